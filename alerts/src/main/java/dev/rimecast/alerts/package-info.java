@@ -1,0 +1,5 @@
+/** alerts. */
+@NullMarked
+package dev.rimecast.alerts;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,0 +1,36 @@
+package dev.rimecast.alerts.view;
+
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * A recommendation: what the site can check first, what an engineer checks in order, parts, cautions, and by when.
+ *
+ * @param about code of the cause, or of the condition where no cause can be told
+ * @param siteChecks plain words, no tools
+ * @param engineerChecks in order
+ * @param latestDate act by then, where it can be said
+ * @param deferTo codes and licensed practice that go before this text
+ */
+public record Advice(
+        String about,
+        String headline,
+        List<String> siteChecks,
+        List<EngineerCheck> engineerChecks,
+        List<String> parts,
+        int minutes,
+        List<String> skills,
+        List<String> cautions,
+        List<String> deferTo,
+        Optional<Instant> latestDate) {
+
+    /**
+     * One thing to look at.
+     *
+     * @param check what to do
+     * @param expect what a good machine shows, with units
+     * @param opensPanel whether the cautions for covers apply
+     */
+    public record EngineerCheck(String check, String expect, boolean opensPanel) {}
+}

@@ -1,0 +1,30 @@
+package dev.rimecast.alerts.view;
+
+import dev.rimecast.telemetry.finding.Finding;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * An alert as a person sees it.
+ *
+ * @param finding the latest revision
+ * @param version counts every change; sent back with an action so that two people acting at once are noticed
+ * @param assignee who has it
+ * @param advice what to do about the most probable cause, or about the condition where no cause can be told
+ */
+public record AlertView(
+        Finding finding,
+        String siteName,
+        AlertState state,
+        long version,
+        Optional<Instant> clearedAt,
+        Optional<String> acknowledgedBy,
+        Optional<Instant> acknowledgedAt,
+        Optional<String> assignee,
+        Advice advice,
+        List<AuditLine> audit) {
+
+    /** Who did what, when and why. */
+    public record AuditLine(Instant at, String who, String what, String why) {}
+}

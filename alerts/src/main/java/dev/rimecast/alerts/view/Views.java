@@ -1,0 +1,41 @@
+package dev.rimecast.alerts.view;
+
+import dev.rimecast.telemetry.cycle.Cycle;
+import dev.rimecast.telemetry.machine.Site;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import java.util.UUID;
+
+/** What the pages ask. Every method is safe for many threads and reads committed data only. */
+public interface Views {
+
+    /** Every machine, by time left: urgent and soonest first, quiet machines last by name. */
+    List<MachineView.FleetRow> fleet();
+
+    List<Site> sites();
+
+    Optional<MachineView> machine(String id);
+
+    /**
+     * Temperatures from {@code from} (inclusive) to {@code to} (exclusive).
+     *
+     * @param bucket a multiple of 5 minutes
+     */
+    List<RollupPoint> temperatures(String machine, Instant from, Instant to, Duration bucket);
+
+    /** Cycles that started from {@code from} (inclusive) to {@code to} (exclusive), oldest first. */
+    List<Cycle> cycles(String machine, Instant from, Instant to);
+
+    /**
+     * Alerts, open ones first, then the newest.
+     *
+     * @param openOnly leaves out alerts whose state is {@link AlertState#NORMAL}
+     * @param machine only those of this machine, where present
+     * @param limit at most this many
+     */
+    List<AlertView> alerts(boolean openOnly, Optional<String> machine, int limit);
+
+    Optional<AlertView> alert(UUID id);
+}

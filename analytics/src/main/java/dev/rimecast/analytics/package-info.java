@@ -1,0 +1,5 @@
+/** analytics. */
+@NullMarked
+package dev.rimecast.analytics;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,0 +1,5 @@
+/** dashboard. */
+@NullMarked
+package dev.rimecast.dashboard;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,0 +1,5 @@
+/** engines. */
+@NullMarked
+package dev.rimecast.engines;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,0 +1,5 @@
+/** ingest. */
+@NullMarked
+package dev.rimecast.ingest;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,0 +1,5 @@
+/** simulator. */
+@NullMarked
+package dev.rimecast.simulator;
+
+import org.jspecify.annotations.NullMarked;

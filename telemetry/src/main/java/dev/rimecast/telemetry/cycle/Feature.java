@@ -1,0 +1,30 @@
+package dev.rimecast.telemetry.cycle;
+
+import java.util.Locale;
+
+/** A quantity of a cycle that a machine's own history predicts. The order is part of stored formats. */
+public enum Feature {
+    PULL_DOWN("s"),
+    FREEZE("s"),
+    HARVEST("s"),
+    SPLIT("K"),
+    EVAPORATOR_END("Cel"),
+    DRAIN_LEVEL("s"),
+    DRAIN_RUN("s"),
+    FILL("s");
+
+    private final String code = name().toLowerCase(Locale.ROOT).replace('_', '-');
+    private final String unit;
+
+    Feature(String unit) {
+        this.unit = unit;
+    }
+
+    public String code() {
+        return code;
+    }
+
+    public String unit() {
+        return unit;
+    }
+}

@@ -1,0 +1,18 @@
+package dev.rimecast.telemetry.log;
+
+/** Names of the Kafka topics, as the contract has them. */
+public final class Topics {
+    public static final String SITES = "sites";
+    public static final String REJECTS = "rejects";
+    public static final String UNCLAIMED = "unclaimed";
+    public static final String CYCLES = "cycles";
+    public static final String FINDINGS = "findings";
+    public static final String ACKS = "acks";
+    public static final String REGISTRY = "registry";
+    public static final String POLICIES = "policies";
+    public static final String ALERTS = "alerts";
+    /** Records that analytics could not process, with the reason in headers. */
+    public static final String DEAD_LETTERS = "dead-letters";
+
+    private Topics() {}
+}

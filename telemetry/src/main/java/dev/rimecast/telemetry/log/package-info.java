@@ -1,0 +1,5 @@
+/** The site's log: every record that can change a decision, in one order. */
+@NullMarked
+package dev.rimecast.telemetry.log;
+
+import org.jspecify.annotations.NullMarked;
