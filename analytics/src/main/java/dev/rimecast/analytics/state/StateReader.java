@@ -1,0 +1,81 @@
+package dev.rimecast.analytics.state;
+
+import java.nio.charset.StandardCharsets;
+import java.util.Optional;
+import java.util.OptionalDouble;
+
+/** Reads what {@link StateWriter} wrote, in the same order. */
+public final class StateReader {
+    private final byte[] bytes;
+    private int position;
+
+    public StateReader(byte[] bytes) {
+        this.bytes = bytes;
+    }
+
+    /** @throws IllegalStateException if the bytes end too early */
+    public int u8() {
+        if (position >= bytes.length) {
+            throw new IllegalStateException("the state ends at byte " + position + " in the middle of a value");
+        }
+        return bytes[position++] & 0xFF;
+    }
+
+    public boolean flag() {
+        return u8() != 0;
+    }
+
+    public long whole() {
+        long value = 0;
+        for (int shift = 0; ; shift += 7) {
+            int next = u8();
+            value |= (long) (next & 0x7F) << shift;
+            if ((next & 0x80) == 0) {
+                return (value >>> 1) ^ -(value & 1);
+            }
+        }
+    }
+
+    public int wholeInt() {
+        return Math.toIntExact(whole());
+    }
+
+    public double real() {
+        return Double.longBitsToDouble(((long) bits32() << 32) | (bits32() & 0xFFFF_FFFFL));
+    }
+
+    public float real32() {
+        return Float.intBitsToFloat(bits32());
+    }
+
+    public double measured() {
+        long coded = whole();
+        return coded == 1 ? real() : (coded >> 1) / 1000.0;
+    }
+
+    public String text() {
+        int length = wholeInt();
+        if (length < 0 || position + length > bytes.length) {
+            throw new IllegalStateException("the state ends in the middle of a text of " + length + " bytes");
+        }
+        String value = new String(bytes, position, length, StandardCharsets.UTF_8);
+        position += length;
+        return value;
+    }
+
+    public Optional<String> optionalText() {
+        return flag() ? Optional.of(text()) : Optional.empty();
+    }
+
+    public OptionalDouble optionalReal() {
+        return flag() ? OptionalDouble.of(real()) : OptionalDouble.empty();
+    }
+
+    public boolean atEnd() {
+        return position == bytes.length;
+    }
+
+    private int bits32() {
+        return u8() << 24 | u8() << 16 | u8() << 8 | u8();
+    }
+}

@@ -1,0 +1,108 @@
+package dev.rimecast.analytics.state;
+
+import java.nio.charset.StandardCharsets;
+import java.util.Arrays;
+import java.util.Optional;
+import java.util.OptionalDouble;
+
+/**
+ * Writes a monitor's memory. What is written is exact: a restored monitor decides as one that never stopped, so
+ * a {@code double} keeps all its bits. Whole numbers are zigzag variable-length (as in Protocol Buffers).
+ */
+public final class StateWriter {
+    private byte[] bytes = new byte[1024];
+    private int size;
+
+    public StateWriter u8(int value) {
+        room(1);
+        bytes[size++] = (byte) value;
+        return this;
+    }
+
+    public StateWriter flag(boolean value) {
+        return u8(value ? 1 : 0);
+    }
+
+    /** Any whole number; small magnitudes take few bytes. */
+    public StateWriter whole(long value) {
+        room(10);
+        long rest = (value << 1) ^ (value >> 63);
+        while ((rest & ~0x7FL) != 0) {
+            bytes[size++] = (byte) (rest & 0x7F | 0x80);
+            rest >>>= 7;
+        }
+        bytes[size++] = (byte) rest;
+        return this;
+    }
+
+    public StateWriter real(double value) {
+        room(8);
+        long bits = Double.doubleToRawLongBits(value);
+        for (int shift = 56; shift >= 0; shift -= 8) {
+            bytes[size++] = (byte) (bits >>> shift);
+        }
+        return this;
+    }
+
+    /** For values that are kept as {@code float} in memory, too: nothing is rounded here. */
+    public StateWriter real32(float value) {
+        room(4);
+        int bits = Float.floatToRawIntBits(value);
+        for (int shift = 24; shift >= 0; shift -= 8) {
+            bytes[size++] = (byte) (bits >>> shift);
+        }
+        return this;
+    }
+
+    /** A measured value: exact, and short where it has at most three decimals, as sensors have. */
+    public StateWriter measured(double value) {
+        long thousandths = Math.round(value * 1000);
+        boolean isShort = Math.abs(thousandths) < 1_000_000_000L
+                && Double.doubleToRawLongBits(thousandths / 1000.0) == Double.doubleToRawLongBits(value);
+        if (isShort) {
+            return whole(thousandths << 1);
+        }
+        return whole(1).real(value);
+    }
+
+    public StateWriter text(String value) {
+        byte[] utf8 = value.getBytes(StandardCharsets.UTF_8);
+        whole(utf8.length);
+        room(utf8.length);
+        System.arraycopy(utf8, 0, bytes, size, utf8.length);
+        size += utf8.length;
+        return this;
+    }
+
+    public StateWriter optionalText(Optional<String> value) {
+        flag(value.isPresent());
+        value.ifPresent(this::text);
+        return this;
+    }
+
+    public StateWriter optionalReal(OptionalDouble value) {
+        flag(value.isPresent());
+        value.ifPresent(this::real);
+        return this;
+    }
+
+    public int size() {
+        return size;
+    }
+
+    public byte[] toBytes() {
+        return Arrays.copyOf(bytes, size);
+    }
+
+    /** Forgets what was written, keeps the buffer. */
+    public StateWriter restart() {
+        size = 0;
+        return this;
+    }
+
+    private void room(int more) {
+        if (size + more > bytes.length) {
+            bytes = Arrays.copyOf(bytes, Math.max(bytes.length * 2, size + more));
+        }
+    }
+}
