@@ -1,4 +1,4 @@
-/** engines. */
+/** Kafka and PostgreSQL inside the process, each with its data in one directory. */
 @NullMarked
 package dev.rimecast.engines;
 

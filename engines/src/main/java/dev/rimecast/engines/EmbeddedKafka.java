@@ -1,0 +1,188 @@
+package dev.rimecast.engines;
+
+import java.io.IOException;
+import java.io.OutputStream;
+import java.io.PrintStream;
+import java.net.BindException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.Collection;
+import java.util.List;
+import java.util.Map;
+import java.util.Properties;
+import java.util.concurrent.atomic.AtomicBoolean;
+import kafka.server.KafkaConfig;
+import kafka.server.KafkaRaftServer;
+import org.apache.kafka.clients.CommonClientConfigs;
+import org.apache.kafka.clients.admin.Admin;
+import org.apache.kafka.common.Uuid;
+import org.apache.kafka.common.config.ConfigException;
+import org.apache.kafka.common.utils.Time;
+import org.apache.kafka.common.utils.internals.Exit;
+import org.apache.kafka.metadata.storage.Formatter;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * A Kafka broker and controller in this process, on loopback, with its data in one directory. All that is internal to
+ * Kafka stays in this class and {@link BrokerConfig}: it is pinned to one version and tested by kills.
+ *
+ * <p>One per process at a time: Kafka's way to end the process is a static hook, and the last one started owns it.
+ */
+public final class EmbeddedKafka implements AutoCloseable {
+    private static final Logger LOG = LoggerFactory.getLogger(EmbeddedKafka.class);
+    private static final int PORT_ATTEMPTS = 3;
+    private static final Duration TOPIC_TIMEOUT = Duration.ofSeconds(30);
+
+    private final DirectoryLock lock;
+    private final KafkaRaftServer server;
+    private final String bootstrapServers;
+    private final AtomicBoolean running;
+
+    private EmbeddedKafka(DirectoryLock lock, KafkaRaftServer server, String bootstrapServers, AtomicBoolean running) {
+        this.lock = lock;
+        this.server = server;
+        this.bootstrapServers = bootstrapServers;
+        this.running = running;
+    }
+
+    /**
+     * Starts a broker on {@code directory}, which is made ready if it is new. After a kill the log is recovered first.
+     *
+     * @throws EngineException if the directory is in use or the broker does not start
+     */
+    public static EmbeddedKafka start(Path directory, KafkaSettings settings) {
+        Path absolute = directory.toAbsolutePath().normalize();
+        try {
+            DirectoryLock lock = DirectoryLock.acquire(absolute);
+            try {
+                return start(absolute, settings, lock);
+            } catch (RuntimeException | IOException e) {
+                lock.close();
+                throw e;
+            }
+        } catch (IOException e) {
+            throw new EngineException("Kafka's directory " + absolute + " can't be used: " + e.getMessage(), e);
+        }
+    }
+
+    private static EmbeddedKafka start(Path directory, KafkaSettings settings, DirectoryLock lock) throws IOException {
+        KeptPorts kept = new KeptPorts(directory.resolve("ports"), 2);
+        List<Integer> ports = kept.choose();
+        for (int attempt = 1; ; attempt++) {
+            AtomicBoolean running = new AtomicBoolean();
+            Properties config = BrokerConfig.of(directory.resolve("log"), ports.get(0), ports.get(1), settings);
+            takeOverExit(settings, running);
+            format(directory.resolve("log"));
+            KafkaRaftServer server = new KafkaRaftServer(parse(config), Time.SYSTEM);
+            try {
+                server.startup();
+                running.set(true);
+                return new EmbeddedKafka(lock, server, "127.0.0.1:" + ports.get(0), running);
+            } catch (Throwable e) {
+                shutDown(server);
+                if (!isPortTaken(e) || attempt == PORT_ATTEMPTS) {
+                    throw new EngineException("Kafka did not start on " + directory + ": " + e.getMessage(), e);
+                }
+                LOG.info("a port of {} was taken between the look and the start, trying others", ports);
+                ports = kept.chooseNew();
+            }
+        }
+    }
+
+    private static KafkaConfig parse(Properties config) {
+        try {
+            return new KafkaConfig(config);
+        } catch (IllegalArgumentException | ConfigException e) {
+            throw new EngineException("Kafka does not accept its settings: " + e.getMessage(), e);
+        }
+    }
+
+    /** Kafka ends the process on a fatal fault, without hooks or output. Here it tells us, and its thread ends. */
+    private static void takeOverExit(KafkaSettings settings, AtomicBoolean running) {
+        Exit.Procedure procedure = (code, message) -> {
+            String reason = message == null ? "" : message;
+            if (running.compareAndSet(true, false)) {
+                LOG.error("Kafka gave up with code {}: {}", code, reason);
+                settings.onFailure().accept(new EngineFailure("kafka", code, reason));
+            }
+            throw new EngineException("Kafka gave up with code " + code + (reason.isEmpty() ? "" : ": " + reason));
+        };
+        Exit.setExitProcedure(procedure);
+        Exit.setHaltProcedure(procedure);
+    }
+
+    private static void format(Path logDirectory) {
+        if (Files.exists(logDirectory.resolve("meta.properties"))) {
+            return;
+        }
+        try {
+            new Formatter()
+                    .setPrintStream(new PrintStream(OutputStream.nullOutputStream(), false, StandardCharsets.UTF_8))
+                    .setNodeId(BrokerConfig.NODE_ID)
+                    .setClusterId(Uuid.randomUuid().toString())
+                    .addDirectory(logDirectory.toString())
+                    .setMetadataLogDirectory(logDirectory.toString())
+                    .setControllerListenerName(BrokerConfig.CONTROLLER_LISTENER)
+                    .setIgnoreFormatted(true)
+                    .run();
+        } catch (Exception e) {
+            throw new EngineException(
+                    "Kafka's directory " + logDirectory + " can't be formatted: " + e.getMessage(), e);
+        }
+    }
+
+    private static boolean isPortTaken(Throwable failure) {
+        for (Throwable cause = failure; cause != null; cause = cause.getCause()) {
+            if (cause instanceof BindException) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    private static void shutDown(KafkaRaftServer server) {
+        try {
+            server.shutdown();
+            server.awaitShutdown();
+        } catch (RuntimeException e) {
+            LOG.debug("after a failed start", e);
+        }
+    }
+
+    /** Host and port for clients, e.g. {@code 127.0.0.1:40123}. */
+    public String bootstrapServers() {
+        return bootstrapServers;
+    }
+
+    /** Whether the broker has started, has not been closed, and has not given up. */
+    public boolean isRunning() {
+        return running.get();
+    }
+
+    /** Creates what is missing of {@code topics} and brings the settings of the others level. See {@link TopicSpec}. */
+    public void createTopics(Collection<TopicSpec> topics) {
+        try (Admin admin =
+                Admin.create(Map.<String, Object>of(CommonClientConfigs.BOOTSTRAP_SERVERS_CONFIG, bootstrapServers))) {
+            TopicSetup.apply(admin, topics, (short) 1, TOPIC_TIMEOUT);
+        }
+    }
+
+    /** Stops in order; about a second. Clients should be closed before. */
+    @Override
+    public void close() {
+        running.set(false);
+        try {
+            server.shutdown();
+            server.awaitShutdown();
+        } finally {
+            try {
+                lock.close();
+            } catch (IOException e) {
+                LOG.warn("Kafka's directory could not be released", e);
+            }
+        }
+    }
+}

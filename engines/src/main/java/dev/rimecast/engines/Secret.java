@@ -1,0 +1,30 @@
+package dev.rimecast.engines;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.nio.file.attribute.PosixFilePermissions;
+import java.security.SecureRandom;
+import java.util.HexFormat;
+
+/** A random password that lives in a file which only its owner can read. */
+final class Secret {
+    private static final int BYTES = 24;
+
+    private Secret() {}
+
+    /** Reads {@code file}, or makes it with 192 random bits. */
+    static String inFile(Path file) throws IOException {
+        if (!Files.exists(file)) {
+            byte[] random = new byte[BYTES];
+            new SecureRandom().nextBytes(random);
+            Path half = file.resolveSibling(file.getFileName() + ".new");
+            Files.deleteIfExists(half);
+            Files.createFile(half, PosixFilePermissions.asFileAttribute(PosixFilePermissions.fromString("rw-------")));
+            Files.writeString(half, HexFormat.of().formatHex(random));
+            Files.move(half, file, StandardCopyOption.ATOMIC_MOVE);
+        }
+        return Files.readString(file).strip();
+    }
+}

@@ -1,0 +1,122 @@
+package dev.rimecast.engines;
+
+import java.time.Duration;
+import java.util.Collection;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Set;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.TimeoutException;
+import org.apache.kafka.clients.admin.Admin;
+import org.apache.kafka.clients.admin.AlterConfigOp;
+import org.apache.kafka.clients.admin.ConfigEntry;
+import org.apache.kafka.clients.admin.NewTopic;
+import org.apache.kafka.clients.admin.TopicDescription;
+import org.apache.kafka.common.KafkaFuture;
+import org.apache.kafka.common.config.ConfigResource;
+import org.apache.kafka.common.errors.TopicExistsException;
+import org.apache.kafka.common.errors.UnknownTopicOrPartitionException;
+
+/** Creates topics, here or on an outside cluster. Doing it again changes nothing. */
+public final class TopicSetup {
+    private final Admin admin;
+    private final Duration timeout;
+
+    private TopicSetup(Admin admin, Duration timeout) {
+        this.admin = admin;
+        this.timeout = timeout;
+    }
+
+    /**
+     * Creates what is missing, and sets what is there to the settings of {@code topics}.
+     *
+     * @throws EngineException if a topic that is there has another number of partitions, or Kafka does not answer
+     *     within {@code timeout}
+     */
+    public static void apply(Admin admin, Collection<TopicSpec> topics, short replication, Duration timeout) {
+        new TopicSetup(admin, timeout).apply(topics, replication);
+    }
+
+    private void apply(Collection<TopicSpec> topics, short replication) {
+        Set<String> there = await(admin.listTopics().names());
+        List<TopicSpec> missing =
+                topics.stream().filter(t -> !there.contains(t.name())).toList();
+        for (TopicSpec topic : missing) {
+            NewTopic wanted = new NewTopic(topic.name(), topic.partitions(), replication).configs(topic.config());
+            try {
+                await(admin.createTopics(List.of(wanted)).all());
+            } catch (TopicExistsException somebodyWasFaster) {
+                awaitVisible(topic.name());
+                bringLevel(topic);
+            }
+        }
+        missing.forEach(topic -> awaitVisible(topic.name()));
+        topics.stream().filter(t -> there.contains(t.name())).forEach(this::bringLevel);
+    }
+
+    private void bringLevel(TopicSpec topic) {
+        TopicDescription found = Objects.requireNonNull(
+                await(admin.describeTopics(List.of(topic.name())).allTopicNames())
+                        .get(topic.name()));
+        if (found.partitions().size() != topic.partitions()) {
+            throw new EngineException("topic " + topic.name() + " has "
+                    + found.partitions().size() + " partitions, the configuration says " + topic.partitions()
+                    + ": the number is fixed when the topic is made, set the configuration to what is there");
+        }
+        Map<ConfigResource, Collection<AlterConfigOp>> changes = new HashMap<>();
+        changes.put(
+                new ConfigResource(ConfigResource.Type.TOPIC, topic.name()),
+                topic.config().entrySet().stream()
+                        .map(e ->
+                                new AlterConfigOp(new ConfigEntry(e.getKey(), e.getValue()), AlterConfigOp.OpType.SET))
+                        .toList());
+        await(admin.incrementalAlterConfigs(changes).all());
+    }
+
+    /** The controller has made a topic a moment before every broker knows it. */
+    private void awaitVisible(String topic) {
+        long start = System.nanoTime();
+        while (true) {
+            try {
+                await(admin.describeTopics(List.of(topic)).allTopicNames());
+                return;
+            } catch (UnknownTopicOrPartitionException notYet) {
+                if (System.nanoTime() - start > timeout.toNanos()) {
+                    throw new EngineException("topic " + topic + " was made but is not there", notYet);
+                }
+                pause();
+            }
+        }
+    }
+
+    private static void pause() {
+        try {
+            Thread.sleep(20);
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+            throw new EngineException("interrupted while setting up topics", e);
+        }
+    }
+
+    private <T> T await(KafkaFuture<T> future) {
+        try {
+            return future.get(timeout.toMillis(), TimeUnit.MILLISECONDS);
+        } catch (ExecutionException e) {
+            if (e.getCause() instanceof TopicExistsException exists) {
+                throw exists;
+            }
+            if (e.getCause() instanceof UnknownTopicOrPartitionException unknown) {
+                throw unknown;
+            }
+            throw new EngineException("Kafka refused to set up topics: " + e.getCause(), e);
+        } catch (TimeoutException e) {
+            throw new EngineException("Kafka did not answer within " + timeout.toSeconds() + " s", e);
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+            throw new EngineException("interrupted while setting up topics", e);
+        }
+    }
+}
