@@ -1,6 +1,7 @@
 package dev.rimecast.telemetry.cycle;
 
 import java.util.Locale;
+import java.util.Optional;
 
 /** A quantity of a cycle that a machine's own history predicts. The order is part of stored formats. */
 public enum Feature {
@@ -26,5 +27,14 @@ public enum Feature {
 
     public String unit() {
         return unit;
+    }
+
+    public static Optional<Feature> ofCode(String code) {
+        for (Feature feature : values()) {
+            if (feature.code.equals(code)) {
+                return Optional.of(feature);
+            }
+        }
+        return Optional.empty();
     }
 }
