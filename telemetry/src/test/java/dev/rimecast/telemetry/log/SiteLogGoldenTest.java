@@ -44,7 +44,8 @@ class SiteLogGoldenTest {
             "01069886bf9f0d80ade204000d000000",
             // presence
             "01079886bf9f0d80ade2040467772d3101",
-            // tick: version 1, kind 8, 1,777,852,860 s doubled for the sign as a varint (worked out apart from the code)
+            // tick: version 1, kind 8, 1,777,852,860 s doubled for the sign as a varint (worked out apart from the
+            // code)
             "0108f886bf9f0d00");
 
     @Test
