@@ -12,6 +12,7 @@ import java.util.Collection;
 import java.util.List;
 import java.util.Map;
 import java.util.Properties;
+import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
 import kafka.server.KafkaConfig;
 import kafka.server.KafkaRaftServer;
@@ -34,6 +35,7 @@ import org.slf4j.LoggerFactory;
 public final class EmbeddedKafka implements AutoCloseable {
     private static final Logger LOG = LoggerFactory.getLogger(EmbeddedKafka.class);
     private static final int PORT_ATTEMPTS = 3;
+    private static final int CLOSE_SECONDS_MAX = 8;
     private static final Duration TOPIC_TIMEOUT = Duration.ofSeconds(30);
 
     private final DirectoryLock lock;
@@ -148,8 +150,13 @@ public final class EmbeddedKafka implements AutoCloseable {
             server.shutdown();
             server.awaitShutdown();
         } catch (RuntimeException e) {
-            LOG.debug("after a failed start", e);
+            LOG.warn("Kafka did not stop in order", e);
         }
+    }
+
+    private static boolean join(Thread thread) throws InterruptedException {
+        thread.join(TimeUnit.SECONDS.toMillis(CLOSE_SECONDS_MAX));
+        return !thread.isAlive();
     }
 
     /** Host and port for clients, e.g. {@code 127.0.0.1:40123}. */
@@ -170,19 +177,22 @@ public final class EmbeddedKafka implements AutoCloseable {
         }
     }
 
-    /** Stops in order; about a second. Clients should be closed before. */
+    /** Stops in order; about a second, at most {@value #CLOSE_SECONDS_MAX}. Clients should be closed before. */
     @Override
     public void close() {
         running.set(false);
-        try {
-            server.shutdown();
-            server.awaitShutdown();
-        } finally {
-            try {
-                lock.close();
-            } catch (IOException e) {
-                LOG.warn("Kafka's directory could not be released", e);
+        // A broker that has given up may wait for a thread that is gone: its owner must still come to an end.
+        Thread stop = new Thread(() -> shutDown(server), "kafka-stop");
+        stop.setDaemon(true);
+        stop.start();
+        try (lock) {
+            if (!join(stop)) {
+                LOG.warn("Kafka has not stopped within {} s; the next start recovers its log", CLOSE_SECONDS_MAX);
             }
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        } catch (IOException e) {
+            LOG.warn("Kafka's directory could not be released", e);
         }
     }
 }

@@ -1,0 +1,121 @@
+package dev.rimecast.analytics.stream;
+
+import static dev.rimecast.analytics.stream.DeadLetter.Reason.DECODE;
+import static dev.rimecast.analytics.stream.DeadLetter.Reason.PROCESS;
+
+import dev.rimecast.analytics.monitor.MonitorCounts;
+import dev.rimecast.analytics.monitor.SiteMonitor;
+import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.telemetry.log.SiteLogCodec;
+import dev.rimecast.telemetry.log.SiteRecord;
+import dev.rimecast.telemetry.machine.Ids;
+import org.apache.kafka.streams.processor.api.Processor;
+import org.apache.kafka.streams.processor.api.ProcessorContext;
+import org.apache.kafka.streams.processor.api.Record;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Feeds one partition's records to the monitors of its sites. A record of a site goes to that site, a tick without a
+ * site to every site whose log has begun.
+ *
+ * <p>Kafka Streams calls {@link #init} again after it has thrown away an unfinished transaction, with the store as the
+ * last finished one left it; the monitors are made from it then, so none can be ahead of it.
+ */
+final class SiteProcessor implements Processor<String, byte[], String, byte[]> {
+    private final Policy firstPolicy;
+    private final MonitorStep step;
+    private final StageCounters counters;
+    private @Nullable Task task;
+
+    /** What exists only while the task runs. */
+    private record Task(ProcessorContext<String, byte[]> context, LiveMonitors monitors) {}
+
+    SiteProcessor(Policy firstPolicy, MonitorStep step, StageCounters counters) {
+        this.firstPolicy = firstPolicy;
+        this.step = step;
+        this.counters = counters;
+    }
+
+    @Override
+    public void init(ProcessorContext<String, byte[]> context) {
+        task = new Task(context, new LiveMonitors(context.getStateStore(SiteTopology.STORE), firstPolicy));
+    }
+
+    @Override
+    public void close() {
+        task = null;
+    }
+
+    @Override
+    public void process(Record<String, byte[]> raw) {
+        Task running = task;
+        if (running == null) {
+            throw new IllegalStateException("a record before the task was initialised");
+        }
+        SiteRecord entry = decode(raw.value());
+        String site = raw.key();
+        if (site != null) {
+            if (!Ids.isLegal(site)) {
+                throw new PoisonRecordException(PROCESS, "the key is not a site's identifier");
+            }
+            decide(running, site, entry, raw.timestamp());
+        } else if (entry instanceof SiteRecord.Tick) {
+            decideAll(running, entry, raw.timestamp());
+        } else {
+            throw new PoisonRecordException(
+                    PROCESS, "a " + entry.getClass().getSimpleName() + " needs a site as its key");
+        }
+    }
+
+    private static SiteRecord decode(byte @Nullable [] bytes) {
+        if (bytes == null) {
+            throw new PoisonRecordException(DECODE, "the record has no value");
+        }
+        try {
+            return SiteLogCodec.decode(bytes);
+        } catch (IllegalArgumentException e) {
+            throw new PoisonRecordException(DECODE, String.valueOf(e.getMessage()), e);
+        }
+    }
+
+    /** One site's trouble with a tick must not keep the minute from the others. */
+    private void decideAll(Task running, SiteRecord tick, long timestamp) {
+        PoisonRecordException first = null;
+        for (String site : running.monitors().sites()) {
+            try {
+                decide(running, site, tick, timestamp);
+            } catch (PoisonRecordException e) {
+                if (first == null) {
+                    first = e;
+                } else {
+                    first.addSuppressed(e);
+                }
+            }
+        }
+        if (first != null) {
+            throw first;
+        }
+    }
+
+    private void decide(Task running, String site, SiteRecord entry, long timestamp) {
+        SiteMonitor monitor = running.monitors().of(site);
+        MonitorCounts before = monitor.counts();
+        Decisions decisions = new Decisions();
+        try {
+            step.apply(monitor, entry, decisions);
+            monitor.saveTouched(decisions::state);
+        } catch (RuntimeException e) {
+            running.monitors().goBack(site);
+            throw new PoisonRecordException(PROCESS, "site " + site + ": " + e, e);
+        }
+        running.monitors().save(site, decisions.states());
+        for (byte[] cycle : decisions.cycles()) {
+            running.context().forward(new Record<>(site, cycle, timestamp), SiteTopology.CYCLES_SINK);
+        }
+        for (byte[] finding : decisions.findings()) {
+            running.context().forward(new Record<>(site, finding, timestamp), SiteTopology.FINDINGS_SINK);
+        }
+        counters.readings(before, monitor.counts());
+        counters.decided(decisions);
+    }
+}

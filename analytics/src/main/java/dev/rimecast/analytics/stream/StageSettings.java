@@ -1,0 +1,53 @@
+package dev.rimecast.analytics.stream;
+
+import dev.rimecast.analytics.policy.Policy;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.Map;
+
+/**
+ * What {@link AnalyticsStage} needs.
+ *
+ * @param kafka settings of Kafka Streams and its clients, at least {@code bootstrap.servers}; they win over ours
+ * @param applicationId name of the consumer group and beginning of the changelog's name; the same for all instances
+ * @param instanceId this instance's own name, the same after a restart: Kafka then waits for it instead of moving its
+ *     partitions, and gives them back at once
+ * @param stateDirectory of this instance alone
+ * @param threads stream threads
+ * @param commitInterval how long decisions wait at most before they can be seen
+ * @param firstPolicy in force on a site until its log names another
+ */
+public record StageSettings(
+        Map<String, String> kafka,
+        String applicationId,
+        String instanceId,
+        Path stateDirectory,
+        int threads,
+        Duration commitInterval,
+        Policy firstPolicy) {
+
+    public StageSettings {
+        kafka = Map.copyOf(kafka);
+        if (!kafka.containsKey("bootstrap.servers")) {
+            throw new IllegalArgumentException("kafka must have bootstrap.servers, had " + kafka.keySet());
+        }
+        if (threads < 1) {
+            throw new IllegalArgumentException("threads must be at least 1, was " + threads);
+        }
+        if (commitInterval.isNegative() || commitInterval.isZero()) {
+            throw new IllegalArgumentException("commitInterval must be above 0, was " + commitInterval);
+        }
+    }
+
+    /** One thread, commits every 100 ms, the policy that ships with this version. */
+    public static StageSettings oneMachine(String bootstrapServers, Path stateDirectory) {
+        return new StageSettings(
+                Map.of("bootstrap.servers", bootstrapServers),
+                "rimecast-analytics",
+                "analytics-1",
+                stateDirectory,
+                1,
+                Duration.ofMillis(100),
+                Policy.standard());
+    }
+}

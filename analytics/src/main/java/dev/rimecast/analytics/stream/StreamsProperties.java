@@ -1,0 +1,39 @@
+package dev.rimecast.analytics.stream;
+
+import java.util.Properties;
+import org.apache.kafka.clients.CommonClientConfigs;
+import org.apache.kafka.clients.consumer.ConsumerConfig;
+import org.apache.kafka.clients.producer.ProducerConfig;
+import org.apache.kafka.streams.StreamsConfig;
+
+/** The stage's settings as Kafka Streams wants them. */
+final class StreamsProperties {
+    private static final int SESSION_TIMEOUT_MILLIS = 10_000;
+    private static final int CACHE_BYTES = 16 << 20;
+
+    private StreamsProperties() {}
+
+    static Properties of(StageSettings settings, StageCounters counters) {
+        Properties p = new Properties();
+        p.put(StreamsConfig.APPLICATION_ID_CONFIG, settings.applicationId());
+        p.put(StreamsConfig.STATE_DIR_CONFIG, settings.stateDirectory().toString());
+        p.put(StreamsConfig.NUM_STREAM_THREADS_CONFIG, settings.threads());
+        p.put(StreamsConfig.PROCESSING_GUARANTEE_CONFIG, StreamsConfig.EXACTLY_ONCE_V2);
+        p.put(StreamsConfig.COMMIT_INTERVAL_MS_CONFIG, settings.commitInterval().toMillis());
+        p.put(StreamsConfig.STATESTORE_CACHE_MAX_BYTES_CONFIG, CACHE_BYTES);
+        p.put(StreamsConfig.ENSURE_EXPLICIT_INTERNAL_RESOURCE_NAMING_CONFIG, true);
+        p.put(StreamsConfig.GROUP_PROTOCOL_CONFIG, "classic");
+        // Without it a stopped instance keeps its place for 45 s and the next start waits that long.
+        p.put(StreamsConfig.mainConsumerPrefix(CommonClientConfigs.GROUP_INSTANCE_ID_CONFIG), settings.instanceId());
+        // A thread that died is replaced under another name, and the old one keeps its partitions so long.
+        p.put(ConsumerConfig.SESSION_TIMEOUT_MS_CONFIG, SESSION_TIMEOUT_MILLIS);
+        p.put(ConsumerConfig.HEARTBEAT_INTERVAL_MS_CONFIG, SESSION_TIMEOUT_MILLIS / 4);
+        p.put(StreamsConfig.consumerPrefix(ConsumerConfig.ISOLATION_LEVEL_CONFIG), "read_committed");
+        // States change a little each time: much of the changelog compresses away.
+        p.put(StreamsConfig.producerPrefix(ProducerConfig.COMPRESSION_TYPE_CONFIG), "lz4");
+        p.put(StreamsConfig.PROCESSING_EXCEPTION_HANDLER_CLASS_CONFIG, ProcessFailureHandler.class);
+        p.put(DeadLetterDesk.CONFIG, new DeadLetterDesk(counters));
+        p.putAll(settings.kafka());
+        return p;
+    }
+}
