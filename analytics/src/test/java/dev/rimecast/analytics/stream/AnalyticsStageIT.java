@@ -128,10 +128,14 @@ class AnalyticsStageIT {
         };
         StageSettings settings = settings();
         StageSettings quick = new StageSettings(
-                Map.of("bootstrap.servers", kafka.bootstrapServers(),
+                Map.of(
+                        "bootstrap.servers",
+                        kafka.bootstrapServers(),
                         // the least that a broker allows by default
-                        "session.timeout.ms", "6000",
-                        "heartbeat.interval.ms", "1000"),
+                        "session.timeout.ms",
+                        "6000",
+                        "heartbeat.interval.ms",
+                        "1000"),
                 settings.applicationId(),
                 settings.instanceId(),
                 settings.stateDirectory(),
@@ -139,7 +143,9 @@ class AnalyticsStageIT {
                 settings.commitInterval(),
                 settings.firstPolicy());
         try (AnalyticsStage stage = AnalyticsStage.start(quick, registry, broken)) {
-            await().atMost(PATIENCE).until(() -> stage.health().state() == StageHealth.State.FAILED);
+            await().dontCatchUncaughtExceptions()
+                    .atMost(PATIENCE)
+                    .until(() -> stage.health().state() == StageHealth.State.FAILED);
             assertThat(stage.health().reason()).contains("not the record's fault");
         }
         assertThat(attempts).hasValue(1 + ThreadReplacement.REPLACEMENTS);
