@@ -1,8 +1,8 @@
 # Rimecast: one image for every role. Build the jar first: mvn -B -Dquick package
 FROM eclipse-temurin:17-jre
 RUN useradd --system --uid 10001 --home-dir /var/lib/rimecast --create-home rimecast
-COPY rimecast/target/lib /opt/rimecast/lib
-COPY rimecast/target/rimecast.jar /opt/rimecast/rimecast.jar
+COPY app/target/lib /opt/rimecast/lib
+COPY app/target/rimecast.jar /opt/rimecast/rimecast.jar
 USER 10001
 WORKDIR /var/lib/rimecast
 EXPOSE 8080 1883

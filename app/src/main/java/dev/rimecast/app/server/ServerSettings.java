@@ -1,6 +1,7 @@
 package dev.rimecast.app.server;
 
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
@@ -13,10 +14,9 @@ import java.util.Set;
  * @param http where the pages are
  * @param mqtt where gateways connect
  * @param kafka client settings of an outside Kafka; empty for one inside the process
- * @param partitions of the site's log, fixed when the topics are created
+ * @param topics how the topics are made
  * @param database an outside PostgreSQL; empty for one of our own
  * @param files register, sites and policy to bring in at the start
- * @param demo whether the pages say that this is a demonstration
  */
 public record ServerSettings(
         Path data,
@@ -24,10 +24,9 @@ public record ServerSettings(
         Address http,
         Mqtt mqtt,
         Optional<Map<String, String>> kafka,
-        int partitions,
+        TopicShape topics,
         Optional<Database> database,
-        Files files,
-        boolean demo) {
+        Files files) {
 
     /** Host and port to listen on; port 0 takes a free one. */
     public record Address(String host, int port) {}
@@ -35,8 +34,19 @@ public record ServerSettings(
     /**
      * @param listen own endpoint
      * @param packsPerSecond limit for each gateway; 0 for none
+     * @param broker subscribe there instead of listening
      */
-    public record Mqtt(Address listen, int packsPerSecond) {}
+    public record Mqtt(Address listen, int packsPerSecond, Optional<String> broker) {}
+
+    /**
+     * @param partitions of the sites' logs, fixed when the topics are created
+     * @param replication copies on an outside Kafka
+     * @param retention how long the sites' logs are kept
+     * @param retentionBytes and at most so much of them in a partition
+     */
+    public record TopicShape(int partitions, short replication, Duration retention, long retentionBytes) {
+        public static final TopicShape ONE_MACHINE = new TopicShape(12, (short) 1, Duration.ofDays(30), 1L << 30);
+    }
 
     public record Database(String jdbcUrl, String user, String password) {
         @Override

@@ -1,0 +1,57 @@
+package dev.rimecast.app.command;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.util.Properties;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+
+/** {@code ./rimecast}: says what there is. */
+@Command(
+        name = "rimecast",
+        mixinStandardHelpOptions = true,
+        versionProvider = RootCommand.Version.class,
+        description = "Telemetry ingestion and predictive alerts for fleets of commercial ice machines.",
+        footer = ExitCode.FOOTER,
+        subcommands = {CheckCommand.class})
+public final class RootCommand implements Runnable {
+    @Mixin
+    Verbose verbose = new Verbose();
+
+    @CommandLine.Spec
+    CommandLine.Model.@org.jspecify.annotations.Nullable CommandSpec spec;
+
+    /** The command line, ready to execute. */
+    public static CommandLine commandLine() {
+        CommandLine line = new CommandLine(new RootCommand());
+        line.setExecutionExceptionHandler(new Failures());
+        line.setCaseInsensitiveEnumValuesAllowed(true);
+        return line;
+    }
+
+    @Override
+    public void run() {
+        if (spec != null) {
+            spec.commandLine().usage(spec.commandLine().getOut());
+        }
+    }
+
+    /** The version that was built. */
+    static final class Version implements CommandLine.IVersionProvider {
+        @Override
+        public String[] getVersion() {
+            return new String[] {"rimecast " + text()};
+        }
+
+        static String text() {
+            try (InputStream in = RootCommand.class.getResourceAsStream("/dev/rimecast/app/version.properties")) {
+                Properties properties = new Properties();
+                properties.load(in);
+                return properties.getProperty("version", "unknown");
+            } catch (IOException e) {
+                return "unknown";
+            }
+        }
+    }
+}

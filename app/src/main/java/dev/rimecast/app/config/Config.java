@@ -1,0 +1,153 @@
+package dev.rimecast.app.config;
+
+import dev.rimecast.app.server.Role;
+import dev.rimecast.app.server.ServerSettings;
+import dev.rimecast.telemetry.yaml.Yaml;
+import dev.rimecast.telemetry.yaml.YamlMap;
+import dev.rimecast.telemetry.yaml.YamlOverride;
+import dev.rimecast.telemetry.yaml.YamlType;
+import java.io.IOException;
+import java.net.InetAddress;
+import java.net.UnknownHostException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+
+/**
+ * Reads the configuration file. A key that is unknown, twice there or wrong fails with its path and line, and everything
+ * that is wrong is told in one go. Paths in the file are relative to the file.
+ */
+public final class Config {
+    private static final String ROLES_VARIABLE = "RIMECAST_ROLES";
+
+    private Config() {}
+
+    /**
+     * Reads {@code file} with the environment's values over it.
+     *
+     * @throws IOException if it can't be read
+     * @throws dev.rimecast.telemetry.yaml.YamlProblems if anything in it is wrong
+     */
+    public static ServerSettings load(Path file, Map<String, String> environment) throws IOException {
+        Path base = Optional.ofNullable(file.toAbsolutePath().getParent()).orElse(Path.of(""));
+        return read(file.toString(), Yaml.text(file), environment, base);
+    }
+
+    /** The defaults with the environment's values over them; paths are relative to the working directory. */
+    public static ServerSettings standard(Map<String, String> environment) {
+        return read("no configuration file", "", environment, Path.of(""));
+    }
+
+    static ServerSettings read(String source, String text, Map<String, String> environment, Path base) {
+        return Yaml.read(source, text, overrides(environment), document -> settings(document, base));
+    }
+
+    private static Map<String, YamlOverride> overrides(Map<String, String> environment) {
+        Map<String, YamlOverride> overrides = new HashMap<>();
+        for (ConfigKey<?> key : ConfigKeys.ALL) {
+            String value = environment.get(key.variable());
+            if (value != null) {
+                overrides.put(key.path(), new YamlOverride(key.variable(), value));
+            }
+        }
+        String roles = environment.get(ROLES_VARIABLE);
+        if (roles != null) {
+            overrides.put("roles", new YamlOverride(ROLES_VARIABLE, roles));
+        }
+        return overrides;
+    }
+
+    private static ServerSettings settings(YamlMap document, Path base) {
+        return new ServerSettings(
+                base.resolve(ConfigKeys.DATA_DIRECTORY.in(document)),
+                roles(document),
+                loopback(document, ConfigKeys.DASHBOARD_HOST, ConfigKeys.DASHBOARD_PORT),
+                new ServerSettings.Mqtt(
+                        loopback(document, ConfigKeys.MQTT_HOST, ConfigKeys.MQTT_PORT),
+                        ConfigKeys.MQTT_PACKS_PER_SECOND.in(document),
+                        ConfigKeys.MQTT_BROKER.optionalIn(document)),
+                kafka(document),
+                new ServerSettings.TopicShape(
+                        ConfigKeys.KAFKA_PARTITIONS.in(document),
+                        (short) (int) ConfigKeys.KAFKA_REPLICATION.in(document),
+                        ConfigKeys.KAFKA_RETENTION.in(document),
+                        ConfigKeys.KAFKA_RETENTION_BYTES.in(document)),
+                database(document, base),
+                new ServerSettings.Files(
+                        existing(document, ConfigKeys.FLEET_REGISTER, base),
+                        existing(document, ConfigKeys.FLEET_SITES, base),
+                        existing(document, ConfigKeys.FLEET_POLICY, base)));
+    }
+
+    private static Set<Role> roles(YamlMap document) {
+        if (!document.has("roles")) {
+            return Role.all();
+        }
+        List<Role> named = document.list("roles", YamlType.oneOf(Role.class, Role::code));
+        if (named.isEmpty()) {
+            document.problem("roles", "must name at least one of ingest, analytics, alerts, dashboard");
+            return Role.all();
+        }
+        return new LinkedHashSet<>(named);
+    }
+
+    private static ServerSettings.Address loopback(YamlMap document, ConfigKey<String> host, ConfigKey<Integer> port) {
+        String name = host.in(document);
+        try {
+            if (!InetAddress.getByName(name).isLoopbackAddress()) {
+                document.map(host.section())
+                        .problem(
+                                host.name(),
+                                "must be a loopback address such as 127.0.0.1, found " + name
+                                        + ": anything else would let in whoever can reach it, since there are no accounts yet");
+            }
+        } catch (UnknownHostException e) {
+            document.map(host.section()).problem(host.name(), "is no address that this machine knows: " + name);
+        }
+        return new ServerSettings.Address(name, port.in(document));
+    }
+
+    private static Optional<Map<String, String>> kafka(YamlMap document) {
+        Optional<String> servers = ConfigKeys.KAFKA_BOOTSTRAP_SERVERS.optionalIn(document);
+        Map<String, String> properties =
+                new LinkedHashMap<>(document.map("kafka").values("properties", YamlType.text()));
+        if (servers.isEmpty() && !properties.isEmpty()) {
+            document.map("kafka").problem("properties", "are for an outside Kafka: give bootstrap-servers, too");
+        }
+        servers.ifPresent(list -> properties.put("bootstrap.servers", list));
+        return servers.map(list -> properties);
+    }
+
+    private static Optional<ServerSettings.Database> database(YamlMap document, Path base) {
+        Optional<String> url = ConfigKeys.DATABASE_URL.optionalIn(document);
+        String user = ConfigKeys.DATABASE_USER.in(document);
+        Optional<Path> passwordFile = existing(document, ConfigKeys.DATABASE_PASSWORD_FILE, base);
+        return url.map(address -> new ServerSettings.Database(address, user, password(document, passwordFile)));
+    }
+
+    private static String password(YamlMap document, Optional<Path> file) {
+        if (file.isEmpty()) {
+            return "";
+        }
+        try {
+            return Files.readString(file.get()).strip();
+        } catch (IOException e) {
+            document.map("database").problem("password-file", "can't be read: " + e.getMessage());
+            return "";
+        }
+    }
+
+    private static Optional<Path> existing(YamlMap document, ConfigKey<String> key, Path base) {
+        Optional<Path> path = key.optionalIn(document).map(base::resolve);
+        if (path.isPresent() && !Files.isReadable(path.get())) {
+            document.map(key.section()).problem(key.name(), "names a file that can't be read: " + path.get());
+        }
+        return path;
+    }
+}

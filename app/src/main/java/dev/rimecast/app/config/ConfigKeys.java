@@ -1,0 +1,125 @@
+package dev.rimecast.app.config;
+
+import dev.rimecast.telemetry.yaml.YamlType;
+import java.time.Duration;
+import java.util.List;
+
+/** All keys of the configuration file but {@code roles} and {@code kafka.properties}, which are not single values. */
+final class ConfigKeys {
+    static final ConfigKey<String> DATA_DIRECTORY = ConfigKey.of(
+            "data.directory",
+            YamlType.text(),
+            "data",
+            "data",
+            "",
+            "Where everything that must survive is kept: Kafka's log, the database, state. One process at a time.");
+    static final ConfigKey<String> DASHBOARD_HOST = ConfigKey.of(
+            "dashboard.host",
+            YamlType.text(),
+            "127.0.0.1",
+            "127.0.0.1",
+            "",
+            "Address of the pages and the API. Only loopback addresses are accepted until there are accounts.");
+    static final ConfigKey<Integer> DASHBOARD_PORT = ConfigKey.of(
+            "dashboard.port", YamlType.integer(0, 65535), 8080, "8080", "", "Its port; 0 takes a free one.");
+    static final ConfigKey<String> MQTT_HOST = ConfigKey.of(
+            "mqtt.host",
+            YamlType.text(),
+            "127.0.0.1",
+            "127.0.0.1",
+            "",
+            "Address where gateways connect. Only loopback addresses are accepted until gateways have credentials.");
+    static final ConfigKey<Integer> MQTT_PORT =
+            ConfigKey.of("mqtt.port", YamlType.integer(0, 65535), 1883, "1883", "", "Its port; 0 takes a free one.");
+    static final ConfigKey<Integer> MQTT_PACKS_PER_SECOND = ConfigKey.of(
+            "mqtt.packs-per-second",
+            YamlType.integer(0, 1_000_000),
+            50,
+            "50",
+            "packs a second and gateway",
+            "A gateway that sends more is read more slowly; nothing is dropped. 0 switches the limit off.");
+    static final ConfigKey<String> MQTT_BROKER = ConfigKey.optional(
+            "mqtt.broker",
+            YamlType.text(),
+            "tcp://broker.example:1883",
+            "Subscribe to a broker instead of listening. PUBACK then means only that the broker has a pack.");
+    static final ConfigKey<String> KAFKA_BOOTSTRAP_SERVERS = ConfigKey.optional(
+            "kafka.bootstrap-servers",
+            YamlType.text(),
+            "kafka-1.example:9092,kafka-2.example:9092",
+            "An outside Kafka. Without it one runs inside the process, with its data in the data directory.");
+    static final ConfigKey<Integer> KAFKA_PARTITIONS = ConfigKey.of(
+            "kafka.partitions",
+            YamlType.integer(1, 1024),
+            12,
+            "12",
+            "",
+            "Partitions of the sites' logs, fixed when the topics are made: 12 on one machine, 48 on a cluster.");
+    static final ConfigKey<Integer> KAFKA_REPLICATION = ConfigKey.of(
+            "kafka.replication",
+            YamlType.integer(1, 9),
+            1,
+            "1",
+            "copies",
+            "Copies of each topic that we make on an outside Kafka. 3 on a cluster.");
+    static final ConfigKey<Duration> KAFKA_RETENTION = ConfigKey.of(
+            "kafka.retention",
+            YamlType.duration(Duration.ofHours(1), Duration.ofDays(3650)),
+            Duration.ofDays(30),
+            "30d",
+            "s, m, h, d",
+            "How long the sites' logs are kept.");
+    static final ConfigKey<Long> KAFKA_RETENTION_BYTES = ConfigKey.of(
+            "kafka.retention-bytes",
+            YamlType.longInteger(1 << 20, Long.MAX_VALUE),
+            1L << 30,
+            "1073741824",
+            "bytes a partition",
+            "And at most so much of them: the older is dropped first.");
+    static final ConfigKey<String> DATABASE_URL = ConfigKey.optional(
+            "database.url",
+            YamlType.text(),
+            "jdbc:postgresql://db.example/rimecast",
+            "An outside PostgreSQL. Without it one runs beside the process, with its data in the data directory.");
+    static final ConfigKey<String> DATABASE_USER = ConfigKey.of(
+            "database.user", YamlType.text(), "rimecast", "rimecast", "", "Its user; ignored without database.url.");
+    static final ConfigKey<String> DATABASE_PASSWORD_FILE = ConfigKey.optional(
+            "database.password-file",
+            YamlType.text(),
+            "/run/secrets/database",
+            "A file that holds nothing but the password of that user. The password itself is never written here.");
+    static final ConfigKey<String> FLEET_REGISTER = ConfigKey.optional(
+            "fleet.register",
+            YamlType.text(),
+            "machines.csv",
+            "The register, read at each start; what has changed goes into the sites' logs.");
+    static final ConfigKey<String> FLEET_SITES = ConfigKey.optional(
+            "fleet.sites", YamlType.text(), "sites.csv", "Names, time zones and hours of the sites.");
+    static final ConfigKey<String> FLEET_POLICY = ConfigKey.optional(
+            "fleet.policy",
+            YamlType.text(),
+            "policy.yaml",
+            "All thresholds. Without it the policy that ships with this version.");
+
+    static final List<ConfigKey<?>> ALL = List.of(
+            DATA_DIRECTORY,
+            DASHBOARD_HOST,
+            DASHBOARD_PORT,
+            MQTT_HOST,
+            MQTT_PORT,
+            MQTT_PACKS_PER_SECOND,
+            MQTT_BROKER,
+            KAFKA_BOOTSTRAP_SERVERS,
+            KAFKA_PARTITIONS,
+            KAFKA_REPLICATION,
+            KAFKA_RETENTION,
+            KAFKA_RETENTION_BYTES,
+            DATABASE_URL,
+            DATABASE_USER,
+            DATABASE_PASSWORD_FILE,
+            FLEET_REGISTER,
+            FLEET_SITES,
+            FLEET_POLICY);
+
+    private ConfigKeys() {}
+}

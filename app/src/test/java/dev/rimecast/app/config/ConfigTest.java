@@ -1,0 +1,87 @@
+package dev.rimecast.app.config;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.catchThrowableOfType;
+
+import dev.rimecast.app.server.Role;
+import dev.rimecast.app.server.ServerSettings;
+import dev.rimecast.telemetry.yaml.YamlProblem;
+import dev.rimecast.telemetry.yaml.YamlProblems;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.List;
+import java.util.Map;
+import org.junit.jupiter.api.Test;
+
+class ConfigTest {
+    private static ServerSettings read(String text, Map<String, String> environment) {
+        return Config.read("my.yaml", text, environment, Path.of(""));
+    }
+
+    private static List<String> problems(String text, Map<String, String> environment) {
+        YamlProblems problems = catchThrowableOfType(YamlProblems.class, () -> read(text, environment));
+        assertThat(problems).as("problems of %s", text).isNotNull();
+        return problems.problems().stream().map(YamlProblem::toString).toList();
+    }
+
+    @Test
+    void read_nothing_givesTheDefaults() {
+        ServerSettings settings = read("", Map.of());
+
+        assertThat(settings.http()).isEqualTo(new ServerSettings.Address("127.0.0.1", 8080));
+        assertThat(settings.mqtt().listen().port()).isEqualTo(1883);
+        assertThat(settings.roles()).isEqualTo(Role.all());
+        assertThat(settings.kafka()).isEmpty();
+        assertThat(settings.topics().retention()).isEqualTo(Duration.ofDays(30));
+    }
+
+    @Test
+    void read_environment_winsOverTheFile() {
+        ServerSettings settings = read(
+                "dashboard:\n  port: 9000\n",
+                Map.of("RIMECAST_DASHBOARD_PORT", "9001", "RIMECAST_ROLES", "ingest,analytics"));
+
+        assertThat(settings.http().port()).isEqualTo(9001);
+        assertThat(settings.roles()).containsExactlyInAnyOrder(Role.INGEST, Role.ANALYTICS);
+    }
+
+    @Test
+    void read_severalMistakes_tellsAllWithPathAndLine() {
+        String text = """
+                dashboard:
+                  prot: 9000
+                  port: many
+                mqtt:
+                  host: 0.0.0.0
+                  port: 1883
+                  port: 1884
+                """;
+
+        assertThat(problems(text, Map.of("RIMECAST_KAFKA_PARTITIONS", "0")))
+                .anySatisfy(p -> assertThat(p).contains("my.yaml:2: dashboard.prot", "not a known key", "port"))
+                .anySatisfy(p -> assertThat(p).contains("my.yaml:3: dashboard.port", "whole number"))
+                .anySatisfy(p -> assertThat(p).contains("mqtt.host", "loopback"))
+                .anySatisfy(p -> assertThat(p).contains("my.yaml:7: mqtt.port", "twice"))
+                .anySatisfy(p -> assertThat(p).contains("RIMECAST_KAFKA_PARTITIONS"));
+    }
+
+    @Test
+    void read_missingFile_isNamed() {
+        assertThat(problems("fleet:\n  register: nowhere.csv\n", Map.of()))
+                .singleElement()
+                .asString()
+                .contains("fleet.register", "nowhere.csv");
+    }
+
+    @Test
+    void page_isItselfAConfigurationThatChangesNothing() {
+        assertThat(read(ConfigPage.text(), Map.of())).isEqualTo(read("", Map.of()));
+    }
+
+    @Test
+    void page_inTheDocs_isWhatTheCodeSays() throws IOException {
+        assertThat(Files.readString(Path.of("../docs/config.yaml"))).isEqualTo(ConfigPage.text());
+    }
+}
