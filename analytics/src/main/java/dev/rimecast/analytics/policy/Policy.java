@@ -1,24 +1,48 @@
 package dev.rimecast.analytics.policy;
 
-/**
- * The thresholds in force.
- *
- * @param version its name; every finding carries it
- * @param yaml the whole text it was read from
- */
-public record Policy(String version, String yaml) {
+import java.util.Map;
+import java.util.Optional;
 
-    /** The policy that ships with this version. */
+/** The thresholds in force: one set for every machine, and what model groups have otherwise. */
+public final class Policy {
+    private final String version;
+    private final String yaml;
+    private final GroupPolicy all;
+    private final Map<String, GroupPolicy> groups;
+
+    Policy(String version, String yaml, GroupPolicy all, Map<String, GroupPolicy> groups) {
+        this.version = version;
+        this.yaml = yaml;
+        this.all = all;
+        this.groups = Map.copyOf(groups);
+    }
+
+    /** The policy that ships with this version: the resource {@code policy.yaml}. */
     public static Policy standard() {
-        return new Policy("standard-1", "version: standard-1\n");
+        return StandardPolicy.POLICY;
     }
 
     /**
-     * Reads a policy.
+     * Reads a policy. What it does not say is as in {@link #standard()}.
      *
-     * @throws IllegalArgumentException if the text is no policy; the message lists every problem with its key
+     * @throws dev.rimecast.telemetry.yaml.YamlProblems if anything in it is wrong; lists every problem with its key
      */
     public static Policy parse(String yaml) {
-        return new Policy("standard-1", yaml);
+        return yaml.equals(StandardPolicy.POLICY.yaml) ? StandardPolicy.POLICY : PolicyReader.read("policy", yaml);
+    }
+
+    /** Its name; every finding carries it. */
+    public String version() {
+        return version;
+    }
+
+    /** The whole text it was read from. */
+    public String yaml() {
+        return yaml;
+    }
+
+    /** The numbers for a machine of the model group, those for every machine where the group has none of its own. */
+    public GroupPolicy forGroup(Optional<String> modelGroup) {
+        return modelGroup.map(groups::get).orElse(all);
     }
 }

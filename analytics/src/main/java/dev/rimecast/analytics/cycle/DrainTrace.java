@@ -1,0 +1,127 @@
+package dev.rimecast.analytics.cycle;
+
+import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateWriter;
+import java.util.OptionalDouble;
+import java.util.OptionalInt;
+
+/**
+ * Drain level signals and pump runs since the last cycle ended. A level signal is timed from its edges; a gateway that
+ * samples the signal shows edges that lie on its sampling steps, and those time nothing.
+ */
+final class DrainTrace {
+    private static final long NONE = Long.MIN_VALUE;
+    /** A signal that is still on after this long is reported once without waiting for its end. */
+    private static final long STANDING_MILLIS = 60_000;
+
+    private static final double TIMED_WITHIN = 0.02;
+
+    private boolean on;
+    private long flagAt = NONE;
+    private long step;
+    private long risenAt = NONE;
+    private boolean reported;
+    private boolean hasLevelTimes;
+    private boolean hasRunTimes;
+    private int levels;
+    private double levelMax;
+    private int runs;
+    private double runMax;
+
+    void flag(boolean next, long millis, CycleTracker.Sink out) {
+        if (hasLevelTimes) {
+            return;
+        }
+        long gap = flagAt == NONE ? 0 : millis - flagAt;
+        boolean isSampled = step > 0 && Math.abs(gap - step) <= step * TIMED_WITHIN;
+        if (next == on && flagAt != NONE) {
+            step = gap;
+        } else if (next) {
+            risenAt = isSampled || flagAt == NONE ? NONE : millis;
+            reported = false;
+        } else if (risenAt != NONE) {
+            if (!isSampled && !reported) {
+                add(millis, (millis - risenAt) / 1000.0, out);
+            }
+            risenAt = NONE;
+        }
+        on = next;
+        flagAt = millis;
+    }
+
+    /** Time goes by: a signal that does not end is a finding before it ends. */
+    void passed(long millis, CycleTracker.Sink out) {
+        if (risenAt != NONE && !reported && millis - risenAt >= STANDING_MILLIS) {
+            reported = true;
+            add(millis, (millis - risenAt) / 1000.0, out);
+        }
+    }
+
+    void levelTime(double seconds, long millis, CycleTracker.Sink out) {
+        hasLevelTimes = true;
+        add(millis, seconds, out);
+    }
+
+    private void add(long millis, double seconds, CycleTracker.Sink out) {
+        levels++;
+        levelMax = Math.max(levelMax, seconds);
+        out.drainLevel(millis, seconds);
+    }
+
+    void runTime(double seconds) {
+        hasRunTimes = true;
+        runs++;
+        runMax = Math.max(runMax, seconds);
+    }
+
+    /** Runs, or level signals where runs are not timed; empty where the machine shows neither. */
+    OptionalInt runs() {
+        if (hasRunTimes) {
+            return OptionalInt.of(runs);
+        }
+        return hasLevelTimes || flagAt != NONE ? OptionalInt.of(levels) : OptionalInt.empty();
+    }
+
+    OptionalDouble levelMax() {
+        return levels == 0 ? OptionalDouble.empty() : OptionalDouble.of(levelMax);
+    }
+
+    OptionalDouble runMax() {
+        return runs == 0 ? OptionalDouble.empty() : OptionalDouble.of(runMax);
+    }
+
+    /** The next cycle begins. */
+    void nextCycle() {
+        levels = 0;
+        levelMax = 0;
+        runs = 0;
+        runMax = 0;
+    }
+
+    void save(StateWriter out) {
+        out.flag(on)
+                .whole(flagAt)
+                .whole(step)
+                .whole(risenAt)
+                .flag(reported)
+                .flag(hasLevelTimes)
+                .flag(hasRunTimes);
+        out.whole(levels).real(levelMax).whole(runs).real(runMax);
+    }
+
+    static DrainTrace restore(StateReader in) {
+        DrainTrace trace = new DrainTrace();
+        trace.on = in.flag();
+        trace.flagAt = in.whole();
+        trace.step = in.whole();
+        trace.risenAt = in.whole();
+        trace.reported = in.flag();
+        trace.hasLevelTimes = in.flag();
+        trace.hasRunTimes = in.flag();
+        trace.levels = in.wholeInt();
+        trace.levelMax = in.real();
+        trace.runs = in.wholeInt();
+        trace.runMax = in.real();
+        return trace;
+    }
+}

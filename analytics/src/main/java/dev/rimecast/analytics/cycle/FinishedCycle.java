@@ -1,0 +1,40 @@
+package dev.rimecast.analytics.cycle;
+
+import java.util.OptionalDouble;
+
+/** The turning points of a cycle that is over, to be joined with what was seen during it. */
+record FinishedCycle(
+        long freezeStart, long freezeEnd, long end, boolean isComplete, boolean hasHarvest, int cyclesSinceRest) {
+
+    RawCycle toRaw(FreezeTrace trace, ZeroCrossing crossing, TimedLengths timed, DrainTrace drain) {
+        boolean hasFreeze = freezeEnd != Long.MIN_VALUE;
+        return new RawCycle(
+                freezeStart,
+                end,
+                orElse(
+                        timed.pullDownOf(freezeStart),
+                        crossing.isKnown() && (!hasFreeze || crossing.millis() <= freezeEnd),
+                        crossing.millis() - freezeStart),
+                orElse(timed.freezeOf(freezeStart), hasFreeze, freezeEnd - freezeStart),
+                orElse(OptionalDouble.empty(), hasFreeze && hasHarvest, end - freezeEnd),
+                trace.condenserPeak(),
+                trace.condenserMean(),
+                trace.condenserAtEnd(),
+                trace.coldest(),
+                trace.ambient(),
+                trace.water(),
+                timed.takeFill(),
+                drain.runs(),
+                drain.levelMax(),
+                drain.runMax(),
+                isComplete,
+                cyclesSinceRest);
+    }
+
+    private static OptionalDouble orElse(OptionalDouble timed, boolean isSeen, long seenMillis) {
+        if (timed.isPresent()) {
+            return timed;
+        }
+        return isSeen ? OptionalDouble.of(seenMillis / 1000.0) : OptionalDouble.empty();
+    }
+}

@@ -1,0 +1,118 @@
+package dev.rimecast.analytics.cycle;
+
+import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateWriter;
+import java.util.OptionalDouble;
+
+/** What the temperatures did during the freeze that is going on. Means are of readings, not of time. */
+final class FreezeTrace {
+    /** The condenser's weighted mean looks back about this long. */
+    private static final double LOOK_BACK_MILLIS = 240_000;
+
+    private static final double NEAR_KELVIN = 0.4;
+
+    private double condenserSum;
+    private int condenserCount;
+    private double condenserPeak;
+    private double condenserRecent;
+    private long condenserAt;
+    private double condenserAtColdest;
+    private boolean hasColdest;
+    private double coldest;
+    private double ambientSum;
+    private int ambientCount;
+    private double waterSum;
+    private int waterCount;
+
+    void evaporator(double celsius) {
+        if (!hasColdest || celsius <= coldest + NEAR_KELVIN) {
+            coldest = hasColdest ? Math.min(coldest, celsius) : celsius;
+            hasColdest = true;
+            condenserAtColdest = condenserRecent;
+        }
+    }
+
+    void condenser(double celsius, long millis) {
+        if (condenserCount == 0) {
+            condenserPeak = celsius;
+            condenserRecent = celsius;
+        } else {
+            condenserPeak = Math.max(condenserPeak, celsius);
+            double keep = StrictMath.exp(-(millis - condenserAt) / LOOK_BACK_MILLIS);
+            condenserRecent = celsius + (condenserRecent - celsius) * keep;
+        }
+        condenserAt = millis;
+        condenserSum += celsius;
+        condenserCount++;
+    }
+
+    void ambient(double celsius) {
+        ambientSum += celsius;
+        ambientCount++;
+    }
+
+    void water(double celsius) {
+        waterSum += celsius;
+        waterCount++;
+    }
+
+    /** Whether the plate was seen, and never at or below 0 °C. */
+    boolean isAboveZero() {
+        return hasColdest && coldest > 0;
+    }
+
+    OptionalDouble condenserPeak() {
+        return condenserCount == 0 ? OptionalDouble.empty() : OptionalDouble.of(condenserPeak);
+    }
+
+    OptionalDouble condenserMean() {
+        return mean(condenserSum, condenserCount);
+    }
+
+    /** The condenser over the last minutes before the plate was coldest, which is where the freeze ends. */
+    OptionalDouble condenserAtEnd() {
+        if (condenserCount == 0) {
+            return OptionalDouble.empty();
+        }
+        return OptionalDouble.of(hasColdest ? condenserAtColdest : condenserRecent);
+    }
+
+    OptionalDouble coldest() {
+        return hasColdest ? OptionalDouble.of(coldest) : OptionalDouble.empty();
+    }
+
+    OptionalDouble ambient() {
+        return mean(ambientSum, ambientCount);
+    }
+
+    OptionalDouble water() {
+        return mean(waterSum, waterCount);
+    }
+
+    private static OptionalDouble mean(double sum, int count) {
+        return count == 0 ? OptionalDouble.empty() : OptionalDouble.of(sum / count);
+    }
+
+    void save(StateWriter out) {
+        out.real(condenserSum).whole(condenserCount).real(condenserPeak).real(condenserRecent);
+        out.whole(condenserAt).real(condenserAtColdest).flag(hasColdest).real(coldest);
+        out.real(ambientSum).whole(ambientCount).real(waterSum).whole(waterCount);
+    }
+
+    static FreezeTrace restore(StateReader in) {
+        FreezeTrace trace = new FreezeTrace();
+        trace.condenserSum = in.real();
+        trace.condenserCount = in.wholeInt();
+        trace.condenserPeak = in.real();
+        trace.condenserRecent = in.real();
+        trace.condenserAt = in.whole();
+        trace.condenserAtColdest = in.real();
+        trace.hasColdest = in.flag();
+        trace.coldest = in.real();
+        trace.ambientSum = in.real();
+        trace.ambientCount = in.wholeInt();
+        trace.waterSum = in.real();
+        trace.waterCount = in.wholeInt();
+        return trace;
+    }
+}

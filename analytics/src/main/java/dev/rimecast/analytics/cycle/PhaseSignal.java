@@ -1,0 +1,93 @@
+package dev.rimecast.analytics.cycle;
+
+import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateWriter;
+import dev.rimecast.telemetry.machine.Phase;
+import java.util.Optional;
+
+/**
+ * Turning points from the phase that a gateway sends. A gateway that samples sends the same phase again and again, at
+ * equal steps; the change then happened between two samples, and half-way is the best guess. One that sends on change
+ * means the time that it says.
+ */
+final class PhaseSignal {
+    /** A phase that was not sent again for so long is not relied upon. */
+    private static final long TRUSTED_MILLIS = 2 * 3_600_000L;
+
+    private static final long LONGEST_SAMPLING_MILLIS = 150_000;
+
+    private int phase = -1;
+    private long since;
+    private long seen = Long.MIN_VALUE;
+    private long step;
+
+    void on(Phase next, long millis, Boundaries out) {
+        long gap = seen == Long.MIN_VALUE ? 0 : millis - seen;
+        seen = millis;
+        if (next.ordinal() == phase) {
+            step = gap;
+            return;
+        }
+        boolean isSampled = step > 0 && gap <= LONGEST_SAMPLING_MILLIS && Math.abs(gap - step) * 5 <= step;
+        long at = isSampled ? millis - gap / 2 : millis;
+        int before = phase;
+        phase = next.ordinal();
+        since = at;
+        announce(before, next, at, out);
+    }
+
+    private static void announce(int before, Phase next, long at, Boundaries out) {
+        boolean wasFreeze = before == Phase.FREEZE.ordinal();
+        boolean wasHarvest = before == Phase.HARVEST.ordinal();
+        switch (next) {
+            case FREEZE -> {
+                if (wasHarvest) {
+                    out.harvestEnd(at);
+                }
+                out.freezeStart(at);
+            }
+            case HARVEST -> {
+                if (wasFreeze) {
+                    out.freezeEnd(at);
+                } else {
+                    out.interrupted(at);
+                }
+            }
+            case FILL, IDLE, WAIT -> {
+                if (wasHarvest) {
+                    out.harvestEnd(at);
+                } else if (wasFreeze) {
+                    out.interrupted(at);
+                }
+            }
+            case CLEAN, STOPPED, REDUCED, OFF -> out.interrupted(at);
+        }
+    }
+
+    /** Whether the phase, and not the temperatures, says what the machine does. */
+    boolean isTrusted(long now) {
+        return seen != Long.MIN_VALUE && now - seen <= TRUSTED_MILLIS;
+    }
+
+    Optional<Phase> phase() {
+        return phase < 0 ? Optional.empty() : Optional.of(Phase.ofOrdinal(phase));
+    }
+
+    /** When the phase began. */
+    long sinceMillis() {
+        return since;
+    }
+
+    void save(StateWriter out) {
+        out.whole(phase).whole(since).whole(seen).whole(step);
+    }
+
+    static PhaseSignal restore(StateReader in) {
+        PhaseSignal signal = new PhaseSignal();
+        signal.phase = in.wholeInt();
+        signal.since = in.whole();
+        signal.seen = in.whole();
+        signal.step = in.whole();
+        return signal;
+    }
+}

@@ -1,0 +1,93 @@
+package dev.rimecast.analytics.cycle;
+
+import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateWriter;
+import java.util.OptionalDouble;
+import java.util.OptionalInt;
+
+/**
+ * What was measured of one cycle, before anything is expected of it. Times are milliseconds since 1970.
+ *
+ * @param endMillis harvest end, or the last sign of an incomplete cycle
+ * @param condensingEndCelsius condenser at the fixed point of the freeze: weighted over its last minutes
+ * @param complete false where a gap, a power cut or a stop cut it short
+ * @param cyclesSinceRest complete cycles directly before it, without a rest, a stop or a gap between
+ */
+public record RawCycle(
+        long freezeStartMillis,
+        long endMillis,
+        OptionalDouble pullDownSeconds,
+        OptionalDouble freezeSeconds,
+        OptionalDouble harvestSeconds,
+        OptionalDouble condensingPeakCelsius,
+        OptionalDouble condensingMeanCelsius,
+        OptionalDouble condensingEndCelsius,
+        OptionalDouble evaporatorEndCelsius,
+        OptionalDouble ambientCelsius,
+        OptionalDouble waterCelsius,
+        OptionalDouble fillSeconds,
+        OptionalInt drainRuns,
+        OptionalDouble drainLevelMaxSeconds,
+        OptionalDouble drainRunMaxSeconds,
+        boolean complete,
+        int cyclesSinceRest) {
+
+    /** The same with a harvest that its machine timed itself. */
+    RawCycle withHarvest(long end, double seconds) {
+        return new RawCycle(
+                freezeStartMillis,
+                end,
+                pullDownSeconds,
+                freezeSeconds,
+                OptionalDouble.of(seconds),
+                condensingPeakCelsius,
+                condensingMeanCelsius,
+                condensingEndCelsius,
+                evaporatorEndCelsius,
+                ambientCelsius,
+                waterCelsius,
+                fillSeconds,
+                drainRuns,
+                drainLevelMaxSeconds,
+                drainRunMaxSeconds,
+                complete,
+                cyclesSinceRest);
+    }
+
+    void save(StateWriter out) {
+        out.whole(freezeStartMillis).whole(endMillis - freezeStartMillis);
+        out.optionalReal(pullDownSeconds).optionalReal(freezeSeconds).optionalReal(harvestSeconds);
+        out.optionalReal(condensingPeakCelsius).optionalReal(condensingMeanCelsius);
+        out.optionalReal(condensingEndCelsius).optionalReal(evaporatorEndCelsius);
+        out.optionalReal(ambientCelsius).optionalReal(waterCelsius).optionalReal(fillSeconds);
+        out.whole(drainRuns.orElse(-1));
+        out.optionalReal(drainLevelMaxSeconds).optionalReal(drainRunMaxSeconds);
+        out.flag(complete).whole(cyclesSinceRest);
+    }
+
+    static RawCycle restore(StateReader in) {
+        long start = in.whole();
+        return new RawCycle(
+                start,
+                start + in.whole(),
+                in.optionalReal(),
+                in.optionalReal(),
+                in.optionalReal(),
+                in.optionalReal(),
+                in.optionalReal(),
+                in.optionalReal(),
+                in.optionalReal(),
+                in.optionalReal(),
+                in.optionalReal(),
+                in.optionalReal(),
+                count(in.wholeInt()),
+                in.optionalReal(),
+                in.optionalReal(),
+                in.flag(),
+                in.wholeInt());
+    }
+
+    private static OptionalInt count(int coded) {
+        return coded < 0 ? OptionalInt.empty() : OptionalInt.of(coded);
+    }
+}

@@ -1,0 +1,66 @@
+package dev.rimecast.analytics.cycle;
+
+import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateWriter;
+
+/** When the evaporator first went below 0 °C in a freeze, interpolated between two readings. */
+final class ZeroCrossing {
+    /** Two readings further apart than this are not joined by a line. */
+    private static final long LONGEST_STEP_MILLIS = 180_000;
+
+    private static final long NONE = Long.MIN_VALUE;
+
+    private boolean hasBefore;
+    private double before;
+    private long beforeAt;
+    private long latest = NONE;
+    private long ofFreeze = NONE;
+    private long freezeStart = Long.MAX_VALUE;
+
+    void on(double celsius, long millis) {
+        if (hasBefore && before > 0 && celsius <= 0 && millis - beforeAt <= LONGEST_STEP_MILLIS) {
+            latest = beforeAt + Math.round((millis - beforeAt) * before / (before - celsius));
+            if (ofFreeze == NONE && latest >= freezeStart) {
+                ofFreeze = latest;
+            }
+        }
+        hasBefore = true;
+        before = celsius;
+        beforeAt = millis;
+    }
+
+    /** A freeze has started, now or a little while ago. */
+    void freezeStarted(long millis) {
+        freezeStart = millis;
+        ofFreeze = latest >= millis ? latest : NONE;
+    }
+
+    boolean isKnown() {
+        return ofFreeze != NONE;
+    }
+
+    /** Only if {@link #isKnown()}. */
+    long millis() {
+        return ofFreeze;
+    }
+
+    void save(StateWriter out) {
+        out.flag(hasBefore)
+                .real(before)
+                .whole(beforeAt)
+                .whole(latest)
+                .whole(ofFreeze)
+                .whole(freezeStart);
+    }
+
+    static ZeroCrossing restore(StateReader in) {
+        ZeroCrossing crossing = new ZeroCrossing();
+        crossing.hasBefore = in.flag();
+        crossing.before = in.real();
+        crossing.beforeAt = in.whole();
+        crossing.latest = in.whole();
+        crossing.ofFreeze = in.whole();
+        crossing.freezeStart = in.whole();
+        return crossing;
+    }
+}

@@ -1,0 +1,65 @@
+package dev.rimecast.analytics.drift;
+
+import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateWriter;
+
+/**
+ * Turns block medians, which still resemble their neighbours, into values on which a cumulative sum has the run length that
+ * it has on independent ones: divided by the long-run standard deviation. For a first-order autoregression with variance q
+ * and correlation φ the long-run variance is {@code q (1 + φ) / (1 - φ)} (Box, Jenkins and Reinsel 1994, section 2.1; its use
+ * for cumulative sums: Johnson and Bagshaw 1974).
+ *
+ * <p>q and φ are learned from the machine's own blocks while nothing drifts, from a prior that weighs as much as
+ * {@value #PRIOR_BLOCKS} blocks; squares are clipped at three standard deviations.
+ */
+final class LongRunScale {
+    /** Variance of a block median over that of a cycle: 0.25 would be independent cycles in fours. */
+    private static final float PRIOR_VARIANCE = 0.5f;
+
+    private static final int PRIOR_BLOCKS = 20;
+    private static final int MOST_BLOCKS = 120;
+    private static final double LEAST_VARIANCE = 0.12;
+    private static final double MOST_CORRELATION = 0.8;
+
+    private float variance = PRIOR_VARIANCE;
+    private float lagged;
+    private float last;
+    private long lastBlock = Long.MIN_VALUE;
+    private int blocks;
+
+    LongRunScale(double priorCorrelation) {
+        lagged = (float) (PRIOR_VARIANCE * priorCorrelation);
+    }
+
+    double standardise(double median) {
+        double phi = StrictMath.max(0, StrictMath.min(MOST_CORRELATION, lagged / variance));
+        return median / StrictMath.sqrt(StrictMath.max(LEAST_VARIANCE, variance) * (1 + phi) / (1 - phi));
+    }
+
+    void learn(double median, long block) {
+        double gain = 1.0 / (PRIOR_BLOCKS + StrictMath.min(blocks, MOST_BLOCKS));
+        double most = 3 * StrictMath.sqrt(variance);
+        double clipped = StrictMath.max(-most, StrictMath.min(most, median));
+        variance += (float) (gain * (clipped * clipped - variance));
+        if (block == lastBlock + 1) {
+            lagged += (float) (gain * (clipped * last - lagged));
+        }
+        last = (float) clipped;
+        lastBlock = block;
+        blocks++;
+    }
+
+    void save(StateWriter out) {
+        out.real32(variance).real32(lagged).real32(last).whole(lastBlock).whole(blocks);
+    }
+
+    static LongRunScale restore(StateReader in) {
+        LongRunScale scale = new LongRunScale(0);
+        scale.variance = in.real32();
+        scale.lagged = in.real32();
+        scale.last = in.real32();
+        scale.lastBlock = in.whole();
+        scale.blocks = in.wholeInt();
+        return scale;
+    }
+}

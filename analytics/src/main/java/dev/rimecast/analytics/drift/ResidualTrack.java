@@ -1,0 +1,189 @@
+package dev.rimecast.analytics.drift;
+
+import dev.rimecast.analytics.policy.GroupPolicy;
+import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateWriter;
+import java.util.Arrays;
+
+/**
+ * The residuals of one feature of one machine: has it changed, since when, and how does it go on?
+ *
+ * <p>Slow changes: the median residual of each block of hours, standardised by the long-run deviation, goes into a two-sided
+ * {@link Cusum}. Steps: each cycle's standardised residual goes into a second one with a high reference value, clipped so that
+ * it takes at least three cycles. Days: see {@link #trend}.
+ *
+ * <table>
+ * <caption>Edges</caption>
+ * <tr><td>fewer cycles than a block</td><td>a block of one is a block</td></tr>
+ * <tr><td>no cycles for days</td><td>no blocks; the sums stay as they are</td></tr>
+ * <tr><td>wild value</td><td>clipped, and outvoted by the median</td></tr>
+ * </table>
+ */
+public final class ResidualTrack {
+    private static final int RECENT = 12;
+    private static final int BLOCK = 16;
+    private static final double CLIP_OF_BLOCK = 4;
+    private static final int FEWEST_CYCLES_OF_STEP = 3;
+    private static final long HOUR_MILLIS = 3_600_000;
+    static final long DAY_MILLIS = 86_400_000;
+
+    private final float[] recent = new float[RECENT];
+    private int recentCount;
+    private final float[] block = new float[BLOCK];
+    private int blockCount;
+    private long blockNumber = Long.MIN_VALUE;
+    private float sigma;
+    private LongRunScale scale;
+    private Cusum slow = new Cusum();
+    private Cusum step = new Cusum();
+    private DayMedians days = new DayMedians();
+
+    public ResidualTrack(GroupPolicy policy) {
+        scale = new LongRunScale(policy.get(PolicyNumber.AUTOCORRELATION));
+    }
+
+    /**
+     * Takes the residual of a cycle.
+     *
+     * @param residual measured less expected, on the feature's scale
+     * @param cycleSigma one standard deviation of what is normal, on the same scale
+     * @param mayLearn whether the machine is taken to be healthy
+     */
+    public void add(double residual, double cycleSigma, long millis, boolean mayLearn, GroupPolicy policy) {
+        long number = Math.floorDiv(millis, Math.round(policy.get(PolicyNumber.BLOCK_HOURS) * HOUR_MILLIS));
+        if (number != blockNumber && blockCount > 0) {
+            closeBlock(mayLearn, policy);
+        }
+        blockNumber = number;
+        block[blockCount % BLOCK] = (float) residual;
+        blockCount++;
+        sigma = (float) cycleSigma;
+        System.arraycopy(recent, 1, recent, 0, RECENT - 1);
+        recent[RECENT - 1] = (float) residual;
+        recentCount = Math.min(RECENT, recentCount + 1);
+
+        double k = policy.get(PolicyNumber.STEP_REFERENCE);
+        double h = policy.changeLimits().step();
+        double most = k + h / (FEWEST_CYCLES_OF_STEP - 0.5);
+        step.add(clip(residual / cycleSigma, most), millis, k, h);
+    }
+
+    private void closeBlock(boolean mayLearn, GroupPolicy policy) {
+        double blockMillis = policy.get(PolicyNumber.BLOCK_HOURS) * HOUR_MILLIS;
+        long start = Math.round(blockNumber * blockMillis);
+        double median = Median.of(block, Math.min(BLOCK, blockCount));
+        double standard = median / sigma;
+        double x = clip(scale.standardise(standard), CLIP_OF_BLOCK);
+        slow.add(
+                x,
+                start,
+                policy.get(PolicyNumber.REFERENCE),
+                policy.changeLimits().block());
+        if (mayLearn) {
+            scale.learn(standard, blockNumber);
+        }
+        days.add(Math.floorDiv(start, DAY_MILLIS), median);
+        blockCount = 0;
+    }
+
+    private static double clip(double x, double most) {
+        return StrictMath.max(-most, StrictMath.min(most, x));
+    }
+
+    /** Cycles since the beginning that can be asked for with {@link #recent}, at most {@value #RECENT}. */
+    public int recentCount() {
+        return recentCount;
+    }
+
+    /** Median residual of the last {@code cycles}, or of those there are; at least one. */
+    public double recent(int cycles) {
+        int n = Math.min(cycles, recentCount);
+        return Median.of(Arrays.copyOfRange(recent, RECENT - n, RECENT), n);
+    }
+
+    /** Standard deviation of what is normal for one cycle, on the scale. */
+    public double sigma() {
+        return sigma;
+    }
+
+    /** Whether either sum is at its limit for the given direction. */
+    public boolean isAlarm(boolean upward, GroupPolicy policy) {
+        return isSlowAlarm(upward, policy) || isStepAlarm(upward, policy);
+    }
+
+    public boolean isSlowAlarm(boolean upward, GroupPolicy policy) {
+        return (upward ? slow.up() : slow.down()) >= policy.changeLimits().block();
+    }
+
+    public boolean isStepAlarm(boolean upward, GroupPolicy policy) {
+        return (upward ? step.up() : step.down()) >= policy.changeLimits().step();
+    }
+
+    /** Whether a change is suspected, so that nothing should be learned from what is seen. */
+    public boolean isSuspect(GroupPolicy policy) {
+        double share = policy.get(PolicyNumber.HOLD_LEARNING_AT);
+        double most =
+                StrictMath.max(slow.up(), slow.down()) / policy.changeLimits().block();
+        double mostStep =
+                StrictMath.max(step.up(), step.down()) / policy.changeLimits().step();
+        return most >= share || mostStep >= 1;
+    }
+
+    /** When the change in this direction began, as far as the sums can tell. */
+    public long changeBeganMillis(boolean upward, GroupPolicy policy) {
+        if (isSlowAlarm(upward, policy) || !isStepAlarm(upward, policy)) {
+            return upward ? slow.upSinceMillis() : slow.downSinceMillis();
+        }
+        return upward ? step.upSinceMillis() : step.downSinceMillis();
+    }
+
+    /** The daily values since a time, as a trend; see {@link Trend}. */
+    public Trend trend(long sinceMillis, double confidence) {
+        double[] x = new double[DayMedians.DAYS];
+        double[] y = new double[DayMedians.DAYS];
+        int n = days.copySince(Math.floorDiv(sinceMillis, DAY_MILLIS), x, y);
+        return Trend.of(x, y, n, confidence);
+    }
+
+    /** The change is over: the sums begin anew. */
+    public void reset() {
+        slow.reset();
+        step.reset();
+    }
+
+    public void save(StateWriter out) {
+        out.whole(recentCount);
+        for (int i = RECENT - recentCount; i < RECENT; i++) {
+            out.real32(recent[i]);
+        }
+        out.whole(blockCount);
+        for (int i = 0; i < Math.min(BLOCK, blockCount); i++) {
+            out.real32(block[i]);
+        }
+        out.whole(blockNumber).real32(sigma);
+        scale.save(out);
+        slow.save(out);
+        step.save(out);
+        days.save(out);
+    }
+
+    public static ResidualTrack restore(StateReader in, GroupPolicy policy) {
+        ResidualTrack track = new ResidualTrack(policy);
+        track.recentCount = in.wholeInt();
+        for (int i = RECENT - track.recentCount; i < RECENT; i++) {
+            track.recent[i] = in.real32();
+        }
+        track.blockCount = in.wholeInt();
+        for (int i = 0; i < Math.min(BLOCK, track.blockCount); i++) {
+            track.block[i] = in.real32();
+        }
+        track.blockNumber = in.whole();
+        track.sigma = in.real32();
+        track.scale = LongRunScale.restore(in);
+        track.slow = Cusum.restore(in);
+        track.step = Cusum.restore(in);
+        track.days = DayMedians.restore(in);
+        return track;
+    }
+}

@@ -1,0 +1,32 @@
+package dev.rimecast.analytics.expect;
+
+/**
+ * The air and water that a cycle was made with.
+ *
+ * @param ambientCelsius best estimate
+ * @param ambientSpreadKelvin standard deviation of it
+ * @param ambientSource {@code sensor}, {@code condenser-at-rest}, or empty where nothing is known
+ * @param waterCelsius best estimate
+ * @param waterSpreadKelvin standard deviation of it
+ * @param waterSource {@code sensor}, or empty where nothing is known
+ */
+public record Conditions(
+        double ambientCelsius,
+        double ambientSpreadKelvin,
+        String ambientSource,
+        double waterCelsius,
+        double waterSpreadKelvin,
+        String waterSource) {
+    /** The conditions at which a policy's typical values hold. */
+    public static final double REFERENCE_AMBIENT_CELSIUS = 25;
+
+    public static final double REFERENCE_WATER_CELSIUS = 15;
+
+    public boolean hasAmbient() {
+        return !ambientSource.isEmpty();
+    }
+
+    public boolean hasWater() {
+        return !waterSource.isEmpty();
+    }
+}

@@ -1,0 +1,37 @@
+package dev.rimecast.analytics.policy;
+
+import dev.rimecast.telemetry.cycle.Feature;
+
+/** The numbers in force for the machines of one model group. */
+public final class GroupPolicy {
+    private final double[] numbers;
+    private final double[][] features;
+    private final ChangeLimits changeLimits;
+
+    GroupPolicy(double[] numbers, double[][] features) {
+        this.numbers = numbers.clone();
+        this.features = new double[features.length][];
+        for (int i = 0; i < features.length; i++) {
+            this.features[i] = features[i].clone();
+        }
+        this.changeLimits = ChangeLimits.of(this);
+    }
+
+    public double get(PolicyNumber number) {
+        return numbers[number.ordinal()];
+    }
+
+    public double get(Feature feature, FeatureNumber number) {
+        return features[feature.ordinal()][number.ordinal()];
+    }
+
+    /** A number of minutes as milliseconds. */
+    public long millis(PolicyNumber minutes) {
+        return Math.round(get(minutes) * 60_000);
+    }
+
+    /** The limits that follow from the wanted false-alarm rate. */
+    public ChangeLimits changeLimits() {
+        return changeLimits;
+    }
+}

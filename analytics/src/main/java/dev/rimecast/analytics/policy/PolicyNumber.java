@@ -1,0 +1,86 @@
+package dev.rimecast.analytics.policy;
+
+import dev.rimecast.telemetry.yaml.Range;
+
+/**
+ * The numbers of a policy that belong to no single feature. Values, units and what moves when one changes stand in
+ * {@code policy.yaml}; here is only where each is found and what it may be.
+ */
+public enum PolicyNumber {
+    CONDENSING_LIMIT_CELSIUS("limits", "condensing_celsius", Range.of(30, 120)),
+    CONDENSING_HYSTERESIS_KELVIN("limits", "condensing_hysteresis_kelvin", Range.of(0, 20)),
+    PULL_DOWN_LIMIT_SECONDS("limits", "pull_down_seconds", Range.of(60, 7200)),
+    DRAIN_LEVEL_LIMIT_SECONDS("limits", "drain_level_seconds", Range.of(0.5, 600)),
+    DRAIN_RUN_ON_SECONDS("limits", "drain_run_on_seconds", Range.of(0, 600)),
+    SHORT_PULL_DOWN_SHARE("limits", "left_ice_pull_down_share", Range.of(0, 1)),
+
+    MACHINE_SILENT_MINUTES("delays", "machine_silent_minutes", Range.of(2, 10_080)),
+    GATEWAY_SILENT_MINUTES("delays", "gateway_silent_minutes", Range.of(2, 10_080)),
+    STOPPED_MINUTES("delays", "stopped_minutes", Range.of(0, 1440)),
+    CLEANING_MINUTES("delays", "cleaning_minutes", Range.of(10, 2880)),
+    NOT_MAKING_ICE_MINUTES("delays", "not_making_ice_minutes", Range.of(30, 2880)),
+    PLACE_MINUTES("delays", "place_minutes", Range.of(1, 2880)),
+    PLACE_CLEAR_MINUTES("delays", "place_clear_minutes", Range.of(1, 10_080)),
+
+    EVAPORATOR_MIN_CELSIUS("sensors", "evaporator_min_celsius", Range.of(-100, 0)),
+    EVAPORATOR_MAX_CELSIUS("sensors", "evaporator_max_celsius", Range.of(30, 200)),
+    CONDENSER_MIN_CELSIUS("sensors", "condenser_min_celsius", Range.of(-100, 0)),
+    CONDENSER_MAX_CELSIUS("sensors", "condenser_max_celsius", Range.of(80, 300)),
+    AMBIENT_MIN_CELSIUS("sensors", "ambient_min_celsius", Range.of(-100, 0)),
+    AMBIENT_MAX_CELSIUS("sensors", "ambient_max_celsius", Range.of(40, 150)),
+    WATER_MIN_CELSIUS("sensors", "water_min_celsius", Range.of(-50, 5)),
+    WATER_MAX_CELSIUS("sensors", "water_max_celsius", Range.of(35, 150)),
+    SENSOR_BAD_MINUTES("sensors", "bad_minutes", Range.of(0, 1440)),
+    SENSOR_STUCK_MINUTES("sensors", "stuck_minutes", Range.of(10, 2880)),
+    REST_DIFFERENCE_KELVIN("sensors", "rest_difference_kelvin", Range.of(1, 40)),
+
+    USABLE_CYCLES("expectation", "usable_cycles", Range.of(5, 500)),
+    CORRELATED_CYCLES("expectation", "correlated_cycles", Range.of(1, 50)),
+    EXCLUDED_CYCLES("expectation", "excluded_cycles", Range.of(0, 10)),
+    REST_MINUTES("expectation", "rest_minutes", Range.of(1, 1440)),
+    OUTLIER_AT("expectation", "outlier_at", Range.of(1, 10)),
+    PLACE_SENSOR_SPREAD_KELVIN("expectation", "place_sensor_spread_kelvin", Range.of(0, 10)),
+    AMBIENT_ESTIMATE_SPREAD_KELVIN("expectation", "ambient_estimate_spread_kelvin", Range.of(0, 20)),
+    AMBIENT_UNKNOWN_SPREAD_KELVIN("expectation", "ambient_unknown_spread_kelvin", Range.of(0, 30)),
+    WATER_UNKNOWN_SPREAD_KELVIN("expectation", "water_unknown_spread_kelvin", Range.of(0, 30)),
+
+    FALSE_ALARMS_PER_YEAR("change", "false_alarms_per_machine_year", Range.of(0.001, 100)),
+    BLOCK_HOURS("change", "block_hours", Range.of(1, 24)),
+    REFERENCE("change", "reference", Range.of(0.1, 3)),
+    STEP_REFERENCE("change", "step_reference", Range.of(0.5, 6)),
+    AUTOCORRELATION("change", "autocorrelation", Range.of(0, 0.95)),
+    HOLD_LEARNING_AT("change", "hold_learning_at", Range.of(0.05, 1)),
+    CLEAR_SHARE("change", "clear_share", Range.of(0.05, 0.95)),
+    CLEAR_CYCLES("change", "clear_cycles", Range.of(1, 12)),
+    CLEAR_CYCLES_AFTER_WORK("change", "clear_cycles_after_work", Range.of(1, 12)),
+    TREND_PROBABILITY("change", "trend_probability", Range.of(0.0001, 0.5)),
+
+    HORIZON_DAYS("forecast", "horizon_days", Range.of(1, 365)),
+    HIGH_DAYS("forecast", "high_days", Range.of(0, 365)),
+    MEDIUM_DAYS("forecast", "medium_days", Range.of(0, 365)),
+    UPDATE_DAYS("forecast", "update_days", Range.of(0, 60)),
+    UPDATE_SHARE("forecast", "update_share", Range.of(0, 1));
+
+    private final String section;
+    private final String key;
+    private final Range range;
+
+    PolicyNumber(String section, String key, Range range) {
+        this.section = section;
+        this.key = key;
+        this.range = range;
+    }
+
+    /** The mapping it stands in. */
+    public String section() {
+        return section;
+    }
+
+    public String key() {
+        return key;
+    }
+
+    public Range range() {
+        return range;
+    }
+}
