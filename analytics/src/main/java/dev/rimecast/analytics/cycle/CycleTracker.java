@@ -278,6 +278,11 @@ public final class CycleTracker implements Boundaries {
         return isPullingDown ? freezeStart : NONE;
     }
 
+    /** Whether the machine times its drain level signals itself. */
+    public boolean hasTimedLevels() {
+        return drain.hasLevelTimes();
+    }
+
     public void save(StateWriter out) {
         phaseSignal.save(out);
         plateSignal.save(out);

@@ -90,6 +90,11 @@ final class DrainTrace {
         return runs == 0 ? OptionalDouble.empty() : OptionalDouble.of(runMax);
     }
 
+    /** Whether the machine times its level signals itself. */
+    boolean hasLevelTimes() {
+        return hasLevelTimes;
+    }
+
     /** The next cycle begins. */
     void nextCycle() {
         levels = 0;

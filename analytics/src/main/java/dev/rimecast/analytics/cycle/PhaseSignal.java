@@ -17,6 +17,7 @@ final class PhaseSignal {
     private static final long LONGEST_SAMPLING_MILLIS = 150_000;
 
     private int phase = -1;
+    private Optional<Phase> current = Optional.empty();
     private long since;
     private long seen = Long.MIN_VALUE;
     private long step;
@@ -32,6 +33,7 @@ final class PhaseSignal {
         long at = isSampled ? millis - gap / 2 : millis;
         int before = phase;
         phase = next.ordinal();
+        current = Optional.of(next);
         since = at;
         announce(before, next, at, out);
     }
@@ -70,7 +72,7 @@ final class PhaseSignal {
     }
 
     Optional<Phase> phase() {
-        return phase < 0 ? Optional.empty() : Optional.of(Phase.ofOrdinal(phase));
+        return current;
     }
 
     /** When the phase began. */
@@ -85,6 +87,7 @@ final class PhaseSignal {
     static PhaseSignal restore(StateReader in) {
         PhaseSignal signal = new PhaseSignal();
         signal.phase = in.wholeInt();
+        signal.current = signal.phase < 0 ? Optional.empty() : Optional.of(Phase.ofOrdinal(signal.phase));
         signal.since = in.whole();
         signal.seen = in.whole();
         signal.step = in.whole();

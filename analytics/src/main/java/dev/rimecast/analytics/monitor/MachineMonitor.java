@@ -1,50 +1,246 @@
 package dev.rimecast.analytics.monitor;
 
+import dev.rimecast.analytics.cycle.CycleTracker;
+import dev.rimecast.analytics.cycle.RawCycle;
+import dev.rimecast.analytics.expect.Conditions;
+import dev.rimecast.analytics.finding.FindingBook;
+import dev.rimecast.analytics.finding.Subject;
+import dev.rimecast.analytics.limits.CondensingLimit;
+import dev.rimecast.analytics.limits.NotMakingIce;
+import dev.rimecast.analytics.limits.PlaceLimit;
+import dev.rimecast.analytics.limits.RuleContext;
+import dev.rimecast.analytics.limits.SensorCheck;
+import dev.rimecast.analytics.limits.StateWatch;
+import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.analytics.policy.PolicyShelf;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateVersion;
 import dev.rimecast.analytics.state.StateWriter;
+import dev.rimecast.analytics.watch.MachineWatch;
+import dev.rimecast.telemetry.cycle.Cycle.Residual;
+import dev.rimecast.telemetry.finding.Finding.ProbableCause;
+import dev.rimecast.telemetry.log.EventKind;
+import dev.rimecast.telemetry.log.SiteLogCodec;
+import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.machine.Machine;
+import dev.rimecast.telemetry.machine.Phase;
 import dev.rimecast.telemetry.reading.Reading;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Supplier;
 
-/** What is known of one machine, and what is decided about it. A plain object: one thread, no clock. */
-final class MachineMonitor implements ReorderWindow.Sink {
-    private Machine machine;
-    private final ReorderWindow window;
+/**
+ * What is known of one machine, and what is decided about it: readings are put in order, become cycles, and cycles are
+ * judged; limits are judged as readings arrive. A plain object: one thread, no clock.
+ */
+final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
+    private static final SiteMonitor.Output NOWHERE = new SiteMonitor.Output() {
+        @Override
+        public void cycle(dev.rimecast.telemetry.cycle.Cycle cycle) {}
 
-    private MachineMonitor(Machine machine, ReorderWindow window) {
-        this.machine = machine;
-        this.window = window;
+        @Override
+        public void finding(dev.rimecast.telemetry.finding.Finding finding) {}
+    };
+
+    private final PolicyShelf policies;
+    private byte[] row;
+    private RuleContext context;
+    private final FindingBook book;
+    private ReorderWindow window = new ReorderWindow();
+    private CycleTracker tracker;
+    private Place place = new Place();
+    private SensorCheck sensors = new SensorCheck();
+    private PlaceLimit air = PlaceLimit.of(Channel.AMBIENT_TEMPERATURE);
+    private PlaceLimit water = PlaceLimit.of(Channel.WATER_TEMPERATURE);
+    private CondensingLimit condensing = new CondensingLimit();
+    private StateWatch states = new StateWatch();
+    private NotMakingIce making = new NotMakingIce();
+    private MachineWatch watch = new MachineWatch();
+    /** The site's count of ticks when the machine was last heard. */
+    private long heardAtTick;
+
+    private boolean heard;
+    private SiteMonitor.Output out = NOWHERE;
+    private final Supplier<List<ProbableCause>> causes = this::causes;
+
+    private MachineMonitor(byte[] row, Machine machine, PolicyShelf policies, FindingBook book) {
+        this.row = row;
+        this.policies = policies;
+        this.book = book;
+        this.context = new RuleContext(machine, policies, book);
+        this.tracker = new CycleTracker(context.policy().millis(PolicyNumber.REST_MINUTES));
     }
 
-    static MachineMonitor fresh(Machine machine) {
-        return new MachineMonitor(machine, new ReorderWindow());
+    static MachineMonitor fresh(Machine machine, PolicyShelf policies) {
+        return new MachineMonitor(
+                rowOf(machine), machine, policies, new FindingBook(Subject.machine(machine.site(), machine.id())));
     }
 
-    void registered(Machine row) {
-        machine = row;
+    private static byte[] rowOf(Machine machine) {
+        return SiteLogCodec.encode(new SiteRecord.Registered(Instant.EPOCH, machine));
     }
 
-    Admission accept(Reading reading) {
+    Machine machine() {
+        return context.machine();
+    }
+
+    void registered(Machine machine) {
+        row = rowOf(machine);
+        context = new RuleContext(machine, policies, book);
+    }
+
+    /** The policy in force is another one. */
+    void policyChanged() {
+        context = new RuleContext(context.machine(), policies, book);
+    }
+
+    Admission accept(Reading reading, long tick, SiteMonitor.Output output) {
+        out = output;
+        context.out(output::finding);
+        heardAtTick = tick;
+        heard = true;
+        Silence.heard(reading.timeMillis(), context);
         double value =
                 reading.channel() == Channel.CONTROLLER_STATUS ? reading.text().hashCode() : reading.value();
-        return window.offer(reading.channel(), reading.timeMillis(), value, this);
+        Admission admission = window.offer(reading.channel(), reading.timeMillis(), value, this);
+        if (admission == Admission.USED) {
+            arrived(reading.channel(), value, reading.timeMillis());
+        }
+        return admission;
+    }
+
+    private void arrived(Channel channel, double value, long millis) {
+        if (channel == Channel.CONDENSER_TEMPERATURE
+                && value <= context.policy().get(PolicyNumber.CONDENSER_MAX_CELSIUS)) {
+            condensing.arrived(value, millis, context, causes);
+        } else if (channel == Channel.DRAIN_LEVEL_TIME) {
+            watch.drainLevel(millis, value, context);
+        }
     }
 
     @Override
-    public void ordered(Channel channel, long timeMillis, double value) {}
-
-    byte[] save(StateWriter out) {
-        out.restart();
-        StateVersion.MACHINE.write(out);
-        MachineRow.save(out, machine);
-        window.save(out);
-        return out.toBytes();
+    public void ordered(Channel channel, long millis, double value) {
+        if (!sensors.read(channel, value, millis, context)) {
+            return;
+        }
+        if (context.machine().kind() == Machine.Kind.CONTINUOUS && !isOfDrain(channel)) {
+            return;
+        }
+        tracker.accept(channel, millis, value, this);
+        ofPlace(channel, value, millis);
+        watch.passed(tracker.pullingDownSinceMillis(), millis, context);
+        Optional<Phase> phase = tracker.phase(millis);
+        states.read(phase, tracker.phaseSinceMillis(), millis, context, causes);
+        making.read(channel, value, millis, phase, context, causes);
     }
 
-    static MachineMonitor restore(byte[] bytes) {
+    private static boolean isOfDrain(Channel channel) {
+        return channel == Channel.DRAIN_LEVEL
+                || channel == Channel.DRAIN_LEVEL_TIME
+                || channel == Channel.DRAIN_RUN_TIME;
+    }
+
+    private void ofPlace(Channel channel, double value, long millis) {
+        if (channel == Channel.AMBIENT_TEMPERATURE) {
+            place.ambient(value, millis);
+            air.read(value, millis, context);
+        } else if (channel == Channel.WATER_TEMPERATURE) {
+            water.read(value, millis, context);
+        } else if (channel == Channel.CONDENSER_TEMPERATURE) {
+            place.condenser(value, millis).ifPresent(ambient -> sensors.atRest(value, ambient, millis, context));
+        }
+    }
+
+    @Override
+    public void drainLevel(long endMillis, double seconds) {
+        // Lengths that the machine timed itself were judged when they arrived.
+        if (!tracker.hasTimedLevels()) {
+            watch.drainLevel(endMillis, seconds, context);
+        }
+    }
+
+    @Override
+    public void cycle(RawCycle raw) {
+        Conditions conditions = place.during(raw, context.policy());
+        List<Residual> residuals = watch.cycle(raw, conditions, context);
+        if (raw.complete()) {
+            states.completed(raw.endMillis(), context);
+            making.completed(raw.endMillis(), context);
+        }
+        out.cycle(CycleRecord.of(context.machine().id(), raw, conditions, residuals, context.policyVersion()));
+    }
+
+    private List<ProbableCause> causes() {
+        return watch.causes(context);
+    }
+
+    /** Something happened that no probe can see. */
+    void happened(EventKind kind, String detail, long millis, SiteMonitor.Output output) {
+        context.out(output::finding);
+        if (kind == EventKind.EXCHANGED || kind == EventKind.MOVED) {
+            book.clearAll(millis, "The machine was " + kind.code() + ".", output::finding);
+        }
+        if (kind == EventKind.EXCHANGED) {
+            watch = new MachineWatch();
+        }
+        watch.work(kind, detail, millis, context.policy());
+    }
+
+    /** The machine's row has ended. */
+    void unregistered(long millis, SiteMonitor.Output output) {
+        book.clearAll(millis, "The machine has left the register of this site.", output::finding);
+    }
+
+    /** A minute has passed; returns whether anything has changed. */
+    boolean tick(long tick, boolean gatewaySpeaks, SiteMonitor.Output output) {
+        if (!heard || !gatewaySpeaks) {
+            return false;
+        }
+        context.out(output::finding);
+        return Silence.tick(tick - heardAtTick, window.newestMillis(), context);
+    }
+
+    byte[] save(StateWriter state) {
+        state.restart();
+        StateVersion.MACHINE.write(state);
+        state.block(row).flag(heard).whole(heardAtTick);
+        book.save(state);
+        window.save(state);
+        tracker.save(state);
+        place.save(state);
+        sensors.save(state);
+        air.save(state);
+        water.save(state);
+        condensing.save(state);
+        states.save(state);
+        making.save(state);
+        watch.save(state);
+        return state.toBytes();
+    }
+
+    static MachineMonitor restore(byte[] bytes, PolicyShelf policies) {
         StateReader in = new StateReader(bytes);
         StateVersion.MACHINE.require(in);
-        return new MachineMonitor(MachineRow.restore(in), ReorderWindow.restore(in));
+        byte[] row = in.block();
+        Machine machine = ((SiteRecord.Registered) SiteLogCodec.decode(row)).machine();
+        boolean heard = in.flag();
+        long heardAtTick = in.whole();
+        FindingBook book = FindingBook.restore(Subject.machine(machine.site(), machine.id()), in);
+        MachineMonitor monitor = new MachineMonitor(row, machine, policies, book);
+        monitor.heard = heard;
+        monitor.heardAtTick = heardAtTick;
+        monitor.window = ReorderWindow.restore(in);
+        monitor.tracker = CycleTracker.restore(in, monitor.context.policy().millis(PolicyNumber.REST_MINUTES));
+        monitor.place = Place.restore(in);
+        monitor.sensors = SensorCheck.restore(in);
+        monitor.air = PlaceLimit.restore(Channel.AMBIENT_TEMPERATURE, in);
+        monitor.water = PlaceLimit.restore(Channel.WATER_TEMPERATURE, in);
+        monitor.condensing = CondensingLimit.restore(in);
+        monitor.states = StateWatch.restore(in);
+        monitor.making = NotMakingIce.restore(in);
+        monitor.watch = MachineWatch.restore(in, monitor.context.policy());
+        return monitor;
     }
 }

@@ -1,6 +1,7 @@
 package dev.rimecast.analytics.monitor;
 
 import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.analytics.policy.PolicyShelf;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateVersion;
 import dev.rimecast.analytics.state.StateWriter;
@@ -9,6 +10,9 @@ import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.reading.Reading;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.TreeSet;
@@ -35,21 +39,22 @@ public final class SiteMonitor {
     }
 
     private final String site;
-    private Policy policy;
+    private final PolicyShelf policies;
     private Tally tally = new Tally();
-    private final Map<String, PackLedger> ledgers = new TreeMap<>();
+    private long ticks;
+    private final Map<String, GatewayMonitor> gateways = new TreeMap<>();
     private final Map<String, MachineMonitor> machines = new TreeMap<>();
     private final TreeSet<String> touched = new TreeSet<>();
     private final StateWriter scratch = new StateWriter();
 
-    private SiteMonitor(String site, Policy policy) {
+    private SiteMonitor(String site, PolicyShelf policies) {
         this.site = site;
-        this.policy = policy;
+        this.policies = policies;
     }
 
     /** A site of which nothing is known yet. */
     public static SiteMonitor fresh(String site, Policy policy) {
-        SiteMonitor monitor = new SiteMonitor(site, policy);
+        SiteMonitor monitor = new SiteMonitor(site, new PolicyShelf(policy));
         monitor.touched.add(POLICY_KEY);
         monitor.touched.add(SITE_KEY);
         return monitor;
@@ -62,18 +67,19 @@ public final class SiteMonitor {
      * @throws IllegalStateException if the bytes are not a site's state of this layout
      */
     public static SiteMonitor restore(String site, Map<String, byte[]> states) {
-        StateReader policyState = new StateReader(required(site, states, POLICY_KEY));
-        StateVersion.POLICY.require(policyState);
-        SiteMonitor monitor = new SiteMonitor(site, Policy.parse(policyState.text()));
+        PolicyShelf policies = PolicyShelf.restore(required(site, states, POLICY_KEY));
+        SiteMonitor monitor = new SiteMonitor(site, policies);
         StateReader in = new StateReader(required(site, states, SITE_KEY));
         StateVersion.SITE.require(in);
         monitor.tally = Tally.restore(in);
+        monitor.ticks = in.whole();
         for (int count = in.wholeInt(); count > 0; count--) {
-            monitor.ledgers.put(in.text(), PackLedger.restore(in));
+            GatewayMonitor gateway = GatewayMonitor.restore(site, in);
+            monitor.gateways.put(gateway.gateway(), gateway);
         }
         states.forEach((key, bytes) -> {
             if (!key.equals(SITE_KEY) && !key.equals(POLICY_KEY)) {
-                monitor.machines.put(key, MachineMonitor.restore(bytes));
+                monitor.machines.put(key, MachineMonitor.restore(bytes, policies));
             }
         });
         return monitor;
@@ -87,49 +93,104 @@ public final class SiteMonitor {
         return bytes;
     }
 
-    /** Takes the next record of the log. */
+    /**
+     * Takes the next record of the log.
+     *
+     * @throws dev.rimecast.telemetry.yaml.YamlProblems if the record is a policy that is none; nothing has changed then
+     */
     public void accept(SiteRecord record, Output out) {
         if (record instanceof SiteRecord.Pack pack) {
-            acceptPack(pack);
+            acceptPack(pack, out);
+        } else if (record instanceof SiteRecord.Tick) {
+            tick(out);
         } else if (record instanceof SiteRecord.Registered registered) {
             register(registered.machine());
         } else if (record instanceof SiteRecord.Unregistered ended) {
-            machines.remove(ended.machine());
-            touched.add(ended.machine());
+            unregister(ended, out);
         } else if (record instanceof SiteRecord.PolicyActivated activated) {
-            policy = Policy.parse(activated.yaml());
+            policies.activate(Policy.parse(activated.yaml()));
+            machines.values().forEach(MachineMonitor::policyChanged);
             touched.add(POLICY_KEY);
+        } else if (record instanceof SiteRecord.Happened happened) {
+            happened(happened, out);
+        } else if (record instanceof SiteRecord.Presence presence) {
+            gateway(presence.gateway()).presence(presence.online());
+            touched.add(SITE_KEY);
         }
     }
 
     private void register(Machine row) {
         MachineMonitor known = machines.get(row.id());
         if (known == null) {
-            machines.put(row.id(), MachineMonitor.fresh(row));
+            machines.put(row.id(), MachineMonitor.fresh(row, policies));
         } else {
             known.registered(row);
         }
         touched.add(row.id());
     }
 
-    private void acceptPack(SiteRecord.Pack pack) {
+    private void unregister(SiteRecord.Unregistered ended, Output out) {
+        MachineMonitor machine = machines.remove(ended.machine());
+        if (machine != null) {
+            machine.unregistered(ended.at().toEpochMilli(), out);
+        }
+        touched.add(ended.machine());
+    }
+
+    private void happened(SiteRecord.Happened event, Output out) {
+        long millis = event.at().toEpochMilli();
+        machines.forEach((id, machine) -> {
+            if (event.machine().isEmpty() || event.machine().get().equals(id)) {
+                machine.happened(event.kind(), event.detail(), millis, out);
+                touched.add(id);
+            }
+        });
+    }
+
+    private void tick(Output out) {
+        ticks++;
         touched.add(SITE_KEY);
-        boolean isNew = pack.number().isEmpty()
-                || ledgers.computeIfAbsent(pack.gateway(), g -> new PackLedger())
-                        .isNew(pack.number().get());
-        if (!isNew) {
+        gateways.values().forEach(gateway -> gateway.tick(ticks, policies.current(), out));
+        machines.forEach((id, machine) -> {
+            GatewayMonitor gateway = gateways.get(machine.machine().gateway());
+            boolean speaks = gateway != null && gateway.speaks(ticks, policies.current());
+            if (machine.tick(ticks, speaks, out)) {
+                touched.add(id);
+            }
+        });
+    }
+
+    private GatewayMonitor gateway(String gateway) {
+        return gateways.computeIfAbsent(gateway, g -> GatewayMonitor.fresh(site, g));
+    }
+
+    private void acceptPack(SiteRecord.Pack pack, Output out) {
+        touched.add(SITE_KEY);
+        if (!gateway(pack.gateway()).heard(pack, ticks, out)) {
             tally.repeatedPack(pack.readings().size());
             return;
         }
-        for (Reading reading : pack.readings()) {
+        for (Reading reading : inOrder(pack.readings())) {
             MachineMonitor machine = machines.get(reading.machine());
             if (machine == null) {
                 tally.count(Admission.UNREGISTERED);
             } else {
-                tally.count(machine.accept(reading));
+                tally.count(machine.accept(reading, ticks, out));
                 touched.add(reading.machine());
             }
         }
+    }
+
+    /** A pack that holds minutes is in order of time, however its gateway wrote it: its readings came together. */
+    private static List<Reading> inOrder(List<Reading> readings) {
+        for (int i = 1; i < readings.size(); i++) {
+            if (readings.get(i).timeMillis() < readings.get(i - 1).timeMillis()) {
+                List<Reading> sorted = new ArrayList<>(readings);
+                sorted.sort(Comparator.comparingLong(Reading::timeMillis));
+                return sorted;
+            }
+        }
+        return readings;
     }
 
     /**
@@ -148,9 +209,7 @@ public final class SiteMonitor {
             return saveSite();
         }
         if (key.equals(POLICY_KEY)) {
-            scratch.restart();
-            StateVersion.POLICY.write(scratch);
-            return scratch.text(policy.yaml()).toBytes();
+            return policies.save(scratch);
         }
         MachineMonitor machine = machines.get(key);
         return machine == null ? null : machine.save(scratch);
@@ -160,11 +219,8 @@ public final class SiteMonitor {
         scratch.restart();
         StateVersion.SITE.write(scratch);
         tally.save(scratch);
-        scratch.whole(ledgers.size());
-        ledgers.forEach((gateway, ledger) -> {
-            scratch.text(gateway);
-            ledger.save(scratch);
-        });
+        scratch.whole(ticks).whole(gateways.size());
+        gateways.values().forEach(gateway -> gateway.save(scratch));
         return scratch.toBytes();
     }
 

@@ -1,6 +1,7 @@
 package dev.rimecast.analytics.state;
 
 import java.nio.charset.StandardCharsets;
+import java.util.Arrays;
 import java.util.Optional;
 import java.util.OptionalDouble;
 
@@ -54,11 +55,16 @@ public final class StateReader {
     }
 
     public String text() {
+        return new String(block(), StandardCharsets.UTF_8);
+    }
+
+    /** @throws IllegalStateException if fewer bytes are left than it says */
+    public byte[] block() {
         int length = wholeInt();
-        if (length < 0 || position + length > bytes.length) {
-            throw new IllegalStateException("the state ends in the middle of a text of " + length + " bytes");
+        if (length < 0 || length > bytes.length - position) {
+            throw new IllegalStateException("the state ends in the middle of a block of " + length + " bytes");
         }
-        String value = new String(bytes, position, length, StandardCharsets.UTF_8);
+        byte[] value = Arrays.copyOfRange(bytes, position, position + length);
         position += length;
         return value;
     }

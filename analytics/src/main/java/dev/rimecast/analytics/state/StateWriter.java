@@ -66,11 +66,15 @@ public final class StateWriter {
     }
 
     public StateWriter text(String value) {
-        byte[] utf8 = value.getBytes(StandardCharsets.UTF_8);
-        whole(utf8.length);
-        room(utf8.length);
-        System.arraycopy(utf8, 0, bytes, size, utf8.length);
-        size += utf8.length;
+        return block(value.getBytes(StandardCharsets.UTF_8));
+    }
+
+    /** Bytes of another format, with their length before them. */
+    public StateWriter block(byte[] value) {
+        whole(value.length);
+        room(value.length);
+        System.arraycopy(value, 0, bytes, size, value.length);
+        size += value.length;
         return this;
     }
 

@@ -61,7 +61,7 @@ public final class PlateModel {
         freezeStarts.add(now);
         long start = now;
         double from = plate;
-        double tau = pullDownSeconds / Math.log((from + 19) / 19);
+        double tau = pullDownSeconds / Math.log((Math.max(from, 4) + 19) / 19);
         boolean crossed = false;
         while (now - start < seconds * 1000) {
             double t = (now - start) / 1000.0;

@@ -1,0 +1,151 @@
+package dev.rimecast.analytics.diagnosis;
+
+import dev.rimecast.telemetry.cycle.Feature;
+import dev.rimecast.telemetry.finding.Finding.ProbableCause;
+import dev.rimecast.telemetry.machine.Machine.EndsBy;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Map;
+
+/**
+ * Probabilities of causes, by naive Bayes in log-odds.
+ *
+ * <p>For each cause the severity is sought at which its line of the matrix fits the residuals best; each feature then adds
+ * {@code -(ν+1)/2 ln(1 + z²/ν)}, the log density of Student's t with ν = 4 up to a constant: near the Gaussian for small z,
+ * and forgiving where one feature doesn't fit. z is the misfit over the root of the noise of a median of a few cycles, of
+ * what the matrix leaves out, and of a quarter of the change itself, since machines differ. How the change came and whether
+ * work went before it add or take a fixed amount. A hypothesis that is in no line, with a fixed poor fit, takes what
+ * nothing explains: then all probabilities are low.
+ *
+ * <p>Features of one machine are not independent given a cause, as naive Bayes has it; the t density and the floor on the
+ * noise keep it from being as sure of itself as that would make it.
+ */
+public final class Diagnosis {
+    private static final double DEGREES = 4;
+    private static final double SHARE_OF_CHANGE = 0.25;
+    private static final double CYCLES_IN_MEDIAN = 3;
+    /** What the matrix leaves out, in shares of the change that is worth a finding. */
+    private static final double FLOOR_SHARE = 0.35;
+
+    private static final double COURSE_FITS = 0.5;
+    private static final double COURSE_CONTRADICTS = -1.5;
+    private static final double WORK_FITS = 1.5;
+    private static final double WORK_MISSING = -1.2;
+    private static final double UNKNOWN_WEIGHT = 1;
+    private static final double UNKNOWN_MISFIT = 2.2;
+    private static final double[] SHARES = {0.25, 0.5, 0.75, 1};
+    private static final double LEAST_SHOWN = 0.03;
+    private static final int MOST_SHOWN = 5;
+
+    private Diagnosis() {}
+
+    /** The causes that are worth showing, most probable first; empty where no feature can be judged. */
+    public static List<ProbableCause> of(Observed observed) {
+        if (observed.features().isEmpty()) {
+            return List.of();
+        }
+        List<Scored> scored = new ArrayList<>();
+        double most = unknown(observed);
+        for (Symptoms line : SymptomMatrix.LINES) {
+            Scored score = score(line, observed);
+            scored.add(score);
+            most = StrictMath.max(most, score.logOdds());
+        }
+        double sum = StrictMath.exp(unknown(observed) - most);
+        for (Scored score : scored) {
+            sum += StrictMath.exp(score.logOdds() - most);
+        }
+        List<ProbableCause> causes = new ArrayList<>();
+        for (Scored score : scored) {
+            double probability = StrictMath.exp(score.logOdds() - most) / sum;
+            if (probability >= LEAST_SHOWN) {
+                causes.add(Evidence.inWords(score, probability, observed));
+            }
+        }
+        causes.sort(Comparator.comparingDouble(ProbableCause::probability)
+                .reversed()
+                .thenComparing(ProbableCause::cause));
+        return List.copyOf(causes.subList(0, Math.min(MOST_SHOWN, causes.size())));
+    }
+
+    /** A line at the severity that fits best. */
+    record Scored(Symptoms line, int point, double share, double logOdds) {
+        double change(Feature feature) {
+            return line.change(feature, point, share);
+        }
+    }
+
+    private static Scored score(Symptoms line, Observed observed) {
+        double prior = StrictMath.log(line.weight()) + courseOdds(line, observed) + workOdds(line, observed);
+        Scored best = new Scored(line, 0, SHARES[0], Double.NEGATIVE_INFINITY);
+        for (int point = 0; point < line.points().size(); point++) {
+            for (double share : SHARES) {
+                double logOdds = prior;
+                for (Map.Entry<Feature, Observed.Level> entry : inOrder(observed)) {
+                    double change = line.change(entry.getKey(), point, share);
+                    logOdds += isUsed(line, entry.getKey(), observed)
+                            ? fit(entry.getValue(), change)
+                            : unusedFit(entry.getValue());
+                }
+                if (logOdds > best.logOdds()) {
+                    best = new Scored(line, point, share, logOdds);
+                }
+            }
+        }
+        return best;
+    }
+
+    /** In the order of the features, so that sums are the same every time. */
+    private static List<Map.Entry<Feature, Observed.Level>> inOrder(Observed observed) {
+        return observed.features().entrySet().stream()
+                .sorted(Map.Entry.comparingByKey())
+                .toList();
+    }
+
+    /** Whether the sign of the feature holds for this machine's kind of control. */
+    static boolean isUsed(Symptoms line, Feature feature, Observed observed) {
+        boolean endsByTemperature =
+                observed.freezeEndsBy().filter(EndsBy.TEMPERATURE::equals).isPresent();
+        if (feature == Feature.FREEZE
+                && observed.freezeEndsBy().filter(EndsBy.TIME::equals).isPresent()) {
+            return false;
+        }
+        return endsByTemperature || !line.ifTemperatureEndsFreeze().contains(feature);
+    }
+
+    private static double fit(Observed.Level level, double change) {
+        double floor = FLOOR_SHARE * level.material();
+        double ofChange = SHARE_OF_CHANGE * change;
+        double variance = level.sigma() * level.sigma() / CYCLES_IN_MEDIAN + floor * floor + ofChange * ofChange;
+        double misfit = level.residual() - change;
+        return -(DEGREES + 1) / 2 * StrictMath.log1p(misfit * misfit / variance / DEGREES);
+    }
+
+    /** A feature whose change can't be told for this control: as likely to be explained as not. */
+    private static double unusedFit(Observed.Level level) {
+        return StrictMath.log((1 + StrictMath.exp(fit(level, 0))) / 2);
+    }
+
+    private static double unknown(Observed observed) {
+        double logOdds = StrictMath.log(UNKNOWN_WEIGHT);
+        for (Map.Entry<Feature, Observed.Level> entry : inOrder(observed)) {
+            logOdds += StrictMath.max(fit(entry.getValue(), 0), -UNKNOWN_MISFIT);
+        }
+        return logOdds;
+    }
+
+    private static double courseOdds(Symptoms line, Observed observed) {
+        if (observed.course() == Course.EITHER || line.course() == Course.EITHER) {
+            return 0;
+        }
+        return line.course() == observed.course() ? COURSE_FITS : COURSE_CONTRADICTS;
+    }
+
+    private static double workOdds(Symptoms line, Observed observed) {
+        if (!line.afterWork()) {
+            return 0;
+        }
+        return observed.isAfterWork() ? WORK_FITS : WORK_MISSING;
+    }
+}

@@ -1,0 +1,88 @@
+package dev.rimecast.analytics.limits;
+
+import dev.rimecast.analytics.finding.Assessment;
+import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateWriter;
+import dev.rimecast.telemetry.finding.Condition;
+import dev.rimecast.telemetry.finding.Finding.Measure;
+import dev.rimecast.telemetry.finding.Finding.ProbableCause;
+import dev.rimecast.telemetry.finding.Priority;
+import dev.rimecast.telemetry.finding.Stage;
+import java.util.List;
+import java.util.Locale;
+import java.util.OptionalDouble;
+import java.util.function.Supplier;
+
+/**
+ * The condensing temperature at or over its limit, judged on arrival. Two readings within {@value #PAIR_MILLIS} ms are asked
+ * for, so that a single wild value is none; it is over when the temperature has stayed below limit less hysteresis for
+ * {@value #CLEAR_MILLIS} ms, which is longer than a freeze, since it peaks once in each.
+ */
+public final class CondensingLimit {
+    private static final long PAIR_MILLIS = 180_000;
+    private static final long CLEAR_MILLIS = 6 * 3_600_000L;
+    private static final long NONE = Long.MIN_VALUE;
+
+    private long overAt = NONE;
+
+    /** @param causes what is probably wrong, asked for only when it is needed */
+    public void arrived(double celsius, long millis, RuleContext context, Supplier<List<ProbableCause>> causes) {
+        double limit = context.limits().condensingCelsius();
+        if (celsius >= limit) {
+            if (overAt != NONE && overAt != millis && Math.abs(millis - overAt) <= PAIR_MILLIS) {
+                report(celsius, Math.max(millis, overAt), context, causes);
+            }
+            overAt = Math.max(overAt, millis);
+            return;
+        }
+        if (!context.isOpen(Condition.HIGH_CONDENSING_TEMPERATURE)) {
+            return;
+        }
+        double hysteresis =
+                context.policy(Condition.HIGH_CONDENSING_TEMPERATURE).get(PolicyNumber.CONDENSING_HYSTERESIS_KELVIN);
+        if (celsius > limit - hysteresis) {
+            overAt = Math.max(overAt, millis);
+        } else if (millis - overAt > CLEAR_MILLIS) {
+            context.clear(
+                    Condition.HIGH_CONDENSING_TEMPERATURE,
+                    millis,
+                    String.format(Locale.ROOT, "Condensing temperature has stayed below %.0f °C.", limit - hysteresis));
+        }
+    }
+
+    private static void report(double celsius, long millis, RuleContext context, Supplier<List<ProbableCause>> causes) {
+        if (context.isOpen(Condition.HIGH_CONDENSING_TEMPERATURE)) {
+            return;
+        }
+        double limit = context.limits().condensingCelsius();
+        context.report(
+                Condition.HIGH_CONDENSING_TEMPERATURE,
+                millis,
+                Assessment.of(
+                                Stage.AT_LIMIT,
+                                Priority.HIGH,
+                                String.format(
+                                        Locale.ROOT,
+                                        "Condensing temperature is %.1f °C; the machine stops at %.0f °C.",
+                                        celsius,
+                                        limit))
+                        .causes(causes.get())
+                        .measure(new Measure(
+                                "condensing-temperature",
+                                "Cel",
+                                celsius,
+                                OptionalDouble.empty(),
+                                OptionalDouble.of(limit))));
+    }
+
+    public void save(StateWriter out) {
+        out.whole(overAt);
+    }
+
+    public static CondensingLimit restore(StateReader in) {
+        CondensingLimit rule = new CondensingLimit();
+        rule.overAt = in.whole();
+        return rule;
+    }
+}

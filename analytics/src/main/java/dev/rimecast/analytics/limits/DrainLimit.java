@@ -1,0 +1,68 @@
+package dev.rimecast.analytics.limits;
+
+import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateWriter;
+
+/**
+ * Level signals over their limit: one is worth a note, two in a row mean that the water does not get away; over again once
+ * {@value #GOOD_LEVELS} in a row were within it.
+ */
+public final class DrainLimit {
+    private static final int GOOD_LEVELS = 12;
+    private static final int IN_A_ROW = 2;
+
+    private int row;
+    private boolean over;
+    private boolean repeated;
+    private int good;
+    private double latestSeconds;
+
+    /** Takes the length of a level signal; returns whether it changes what is to be said. */
+    public boolean level(double seconds, double limitSeconds) {
+        if (seconds > limitSeconds) {
+            boolean isNews = !over || (!repeated && row + 1 >= IN_A_ROW);
+            latestSeconds = seconds;
+            good = 0;
+            row++;
+            over = true;
+            repeated |= row >= IN_A_ROW;
+            return isNews;
+        }
+        row = 0;
+        good++;
+        if (over && good >= GOOD_LEVELS) {
+            over = false;
+            repeated = false;
+            return true;
+        }
+        return false;
+    }
+
+    /** Whether one signal was over the limit lately. */
+    public boolean isOver() {
+        return over;
+    }
+
+    /** Whether at least two in a row were. */
+    public boolean isRepeated() {
+        return repeated;
+    }
+
+    public double latestSeconds() {
+        return latestSeconds;
+    }
+
+    public void save(StateWriter out) {
+        out.whole(row).flag(over).flag(repeated).whole(good).real(latestSeconds);
+    }
+
+    public static DrainLimit restore(StateReader in) {
+        DrainLimit limit = new DrainLimit();
+        limit.row = in.wholeInt();
+        limit.over = in.flag();
+        limit.repeated = in.flag();
+        limit.good = in.wholeInt();
+        limit.latestSeconds = in.real();
+        return limit;
+    }
+}

@@ -1,0 +1,79 @@
+package dev.rimecast.analytics.limits;
+
+import dev.rimecast.analytics.finding.Assessment;
+import dev.rimecast.analytics.finding.FindingBook;
+import dev.rimecast.analytics.finding.OpenFinding;
+import dev.rimecast.analytics.policy.GroupPolicy;
+import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.analytics.policy.PolicyShelf;
+import dev.rimecast.telemetry.finding.Condition;
+import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.machine.Machine;
+import java.util.Optional;
+import java.util.function.Consumer;
+
+/** What every rule about one machine needs: its row, the numbers in force, and where to say what it finds. */
+public final class RuleContext {
+    private final Machine machine;
+    private final PolicyShelf policies;
+    private final GroupPolicy policy;
+    private final ControllerLimits limits;
+    private final FindingBook book;
+    private Consumer<Finding> out = finding -> {};
+
+    public RuleContext(Machine machine, PolicyShelf policies, FindingBook book) {
+        this.machine = machine;
+        this.policies = policies;
+        this.policy = policies.current().forGroup(machine.modelGroup());
+        this.limits = ControllerLimits.of(machine, policy);
+        this.book = book;
+    }
+
+    /** Where findings go from now on. */
+    public void out(Consumer<Finding> next) {
+        out = next;
+    }
+
+    public Machine machine() {
+        return machine;
+    }
+
+    /** The numbers in force. */
+    public GroupPolicy policy() {
+        return policy;
+    }
+
+    /** The numbers for a condition: those under which it was raised while it is open, else those in force. */
+    public GroupPolicy policy(Condition condition) {
+        Optional<OpenFinding> open = book.get(condition);
+        if (open.isEmpty()) {
+            return policy;
+        }
+        Policy raisedUnder = policies.named(open.get().policyVersion());
+        return raisedUnder.forGroup(machine.modelGroup());
+    }
+
+    public ControllerLimits limits() {
+        return limits;
+    }
+
+    public String policyVersion() {
+        return policies.current().version();
+    }
+
+    public boolean isOpen(Condition condition) {
+        return book.isOpen(condition);
+    }
+
+    public Optional<OpenFinding> open(Condition condition) {
+        return book.get(condition);
+    }
+
+    public void report(Condition condition, long millis, Assessment assessment) {
+        book.report(condition, millis, assessment, policyVersion(), policy(condition), out);
+    }
+
+    public void clear(Condition condition, long millis, String summary) {
+        book.clear(condition, millis, summary, out);
+    }
+}

@@ -1,0 +1,110 @@
+package dev.rimecast.analytics.monitor;
+
+import dev.rimecast.analytics.finding.Assessment;
+import dev.rimecast.analytics.finding.FindingBook;
+import dev.rimecast.analytics.finding.Subject;
+import dev.rimecast.analytics.policy.GroupPolicy;
+import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateWriter;
+import dev.rimecast.telemetry.finding.Cause;
+import dev.rimecast.telemetry.finding.Condition;
+import dev.rimecast.telemetry.finding.Finding.ProbableCause;
+import dev.rimecast.telemetry.finding.Priority;
+import dev.rimecast.telemetry.finding.Stage;
+import dev.rimecast.telemetry.log.SiteRecord;
+import dev.rimecast.telemetry.reading.Reading;
+import java.util.List;
+import java.util.Optional;
+
+/** One gateway: which of its numbered packs have been seen, and whether it is heard. */
+final class GatewayMonitor {
+    private static final long MINUTE_MILLIS = 60_000;
+
+    private final String gateway;
+    private PackLedger ledger = new PackLedger();
+    private final FindingBook book;
+    private long heardAtTick;
+    private long newestMillis;
+    private boolean offline;
+
+    private GatewayMonitor(String gateway, FindingBook book) {
+        this.gateway = gateway;
+        this.book = book;
+    }
+
+    static GatewayMonitor fresh(String site, String gateway) {
+        return new GatewayMonitor(gateway, new FindingBook(Subject.gateway(site, gateway)));
+    }
+
+    /** Takes note of a pack; returns whether it is new. */
+    boolean heard(SiteRecord.Pack pack, long tick, SiteMonitor.Output out) {
+        heardAtTick = tick;
+        for (Reading reading : pack.readings()) {
+            newestMillis = Math.max(newestMillis, reading.timeMillis());
+        }
+        if (!book.isEmpty()) {
+            book.clear(Condition.GATEWAY_SILENT, newestMillis, "Gateway " + gateway + " is heard again.", out::finding);
+        }
+        return pack.number().isEmpty() || ledger.isNew(pack.number().get());
+    }
+
+    void presence(boolean isOnline) {
+        offline = !isOnline;
+    }
+
+    /** Whether it was heard lately enough for the silence of a machine behind it to mean something. */
+    boolean speaks(long tick, Policy policy) {
+        return tick - heardAtTick < allowed(policy);
+    }
+
+    private static long allowed(Policy policy) {
+        return Math.round(policy.forGroup(Optional.empty()).get(PolicyNumber.GATEWAY_SILENT_MINUTES));
+    }
+
+    void tick(long tick, Policy policy, SiteMonitor.Output out) {
+        GroupPolicy numbers = policy.forGroup(Optional.empty());
+        long allowed = allowed(policy);
+        if (newestMillis == 0 || tick - heardAtTick < allowed || book.isOpen(Condition.GATEWAY_SILENT)) {
+            return;
+        }
+        String text = "Nothing has been heard of gateway " + gateway + " for " + allowed + " minutes"
+                + (offline ? "; its connection was reported lost." : ".");
+        book.report(
+                Condition.GATEWAY_SILENT,
+                newestMillis + allowed * MINUTE_MILLIS,
+                Assessment.of(Stage.STOPPED, Priority.MEDIUM, text)
+                        .causes(List.of(new ProbableCause(
+                                Cause.GATEWAY_LINK_DOWN,
+                                offline ? 0.9 : 0.7,
+                                List.of("No machine behind the gateway is heard."),
+                                List.of()))),
+                policy.version(),
+                numbers,
+                out::finding);
+    }
+
+    void save(StateWriter out) {
+        out.text(gateway).whole(heardAtTick).whole(newestMillis).flag(offline);
+        book.save(out);
+        ledger.save(out);
+    }
+
+    static GatewayMonitor restore(String site, StateReader in) {
+        String gateway = in.text();
+        long heardAtTick = in.whole();
+        long newestMillis = in.whole();
+        boolean offline = in.flag();
+        GatewayMonitor monitor = new GatewayMonitor(gateway, FindingBook.restore(Subject.gateway(site, gateway), in));
+        monitor.heardAtTick = heardAtTick;
+        monitor.newestMillis = newestMillis;
+        monitor.offline = offline;
+        monitor.ledger = PackLedger.restore(in);
+        return monitor;
+    }
+
+    String gateway() {
+        return gateway;
+    }
+}

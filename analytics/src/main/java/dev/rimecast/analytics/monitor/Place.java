@@ -1,0 +1,70 @@
+package dev.rimecast.analytics.monitor;
+
+import dev.rimecast.analytics.cycle.RawCycle;
+import dev.rimecast.analytics.expect.AmbientEstimate;
+import dev.rimecast.analytics.expect.Conditions;
+import dev.rimecast.analytics.policy.GroupPolicy;
+import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateWriter;
+import java.util.OptionalDouble;
+
+/** The conditions of the place: from its sensors, else from the condenser at rest, each with source and spread. */
+final class Place {
+    private static final String SENSOR = "sensor";
+    private static final String AT_REST = "condenser-at-rest";
+    private static final String UNKNOWN = "";
+    private static final long RECENT_MILLIS = 30 * 60_000L;
+    private static final long NONE = Long.MIN_VALUE;
+
+    private AmbientEstimate estimate = new AmbientEstimate();
+    private double ambient;
+    private long ambientAt = NONE;
+
+    void ambient(double celsius, long millis) {
+        ambient = celsius;
+        ambientAt = millis;
+    }
+
+    /** Takes a condenser reading; returns the ambient sensor's value where the condenser shows the room's, too. */
+    OptionalDouble condenser(double celsius, long millis) {
+        boolean isAtRest = estimate.condenser(celsius, millis).isPresent();
+        boolean hasAmbient = ambientAt != NONE && millis - ambientAt <= RECENT_MILLIS;
+        return isAtRest && hasAmbient ? OptionalDouble.of(ambient) : OptionalDouble.empty();
+    }
+
+    Conditions during(RawCycle cycle, GroupPolicy policy) {
+        double air = Conditions.REFERENCE_AMBIENT_CELSIUS;
+        double airSpread = policy.get(PolicyNumber.AMBIENT_UNKNOWN_SPREAD_KELVIN);
+        String airSource = UNKNOWN;
+        OptionalDouble estimated = estimate.at(cycle.freezeStartMillis());
+        if (cycle.ambientCelsius().isPresent()) {
+            air = cycle.ambientCelsius().getAsDouble();
+            airSpread = policy.get(PolicyNumber.PLACE_SENSOR_SPREAD_KELVIN);
+            airSource = SENSOR;
+        } else if (estimated.isPresent()) {
+            air = estimated.getAsDouble();
+            airSpread = policy.get(PolicyNumber.AMBIENT_ESTIMATE_SPREAD_KELVIN);
+            airSource = AT_REST;
+        }
+        if (cycle.waterCelsius().isEmpty()) {
+            double spread = policy.get(PolicyNumber.WATER_UNKNOWN_SPREAD_KELVIN);
+            return new Conditions(air, airSpread, airSource, Conditions.REFERENCE_WATER_CELSIUS, spread, UNKNOWN);
+        }
+        double spread = policy.get(PolicyNumber.PLACE_SENSOR_SPREAD_KELVIN);
+        return new Conditions(air, airSpread, airSource, cycle.waterCelsius().getAsDouble(), spread, SENSOR);
+    }
+
+    void save(StateWriter out) {
+        estimate.save(out);
+        out.real(ambient).whole(ambientAt);
+    }
+
+    static Place restore(StateReader in) {
+        Place place = new Place();
+        place.estimate = AmbientEstimate.restore(in);
+        place.ambient = in.real();
+        place.ambientAt = in.whole();
+        return place;
+    }
+}

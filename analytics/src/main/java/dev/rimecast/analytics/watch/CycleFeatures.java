@@ -1,0 +1,64 @@
+package dev.rimecast.analytics.watch;
+
+import dev.rimecast.analytics.cycle.RawCycle;
+import dev.rimecast.analytics.expect.Conditions;
+import dev.rimecast.analytics.expect.FeatureScale;
+import dev.rimecast.analytics.limits.RuleContext;
+import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.telemetry.cycle.Feature;
+import dev.rimecast.telemetry.machine.Machine;
+import dev.rimecast.telemetry.machine.Machine.EndsBy;
+import java.util.EnumMap;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+
+/**
+ * The features of a cycle that say something about the machine. The first cycles after a rest don't: the plate is warm. The
+ * split settles sooner and is judged from the second. Lengths that a clock ends are no measure of anything.
+ */
+final class CycleFeatures {
+    private CycleFeatures() {}
+
+    static Map<Feature, Double> of(RawCycle raw, Conditions conditions, RuleContext context) {
+        Map<Feature, Double> features = new EnumMap<>(Feature.class);
+        Machine machine = context.machine();
+        if (machine.kind() == Machine.Kind.BATCH && raw.complete()) {
+            double excluded = context.policy().get(PolicyNumber.EXCLUDED_CYCLES);
+            if (raw.cyclesSinceRest() >= excluded) {
+                put(features, Feature.PULL_DOWN, raw.pullDownSeconds());
+                if (!isByTime(machine.freezeEndsBy())) {
+                    put(features, Feature.FREEZE, raw.freezeSeconds());
+                }
+                if (!isByTime(machine.harvestEndsBy())) {
+                    put(features, Feature.HARVEST, raw.harvestSeconds());
+                }
+                put(features, Feature.EVAPORATOR_END, raw.evaporatorEndCelsius());
+            }
+            boolean isAir = machine.condenserCooling() == Machine.Cooling.AIR;
+            if (raw.cyclesSinceRest() >= Math.min(1, excluded) && isAir && conditions.hasAmbient()) {
+                raw.condensingEndCelsius().ifPresent(c -> features.put(Feature.SPLIT, c - conditions.ambientCelsius()));
+            }
+        }
+        put(features, Feature.DRAIN_LEVEL, raw.drainLevelMaxSeconds());
+        raw.drainRunMaxSeconds()
+                .ifPresent(s -> put(
+                        features,
+                        Feature.DRAIN_RUN,
+                        OptionalDouble.of(s - context.limits().drainRunOnSeconds())));
+        if (!isByTime(machine.fillEndsBy())) {
+            put(features, Feature.FILL, raw.fillSeconds());
+        }
+        return features;
+    }
+
+    private static void put(Map<Feature, Double> features, Feature feature, OptionalDouble value) {
+        if (value.isPresent() && FeatureScale.isJudgeable(feature, value.getAsDouble())) {
+            features.put(feature, value.getAsDouble());
+        }
+    }
+
+    private static boolean isByTime(Optional<EndsBy> endsBy) {
+        return endsBy.filter(EndsBy.TIME::equals).isPresent();
+    }
+}

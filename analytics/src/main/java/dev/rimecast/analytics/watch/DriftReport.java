@@ -1,0 +1,177 @@
+package dev.rimecast.analytics.watch;
+
+import dev.rimecast.analytics.drift.ResidualTrack;
+import dev.rimecast.analytics.drift.Trend;
+import dev.rimecast.analytics.expect.Conditions;
+import dev.rimecast.analytics.expect.FeatureScale;
+import dev.rimecast.analytics.finding.Assessment;
+import dev.rimecast.analytics.limits.ControllerLimits;
+import dev.rimecast.analytics.policy.GroupPolicy;
+import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.telemetry.cycle.Feature;
+import dev.rimecast.telemetry.finding.Finding.LimitExpected;
+import dev.rimecast.telemetry.finding.Finding.Measure;
+import dev.rimecast.telemetry.finding.Finding.ProbableCause;
+import dev.rimecast.telemetry.finding.Priority;
+import dev.rimecast.telemetry.finding.Stage;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.ZoneOffset;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.OptionalDouble;
+
+/** Puts a residual that has changed into an assessment: number, date, urgency, words. */
+final class DriftReport {
+    private static final double MUCH = 2;
+    private static final long DAY_MILLIS = 86_400_000;
+    private static final int TREND_DAYS = 14;
+
+    private final Feature feature;
+    private final Watched watched;
+    private final GroupPolicy policy;
+
+    DriftReport(Feature feature, Watched watched, GroupPolicy policy) {
+        this.feature = feature;
+        this.watched = watched;
+        this.policy = policy;
+    }
+
+    /** The daily values since the change began, of the last {@value #TREND_DAYS} days at most. */
+    Trend trend(boolean upward, long millis) {
+        ResidualTrack track = watched.track();
+        long began = track.changeBeganMillis(upward, policy);
+        return track.trend(Math.max(began - DAY_MILLIS, millis - TREND_DAYS * DAY_MILLIS), Forecast.CONFIDENCE);
+    }
+
+    /**
+     * @param now conditions of the cycle at hand
+     * @param limit where the machine's own controller stops, in the feature's unit
+     * @param date when it gets there
+     */
+    Assessment early(
+            Conditions now,
+            OptionalDouble limit,
+            Optional<LimitExpected> date,
+            List<ProbableCause> causes,
+            long millis) {
+        double level = watched.level();
+        double mean = watched.expect(now).mean();
+        double value = FeatureScale.toUnit(feature, mean + level);
+        double expected = FeatureScale.toUnit(feature, mean);
+        String text = Words.early(feature, level, value, expected)
+                + date.map(d -> Words.date(feature, d)).orElse("");
+        return new Assessment(
+                Stage.EARLY,
+                priority(level, date, millis),
+                causes,
+                Optional.of(new Measure(feature.code(), feature.unit(), value, OptionalDouble.of(expected), limit)),
+                date,
+                text);
+    }
+
+    private Priority priority(double level, Optional<LimitExpected> date, long millis) {
+        if (date.isEmpty()) {
+            boolean isMuch = StrictMath.abs(level) >= MUCH * watched.material(policy);
+            return isMuch ? Priority.MEDIUM : Priority.LOW;
+        }
+        Duration left =
+                Duration.between(Instant.ofEpochMilli(millis), date.get().at());
+        double days = left.toMillis() / (double) DAY_MILLIS;
+        if (days <= policy.get(PolicyNumber.HIGH_DAYS)) {
+            return Priority.HIGH;
+        }
+        return days <= policy.get(PolicyNumber.MEDIUM_DAYS) ? Priority.MEDIUM : Priority.LOW;
+    }
+
+    /** The date for a feature that its machine's controller limits. */
+    Optional<LimitExpected> date(ControllerLimits limits, PlaceDays days, double peakKelvin, Trend trend, long millis) {
+        if (days.usualAir() == Double.NEGATIVE_INFINITY) {
+            return Optional.empty();
+        }
+        Conditions warmest = conditions(days.warmestAir(), days.warmestWater());
+        Conditions usual = conditions(days.usualAir(), days.warmestWater());
+        return Forecast.of(
+                trend,
+                watched.level(),
+                residualAtLimit(limits, warmest, peakKelvin),
+                residualAtLimit(limits, usual, peakKelvin),
+                millis,
+                policy.get(PolicyNumber.HORIZON_DAYS));
+    }
+
+    private double residualAtLimit(ControllerLimits limits, Conditions place, double peakKelvin) {
+        double mean = watched.expect(place).mean();
+        return switch (feature) {
+            case PULL_DOWN -> StrictMath.log(limits.pullDownSeconds()) - mean;
+            case SPLIT -> limits.condensingCelsius() - place.ambientCelsius() - peakKelvin - mean;
+            case DRAIN_LEVEL -> StrictMath.log(limits.drainLevelSeconds()) - mean;
+            case FREEZE, HARVEST, EVAPORATOR_END, DRAIN_RUN, FILL -> Double.POSITIVE_INFINITY;
+        };
+    }
+
+    private static Conditions conditions(double air, double water) {
+        return new Conditions(air, 0, "", water, 0, "");
+    }
+
+    /** Sentences with numbers and units. */
+    static final class Words {
+        private Words() {}
+
+        static String early(Feature feature, double level, double value, double expected) {
+            if (FeatureScale.isRatio(feature)) {
+                double percent = 100 * StrictMath.expm1(level);
+                return String.format(
+                        Locale.ROOT,
+                        "%s takes %s, %.0f %% %s than the %s that this machine should take in these conditions.",
+                        name(feature),
+                        seconds(value),
+                        StrictMath.abs(percent),
+                        percent > 0 ? "longer" : "less",
+                        seconds(expected));
+            }
+            return String.format(
+                    Locale.ROOT,
+                    "%s is %.1f K, %.1f K %s the %.1f K that this machine should show in these conditions.",
+                    name(feature),
+                    value,
+                    StrictMath.abs(level),
+                    level > 0 ? "above" : "below",
+                    expected);
+        }
+
+        static String date(Feature feature, LimitExpected date) {
+            return String.format(
+                    Locale.ROOT,
+                    " At this rate the limit is reached around %s (%s to %s)%s.",
+                    day(date.at()),
+                    day(date.early()),
+                    day(date.late()),
+                    feature == Feature.DRAIN_LEVEL ? "" : " on a day as warm as the warmest of the last two weeks");
+        }
+
+        private static String day(Instant at) {
+            return at.atZone(ZoneOffset.UTC).toLocalDate().toString();
+        }
+
+        private static String seconds(double value) {
+            return value < 20
+                    ? String.format(Locale.ROOT, "%.1f s", value)
+                    : String.format(Locale.ROOT, "%.0f s", value);
+        }
+
+        private static String name(Feature feature) {
+            return switch (feature) {
+                case PULL_DOWN -> "Pull-down to 0 °C";
+                case FREEZE -> "A freeze";
+                case HARVEST -> "A harvest";
+                case SPLIT -> "Condensing temperature over ambient";
+                case EVAPORATOR_END -> "Lowest evaporator temperature";
+                case DRAIN_LEVEL -> "The drain level signal";
+                case DRAIN_RUN -> "A drain pump run";
+                case FILL -> "A water fill";
+            };
+        }
+    }
+}

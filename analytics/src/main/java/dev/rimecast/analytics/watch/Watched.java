@@ -1,0 +1,140 @@
+package dev.rimecast.analytics.watch;
+
+import dev.rimecast.analytics.drift.ResidualTrack;
+import dev.rimecast.analytics.expect.Conditions;
+import dev.rimecast.analytics.expect.Expected;
+import dev.rimecast.analytics.expect.FeatureModel;
+import dev.rimecast.analytics.expect.FeatureScale;
+import dev.rimecast.analytics.policy.FeatureNumber;
+import dev.rimecast.analytics.policy.GroupPolicy;
+import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateWriter;
+import dev.rimecast.telemetry.cycle.Cycle.Residual;
+import dev.rimecast.telemetry.cycle.Feature;
+import java.util.Optional;
+
+/** One feature of one machine: what it should be, and how what it is has gone. */
+final class Watched {
+    /** Below this share of the change that is worth a finding, a suspicion does not stop learning. */
+    private static final double HARMLESS_SHARE = 0.3;
+
+    static final int LEVEL_CYCLES = 6;
+    private static final int STEP_CYCLES = 3;
+    private static final double STEP_SHARE = 1.5;
+
+    private final Feature feature;
+    private FeatureModel model;
+    private ResidualTrack track;
+    private int sinceMark;
+
+    Watched(Feature feature, GroupPolicy policy) {
+        this.feature = feature;
+        this.model = FeatureModel.prior(feature, policy);
+        this.track = new ResidualTrack(policy);
+    }
+
+    /** Takes a cycle's value in the feature's unit; returns it against the expectation once there is one. */
+    Optional<Residual> take(double measured, Conditions conditions, long millis, boolean isOpen, GroupPolicy policy) {
+        double value = FeatureScale.toScale(feature, measured);
+        Expected expected = model.expect(conditions);
+        boolean isUsable = isUsable(policy);
+        boolean mayLearn = !isOpen && !(isUsable && isSuspect(policy));
+        if (isUsable) {
+            track.add(value - expected.mean(), expected.sigma(), millis, mayLearn, policy);
+            sinceMark++;
+        }
+        if (mayLearn) {
+            model.learn(feature, value, conditions, policy);
+        }
+        return isUsable ? Optional.of(inUnits(measured, expected)) : Optional.empty();
+    }
+
+    private Residual inUnits(double measured, Expected expected) {
+        double mean = FeatureScale.toUnit(feature, expected.mean());
+        double sigma = FeatureScale.isRatio(feature) ? mean * expected.sigma() : expected.sigma();
+        return new Residual(feature, measured, mean, sigma);
+    }
+
+    boolean isUsable(GroupPolicy policy) {
+        return model.cycles() >= policy.get(PolicyNumber.USABLE_CYCLES);
+    }
+
+    private boolean isSuspect(GroupPolicy policy) {
+        return track.isSuspect(policy)
+                && StrictMath.abs(track.recent(LEVEL_CYCLES)) >= HARMLESS_SHARE * material(policy);
+    }
+
+    Expected expect(Conditions conditions) {
+        return model.expect(conditions);
+    }
+
+    /** The least change worth a finding, on the scale. */
+    double material(GroupPolicy policy) {
+        return FeatureScale.step(feature, policy.get(feature, FeatureNumber.MATERIAL));
+    }
+
+    /** Whether it has changed in this direction, by as much as is worth a finding. */
+    boolean isAlarm(boolean upward, GroupPolicy policy) {
+        double sign = upward ? 1 : -1;
+        boolean isSlow = track.isSlowAlarm(upward, policy) && sign * track.recent(LEVEL_CYCLES) >= material(policy);
+        boolean isStep =
+                track.isStepAlarm(upward, policy) && sign * track.recent(STEP_CYCLES) >= STEP_SHARE * material(policy);
+        return isSlow || isStep;
+    }
+
+    /** Whether the last cycles since {@link #mark} say that the change is over. */
+    boolean isOver(boolean upward, int cycles, GroupPolicy policy) {
+        double sign = upward ? 1 : -1;
+        return sinceMark >= cycles
+                && sign * track.recent(cycles) < policy.get(PolicyNumber.CLEAR_SHARE) * material(policy);
+    }
+
+    /** From here on cycles count towards the end of a change. */
+    void mark() {
+        sinceMark = 0;
+    }
+
+    /** Where it stands now: the median residual of the last cycles, on the scale. */
+    double level() {
+        return track.recent(LEVEL_CYCLES);
+    }
+
+    boolean hasLevel() {
+        return track.recentCount() >= STEP_CYCLES;
+    }
+
+    ResidualTrack track() {
+        return track;
+    }
+
+    /** The change is over. */
+    void reset() {
+        track.reset();
+    }
+
+    /** Work has changed what is normal: by about {@code spread} on the scale. */
+    void rebase(double spread, GroupPolicy policy) {
+        model.rebase(spread);
+        track = new ResidualTrack(policy);
+        sinceMark = 0;
+    }
+
+    boolean isEmpty() {
+        return model.cycles() == 0;
+    }
+
+    void save(StateWriter out) {
+        model.save(out);
+        track.save(out);
+        out.whole(sinceMark);
+    }
+
+    static Watched restore(Feature feature, StateReader in, GroupPolicy policy) {
+        Watched watched = new Watched(feature, policy);
+        watched.model = FeatureModel.restore(in);
+        watched.track = ResidualTrack.restore(in, policy);
+        watched.sinceMark = in.wholeInt();
+        return watched;
+    }
+}

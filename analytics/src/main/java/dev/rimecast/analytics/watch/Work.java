@@ -1,0 +1,89 @@
+package dev.rimecast.analytics.watch;
+
+import dev.rimecast.telemetry.cycle.Feature;
+import dev.rimecast.telemetry.log.EventKind;
+import java.util.EnumSet;
+import java.util.Locale;
+import java.util.Set;
+
+/**
+ * What recorded work touches, so that only that is learned anew.
+ *
+ * @param features whose level may be another one now
+ * @param spread by about how much, in shares of the model group's spread between machines
+ */
+record Work(Set<Feature> features, double spread) {
+    private static final Set<Feature> NOTHING = EnumSet.noneOf(Feature.class);
+    private static final Set<Feature> EVERYTHING = EnumSet.allOf(Feature.class);
+    private static final Set<Feature> DRAIN = EnumSet.of(Feature.DRAIN_LEVEL, Feature.DRAIN_RUN);
+    private static final Set<Feature> FREEZING =
+            EnumSet.of(Feature.PULL_DOWN, Feature.FREEZE, Feature.HARVEST, Feature.EVAPORATOR_END);
+
+    Work {
+        features = Set.copyOf(features);
+    }
+
+    /** Whether the event is work on the machine at all. */
+    static boolean isWork(EventKind kind) {
+        return switch (kind) {
+            case VISIT,
+                    CLEANED,
+                    AIR_FILTER_WASHED,
+                    WATER_FILTER_CHANGED,
+                    PART_REPLACED,
+                    SENSOR_REPLACED,
+                    CONTROLLER_REPLACED,
+                    MOVED,
+                    EXCHANGED -> true;
+            case CALL, LAMP_CHANGED, CLOSED_FROM, CLOSED_TO, SITE_ANSWER -> false;
+        };
+    }
+
+    /**
+     * A cleaning and a washed filter bring back what was normal, so they change nothing of it; a part may change what it is
+     * part of.
+     */
+    static Work of(EventKind kind, String detail) {
+        return switch (kind) {
+            case CALL, VISIT, CLEANED, AIR_FILTER_WASHED, LAMP_CHANGED, CLOSED_FROM, CLOSED_TO, SITE_ANSWER ->
+                new Work(NOTHING, 0);
+            case WATER_FILTER_CHANGED -> new Work(EnumSet.of(Feature.FILL), 0.5);
+            case PART_REPLACED -> ofPart(detail.toLowerCase(Locale.ROOT));
+            case SENSOR_REPLACED -> ofSensor(detail.toLowerCase(Locale.ROOT));
+            case CONTROLLER_REPLACED -> new Work(FREEZING, 0.5);
+            case MOVED -> new Work(EVERYTHING, 0.5);
+            case EXCHANGED -> new Work(EVERYTHING, 1);
+        };
+    }
+
+    private static Work ofPart(String part) {
+        if (part.contains("drain") || part.contains("hose") || part.contains("level")) {
+            return new Work(DRAIN, 0.5);
+        }
+        if (part.contains("fan") || part.contains("condenser")) {
+            return new Work(EnumSet.of(Feature.SPLIT), 0.4);
+        }
+        if (part.contains("inlet") || part.contains("filter")) {
+            return new Work(EnumSet.of(Feature.FILL), 0.5);
+        }
+        if (part.contains("sensor") || part.contains("probe")) {
+            return ofSensor(part);
+        }
+        if (part.contains("compressor") || part.contains("charge") || part.contains("refrigerant")) {
+            Set<Feature> all = EnumSet.copyOf(FREEZING);
+            all.add(Feature.SPLIT);
+            return new Work(all, 0.4);
+        }
+        return new Work(FREEZING, 0.2);
+    }
+
+    private static Work ofSensor(String sensor) {
+        if (sensor.contains("evaporator")) {
+            return new Work(FREEZING, 0.3);
+        }
+        if (sensor.contains("condenser") || sensor.contains("ambient")) {
+            return new Work(EnumSet.of(Feature.SPLIT), 0.5);
+        }
+        return new Work(NOTHING, 0);
+    }
+}
