@@ -1,0 +1,189 @@
+package dev.rimecast.analytics.monitor;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import dev.rimecast.analytics.cycle.PlateModel;
+import dev.rimecast.telemetry.finding.Condition;
+import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.finding.Stage;
+import dev.rimecast.telemetry.machine.Channel;
+import dev.rimecast.telemetry.machine.Phase;
+import dev.rimecast.telemetry.reading.Reading;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Random;
+import java.util.stream.Collectors;
+import org.junit.jupiter.api.Test;
+
+class SiteMonitorTest {
+    private static final String ICE = PlateModel.MACHINE;
+
+    private static PlateModel plate(long seed) {
+        return new PlateModel(60, 0.3, true, true, false, seed);
+    }
+
+    @Test
+    void monitor_healthyMonth_findsNothing() {
+        PlateModel plate = plate(1);
+        Random day = new Random(2);
+        for (int i = 0; i < 30 * 24; i++) {
+            plate.ambientCelsius = 24 + 3 * Math.sin(i / 24.0 * 2 * Math.PI) + day.nextGaussian() * 0.3;
+            plate.cycles(2);
+        }
+
+        Scene scene = new Scene(ICE).readings(plate.readings);
+
+        assertThat(scene.cycles).hasSizeGreaterThan(1300);
+        assertThat(scene.findings).isEmpty();
+    }
+
+    @Test
+    void monitor_splitThatGrowsSlowly_isRaisedEarlyWithADate() {
+        PlateModel plate = plate(3);
+        for (int i = 0; i < 40 * 40; i++) {
+            plate.splitKelvin = 15 + Math.max(0, i - 15 * 40) * 0.3 / 40;
+            plate.cycles(1);
+        }
+
+        Scene scene = new Scene(ICE).readings(plate.readings);
+
+        List<Finding> rising = scene.of(Condition.RISING_CONDENSING_TEMPERATURE);
+        assertThat(rising).isNotEmpty();
+        assertThat(rising.get(0).stage()).isEqualTo(Stage.EARLY);
+        long began = plate.freezeStarts.get(15 * 40);
+        double days = (rising.get(0).at().toEpochMilli() - began) / 86_400_000.0;
+        assertThat(days).as("days from onset to finding, %s", rising).isBetween(0.0, 9.0);
+        assertThat(rising.get(rising.size() - 1).limit()).isPresent();
+        assertThat(scene.findings.stream().map(Finding::condition).distinct())
+                .containsExactly(Condition.RISING_CONDENSING_TEMPERATURE);
+    }
+
+    @Test
+    void monitor_hotWeek_isNoFault() {
+        PlateModel plate = plate(4);
+        for (int i = 0; i < 30 * 40; i++) {
+            plate.ambientCelsius = i > 20 * 40 && i < 27 * 40 ? 38 : 25;
+            plate.cycles(1);
+        }
+
+        Scene scene = new Scene(ICE).readings(plate.readings);
+
+        assertThat(scene.findings).isEmpty();
+    }
+
+    @Test
+    void monitor_savedAndRestoredAfterEveryRecord_decidesTheSame() {
+        List<Reading> week = eventfulWeek();
+        Scene plain = new Scene(ICE).readings(week);
+
+        Scene stopping = new Scene(ICE).stoppingAfterEveryRecord().readings(week);
+
+        assertThat(plain.findings).isNotEmpty();
+        assertThat(stopping.cycles).isEqualTo(plain.cycles);
+        assertThat(stopping.findings).isEqualTo(plain.findings);
+        assertThat(stopping.counts()).isEqualTo(plain.counts());
+        assertThat(stopping.largestState()).as("bytes of state").isLessThanOrEqualTo(4096);
+    }
+
+    private static List<Reading> eventfulWeek() {
+        PlateModel plate = new PlateModel(60, 0.3, true, true, true, 5);
+        plate.cycles(100).freeze(400).rest(7200, Phase.OFF).cycles(60).rest(9000, Phase.STOPPED);
+        plate.splitKelvin = 22;
+        plate.pullDownSeconds = 300;
+        plate.cycles(120).rest(4 * 3600, Phase.CLEAN).cycles(40);
+        plate.silent(true).cycles(8).silent(false).cycles(20);
+        return plate.readings;
+    }
+
+    @Test
+    void monitor_readingsShuffledWithinTheWindow_findsTheSameCycles() {
+        List<Reading> readings = new PlateModel(10, 0.3, true, true, true, 6).cycles(60).readings;
+        Random random = new Random(6);
+        List<Reading> shuffled = new ArrayList<>(readings);
+        var arrival = shuffled.stream()
+                .collect(Collectors.toMap(r -> r, r -> r.timeMillis() + random.nextInt(59_000), (a, b) -> a));
+        shuffled.sort(Comparator.comparingLong(arrival::get));
+
+        Scene inOrder = new Scene(ICE);
+        readings.forEach(inOrder::pack);
+        Scene disordered = new Scene(ICE);
+        shuffled.forEach(disordered::pack);
+
+        assertThat(disordered.cycles).isEqualTo(inOrder.cycles).hasSizeGreaterThan(55);
+        assertThat(disordered.counts()).isEqualTo(inOrder.counts());
+    }
+
+    @Test
+    void monitor_everythingTwice_countsRepeatsAndChangesNothing() {
+        List<Reading> readings = new PlateModel(10, 0.3, true, true, false, 7).cycles(10).readings;
+        Scene once = new Scene(ICE);
+        readings.forEach(once::pack);
+
+        Scene twice = new Scene(ICE);
+        for (Reading reading : readings) {
+            twice.pack(reading).pack(reading);
+        }
+
+        assertThat(twice.cycles).isEqualTo(once.cycles);
+        assertThat(twice.counts()).isEqualTo(new MonitorCounts(readings.size(), readings.size(), 0, 0, 0));
+    }
+
+    @Test
+    void counts_lateConflictingAndUnregistered_addUpToStored() {
+        Scene scene = new Scene(ICE);
+        long t = 1_777_800_000_000L;
+        Channel plate = Channel.EVAPORATOR_TEMPERATURE;
+
+        scene.pack(Reading.number(ICE, plate, t, 1.0))
+                .pack(Reading.number(ICE, plate, t, 2.0))
+                .pack(Reading.number(ICE, plate, t, 1.0))
+                .pack(Reading.number(ICE, plate, t - 60_000, 1.0))
+                .pack(Reading.number(ICE, plate, t - 60_001, 1.0))
+                .pack(Reading.number("ice-9", plate, t, 1.0));
+
+        assertThat(scene.counts()).isEqualTo(new MonitorCounts(2, 1, 1, 1, 1));
+        assertThat(scene.counts().stored()).isEqualTo(6);
+    }
+
+    @Test
+    void silence_machineBehindASpeakingGateway_isRaisedAtATimeOfReadingsAndCleared() {
+        Scene scene = new Scene(ICE, "ice-2");
+        long t = 1_777_800_000_000L;
+        scene.pack(Reading.number(ICE, Channel.EVAPORATOR_TEMPERATURE, t, 1));
+        for (int minute = 0; minute < 40; minute++) {
+            scene.ticks(1).pack(Reading.number("ice-2", Channel.EVAPORATOR_TEMPERATURE, t + minute * 60_000L, 1));
+        }
+        scene.pack(Reading.number(ICE, Channel.EVAPORATOR_TEMPERATURE, t + 2_400_000, 1));
+
+        assertThat(scene.findings).extracting(Finding::condition).containsOnly(Condition.MACHINE_SILENT);
+        assertThat(scene.findings).extracting(Finding::step).containsExactly(Finding.Step.RAISED, Finding.Step.CLEARED);
+        assertThat(scene.findings.get(0).at().toEpochMilli()).isEqualTo(t + 30 * 60_000);
+    }
+
+    @Test
+    void silence_gateway_isOneFindingForAllItsMachines() {
+        Scene scene = new Scene(ICE, "ice-2");
+        long t = 1_777_800_000_000L;
+        scene.pack(
+                Reading.number(ICE, Channel.EVAPORATOR_TEMPERATURE, t, 1),
+                Reading.number("ice-2", Channel.EVAPORATOR_TEMPERATURE, t, 1));
+
+        scene.ticks(120);
+
+        assertThat(scene.findings).extracting(Finding::condition).containsExactly(Condition.GATEWAY_SILENT);
+        assertThat(scene.findings.get(0).gateway()).contains(Scene.GATEWAY);
+        assertThat(scene.findings.get(0).machine()).isEmpty();
+    }
+
+    @Test
+    void silence_noTicks_isNotJudged() {
+        Scene scene = new Scene(ICE);
+        long t = 1_777_800_000_000L;
+
+        scene.pack(Reading.number(ICE, Channel.EVAPORATOR_TEMPERATURE, t, 1))
+                .pack(Reading.number(ICE, Channel.EVAPORATOR_TEMPERATURE, t + 86_400_000, 1));
+
+        assertThat(scene.findings).isEmpty();
+    }
+}
