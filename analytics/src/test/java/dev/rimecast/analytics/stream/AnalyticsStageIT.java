@@ -7,7 +7,9 @@ import dev.rimecast.engines.EmbeddedKafka;
 import dev.rimecast.engines.KafkaSettings;
 import dev.rimecast.engines.TopicSpec;
 import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.finding.FindingJson;
 import dev.rimecast.telemetry.log.SiteRecord;
+import dev.rimecast.telemetry.log.Topics;
 import io.micrometer.core.instrument.simple.SimpleMeterRegistry;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -31,14 +33,14 @@ class AnalyticsStageIT {
     Path directory;
 
     private EmbeddedKafka kafka;
-    private FindingsTopic findings;
+    private CommittedTopic<Finding> findings;
     private final SimpleMeterRegistry registry = new SimpleMeterRegistry();
 
     @BeforeEach
     void startKafka() {
         kafka = EmbeddedKafka.start(directory.resolve("kafka"), KafkaSettings.standard(failure -> {}));
         kafka.createTopics(TopicSpec.oneMachine());
-        findings = new FindingsTopic(kafka.bootstrapServers());
+        findings = new CommittedTopic<>(kafka.bootstrapServers(), Topics.FINDINGS, FindingJson::decode);
     }
 
     @AfterEach
@@ -110,7 +112,7 @@ class AnalyticsStageIT {
             awaitFindings(1);
             assertThat(stage.health().isRunning()).isTrue();
         }
-        assertThat(DeadLettersTopic.count(kafka.bootstrapServers())).isEqualTo(1);
+        assertThat(deadLetters()).isEqualTo(1);
         assertLiveEqualsPlainRun();
     }
 
@@ -153,7 +155,7 @@ class AnalyticsStageIT {
             awaitFindings(1);
             assertThat(mended.health().isRunning()).isTrue();
         }
-        assertThat(DeadLettersTopic.count(kafka.bootstrapServers())).isZero();
+        assertThat(deadLetters()).isZero();
         assertLiveEqualsPlainRun();
     }
 
@@ -200,7 +202,15 @@ class AnalyticsStageIT {
                 StageChild.class,
                 kafka.bootstrapServers(),
                 settings().stateDirectory().toString(),
+                "counting",
                 "200000");
+    }
+
+    private int deadLetters() {
+        try (CommittedTopic<byte[]> aside =
+                new CommittedTopic<>(kafka.bootstrapServers(), Topics.DEAD_LETTERS, bytes -> bytes)) {
+            return aside.countAll();
+        }
     }
 
     private StageSettings settings() {
@@ -217,7 +227,7 @@ class AnalyticsStageIT {
 
     private void assertLiveEqualsPlainRun() {
         SiteLogReader reader = new SiteLogReader(Map.of("bootstrap.servers", kafka.bootstrapServers()));
-        findings.count();
+        findings.countAll();
         for (String site : SITES) {
             List<SiteRecord> log = reader.read(site);
             List<Finding> expected = PlainRun.of(site, log, CountingStep.AT_ONCE).findings;

@@ -9,22 +9,18 @@ import dev.rimecast.telemetry.log.SiteRecord;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
-import java.util.concurrent.locks.LockSupport;
 
 /**
  * The product's step, and a finding for each pack and tick whose revision is what the monitor has counted so far. A
  * record lost or taken twice, or a state that is behind or ahead, shows in every revision from there on.
- *
- * @param pauseNanos makes a step slow, so that there is time to be killed
  */
-record CountingStep(long pauseNanos) implements MonitorStep {
-    static final CountingStep AT_ONCE = new CountingStep(0);
+final class CountingStep implements MonitorStep {
+    static final CountingStep AT_ONCE = new CountingStep();
+
+    private CountingStep() {}
 
     @Override
     public void apply(SiteMonitor monitor, SiteRecord entry, SiteMonitor.Output out) {
-        if (pauseNanos > 0) {
-            LockSupport.parkNanos(pauseNanos);
-        }
         monitor.accept(entry, out);
         if (entry instanceof SiteRecord.Pack pack) {
             out.finding(finding(monitor, pack.receivedAt()));

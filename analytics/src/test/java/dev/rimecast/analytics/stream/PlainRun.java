@@ -3,12 +3,14 @@ package dev.rimecast.analytics.stream;
 import dev.rimecast.analytics.monitor.SiteMonitor;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.telemetry.cycle.Cycle;
+import dev.rimecast.telemetry.cycle.CycleJson;
 import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.finding.FindingJson;
 import dev.rimecast.telemetry.log.SiteRecord;
 import java.util.ArrayList;
 import java.util.List;
 
-/** What one monitor decides on a log without Kafka, stops or restores: the reference. */
+/** What one monitor decides on a log without Kafka, stops or restores, as it would be written: the reference. */
 final class PlainRun implements SiteMonitor.Output {
     final List<Cycle> cycles = new ArrayList<>();
     final List<Finding> findings = new ArrayList<>();
@@ -22,11 +24,11 @@ final class PlainRun implements SiteMonitor.Output {
 
     @Override
     public void cycle(Cycle cycle) {
-        cycles.add(cycle);
+        cycles.add(CycleJson.decode(CycleJson.encode(cycle)));
     }
 
     @Override
     public void finding(Finding finding) {
-        findings.add(finding);
+        findings.add(FindingJson.decode(FindingJson.encode(finding)));
     }
 }
