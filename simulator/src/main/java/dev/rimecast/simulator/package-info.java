@@ -1,4 +1,4 @@
-/** simulator. */
+/** A fleet of simulated machines with faults and the truth about them; it knows nothing of detection. */
 @NullMarked
 package dev.rimecast.simulator;
 

@@ -1,0 +1,25 @@
+package dev.rimecast.simulator.physics;
+
+/**
+ * A drain tank with level probes.
+ *
+ * @param pumped whether a pump empties it; otherwise the water falls away all the time
+ * @param upperKg water at which the probes are bridged
+ * @param lowerKg water at which they no longer are
+ * @param outKgPerSecond of pump or waste line
+ * @param runOnSeconds how long the pump runs after the level signal has ended
+ */
+public record DrainDesign(boolean pumped, double upperKg, double lowerKg, double outKgPerSecond, double runOnSeconds) {
+
+    /** A pump that lifts the water in runs of about three seconds. */
+    public static DrainDesign pump(Design design, double runOnSeconds) {
+        double s = design.scale();
+        return new DrainDesign(true, 1.1 * s, 0.2 * s, 0.35 * s, runOnSeconds);
+    }
+
+    /** A waste line that takes the dump at harvest with a short rise. */
+    public static DrainDesign gravity(Design design) {
+        double s = design.scale();
+        return new DrainDesign(false, 0.25 * s, 0.2 * s, 0.24 * s, 0);
+    }
+}

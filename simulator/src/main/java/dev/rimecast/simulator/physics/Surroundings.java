@@ -1,0 +1,49 @@
+package dev.rimecast.simulator.physics;
+
+/** What the place does to the machine now. Set by whoever runs the machine, before each step. */
+public final class Surroundings {
+    private double airCelsius;
+    private double mainsCelsius;
+    private boolean binFull;
+    private boolean iceBelow;
+
+    public Surroundings(double airCelsius, double mainsCelsius) {
+        this.airCelsius = airCelsius;
+        this.mainsCelsius = mainsCelsius;
+    }
+
+    /**
+     * @param airCelsius room air at the machine
+     * @param mainsCelsius water at the inlet
+     */
+    public void climate(double airCelsius, double mainsCelsius) {
+        this.airCelsius = airCelsius;
+        this.mainsCelsius = mainsCelsius;
+    }
+
+    /**
+     * @param full what a sound bin sensor says
+     * @param iceBelow whether ice lies under the evaporator and keeps it cold at rest
+     */
+    public void bin(boolean full, boolean iceBelow) {
+        this.binFull = full;
+        this.iceBelow = iceBelow;
+    }
+
+    public double airCelsius() {
+        return airCelsius;
+    }
+
+    public double mainsCelsius() {
+        return mainsCelsius;
+    }
+
+    public boolean binFull() {
+        return binFull;
+    }
+
+    /** Temperature around the plate while the machine rests, °C: ice below keeps its air cool. */
+    public double restingCelsius() {
+        return iceBelow ? 5 + 0.2 * airCelsius : airCelsius;
+    }
+}
