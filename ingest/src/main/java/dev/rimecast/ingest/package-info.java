@@ -1,4 +1,4 @@
-/** ingest. */
+/** Ingest: MQTT in, checks, Kafka out. {@link dev.rimecast.ingest.IngestStage} wires it. */
 @NullMarked
 package dev.rimecast.ingest;
 
