@@ -21,4 +21,11 @@ public record Decision(List<Write> writes, Tally tally) {
                                 + tally.rejected().getOrDefault(RejectReason.TOO_MANY_RECORDS, 0)
                         == tally.received();
     }
+
+    /** Whether the pack's own count could not be read. */
+    boolean hasBadPackNumber() {
+        return writes.stream()
+                .anyMatch(write -> write instanceof Write.ToRejects rejects
+                        && rejects.rejects().stream().anyMatch(r -> r.reason() == RejectReason.BAD_PACK_NUMBER));
+    }
 }

@@ -1,0 +1,137 @@
+package dev.rimecast.ingest;
+
+import dev.rimecast.ingest.intake.CountedStore;
+import dev.rimecast.ingest.intake.Intake;
+import dev.rimecast.ingest.intake.IntakeCounters;
+import dev.rimecast.ingest.kafka.LogWriter;
+import dev.rimecast.ingest.kafka.RegistryView;
+import dev.rimecast.ingest.kafka.Ticker;
+import dev.rimecast.ingest.mqtt.GatewayEndpoint;
+import dev.rimecast.ingest.mqtt.Listen;
+import dev.rimecast.telemetry.machine.Register;
+import io.micrometer.core.instrument.Gauge;
+import io.micrometer.core.instrument.MeterRegistry;
+import java.time.Duration;
+import java.time.InstantSource;
+import java.util.Optional;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.Executors;
+import java.util.concurrent.ScheduledExecutorService;
+import java.util.concurrent.TimeUnit;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * The whole of ingest: gateways in over MQTT, sites' logs out to Kafka. A wrong setting fails the start; a Kafka that
+ * does not answer is a state of health: gateways are turned away or held back until it does. The topics must be there
+ * or come: ingest creates none.
+ */
+public final class IngestStage implements AutoCloseable {
+    private static final Logger log = LoggerFactory.getLogger(IngestStage.class);
+    /** How often the clock is looked at, real time; short, since a demo's clock may run thousands of times faster. */
+    private static final Duration TICK_POLL = Duration.ofMillis(20);
+
+    private final LogWriter writer;
+    private final RegistryView registry;
+    private final GatewayEndpoint endpoint;
+    private final Ticker ticker;
+    private final ScheduledExecutorService tickThread;
+    private final CountDownLatch ready = new CountDownLatch(1);
+    private volatile Optional<Register> register = Optional.empty();
+
+    private IngestStage(IngestSettings settings, InstantSource clock, MeterRegistry meters) {
+        writer = LogWriter.start(
+                settings.bootstrapServers(),
+                settings.deliveryTimeout(),
+                settings.maxPacksInFlight(),
+                settings.maxBytesInFlight());
+        try {
+            endpoint = GatewayEndpoint.start(
+                    new Listen(
+                            settings.mqttHost(), settings.mqttPort(), settings.packsPerSecond(), settings.burstPacks()),
+                    new Intake(new SenmlDecoder()),
+                    new CountedStore(writer, new IntakeCounters(meters)),
+                    () -> register,
+                    clock);
+        } catch (RuntimeException e) {
+            writer.close();
+            throw e;
+        }
+        registry = new RegistryView(settings.bootstrapServers(), this::onRegister);
+        ticker = new Ticker(writer, clock);
+        tickThread = Executors.newSingleThreadScheduledExecutor(task -> {
+            Thread thread = new Thread(task, "ingest-ticker");
+            thread.setDaemon(true);
+            return thread;
+        });
+        gauge(meters, "rimecast.ingest.in.flight.packs", "Messages that Kafka has not confirmed yet");
+    }
+
+    private void gauge(MeterRegistry meters, String name, String description) {
+        Gauge.builder(name, writer, LogWriter::messagesInFlight)
+                .description(description)
+                .register(meters);
+    }
+
+    /**
+     * Starts; does not wait for Kafka.
+     *
+     * @param clock says what "now" is: for receipt stamps, the check of future times, and ticks
+     * @throws IllegalArgumentException if a setting is wrong
+     * @throws IllegalStateException if the port can't be had
+     */
+    public static IngestStage start(IngestSettings settings, InstantSource clock, MeterRegistry meters) {
+        IngestStage stage = new IngestStage(settings, clock, meters);
+        stage.registry.start();
+        var unused = stage.tickThread.scheduleWithFixedDelay(
+                stage::tick, TICK_POLL.toMillis(), TICK_POLL.toMillis(), TimeUnit.MILLISECONDS);
+        return stage;
+    }
+
+    /**
+     * Waits until gateways are let in.
+     *
+     * @return whether they are
+     */
+    public boolean awaitReady(Duration timeout) throws InterruptedException {
+        return ready.await(timeout.toMillis(), TimeUnit.MILLISECONDS);
+    }
+
+    /** The port that gateways connect to. */
+    public int mqttPort() {
+        return endpoint.port();
+    }
+
+    public IngestHealth health() {
+        return new IngestHealth(
+                register.isPresent(),
+                endpoint.connections(),
+                writer.messagesInFlight(),
+                writer.bytesInFlight(),
+                writer.isFull(),
+                writer.stalledFor());
+    }
+
+    private void onRegister(Register changed) {
+        register = Optional.of(changed);
+        ready.countDown();
+        log.info("register: {} machines on {} sites", changed.machines().size(), changed.sites().size());
+    }
+
+    private void tick() {
+        try {
+            ticker.tickIfDue();
+        } catch (RuntimeException e) {
+            log.error("no tick could be written", e);
+        }
+    }
+
+    /** Turns gateways away, gives what is under way a few seconds, and stops. */
+    @Override
+    public void close() {
+        tickThread.shutdownNow();
+        endpoint.close();
+        registry.close();
+        writer.close();
+    }
+}

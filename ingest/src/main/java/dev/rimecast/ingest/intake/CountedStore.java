@@ -1,0 +1,33 @@
+package dev.rimecast.ingest.intake;
+
+import java.util.function.Consumer;
+
+/** A store that counts what goes in and what came of it, so that no transport can forget to. */
+public final class CountedStore implements Store {
+    private final Store store;
+    private final IntakeCounters counters;
+
+    public CountedStore(Store store, IntakeCounters counters) {
+        this.store = store;
+        this.counters = counters;
+    }
+
+    @Override
+    public void store(Decision decision, Consumer<Boolean> done) {
+        counters.arrived(decision);
+        store.store(decision, isStored -> {
+            counters.settled(decision.tally(), isStored);
+            done.accept(isStored);
+        });
+    }
+
+    @Override
+    public boolean isFull() {
+        return store.isFull();
+    }
+
+    @Override
+    public void onRoom(Runnable listener) {
+        store.onRoom(listener);
+    }
+}

@@ -1,0 +1,166 @@
+package dev.rimecast.ingest.intake;
+
+import dev.rimecast.telemetry.log.SiteRecord;
+import dev.rimecast.telemetry.machine.Machine;
+import dev.rimecast.telemetry.machine.Register;
+import dev.rimecast.telemetry.reading.Reading;
+import java.nio.charset.StandardCharsets;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * Decides what becomes of a message, by the contract: what goes into the site's log, what waits as unclaimed, what is
+ * rejected and why. One bad record does not spoil a pack. Every numbered pack leaves a record in its site's log, even
+ * where nothing in it was good, so that the acknowledgement of what follows never waits for it; that of a gateway in no
+ * register leaves it among the unclaimed.
+ *
+ * <p>Conservation, per message and per reason: see {@link Tally}. Knows no transport, reads no clock, keeps nothing.
+ */
+public final class Intake {
+    /** Of the contract. */
+    public static final int MAX_PAYLOAD_BYTES = 256 * 1024;
+    /** Of the contract. */
+    public static final int MAX_RECORDS = 500;
+
+    private final PackDecoder decoder;
+
+    public Intake(PackDecoder decoder) {
+        this.decoder = decoder;
+    }
+
+    /** A pack of readings. */
+    public Decision pack(Message message, Register register) {
+        if (message.payload().length > MAX_PAYLOAD_BYTES) {
+            return poison(
+                    message,
+                    register,
+                    Reject.whole(
+                            RejectReason.TOO_LARGE,
+                            message.payload().length + " bytes; at most " + MAX_PAYLOAD_BYTES + " are taken"),
+                    1);
+        }
+        PackDecoder.Decoded decoded;
+        try {
+            decoded = decoder.decode(message.format(), message.payload(), message.receivedAt());
+        } catch (PackDecoder.NotAPackException e) {
+            return poison(message, register, Reject.whole(RejectReason.NOT_A_PACK, String.valueOf(e.getMessage())), 1);
+        }
+        if (decoded.records() > MAX_RECORDS) {
+            return poison(
+                    message,
+                    register,
+                    Reject.whole(
+                            RejectReason.TOO_MANY_RECORDS,
+                            decoded.records() + " records; at most " + MAX_RECORDS + " are taken"),
+                    1);
+        }
+        return sort(message, register, decoded);
+    }
+
+    /** A gateway says that it is there, or that it leaves. */
+    public Decision presence(String topic, String gateway, byte[] payload, Instant at, Register register) {
+        return switch (new String(payload, StandardCharsets.UTF_8)) {
+            case "online" -> presence(gateway, true, at, register);
+            case "offline" -> presence(gateway, false, at, register);
+                // Clearing a retained message: there is none to clear.
+            case "" -> new Decision(List.of(), Tally.NONE);
+            default -> refuse(
+                    gateway, topic, payload, at, RejectReason.BAD_PRESENCE, "neither 'online' nor 'offline'");
+        };
+    }
+
+    /** A gateway was lost without a word: what its will says. */
+    public Decision lost(String gateway, Instant at, Register register) {
+        return presence(gateway, false, at, register);
+    }
+
+    /**
+     * A message that is not for us, or not from whom it says.
+     *
+     * @param sender the gateway, or what is known of the sender
+     */
+    public Decision refuse(
+            String sender, String topic, byte[] payload, Instant at, RejectReason reason, String detail) {
+        List<Reject> rejects = List.of(Reject.whole(reason, detail));
+        return new Decision(
+                List.of(new Write.ToRejects(sender, topic, payload, at, rejects)), Tally.of(1, 0, 0, rejects));
+    }
+
+    private static Decision presence(String gateway, boolean isOnline, Instant at, Register register) {
+        // A gateway in no register has no site that could miss it.
+        List<Write> writes = register.siteOfGateway(gateway)
+                .<Write>map(site -> new Write.ToSite(site, new SiteRecord.Presence(at, gateway, isOnline)))
+                .map(List::of)
+                .orElse(List.of());
+        return new Decision(writes, Tally.NONE);
+    }
+
+    private static Decision poison(Message message, Register register, Reject reject, int records) {
+        Sorted nothing = new Sorted();
+        nothing.rejects.add(reject);
+        return decide(message, register, nothing, records);
+    }
+
+    /** Readings of one message, by what becomes of them. */
+    private static final class Sorted {
+        final List<Reading> good = new ArrayList<>();
+        final List<Reading> unclaimed = new ArrayList<>();
+        final List<Reject> rejects = new ArrayList<>();
+    }
+
+    private static Decision sort(Message message, Register register, PackDecoder.Decoded decoded) {
+        Sorted sorted = new Sorted();
+        sorted.rejects.addAll(decoded.rejects());
+        for (PackDecoder.Indexed indexed : decoded.readings()) {
+            Reading reading = indexed.reading();
+            Optional<Machine> machine = register.machine(reading.machine());
+            Optional<Reject> reject = Plausibility.check(indexed.recordIndex(), reading, message.receivedAt());
+            if (machine.isPresent() && !machine.get().gateway().equals(message.gateway())) {
+                reject = Optional.of(Reject.record(
+                        RejectReason.MACHINE_OF_OTHER_GATEWAY, indexed.recordIndex(), reading.machine()));
+            }
+            if (reject.isPresent()) {
+                sorted.rejects.add(reject.get());
+            } else if (machine.isPresent()) {
+                sorted.good.add(reading);
+            } else {
+                sorted.unclaimed.add(reading);
+            }
+        }
+        return decide(message, register, sorted, decoded.records());
+    }
+
+    private static Decision decide(Message message, Register register, Sorted sorted, int received) {
+        int rejected = sorted.rejects.size();
+        Tally tally = Tally.of(received, sorted.good.size(), sorted.unclaimed.size(), sorted.rejects);
+        message.badNumber()
+                .ifPresent(problem -> sorted.rejects.add(Reject.whole(RejectReason.BAD_PACK_NUMBER, problem)));
+
+        List<Write> writes = new ArrayList<>();
+        boolean isNumbered = message.number().isPresent();
+        Optional<String> site = register.siteOfGateway(message.gateway());
+        if (site.isPresent() && (isNumbered || !sorted.good.isEmpty())) {
+            SiteRecord.Pack pack = packOf(message, sorted.good, rejected);
+            for (SiteRecord.Pack part : PackSplitter.split(pack, PackSplitter.MAX_RECORD_BYTES)) {
+                writes.add(new Write.ToSite(site.get(), part));
+            }
+        }
+        if (!sorted.unclaimed.isEmpty() || (isNumbered && site.isEmpty())) {
+            SiteRecord.Pack pack = packOf(message, sorted.unclaimed, site.isEmpty() ? rejected : 0);
+            for (SiteRecord.Pack part : PackSplitter.split(pack, PackSplitter.MAX_RECORD_BYTES)) {
+                writes.add(new Write.ToUnclaimed(message.gateway(), part));
+            }
+        }
+        if (!sorted.rejects.isEmpty()) {
+            writes.add(new Write.ToRejects(
+                    message.gateway(), message.topic(), message.payload(), message.receivedAt(), sorted.rejects));
+        }
+        return new Decision(writes, tally);
+    }
+
+    private static SiteRecord.Pack packOf(Message message, List<Reading> readings, int rejected) {
+        return new SiteRecord.Pack(message.gateway(), message.number(), message.receivedAt(), readings, rejected);
+    }
+}

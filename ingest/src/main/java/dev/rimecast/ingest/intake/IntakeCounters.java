@@ -1,0 +1,74 @@
+package dev.rimecast.ingest.intake;
+
+import io.micrometer.core.instrument.Counter;
+import io.micrometer.core.instrument.MeterRegistry;
+import java.util.EnumMap;
+import java.util.Map;
+
+/**
+ * The conservation law of ingest as counters. With nothing under way,
+ *
+ * <pre>
+ * records.received = records.stored + records.unclaimed + Σ records.rejected{reason} + records.unsure
+ * </pre>
+ *
+ * and while something is, the difference is what is under way. A record is one SenML record with a value; a payload
+ * that can't be taken apart counts as one. {@code received} counts on arrival, the others when Kafka has answered.
+ * {@code unsure} belongs to messages whose write was not confirmed in time: no receipt left, the connection was closed,
+ * the gateway sends them again, and then they are received again. Alert when {@code unsure} or {@code rejected} grows.
+ */
+public final class IntakeCounters {
+    private final Counter messages;
+    private final Counter received;
+    private final Counter stored;
+    private final Counter unclaimed;
+    private final Counter unsure;
+    private final Counter badPackNumbers;
+    private final Map<RejectReason, Counter> rejected = new EnumMap<>(RejectReason.class);
+
+    public IntakeCounters(MeterRegistry registry) {
+        messages = counter(registry, "rimecast.ingest.messages.received", "Messages of gateways, presence included");
+        received = counter(registry, "rimecast.ingest.records.received", "Records that came in");
+        stored = counter(registry, "rimecast.ingest.records.stored", "Readings stored in a site's log");
+        unclaimed = counter(registry, "rimecast.ingest.records.unclaimed", "Readings kept for machines in no register");
+        unsure = counter(registry, "rimecast.ingest.records.unsure", "Records not confirmed; they will come again");
+        badPackNumbers = counter(registry, "rimecast.ingest.pack.numbers.bad", "Packs whose own count can't be read");
+        for (RejectReason reason : RejectReason.values()) {
+            if (reason != RejectReason.BAD_PACK_NUMBER) {
+                rejected.put(
+                        reason,
+                        Counter.builder("rimecast.ingest.records.rejected")
+                                .description("Records not taken, and kept among the rejects")
+                                .tag("reason", reason.code())
+                                .register(registry));
+            }
+        }
+    }
+
+    private static Counter counter(MeterRegistry registry, String name, String description) {
+        return Counter.builder(name).description(description).register(registry);
+    }
+
+    void arrived(Decision decision) {
+        messages.increment();
+        received.increment(decision.tally().received());
+        if (decision.hasBadPackNumber()) {
+            badPackNumbers.increment();
+        }
+    }
+
+    void settled(Tally tally, boolean isStored) {
+        if (!isStored) {
+            unsure.increment(tally.received());
+            return;
+        }
+        stored.increment(tally.stored());
+        unclaimed.increment(tally.unclaimed());
+        tally.rejected().forEach((reason, count) -> {
+            Counter counter = rejected.get(reason);
+            if (counter != null) {
+                counter.increment(count);
+            }
+        });
+    }
+}

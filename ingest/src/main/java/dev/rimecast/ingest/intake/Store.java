@@ -1,0 +1,22 @@
+package dev.rimecast.ingest.intake;
+
+import java.util.function.Consumer;
+
+/** Where the writes of a decision go. */
+public interface Store {
+
+    /**
+     * Takes the writes of one message. Never blocks and never refuses: whoever calls looks at {@link #isFull()} and
+     * stops reading. Writes of one caller that go to the same site are stored in the order of the calls.
+     *
+     * @param done called once, on any thread: true when every write is stored for good; false when at least one may
+     *     not be, so that the message must be sent again
+     */
+    void store(Decision decision, Consumer<Boolean> done);
+
+    /** Whether so much is under way that nothing more should be read. */
+    boolean isFull();
+
+    /** Has {@code listener} called, on any thread, each time that a full store has room again. */
+    void onRoom(Runnable listener);
+}

@@ -1,0 +1,56 @@
+package dev.rimecast.ingest.kafka;
+
+import java.time.Duration;
+import java.util.HashMap;
+import java.util.Map;
+import org.apache.kafka.clients.consumer.ConsumerConfig;
+import org.apache.kafka.clients.producer.ProducerConfig;
+import org.apache.kafka.common.serialization.ByteArrayDeserializer;
+import org.apache.kafka.common.serialization.ByteArraySerializer;
+
+/** How ingest talks to Kafka. */
+final class ClientConfig {
+    /** How long one call of {@code send} may wait for metadata or memory; only the writer's own thread waits. */
+    private static final Duration MAX_BLOCK = Duration.ofSeconds(2);
+
+    private ClientConfig() {}
+
+    /**
+     * Every write on all replicas, each once, in order.
+     *
+     * @param deliveryTimeout when the outcome of a write that Kafka has not confirmed is taken as unknown
+     * @param bufferBytes more than may be under way, so that memory is never what a write waits for
+     */
+    static Map<String, Object> producer(String bootstrapServers, Duration deliveryTimeout, long bufferBytes) {
+        Map<String, Object> config = new HashMap<>();
+        config.put(ProducerConfig.BOOTSTRAP_SERVERS_CONFIG, bootstrapServers);
+        config.put(ProducerConfig.CLIENT_ID_CONFIG, "rimecast-ingest");
+        config.put(ProducerConfig.KEY_SERIALIZER_CLASS_CONFIG, ByteArraySerializer.class);
+        config.put(ProducerConfig.VALUE_SERIALIZER_CLASS_CONFIG, ByteArraySerializer.class);
+        config.put(ProducerConfig.ACKS_CONFIG, "all");
+        config.put(ProducerConfig.ENABLE_IDEMPOTENCE_CONFIG, true);
+        config.put(ProducerConfig.COMPRESSION_TYPE_CONFIG, "lz4");
+        config.put(ProducerConfig.LINGER_MS_CONFIG, 2);
+        config.put(ProducerConfig.MAX_BLOCK_MS_CONFIG, MAX_BLOCK.toMillis());
+        config.put(ProducerConfig.BUFFER_MEMORY_CONFIG, bufferBytes);
+        config.put(ProducerConfig.DELIVERY_TIMEOUT_MS_CONFIG, (int) deliveryTimeout.toMillis());
+        // The delivery timeout must not be shorter than one request and the linger together.
+        config.put(ProducerConfig.REQUEST_TIMEOUT_MS_CONFIG, (int) Math.min(30_000, deliveryTimeout.toMillis() / 2));
+        return config;
+    }
+
+    /** Reads partitions that the caller assigns, from where the caller says, and commits nothing. */
+    static Map<String, Object> reader(String bootstrapServers, String clientId) {
+        Map<String, Object> config = new HashMap<>();
+        config.put(ConsumerConfig.BOOTSTRAP_SERVERS_CONFIG, bootstrapServers);
+        config.put(ConsumerConfig.CLIENT_ID_CONFIG, clientId);
+        config.put(ConsumerConfig.KEY_DESERIALIZER_CLASS_CONFIG, ByteArrayDeserializer.class);
+        config.put(ConsumerConfig.VALUE_DESERIALIZER_CLASS_CONFIG, ByteArrayDeserializer.class);
+        config.put(ConsumerConfig.ENABLE_AUTO_COMMIT_CONFIG, false);
+        config.put(ConsumerConfig.AUTO_OFFSET_RESET_CONFIG, "earliest");
+        config.put(ConsumerConfig.ISOLATION_LEVEL_CONFIG, "read_committed");
+        config.put(ConsumerConfig.ALLOW_AUTO_CREATE_TOPICS_CONFIG, false);
+        config.put(ConsumerConfig.DEFAULT_API_TIMEOUT_MS_CONFIG, 10_000);
+        return config;
+    }
+}

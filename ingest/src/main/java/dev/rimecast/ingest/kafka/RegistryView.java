@@ -1,0 +1,115 @@
+package dev.rimecast.ingest.kafka;
+
+import dev.rimecast.telemetry.log.MalformedRecordException;
+import dev.rimecast.telemetry.log.SiteLogCodec;
+import dev.rimecast.telemetry.log.Topics;
+import dev.rimecast.telemetry.machine.Register;
+import java.nio.charset.StandardCharsets;
+import java.time.Duration;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.Consumer;
+import org.apache.kafka.clients.consumer.ConsumerRecord;
+import org.apache.kafka.clients.consumer.ConsumerRecords;
+import org.apache.kafka.clients.consumer.KafkaConsumer;
+import org.apache.kafka.common.KafkaException;
+import org.apache.kafka.common.TopicPartition;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * The register as the topic {@code registry} has it, kept up to date by a thread of its own. There is none until the
+ * topic has been read to where it ended at the start: before that a registered machine would look unclaimed.
+ */
+public final class RegistryView implements AutoCloseable {
+    private static final Logger log = LoggerFactory.getLogger(RegistryView.class);
+    private static final Duration POLL = Duration.ofMillis(200);
+    private static final Duration RETRY = Duration.ofSeconds(1);
+
+    private final String bootstrapServers;
+    private final Consumer<Register> onChange;
+    private final Thread thread;
+    private volatile boolean closing;
+
+    /**
+     * @param onChange called on this view's thread: once when the topic has been read to its end, then after changes
+     */
+    public RegistryView(String bootstrapServers, Consumer<Register> onChange) {
+        this.bootstrapServers = bootstrapServers;
+        this.onChange = onChange;
+        this.thread = new Thread(this::run, "ingest-registry");
+        thread.setDaemon(true);
+    }
+
+    public void start() {
+        thread.start();
+    }
+
+    private void run() {
+        while (!closing) {
+            try (var reader = new KafkaConsumer<byte[], byte[]>(
+                    ClientConfig.reader(bootstrapServers, "rimecast-ingest-registry"))) {
+                follow(reader);
+            } catch (KafkaException | IllegalStateException away) {
+                log.warn("the register can't be read now, trying again: {}", away.toString());
+                pause();
+            }
+        }
+    }
+
+    private void follow(KafkaConsumer<byte[], byte[]> reader) {
+        List<TopicPartition> partitions = reader.partitionsFor(Topics.REGISTRY).stream()
+                .map(info -> new TopicPartition(info.topic(), info.partition()))
+                .toList();
+        if (partitions.isEmpty()) {
+            throw new IllegalStateException("topic " + Topics.REGISTRY + " is not there");
+        }
+        reader.assign(partitions);
+        reader.seekToBeginning(partitions);
+        Map<TopicPartition, Long> ends = reader.endOffsets(partitions);
+        RegisterRows rows = new RegisterRows();
+        boolean isComplete = false;
+        while (!closing) {
+            boolean hasNew = apply(reader.poll(POLL), rows);
+            if (!isComplete && partitions.stream().allMatch(p -> reader.position(p) >= ends.getOrDefault(p, 0L))) {
+                isComplete = true;
+                hasNew = true;
+            }
+            if (isComplete && hasNew) {
+                onChange.accept(rows.register());
+            }
+        }
+    }
+
+    private static boolean apply(ConsumerRecords<byte[], byte[]> batch, RegisterRows rows) {
+        for (ConsumerRecord<byte[], byte[]> row : batch) {
+            String key = new String(row.key(), StandardCharsets.UTF_8);
+            Optional<byte[]> value = Optional.ofNullable(row.value());
+            try {
+                value.ifPresentOrElse(bytes -> rows.put(key, SiteLogCodec.decode(bytes)), () -> rows.end(key));
+            } catch (MalformedRecordException e) {
+                log.error("row {} of the register can't be read and is left out: {}", key, e.getMessage());
+            }
+        }
+        return !batch.isEmpty();
+    }
+
+    private void pause() {
+        try {
+            Thread.sleep(RETRY.toMillis());
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+    }
+
+    @Override
+    public void close() {
+        closing = true;
+        try {
+            thread.join(Duration.ofSeconds(5).toMillis());
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+    }
+}

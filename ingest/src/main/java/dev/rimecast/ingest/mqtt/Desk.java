@@ -1,0 +1,91 @@
+package dev.rimecast.ingest.mqtt;
+
+import dev.rimecast.ingest.intake.Decision;
+import dev.rimecast.ingest.intake.Intake;
+import dev.rimecast.ingest.intake.Message;
+import dev.rimecast.ingest.intake.RejectReason;
+import dev.rimecast.telemetry.machine.Register;
+import io.vertx.mqtt.messages.MqttPublishMessage;
+import java.time.Instant;
+import java.time.InstantSource;
+import java.util.Optional;
+import java.util.function.Supplier;
+
+/**
+ * What to do with a PUBLISH: who speaks, about what, and what {@link Intake} says to it.
+ *
+ * @param register the register now; gateways are only let in when there is one
+ */
+record Desk(Intake intake, Supplier<Optional<Register>> register, InstantSource clock) {
+    /** Rejects of a connection that never said which gateway it is are kept under this key. */
+    private static final String NOBODY = "unknown";
+
+    /**
+     * @param decision what the message causes
+     * @param code what its receipt says once that is stored
+     */
+    record Ruling(Decision decision, ReceiptCode code) {}
+
+    Ruling rule(MqttPublishMessage publish, Identity identity) {
+        String topic = publish.topicName();
+        byte[] payload = publish.payload().getBytes();
+        Instant now = clock.instant();
+        TopicName name = TopicName.parse(topic);
+        if (name instanceof TopicName.Packs packs) {
+            if (!identity.isOrBecomes(packs.gateway())) {
+                return otherGateway(identity, topic, payload, now);
+            }
+            PackNumbers.Result number = PackNumbers.read(publish.properties());
+            Decision decision = intake.pack(
+                    new Message(
+                            topic,
+                            packs.gateway(),
+                            packs.format(),
+                            payload,
+                            number.number(),
+                            number.problem(),
+                            now),
+                    registerNow());
+            return new Ruling(decision, decision.isPoison() ? ReceiptCode.POISON : ReceiptCode.TAKEN);
+        }
+        if (name instanceof TopicName.Presence presence) {
+            return identity.isOrBecomes(presence.gateway())
+                    ? new Ruling(
+                            intake.presence(topic, presence.gateway(), payload, now, registerNow()), ReceiptCode.TAKEN)
+                    : otherGateway(identity, topic, payload, now);
+        }
+        return new Ruling(
+                intake.refuse(sender(identity), topic, payload, now, RejectReason.UNKNOWN_TOPIC, ""),
+                ReceiptCode.UNKNOWN_TOPIC);
+    }
+
+    /** A gateway was lost without a word. */
+    Decision lost(String gateway) {
+        return intake.lost(gateway, clock.instant(), registerNow());
+    }
+
+    boolean isOpen() {
+        return register.get().isPresent();
+    }
+
+    private Ruling otherGateway(Identity identity, String topic, byte[] payload, Instant now) {
+        String sender = sender(identity);
+        return new Ruling(
+                intake.refuse(
+                        sender,
+                        topic,
+                        payload,
+                        now,
+                        RejectReason.TOPIC_OF_OTHER_GATEWAY,
+                        "the connection speaks for " + sender),
+                ReceiptCode.OTHER_GATEWAY);
+    }
+
+    private static String sender(Identity identity) {
+        return identity.gateway().orElse(NOBODY);
+    }
+
+    private Register registerNow() {
+        return register.get().orElse(Register.EMPTY);
+    }
+}
