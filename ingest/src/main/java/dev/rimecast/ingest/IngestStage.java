@@ -115,7 +115,10 @@ public final class IngestStage implements AutoCloseable {
     private void onRegister(Register changed) {
         register = Optional.of(changed);
         ready.countDown();
-        log.info("register: {} machines on {} sites", changed.machines().size(), changed.sites().size());
+        log.info(
+                "register: {} machines on {} sites",
+                changed.machines().size(),
+                changed.sites().size());
     }
 
     private void tick() {

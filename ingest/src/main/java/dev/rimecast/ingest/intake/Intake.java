@@ -4,6 +4,7 @@ import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Register;
 import dev.rimecast.telemetry.reading.Reading;
+import dev.rimecast.telemetry.reading.RejectReason;
 import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -38,14 +39,13 @@ public final class Intake {
                     register,
                     Reject.whole(
                             RejectReason.TOO_LARGE,
-                            message.payload().length + " bytes; at most " + MAX_PAYLOAD_BYTES + " are taken"),
-                    1);
+                            message.payload().length + " bytes; at most " + MAX_PAYLOAD_BYTES + " are taken"));
         }
         PackDecoder.Decoded decoded;
         try {
             decoded = decoder.decode(message.format(), message.payload(), message.receivedAt());
         } catch (PackDecoder.NotAPackException e) {
-            return poison(message, register, Reject.whole(RejectReason.NOT_A_PACK, String.valueOf(e.getMessage())), 1);
+            return poison(message, register, Reject.whole(e.reason(), e.detail()));
         }
         if (decoded.records() > MAX_RECORDS) {
             return poison(
@@ -53,8 +53,7 @@ public final class Intake {
                     register,
                     Reject.whole(
                             RejectReason.TOO_MANY_RECORDS,
-                            decoded.records() + " records; at most " + MAX_RECORDS + " are taken"),
-                    1);
+                            decoded.records() + " records; at most " + MAX_RECORDS + " are taken"));
         }
         return sort(message, register, decoded);
     }
@@ -64,10 +63,9 @@ public final class Intake {
         return switch (new String(payload, StandardCharsets.UTF_8)) {
             case "online" -> presence(gateway, true, at, register);
             case "offline" -> presence(gateway, false, at, register);
-                // Clearing a retained message: there is none to clear.
-            case "" -> new Decision(List.of(), Tally.NONE);
-            default -> refuse(
-                    gateway, topic, payload, at, RejectReason.BAD_PRESENCE, "neither 'online' nor 'offline'");
+            // Clearing a retained message: there is none to clear.
+            case "" -> new Decision(List.of(), Tally.NONE, false);
+            default -> refuse(gateway, topic, payload, at, RejectReason.BAD_PRESENCE, "neither 'online' nor 'offline'");
         };
     }
 
@@ -85,7 +83,7 @@ public final class Intake {
             String sender, String topic, byte[] payload, Instant at, RejectReason reason, String detail) {
         List<Reject> rejects = List.of(Reject.whole(reason, detail));
         return new Decision(
-                List.of(new Write.ToRejects(sender, topic, payload, at, rejects)), Tally.of(1, 0, 0, rejects));
+                List.of(new Write.ToRejects(sender, topic, payload, at, rejects)), Tally.of(1, 0, 0, rejects), false);
     }
 
     private static Decision presence(String gateway, boolean isOnline, Instant at, Register register) {
@@ -94,13 +92,13 @@ public final class Intake {
                 .<Write>map(site -> new Write.ToSite(site, new SiteRecord.Presence(at, gateway, isOnline)))
                 .map(List::of)
                 .orElse(List.of());
-        return new Decision(writes, Tally.NONE);
+        return new Decision(writes, Tally.NONE, false);
     }
 
-    private static Decision poison(Message message, Register register, Reject reject, int records) {
+    private static Decision poison(Message message, Register register, Reject reject) {
         Sorted nothing = new Sorted();
         nothing.rejects.add(reject);
-        return decide(message, register, nothing, records);
+        return decide(message, register, nothing, 1, true);
     }
 
     /** Readings of one message, by what becomes of them. */
@@ -118,8 +116,8 @@ public final class Intake {
             Optional<Machine> machine = register.machine(reading.machine());
             Optional<Reject> reject = Plausibility.check(indexed.recordIndex(), reading, message.receivedAt());
             if (machine.isPresent() && !machine.get().gateway().equals(message.gateway())) {
-                reject = Optional.of(Reject.record(
-                        RejectReason.MACHINE_OF_OTHER_GATEWAY, indexed.recordIndex(), reading.machine()));
+                reject = Optional.of(
+                        Reject.record(RejectReason.MACHINE_OF_OTHER_GATEWAY, indexed.recordIndex(), reading.machine()));
             }
             if (reject.isPresent()) {
                 sorted.rejects.add(reject.get());
@@ -129,14 +127,13 @@ public final class Intake {
                 sorted.unclaimed.add(reading);
             }
         }
-        return decide(message, register, sorted, decoded.records());
+        return decide(message, register, sorted, decoded.records(), false);
     }
 
-    private static Decision decide(Message message, Register register, Sorted sorted, int received) {
+    private static Decision decide(Message message, Register register, Sorted sorted, int received, boolean isPoison) {
         int rejected = sorted.rejects.size();
         Tally tally = Tally.of(received, sorted.good.size(), sorted.unclaimed.size(), sorted.rejects);
-        message.badNumber()
-                .ifPresent(problem -> sorted.rejects.add(Reject.whole(RejectReason.BAD_PACK_NUMBER, problem)));
+        message.badNumber().ifPresent(problem -> sorted.rejects.add(Reject.whole(RejectReason.BAD_NUMBER, problem)));
 
         List<Write> writes = new ArrayList<>();
         boolean isNumbered = message.number().isPresent();
@@ -157,7 +154,7 @@ public final class Intake {
             writes.add(new Write.ToRejects(
                     message.gateway(), message.topic(), message.payload(), message.receivedAt(), sorted.rejects));
         }
-        return new Decision(writes, tally);
+        return new Decision(writes, tally, isPoison);
     }
 
     private static SiteRecord.Pack packOf(Message message, List<Reading> readings, int rejected) {

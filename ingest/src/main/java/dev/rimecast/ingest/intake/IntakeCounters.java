@@ -1,5 +1,6 @@
 package dev.rimecast.ingest.intake;
 
+import dev.rimecast.telemetry.reading.RejectReason;
 import io.micrometer.core.instrument.Counter;
 import io.micrometer.core.instrument.MeterRegistry;
 import java.util.EnumMap;
@@ -34,7 +35,7 @@ public final class IntakeCounters {
         unsure = counter(registry, "rimecast.ingest.records.unsure", "Records not confirmed; they will come again");
         badPackNumbers = counter(registry, "rimecast.ingest.pack.numbers.bad", "Packs whose own count can't be read");
         for (RejectReason reason : RejectReason.values()) {
-            if (reason != RejectReason.BAD_PACK_NUMBER) {
+            if (reason != RejectReason.BAD_NUMBER) {
                 rejected.put(
                         reason,
                         Counter.builder("rimecast.ingest.records.rejected")

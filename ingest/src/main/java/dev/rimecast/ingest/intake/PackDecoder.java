@@ -1,6 +1,7 @@
 package dev.rimecast.ingest.intake;
 
 import dev.rimecast.telemetry.reading.Reading;
+import dev.rimecast.telemetry.reading.RejectReason;
 import java.time.Instant;
 import java.util.List;
 
@@ -26,14 +27,28 @@ public interface PackDecoder {
     final class NotAPackException extends Exception {
         private static final long serialVersionUID = 1L;
 
-        public NotAPackException(String message) {
-            super(message);
+        private final RejectReason reason;
+        private final String detail;
+
+        /** @param detail what is wrong, for a person */
+        public NotAPackException(RejectReason reason, String detail) {
+            super(reason.code() + ": " + detail);
+            this.reason = reason;
+            this.detail = detail;
+        }
+
+        public RejectReason reason() {
+            return reason;
+        }
+
+        public String detail() {
+            return detail;
         }
     }
 
     /**
      * @param now what relative times are relative to
-     * @throws NotAPackException with what is wrong, for a person
+     * @throws NotAPackException if the payload as a whole can't be taken
      */
     Decoded decode(PayloadFormat format, byte[] payload, Instant now) throws NotAPackException;
 }

@@ -40,9 +40,8 @@ final class PackSplitter {
     private static long upperBoundBytes(SiteRecord.Pack pack) {
         long bytes = 1024;
         for (Reading reading : pack.readings()) {
-            bytes += READING_BYTES
-                    + reading.machine().length()
-                    + reading.text().getBytes(StandardCharsets.UTF_8).length;
+            bytes +=
+                    READING_BYTES + reading.machine().length() + reading.text().getBytes(StandardCharsets.UTF_8).length;
         }
         return bytes;
     }

@@ -2,6 +2,7 @@ package dev.rimecast.ingest.intake;
 
 import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.reading.Reading;
+import dev.rimecast.telemetry.reading.RejectReason;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.Optional;
@@ -30,7 +31,9 @@ final class Plausibility {
         }
         if (reading.timeMillis() < EARLIEST.toEpochMilli()) {
             return Optional.of(Reject.record(
-                    RejectReason.BAD_TIME, recordIndex, Instant.ofEpochMilli(reading.timeMillis()) + " is too long ago"));
+                    RejectReason.BAD_TIME,
+                    recordIndex,
+                    Instant.ofEpochMilli(reading.timeMillis()) + " is too long ago"));
         }
         if (!isPossible(reading)) {
             return Optional.of(Reject.record(
@@ -45,8 +48,7 @@ final class Plausibility {
     private static boolean isPossible(Reading reading) {
         double value = reading.value();
         return switch (reading.channel().kind()) {
-            case NUMBER -> Math.abs(value)
-                    <= (reading.channel() == Channel.SUPPLY_CURRENT ? MAX_AMPERE : MAX_CELSIUS);
+            case NUMBER -> Math.abs(value) <= (reading.channel() == Channel.SUPPLY_CURRENT ? MAX_AMPERE : MAX_CELSIUS);
             case DURATION -> value >= 0 && value <= MAX_SECONDS;
             case COUNTER -> value >= 0 && value <= MAX_TOTAL;
             case FLAG, PHASE, TEXT -> true;

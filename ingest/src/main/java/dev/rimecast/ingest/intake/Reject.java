@@ -1,5 +1,6 @@
 package dev.rimecast.ingest.intake;
 
+import dev.rimecast.telemetry.reading.RejectReason;
 import java.util.OptionalInt;
 
 /**

@@ -1,11 +1,12 @@
 package dev.rimecast.ingest.intake;
 
+import dev.rimecast.telemetry.reading.RejectReason;
 import java.util.EnumMap;
 import java.util.Map;
 
 /**
  * How many records of one message went where: {@code received = stored + unclaimed + rejected}, always.
- * A payload that can't be taken apart counts as one record. {@link RejectReason#BAD_PACK_NUMBER} rejects a count, not
+ * A payload that can't be taken apart counts as one record. {@link RejectReason#BAD_NUMBER} rejects a count, not
  * a record, and is outside the sum. Presence is no record.
  *
  * @param received records with a value in the message
@@ -34,7 +35,7 @@ public record Tally(int received, int stored, int unclaimed, Map<RejectReason, I
     static Tally of(int received, int stored, int unclaimed, Iterable<Reject> rejects) {
         Map<RejectReason, Integer> byReason = new EnumMap<>(RejectReason.class);
         for (Reject reject : rejects) {
-            if (reject.reason() != RejectReason.BAD_PACK_NUMBER) {
+            if (reject.reason() != RejectReason.BAD_NUMBER) {
                 byReason.merge(reject.reason(), 1, Integer::sum);
             }
         }

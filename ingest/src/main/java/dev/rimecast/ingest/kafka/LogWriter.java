@@ -76,8 +76,7 @@ public final class LogWriter implements Store, AutoCloseable {
      * @param maxMessages under way at most
      * @param maxBytes under way at most
      */
-    public static LogWriter start(
-            String bootstrapServers, Duration deliveryTimeout, int maxMessages, long maxBytes) {
+    public static LogWriter start(String bootstrapServers, Duration deliveryTimeout, int maxMessages, long maxBytes) {
         var config = ClientConfig.producer(bootstrapServers, deliveryTimeout, maxBytes * 2 + (32 << 20));
         return new LogWriter(new KafkaProducer<>(config), new InFlight(maxMessages, maxBytes, System::nanoTime));
     }

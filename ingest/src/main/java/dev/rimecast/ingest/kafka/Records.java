@@ -36,8 +36,7 @@ final class Records {
 
     /** The same tick for one partition; it belongs to no site, so it has no key. */
     static ProducerRecord<byte[], byte[]> tick(int partition, Instant minute) {
-        return new ProducerRecord<>(
-                Topics.SITES, partition, null, SiteLogCodec.encode(new SiteRecord.Tick(minute)));
+        return new ProducerRecord<>(Topics.SITES, partition, null, SiteLogCodec.encode(new SiteRecord.Tick(minute)));
     }
 
     static long sizeBytes(ProducerRecord<byte[], byte[]> kafkaRecord) {

@@ -3,8 +3,8 @@ package dev.rimecast.ingest.mqtt;
 import dev.rimecast.ingest.intake.Decision;
 import dev.rimecast.ingest.intake.Intake;
 import dev.rimecast.ingest.intake.Message;
-import dev.rimecast.ingest.intake.RejectReason;
 import dev.rimecast.telemetry.machine.Register;
+import dev.rimecast.telemetry.reading.RejectReason;
 import io.vertx.mqtt.messages.MqttPublishMessage;
 import java.time.Instant;
 import java.time.InstantSource;
@@ -38,13 +38,7 @@ record Desk(Intake intake, Supplier<Optional<Register>> register, InstantSource 
             PackNumbers.Result number = PackNumbers.read(publish.properties());
             Decision decision = intake.pack(
                     new Message(
-                            topic,
-                            packs.gateway(),
-                            packs.format(),
-                            payload,
-                            number.number(),
-                            number.problem(),
-                            now),
+                            topic, packs.gateway(), packs.format(), payload, number.number(), number.problem(), now),
                     registerNow());
             return new Ruling(decision, decision.isPoison() ? ReceiptCode.POISON : ReceiptCode.TAKEN);
         }
@@ -55,7 +49,7 @@ record Desk(Intake intake, Supplier<Optional<Register>> register, InstantSource 
                     : otherGateway(identity, topic, payload, now);
         }
         return new Ruling(
-                intake.refuse(sender(identity), topic, payload, now, RejectReason.UNKNOWN_TOPIC, ""),
+                intake.refuse(sender(identity), topic, payload, now, RejectReason.BAD_TOPIC, ""),
                 ReceiptCode.UNKNOWN_TOPIC);
     }
 

@@ -67,8 +67,8 @@ final class GatewayConnection {
                         endpoint.unsubscribeAcknowledge(message.messageId());
                     }
                 })
-                .disconnectMessageHandler(message ->
-                        saidGoodbye = message.code() != MqttDisconnectReasonCode.WITH_WILL_MESSAGE)
+                .disconnectMessageHandler(
+                        message -> saidGoodbye = message.code() != MqttDisconnectReasonCode.WITH_WILL_MESSAGE)
                 .exceptionHandler(this::onException);
         if (isVersion5()) {
             endpoint.accept(false, Limits.announcement());
@@ -114,8 +114,7 @@ final class GatewayConnection {
         if (publish.qosLevel() == MqttQoS.AT_MOST_ONCE) {
             store.store(ruling.decision(), isStored -> {});
         } else {
-            AckQueue.Receipt receipt =
-                    receipts.owe(publish.messageId(), publish.qosLevel() == MqttQoS.EXACTLY_ONCE);
+            AckQueue.Receipt receipt = receipts.owe(publish.messageId(), publish.qosLevel() == MqttQoS.EXACTLY_ONCE);
             store.store(
                     ruling.decision(),
                     isStored -> loop.runOnContext(unused -> onAnswer(receipt, ruling.code(), isStored)));
@@ -155,7 +154,8 @@ final class GatewayConnection {
         if (isStored) {
             receipts.settle(receipt, code);
         } else {
-            log.warn("gateway {} is disconnected: Kafka did not confirm a pack, it must be sent again",
+            log.warn(
+                    "gateway {} is disconnected: Kafka did not confirm a pack, it must be sent again",
                     identity.gateway().orElse("unknown"));
             close(MqttDisconnectReasonCode.SERVER_BUSY);
         }

@@ -56,9 +56,8 @@ public final class GatewayEndpoint implements AutoCloseable {
                 .setEventLoopPoolSize(1)
                 .setWorkerPoolSize(1)
                 .setInternalBlockingPoolSize(1)
-                .setFileSystemOptions(new FileSystemOptions()
-                        .setFileCachingEnabled(false)
-                        .setClassPathResolvingEnabled(false)));
+                .setFileSystemOptions(
+                        new FileSystemOptions().setFileCachingEnabled(false).setClassPathResolvingEnabled(false)));
         this.loop = vertx.getOrCreateContext();
         this.server = MqttServer.create(
                         vertx,
@@ -82,11 +81,7 @@ public final class GatewayEndpoint implements AutoCloseable {
      * @throws IllegalStateException if the port can't be had
      */
     public static GatewayEndpoint start(
-            Listen listen,
-            Intake intake,
-            Store store,
-            Supplier<Optional<Register>> register,
-            InstantSource clock) {
+            Listen listen, Intake intake, Store store, Supplier<Optional<Register>> register, InstantSource clock) {
         SocketValve.check();
         listen.requireLoopback();
         GatewayEndpoint endpoint = new GatewayEndpoint(new Desk(intake, register, clock), store, listen);

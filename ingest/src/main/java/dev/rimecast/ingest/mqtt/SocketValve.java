@@ -73,8 +73,7 @@ final class SocketValve {
     private void watch(long idleMillis) {
         ChannelPipeline pipeline = socket.channelHandlerContext().pipeline();
         if (keepAliveSeconds > 0 && pipeline.get(IDLE_HANDLER) != null) {
-            pipeline.replace(
-                    IDLE_HANDLER, IDLE_HANDLER, new IdleStateHandler(idleMillis, 0, 0, TimeUnit.MILLISECONDS));
+            pipeline.replace(IDLE_HANDLER, IDLE_HANDLER, new IdleStateHandler(idleMillis, 0, 0, TimeUnit.MILLISECONDS));
         }
     }
 

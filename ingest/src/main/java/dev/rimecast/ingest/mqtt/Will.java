@@ -36,9 +36,7 @@ record Will(String gateway, Duration delay) {
 
     private static Duration delayOf(MqttWill will) {
         var properties = will.getWillProperties();
-        var property = properties == null
-                ? null
-                : properties.getProperty(MqttPropertyType.WILL_DELAY_INTERVAL.value());
+        var property = properties == null ? null : properties.getProperty(MqttPropertyType.WILL_DELAY_INTERVAL.value());
         if (property == null || !(property.value() instanceof Integer seconds)) {
             return Duration.ZERO;
         }

@@ -43,7 +43,13 @@ public enum RejectReason {
     /** A topic that is not the contract's. */
     BAD_TOPIC,
     /** The pack's own number cannot be read: {@code boot} or {@code seq}. */
-    BAD_NUMBER;
+    BAD_NUMBER,
+    /** Before the year 2000: a gateway whose clock was never set. */
+    BAD_TIME,
+    /** The connection speaks for another gateway than the topic names. */
+    TOPIC_OF_OTHER_GATEWAY,
+    /** A presence message that says neither {@code online} nor {@code offline}. */
+    BAD_PRESENCE;
 
     private final String code = name().toLowerCase(Locale.ROOT).replace('_', '-');
 
