@@ -14,6 +14,7 @@ import java.util.Optional;
  * @param badNumber what was wrong with the count, where there was one that cannot be read
  * @param receivedAt by ingest's clock; "now" of relative times, and what "future" is measured against
  */
+@SuppressWarnings("ArrayRecordComponent") // carried, never compared
 public record Message(
         String topic,
         String gateway,

@@ -12,6 +12,8 @@ public interface PackDecoder {
     record Indexed(int recordIndex, Reading reading) {}
 
     /**
+     * A pack, taken apart.
+     *
      * @param readings of good records, in the order of the pack
      * @param rejects of bad ones
      * @param records with a value that the pack has: good and bad together
@@ -30,7 +32,11 @@ public interface PackDecoder {
         private final RejectReason reason;
         private final String detail;
 
-        /** @param detail what is wrong, for a person */
+        /**
+         * A payload that is rejected as a whole.
+         *
+         * @param detail what is wrong, for a person
+         */
         public NotAPackException(RejectReason reason, String detail) {
             super(reason.code() + ": " + detail);
             this.reason = reason;
@@ -47,6 +53,8 @@ public interface PackDecoder {
     }
 
     /**
+     * Takes a payload apart.
+     *
      * @param now what relative times are relative to
      * @throws NotAPackException if the payload as a whole can't be taken
      */

@@ -18,6 +18,7 @@ public sealed interface Write {
      *
      * @param sender the gateway, or what is known of the sender where it names none
      */
+    @SuppressWarnings("ArrayRecordComponent") // carried, never compared
     record ToRejects(String sender, String topic, byte[] payload, Instant receivedAt, List<Reject> rejects)
             implements Write {
         public ToRejects {

@@ -41,9 +41,9 @@ final class Records {
 
     static long sizeBytes(ProducerRecord<byte[], byte[]> kafkaRecord) {
         byte[] value = kafkaRecord.value();
-        long size = OVERHEAD_BYTES + (value == null ? 0 : value.length);
+        long size = OVERHEAD_BYTES + (value == null ? 0L : value.length);
         for (var header : kafkaRecord.headers()) {
-            size += header.key().length() + header.value().length;
+            size += (long) header.key().length() + header.value().length;
         }
         return size;
     }

@@ -2,7 +2,6 @@ package dev.rimecast.ingest.mqtt;
 
 import dev.rimecast.ingest.intake.Store;
 import io.netty.handler.codec.mqtt.MqttProperties;
-import io.netty.handler.codec.mqtt.MqttProperties.MqttPropertyType;
 import io.netty.handler.codec.mqtt.MqttQoS;
 import io.netty.handler.codec.mqtt.MqttVersion;
 import io.vertx.core.Context;
@@ -138,7 +137,7 @@ final class GatewayConnection {
             close(MqttDisconnectReasonCode.QOS_NOT_SUPPORTED);
             return false;
         }
-        var alias = publish.properties().getProperty(MqttPropertyType.TOPIC_ALIAS.value());
+        var alias = publish.properties().getProperty(MqttProperties.TOPIC_ALIAS);
         if (alias != null && alias.value() instanceof Integer number && number > Limits.TOPIC_ALIAS_MAXIMUM) {
             close(MqttDisconnectReasonCode.TOPIC_ALIAS_INVALID);
             return false;

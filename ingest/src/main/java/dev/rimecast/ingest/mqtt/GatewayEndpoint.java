@@ -88,7 +88,7 @@ public final class GatewayEndpoint implements AutoCloseable {
         try {
             endpoint.onLoop(() -> endpoint.server.listen().toCompletionStage().toCompletableFuture());
         } catch (IllegalStateException e) {
-            endpoint.vertx.close();
+            endpoint.stopVertx();
             throw new IllegalStateException(
                     "MQTT can't listen on " + listen.host() + " port " + listen.port() + ": " + e.getMessage(), e);
         }
@@ -194,18 +194,24 @@ public final class GatewayEndpoint implements AutoCloseable {
         } catch (IllegalStateException e) {
             log.warn("MQTT did not close cleanly: {}", e.toString());
         }
-        vertx.close();
+        stopVertx();
+    }
+
+    private void stopVertx() {
+        var unused = vertx.close();
     }
 
     private void onLoop(Supplier<CompletableFuture<?>> action) {
         CompletableFuture<Void> done = new CompletableFuture<>();
-        loop.runOnContext(unused -> action.get().whenComplete((value, problem) -> {
-            if (problem == null) {
-                done.complete(null);
-            } else {
-                done.completeExceptionally(problem);
-            }
-        }));
+        loop.runOnContext(start -> {
+            var unused = action.get().whenComplete((value, problem) -> {
+                if (problem == null) {
+                    done.complete(null);
+                } else {
+                    done.completeExceptionally(problem);
+                }
+            });
+        });
         try {
             done.get(STOP_TIMEOUT_SECONDS, TimeUnit.SECONDS);
         } catch (ExecutionException | CompletionException | TimeoutException e) {

@@ -2,7 +2,6 @@ package dev.rimecast.ingest.mqtt;
 
 import io.netty.handler.codec.mqtt.MqttProperties;
 import io.netty.handler.codec.mqtt.MqttProperties.IntegerProperty;
-import io.netty.handler.codec.mqtt.MqttProperties.MqttPropertyType;
 
 /** What the endpoint takes, and how it says so to an MQTT 5 client (section 3.2.2.3). */
 final class Limits {
@@ -21,19 +20,19 @@ final class Limits {
 
     static MqttProperties announcement() {
         MqttProperties properties = new MqttProperties();
-        add(properties, MqttPropertyType.RECEIVE_MAXIMUM, RECEIVE_MAXIMUM);
-        add(properties, MqttPropertyType.MAXIMUM_QOS, 1);
-        add(properties, MqttPropertyType.MAXIMUM_PACKET_SIZE, MAX_PACKET_BYTES);
-        add(properties, MqttPropertyType.TOPIC_ALIAS_MAXIMUM, TOPIC_ALIAS_MAXIMUM);
+        add(properties, MqttProperties.RECEIVE_MAXIMUM, RECEIVE_MAXIMUM);
+        add(properties, MqttProperties.MAXIMUM_QOS, 1);
+        add(properties, MqttProperties.MAXIMUM_PACKET_SIZE, MAX_PACKET_BYTES);
+        add(properties, MqttProperties.TOPIC_ALIAS_MAXIMUM, TOPIC_ALIAS_MAXIMUM);
         // No session outlives its connection: what was not acknowledged, the gateway sends again by itself.
-        add(properties, MqttPropertyType.SESSION_EXPIRY_INTERVAL, 0);
-        add(properties, MqttPropertyType.WILDCARD_SUBSCRIPTION_AVAILABLE, 0);
-        add(properties, MqttPropertyType.SHARED_SUBSCRIPTION_AVAILABLE, 0);
-        add(properties, MqttPropertyType.SUBSCRIPTION_IDENTIFIER_AVAILABLE, 0);
+        add(properties, MqttProperties.SESSION_EXPIRY_INTERVAL, 0);
+        add(properties, MqttProperties.WILDCARD_SUBSCRIPTION_AVAILABLE, 0);
+        add(properties, MqttProperties.SHARED_SUBSCRIPTION_AVAILABLE, 0);
+        add(properties, MqttProperties.SUBSCRIPTION_IDENTIFIER_AVAILABLE, 0);
         return properties;
     }
 
-    private static void add(MqttProperties properties, MqttPropertyType type, int value) {
-        properties.add(new IntegerProperty(type.value(), value));
+    private static void add(MqttProperties properties, int type, int value) {
+        properties.add(new IntegerProperty(type, value));
     }
 }

@@ -22,8 +22,7 @@ final class PackNumbers {
     static Result read(MqttProperties properties) {
         Optional<String> boot = Optional.empty();
         Optional<String> seq = Optional.empty();
-        for (MqttProperties.MqttProperty<?> property :
-                properties.getProperties(MqttProperties.MqttPropertyType.USER_PROPERTY.value())) {
+        for (MqttProperties.MqttProperty<?> property : properties.getProperties(MqttProperties.USER_PROPERTY)) {
             if (property.value() instanceof MqttProperties.StringPair pair) {
                 if (pair.key.equals("boot")) {
                     if (boot.isPresent()) {

@@ -1,6 +1,6 @@
 package dev.rimecast.ingest.mqtt;
 
-import io.netty.handler.codec.mqtt.MqttProperties.MqttPropertyType;
+import io.netty.handler.codec.mqtt.MqttProperties;
 import io.vertx.mqtt.MqttWill;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
@@ -36,7 +36,7 @@ record Will(String gateway, Duration delay) {
 
     private static Duration delayOf(MqttWill will) {
         var properties = will.getWillProperties();
-        var property = properties == null ? null : properties.getProperty(MqttPropertyType.WILL_DELAY_INTERVAL.value());
+        var property = properties == null ? null : properties.getProperty(MqttProperties.WILL_DELAY_INTERVAL);
         if (property == null || !(property.value() instanceof Integer seconds)) {
             return Duration.ZERO;
         }
