@@ -1,0 +1,71 @@
+package dev.rimecast.alerts.store;
+
+import com.zaxxer.hikari.HikariConfig;
+import com.zaxxer.hikari.HikariDataSource;
+import java.time.Duration;
+import org.flywaydb.core.Flyway;
+import org.jdbi.v3.core.Jdbi;
+
+/** Pool, schema and access. The schema is brought level when it is opened. */
+public final class Database implements AutoCloseable {
+    private static final Duration CONNECTION_WAIT = Duration.ofSeconds(5);
+
+    private final HikariDataSource pool;
+    private final Jdbi jdbi;
+
+    private Database(HikariDataSource pool) {
+        this.pool = pool;
+        this.jdbi = Jdbi.create(pool);
+    }
+
+    /**
+     * Connects and migrates.
+     *
+     * @throws RuntimeException if the server can't be reached or the schema is of a later version
+     */
+    public static Database open(String jdbcUrl, String user, String password, int poolSize) {
+        HikariConfig config = new HikariConfig();
+        config.setJdbcUrl(jdbcUrl);
+        config.setUsername(user);
+        config.setPassword(password);
+        config.setMaximumPoolSize(poolSize);
+        config.setMinimumIdle(1);
+        config.setPoolName("alerts");
+        config.setConnectionTimeout(CONNECTION_WAIT.toMillis());
+        // A statement that waits for a server that is gone must come back, so that it can be tried again.
+        config.addDataSourceProperty("socketTimeout", "60");
+        config.addDataSourceProperty("connectTimeout", "5");
+        config.addDataSourceProperty("reWriteBatchedInserts", "true");
+        config.addDataSourceProperty("ApplicationName", "rimecast-alerts");
+        HikariDataSource pool = new HikariDataSource(config);
+        try {
+            Flyway.configure(Database.class.getClassLoader())
+                    .dataSource(pool)
+                    .locations("classpath:dev/rimecast/alerts/store/migration")
+                    .load()
+                    .migrate();
+        } catch (RuntimeException e) {
+            pool.close();
+            throw e;
+        }
+        return new Database(pool);
+    }
+
+    public Jdbi jdbi() {
+        return jdbi;
+    }
+
+    /** Whether the server answers now. */
+    public boolean answers() {
+        try {
+            return jdbi.withHandle(h -> h.createQuery("select 1").mapTo(Integer.class).one()) == 1;
+        } catch (RuntimeException e) {
+            return false;
+        }
+    }
+
+    @Override
+    public void close() {
+        pool.close();
+    }
+}

@@ -1,0 +1,88 @@
+package dev.rimecast.alerts.store;
+
+import dev.rimecast.alerts.life.AlertLife;
+import dev.rimecast.alerts.life.Episode;
+import dev.rimecast.alerts.life.Severity;
+import dev.rimecast.alerts.view.AlertState;
+import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.finding.FindingJson;
+import dev.rimecast.telemetry.finding.Priority;
+import dev.rimecast.telemetry.finding.Stage;
+import java.nio.charset.StandardCharsets;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Timestamp;
+import java.time.Instant;
+import java.util.Optional;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+
+/** A row of table {@code alert}. */
+record StoredAlert(
+        Finding finding,
+        String subject,
+        AlertLife life,
+        long version,
+        Instant severitySince,
+        Optional<Instant> clearedAt,
+        Optional<Instant> actBy,
+        Optional<UUID> supersededBy,
+        Optional<String> acknowledgedBy,
+        Optional<Instant> acknowledgedAt,
+        Optional<String> assignee) {
+
+    static final String COLUMNS = "a.finding, a.subject, a.state, a.stage, a.priority, a.seen_stage, a.seen_priority,"
+            + " a.version, a.severity_since, a.cleared_at, a.act_by, a.superseded_by, a.acknowledged_by,"
+            + " a.acknowledged_at, a.assignee";
+
+    static StoredAlert of(ResultSet row) throws SQLException {
+        return new StoredAlert(
+                FindingJson.decode(row.getString("finding").getBytes(StandardCharsets.UTF_8)),
+                row.getString("subject"),
+                life(row),
+                row.getLong("version"),
+                row.getTimestamp("severity_since").toInstant(),
+                instant(row, "cleared_at"),
+                instant(row, "act_by"),
+                Optional.ofNullable(row.getObject("superseded_by", UUID.class)),
+                Optional.ofNullable(row.getString("acknowledged_by")),
+                instant(row, "acknowledged_at"),
+                Optional.ofNullable(row.getString("assignee")));
+    }
+
+    Episode episode() {
+        return new Episode(
+                finding.id(),
+                subject,
+                finding.condition(),
+                finding.raisedAt(),
+                finding.revision(),
+                life,
+                supersededBy);
+    }
+
+    private static AlertLife life(ResultSet row) throws SQLException {
+        AlertState state = coded(AlertState.ofCode(row.getString("state")), "state");
+        return switch (state) {
+            case NORMAL -> new AlertLife.Normal();
+            case UNACKNOWLEDGED -> new AlertLife.Unacknowledged(severity(row, "stage", "priority"));
+            case ACKNOWLEDGED -> new AlertLife.Acknowledged(severity(row, "seen_stage", "seen_priority"));
+            case RETURNED_UNACKNOWLEDGED -> new AlertLife.ReturnedUnacknowledged();
+        };
+    }
+
+    private static Severity severity(ResultSet row, String stage, String priority) throws SQLException {
+        return new Severity(
+                coded(Stage.ofCode(row.getString(stage)), stage),
+                coded(Priority.ofCode(row.getString(priority)), priority));
+    }
+
+    private static <T> T coded(Optional<T> value, String column) {
+        return value.orElseThrow(() -> new IllegalStateException("alert." + column + " holds a word of another version"));
+    }
+
+    private static Optional<Instant> instant(ResultSet row, String column) throws SQLException {
+        @Nullable Timestamp value = row.getTimestamp(column);
+        return Optional.ofNullable(value).map(Timestamp::toInstant);
+    }
+}
