@@ -1,0 +1,94 @@
+package dev.rimecast.alerts.advice;
+
+import dev.rimecast.alerts.view.Advice;
+import dev.rimecast.telemetry.finding.Cause;
+import dev.rimecast.telemetry.finding.Condition;
+import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.finding.Finding.ProbableCause;
+import dev.rimecast.telemetry.yaml.Yaml;
+import dev.rimecast.telemetry.yaml.YamlMap;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.time.Instant;
+import java.util.EnumMap;
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.Function;
+
+/** A recommendation for every cause, and for every condition whose cause can't be told. */
+public final class AdviceBook {
+    /** Below this the most probable cause is "cannot tell", and the condition's own checks, wider ones, come instead. */
+    static final double TOLD_FROM = 0.35;
+
+    private final Map<Cause, AdviceText> ofCause;
+    private final Map<Condition, AdviceText> ofCondition;
+
+    private AdviceBook(Map<Cause, AdviceText> ofCause, Map<Condition, AdviceText> ofCondition) {
+        this.ofCause = ofCause;
+        this.ofCondition = ofCondition;
+    }
+
+    /** The book that comes with the product. */
+    public static AdviceBook standard() {
+        try (InputStream in = AdviceBook.class.getResourceAsStream("advice.yaml")) {
+            if (in == null) {
+                throw new IllegalStateException("advice.yaml is not on the class path");
+            }
+            return parse("advice.yaml", new String(in.readAllBytes(), StandardCharsets.UTF_8));
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
+    /**
+     * @param source what problems call the text
+     * @throws dev.rimecast.telemetry.yaml.YamlProblems with everything that is missing or wrong
+     */
+    public static AdviceBook parse(String source, String yaml) {
+        return Yaml.read(source, yaml, document -> {
+            AdviceReader reader = new AdviceReader(document);
+            return new AdviceBook(
+                    entries(document.map("causes"), Cause.class, Cause::code, reader),
+                    entries(document.map("conditions"), Condition.class, Condition::code, reader));
+        });
+    }
+
+    /** Every constant must have its entry; one that is missing is a problem of the document. */
+    private static <E extends Enum<E>> Map<E, AdviceText> entries(
+            YamlMap parent, Class<E> type, Function<E, String> code, AdviceReader reader) {
+        Map<E, AdviceText> entries = new EnumMap<>(type);
+        for (E constant : type.getEnumConstants()) {
+            String name = code.apply(constant);
+            entries.put(constant, reader.read(name, parent.map(name)));
+        }
+        return entries;
+    }
+
+    /** Advice about a finding: its most probable cause, or its condition; care always by its condition. */
+    public Advice adviceFor(Finding finding, Optional<Instant> latestDate) {
+        Optional<Cause> cause = finding.condition().isCare()
+                ? Optional.empty()
+                : finding.probableCause()
+                        .filter(probable -> probable.probability() >= TOLD_FROM)
+                        .map(ProbableCause::cause);
+        return cause.map(this::of).orElseGet(() -> of(finding.condition())).withLatestDate(latestDate);
+    }
+
+    AdviceText of(Cause cause) {
+        return entry(ofCause, cause);
+    }
+
+    AdviceText of(Condition condition) {
+        return entry(ofCondition, condition);
+    }
+
+    private static <E> AdviceText entry(Map<E, AdviceText> entries, E key) {
+        AdviceText text = entries.get(key);
+        if (text == null) {
+            throw new IllegalStateException("no advice for " + key);
+        }
+        return text;
+    }
+}

@@ -1,0 +1,48 @@
+package dev.rimecast.alerts.consume;
+
+import dev.rimecast.alerts.store.FindingStore;
+import dev.rimecast.alerts.view.Changes.Change;
+import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.finding.FindingJson;
+import dev.rimecast.telemetry.log.Topics;
+import java.time.InstantSource;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.List;
+import org.jdbi.v3.core.Handle;
+
+/** Findings become alerts. */
+final class FindingsHandler implements TopicHandler<Finding> {
+    private final InstantSource clock;
+
+    FindingsHandler(InstantSource clock) {
+        this.clock = clock;
+    }
+
+    @Override
+    public String topic() {
+        return Topics.FINDINGS;
+    }
+
+    @Override
+    public Finding decode(String key, byte[] value) {
+        return FindingJson.decode(value);
+    }
+
+    @Override
+    public Collection<Change> apply(Handle transaction, List<Finding> records) {
+        List<Change> changes = new ArrayList<>();
+        for (Finding finding : records) {
+            if (FindingStore.receive(transaction, finding, clock.instant())) {
+                changes.add(new Change(
+                        "alert", finding.machine().orElse(""), finding.id().toString()));
+            }
+        }
+        return changes;
+    }
+
+    @Override
+    public void forget() {
+        // holds nothing
+    }
+}

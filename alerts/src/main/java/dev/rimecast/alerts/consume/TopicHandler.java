@@ -1,0 +1,32 @@
+package dev.rimecast.alerts.consume;
+
+import dev.rimecast.alerts.view.Changes.Change;
+import java.util.Collection;
+import java.util.List;
+import org.jdbi.v3.core.Handle;
+
+/**
+ * What the records of one topic do to the database. Used by one thread.
+ *
+ * @param <T> what a record holds
+ */
+interface TopicHandler<T> {
+
+    String topic();
+
+    /**
+     * @param key the site
+     * @throws RuntimeException if it is not a record of ours: it goes to the dead letters
+     */
+    T decode(String key, byte[] value);
+
+    /**
+     * Takes records in, in order, inside the transaction that moves the offset.
+     *
+     * @return what the pages should look at again once it is committed
+     */
+    Collection<Change> apply(Handle transaction, List<T> records);
+
+    /** Forgets what it holds in memory: the transaction was rolled back, or partitions changed hands. */
+    void forget();
+}

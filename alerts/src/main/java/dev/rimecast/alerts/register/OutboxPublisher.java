@@ -1,0 +1,135 @@
+package dev.rimecast.alerts.register;
+
+import dev.rimecast.alerts.store.Database;
+import dev.rimecast.alerts.store.Outbox;
+import dev.rimecast.alerts.store.Outbox.Waiting;
+import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Set;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.Future;
+import java.util.concurrent.Semaphore;
+import java.util.concurrent.TimeUnit;
+import java.util.function.Consumer;
+import org.apache.kafka.clients.producer.Producer;
+import org.apache.kafka.clients.producer.ProducerRecord;
+import org.apache.kafka.clients.producer.RecordMetadata;
+import org.jdbi.v3.core.Handle;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * Moves waiting records from the outbox to Kafka, in order for each key, at least once: a row goes when Kafka has it,
+ * so a stop between the two sends it again. When a send fails, the rest of that key waits and is sent again in order.
+ * One instance publishes at a time.
+ */
+public final class OutboxPublisher implements AutoCloseable {
+    private static final Logger LOG = LoggerFactory.getLogger(OutboxPublisher.class);
+    private static final int BATCH = 500;
+    private static final long IDLE_MILLIS = 1_000;
+    private static final long CLOSE_LIMIT_MILLIS = 5_000;
+
+    private final Database database;
+    private final Producer<byte[], byte[]> producer;
+    private final Consumer<String> problem;
+    private final Semaphore work = new Semaphore(0);
+    private final Thread thread = new Thread(this::run, "alerts-outbox");
+    private volatile boolean stopping;
+
+    /** @param problem told what does not work, an empty text once it works again */
+    public OutboxPublisher(Database database, Producer<byte[], byte[]> producer, Consumer<String> problem) {
+        this.database = database;
+        this.producer = producer;
+        this.problem = problem;
+    }
+
+    public void start() {
+        thread.start();
+    }
+
+    /** Something was committed; look at once. */
+    public void wake() {
+        work.release();
+    }
+
+    private void run() {
+        try {
+            while (!stopping) {
+                boolean more = publishOrComplain();
+                if (!more && work.tryAcquire(IDLE_MILLIS, TimeUnit.MILLISECONDS)) {
+                    work.drainPermits();
+                }
+            }
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+    }
+
+    private boolean publishOrComplain() throws InterruptedException {
+        try {
+            boolean more = publish();
+            problem.accept("");
+            return more;
+        } catch (RuntimeException e) {
+            problem.accept(String.valueOf(e.getMessage()));
+            LOG.warn("the outbox waits: {}", e.toString());
+            return false;
+        }
+    }
+
+    /** Returns whether more is likely to wait. */
+    private boolean publish() throws InterruptedException {
+        return database.jdbi().inTransaction(handle -> Outbox.lockForPublishing(handle) && publish(handle));
+    }
+
+    private boolean publish(Handle handle) throws InterruptedException {
+        List<Waiting> waiting = Outbox.oldest(handle, BATCH);
+        List<Future<RecordMetadata>> sends = new ArrayList<>();
+        waiting.forEach(record -> sends.add(producer.send(new ProducerRecord<>(
+                record.topic(), record.key().getBytes(StandardCharsets.UTF_8), record.value().orElse(null)))));
+        producer.flush();
+        List<Long> sent = new ArrayList<>();
+        Set<String> held = new HashSet<>();
+        for (int i = 0; i < waiting.size(); i++) {
+            String key = waiting.get(i).topic() + ' ' + waiting.get(i).key();
+            if (arrived(sends.get(i), key) && !held.contains(key)) {
+                sent.add(waiting.get(i).id());
+            } else {
+                held.add(key);
+            }
+        }
+        if (!sent.isEmpty()) {
+            Outbox.remove(handle, sent);
+        }
+        if (!held.isEmpty()) {
+            problem.accept("Kafka did not take records of " + String.join(", ", held));
+        }
+        return held.isEmpty() && waiting.size() == BATCH;
+    }
+
+    private static boolean arrived(Future<RecordMetadata> send, String key) throws InterruptedException {
+        try {
+            send.get();
+            return true;
+        } catch (ExecutionException e) {
+            LOG.warn("{} was not taken by Kafka: {}", key, String.valueOf(e.getCause()));
+            return false;
+        }
+    }
+
+    @Override
+    public void close() {
+        stopping = true;
+        work.release();
+        try {
+            thread.join(CLOSE_LIMIT_MILLIS);
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+        if (thread.isAlive()) {
+            thread.interrupt();
+        }
+    }
+}

@@ -1,0 +1,139 @@
+package dev.rimecast.alerts.register;
+
+import dev.rimecast.alerts.store.Database;
+import dev.rimecast.alerts.store.Outbox;
+import dev.rimecast.alerts.store.RegisterStore;
+import dev.rimecast.alerts.store.RegisterStore.PolicyVersion;
+import dev.rimecast.telemetry.log.SiteRecord;
+import dev.rimecast.telemetry.log.SiteRecord.PolicyActivated;
+import dev.rimecast.telemetry.log.SiteRecord.Registered;
+import dev.rimecast.telemetry.log.SiteRecord.SiteChanged;
+import dev.rimecast.telemetry.log.SiteRecord.Unregistered;
+import dev.rimecast.telemetry.log.Topics;
+import dev.rimecast.telemetry.machine.Machine;
+import dev.rimecast.telemetry.machine.Register;
+import dev.rimecast.telemetry.machine.Site;
+import java.time.Instant;
+import java.time.InstantSource;
+import java.util.List;
+import java.util.Optional;
+import org.jdbi.v3.core.Handle;
+
+/**
+ * Brings the register and the policy in: what differs from the database is written there and, in the same
+ * transaction, put on its way into the sites' logs and the compacted topics. The same import again does nothing.
+ *
+ * <p>Each site's log is complete in itself and in a readable order: the policy, the site, its machines. A site that is
+ * new gets the policy that is in force, also when that did not change. A machine that moves ends in the old site's log
+ * and begins in the new one's.
+ */
+public final class RegisterImport {
+    private final Database database;
+    private final InstantSource clock;
+    private final Runnable wakePublisher;
+
+    public RegisterImport(Database database, InstantSource clock, Runnable wakePublisher) {
+        this.database = database;
+        this.clock = clock;
+        this.wakePublisher = wakePublisher;
+    }
+
+    /**
+     * What an import changed.
+     *
+     * @param machines new, changed, moved and removed ones together
+     */
+    public record Result(int machines, int sites, boolean policyActivated) {}
+
+    /**
+     * Makes register and policy those in force.
+     *
+     * @param policyVersion name of the policy; a text belongs to its name for ever
+     * @param policyYaml the policy's whole text
+     * @throws IllegalArgumentException if the name has another text already
+     */
+    public Result apply(Register register, String policyVersion, String policyYaml) {
+        PolicyVersion policy = new PolicyVersion(policyVersion, policyYaml);
+        Result result = database.jdbi().inTransaction(handle -> {
+            RegisterStore.lock(handle);
+            return apply(handle, register, policy);
+        });
+        wakePublisher.run();
+        return result;
+    }
+
+    /** The register as it is in the database. */
+    public Register current() {
+        return database.jdbi().inTransaction(RegisterImport::stored);
+    }
+
+    private static Register stored(Handle handle) {
+        return new Register(RegisterStore.machines(handle), RegisterStore.sites(handle));
+    }
+
+    private Result apply(Handle handle, Register register, PolicyVersion policy) {
+        Instant at = clock.instant();
+        RegisterDifference difference = RegisterDifference.between(stored(handle), register);
+        boolean activated = activate(handle, policy, at);
+        List<Site> toldThePolicy = activated ? register.sites() : difference.newSites();
+        SiteRecord policyRecord = new PolicyActivated(at, policy.version(), policy.yaml());
+        toldThePolicy.forEach(site -> Outbox.toSite(handle, site.id(), policyRecord));
+        difference.changedSites().forEach(site -> put(handle, site, at));
+        difference.left().forEach(machine -> leave(handle, machine, register, at));
+        difference.put().forEach(machine -> put(handle, machine, at));
+        difference.goneSites().forEach(site -> remove(handle, site));
+        long removed = difference.left().stream()
+                .filter(machine -> register.machine(machine.id()).isEmpty())
+                .count();
+        return new Result(
+                difference.put().size() + (int) removed,
+                difference.changedSites().size() + difference.goneSites().size(),
+                activated);
+    }
+
+    private static boolean activate(Handle handle, PolicyVersion policy, Instant at) {
+        RegisterStore.policy(handle, policy.version())
+                .filter(same -> !same.yaml().equals(policy.yaml()))
+                .ifPresent(other -> {
+                    throw new IllegalArgumentException("policy version " + policy.version()
+                            + " was imported with another text: give the changed policy a version of its own");
+                });
+        if (RegisterStore.policy(handle).equals(Optional.of(policy))) {
+            return false;
+        }
+        RegisterStore.activate(handle, policy, at);
+        Outbox.toCompacted(
+                handle,
+                Topics.POLICIES,
+                policy.version(),
+                Optional.of(new PolicyActivated(at, policy.version(), policy.yaml())));
+        return true;
+    }
+
+    private static void put(Handle handle, Site site, Instant at) {
+        RegisterStore.put(handle, site, at);
+        SiteRecord content = new SiteChanged(at, site);
+        Outbox.toSite(handle, site.id(), content);
+        Outbox.toCompacted(handle, Topics.REGISTRY, "site/" + site.id(), Optional.of(content));
+    }
+
+    private static void put(Handle handle, Machine machine, Instant at) {
+        RegisterStore.put(handle, machine, at);
+        SiteRecord content = new Registered(at, machine);
+        Outbox.toSite(handle, machine.site(), content);
+        Outbox.toCompacted(handle, Topics.REGISTRY, "machine/" + machine.id(), Optional.of(content));
+    }
+
+    private static void leave(Handle handle, Machine machine, Register register, Instant at) {
+        Outbox.toSite(handle, machine.site(), new Unregistered(at, machine.id()));
+        if (register.machine(machine.id()).isEmpty()) {
+            RegisterStore.removeMachine(handle, machine.id());
+            Outbox.toCompacted(handle, Topics.REGISTRY, "machine/" + machine.id(), Optional.empty());
+        }
+    }
+
+    private static void remove(Handle handle, Site site) {
+        RegisterStore.removeSite(handle, site.id());
+        Outbox.toCompacted(handle, Topics.REGISTRY, "site/" + site.id(), Optional.empty());
+    }
+}

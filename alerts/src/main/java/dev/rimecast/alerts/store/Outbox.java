@@ -1,0 +1,73 @@
+package dev.rimecast.alerts.store;
+
+import dev.rimecast.telemetry.log.SiteLogCodec;
+import dev.rimecast.telemetry.log.SiteRecord;
+import dev.rimecast.telemetry.log.Topics;
+import java.util.Collection;
+import java.util.List;
+import java.util.Optional;
+import org.jdbi.v3.core.Handle;
+
+/** Records on their way into Kafka, written in the transaction of what they say. */
+public final class Outbox {
+    private Outbox() {}
+
+    /**
+     * A record that waits.
+     *
+     * @param value absent ends the key in a compacted topic
+     */
+    public record Waiting(long id, String topic, String key, Optional<byte[]> value) {}
+
+    /** Into a site's log. */
+    public static void toSite(Handle handle, String site, SiteRecord content) {
+        put(handle, Topics.SITES, site, Optional.of(SiteLogCodec.encode(content)));
+    }
+
+    /** Into a compacted topic, where the newest value of a key stands. */
+    public static void toCompacted(Handle handle, String topic, String key, Optional<SiteRecord> content) {
+        put(handle, topic, key, content.map(SiteLogCodec::encode));
+    }
+
+    private static void put(Handle handle, String topic, String key, Optional<byte[]> value) {
+        // Held until the commit: numbers are given at the insert, and another writer of this key must not get a later
+        // number and commit first.
+        handle.createQuery("select pg_advisory_xact_lock(hashtextextended(:key, 1))")
+                .bind("key", topic + ' ' + key)
+                .map((row, context) -> key)
+                .list();
+        handle.createUpdate("insert into log_outbox (topic, key, value) values (:topic, :key, :value)")
+                .bind("topic", topic)
+                .bind("key", key)
+                .bind("value", value)
+                .execute();
+    }
+
+    /**
+     * Whether this transaction may publish; another instance that is at it holds the lock until it commits.
+     */
+    public static boolean lockForPublishing(Handle handle) {
+        return handle.createQuery("select pg_try_advisory_xact_lock(hashtextextended('rimecast outbox', 0))")
+                .mapTo(Boolean.class)
+                .one();
+    }
+
+    /** The oldest, in order. */
+    public static List<Waiting> oldest(Handle handle, int limit) {
+        return handle.createQuery("select id, topic, key, value from log_outbox order by id limit :limit")
+                .bind("limit", limit)
+                .map((row, context) -> new Waiting(
+                        row.getLong(1), row.getString(2), row.getString(3), Optional.ofNullable(row.getBytes(4))))
+                .list();
+    }
+
+    public static void remove(Handle handle, Collection<Long> ids) {
+        handle.createUpdate("delete from log_outbox where id = any(:ids)")
+                .bindArray("ids", Long.class, ids)
+                .execute();
+    }
+
+    public static long size(Handle handle) {
+        return handle.createQuery("select count(*) from log_outbox").mapTo(Long.class).one();
+    }
+}

@@ -1,0 +1,108 @@
+package dev.rimecast.alerts.store;
+
+import dev.rimecast.telemetry.log.SiteRecord;
+import dev.rimecast.telemetry.log.SiteRecord.Pack;
+import dev.rimecast.telemetry.log.SiteRecord.Presence;
+import dev.rimecast.telemetry.reading.Reading;
+import java.sql.SQLException;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
+import java.util.TreeSet;
+import java.util.Set;
+import org.jdbi.v3.core.Handle;
+
+/**
+ * What the pages need of the sites' logs: roll-ups, newest values, and which gateways are there. Register, policy and
+ * events are here already, since they came from here. Used by one thread.
+ */
+public final class SiteLogStore {
+    private final Rollups rollups = new Rollups();
+    private final LatestValues latest = new LatestValues();
+
+    /** A record and the site whose log it is in. */
+    public record Entry(String site, SiteRecord content) {}
+
+    /**
+     * Takes records in, in the order of the log.
+     *
+     * @return machines of which readings came
+     */
+    public Set<String> add(Handle handle, List<Entry> entries) {
+        List<Reading> readings = new ArrayList<>();
+        Map<String, GatewayNews> gateways = new TreeMap<>();
+        for (Entry entry : entries) {
+            if (entry.content() instanceof Pack pack) {
+                readings.addAll(pack.readings());
+                news(gateways, pack.gateway(), entry.site()).packAt(pack.receivedAt());
+            } else if (entry.content() instanceof Presence presence) {
+                news(gateways, presence.gateway(), entry.site()).presence(presence);
+            }
+        }
+        try {
+            rollups.add(handle, readings);
+        } catch (SQLException e) {
+            throw new DatabaseException(e);
+        }
+        latest.add(handle, readings);
+        gateways.values().forEach(news -> news.write(handle));
+        Set<String> machines = new TreeSet<>();
+        readings.forEach(reading -> machines.add(reading.machine()));
+        return machines;
+    }
+
+    /** To be called after a transaction that was rolled back, and when partitions change hands. */
+    public void forget() {
+        rollups.forget();
+        latest.forget();
+    }
+
+    private static GatewayNews news(Map<String, GatewayNews> gateways, String gateway, String site) {
+        return gateways.computeIfAbsent(gateway, g -> new GatewayNews(g, site));
+    }
+
+    /** What a batch says about one gateway. */
+    private static final class GatewayNews {
+        private final String gateway;
+        private final String site;
+        private Instant lastPackAt = Instant.EPOCH;
+        private boolean online;
+        private Instant changedAt = Instant.EPOCH;
+
+        GatewayNews(String gateway, String site) {
+            this.gateway = gateway;
+            this.site = site;
+        }
+
+        void packAt(Instant at) {
+            lastPackAt = at.isAfter(lastPackAt) ? at : lastPackAt;
+        }
+
+        void presence(Presence presence) {
+            online = presence.online();
+            changedAt = presence.at();
+        }
+
+        void write(Handle handle) {
+            handle.createUpdate("""
+                    insert into gateway_presence as g (gateway, site, online, changed_at, last_pack_at)
+                    values (:gateway, :site, case when :changed then :online end, case when :changed then :changedAt end,
+                        case when :packed then :lastPackAt end)
+                    on conflict (gateway) do update set site = excluded.site,
+                        online = case when excluded.changed_at >= coalesce(g.changed_at, excluded.changed_at)
+                            then excluded.online else g.online end,
+                        changed_at = greatest(g.changed_at, excluded.changed_at),
+                        last_pack_at = greatest(g.last_pack_at, excluded.last_pack_at)""")
+                    .bind("gateway", gateway)
+                    .bind("site", site)
+                    .bind("changed", changedAt.isAfter(Instant.EPOCH))
+                    .bind("online", online)
+                    .bind("changedAt", changedAt)
+                    .bind("packed", lastPackAt.isAfter(Instant.EPOCH))
+                    .bind("lastPackAt", lastPackAt)
+                    .execute();
+        }
+    }
+}

@@ -1,0 +1,120 @@
+package dev.rimecast.alerts.store;
+
+import dev.rimecast.alerts.advice.AdviceBook;
+import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.alerts.view.MachineView;
+import dev.rimecast.alerts.view.MachineView.FleetRow;
+import dev.rimecast.alerts.view.MachineView.Now;
+import dev.rimecast.alerts.view.RollupPoint;
+import dev.rimecast.alerts.view.Views;
+import dev.rimecast.telemetry.cycle.Cycle;
+import dev.rimecast.telemetry.machine.Channel;
+import dev.rimecast.telemetry.machine.Machine;
+import dev.rimecast.telemetry.machine.Site;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.Comparator;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.UUID;
+import org.jdbi.v3.core.Handle;
+
+/** What the pages ask, from the database. */
+public final class StoredViews implements Views {
+    private static final Duration SMALLEST_BUCKET = Duration.ofMinutes(5);
+
+    private final Database database;
+    private final ViewAssembly assembly;
+
+    public StoredViews(Database database, AdviceBook advice) {
+        this.database = database;
+        this.assembly = new ViewAssembly(advice);
+    }
+
+    @Override
+    public List<FleetRow> fleet() {
+        return database.jdbi().withHandle(handle -> new FleetQuery(assembly).rows(handle));
+    }
+
+    @Override
+    public List<Site> sites() {
+        return database.jdbi().withHandle(RegisterStore::sites).stream()
+                .sorted(Comparator.comparing(Site::name).thenComparing(Site::id))
+                .toList();
+    }
+
+    @Override
+    public Optional<MachineView> machine(String id) {
+        return database.jdbi().inTransaction(handle -> RegisterStore.machine(handle, id)
+                .map(machine -> view(handle, machine)));
+    }
+
+    private MachineView view(Handle handle, Machine machine) {
+        Map<Channel, Now> now = latest(handle, machine.id());
+        return new MachineView(
+                machine,
+                RegisterStore.site(handle, machine.site()).orElseGet(() -> Site.basic(machine.site())),
+                now.values().stream().map(Now::at).max(Comparator.naturalOrder()),
+                now,
+                alerts(handle, "where a.state <> 'normal' and a.machine = :machine", machine.id(), Integer.MAX_VALUE).stream()
+                        .sorted(FleetQuery.LEADING)
+                        .toList());
+    }
+
+    private static Map<Channel, Now> latest(Handle handle, String machine) {
+        Map<Channel, Now> now = new EnumMap<>(Channel.class);
+        handle.createQuery("select channel, at, value, text from latest_value where machine = :machine")
+                .bind("machine", machine)
+                .map((row, context) -> {
+                    Now value = new Now(row.getTimestamp(2).toInstant(), row.getDouble(3), row.getString(4));
+                    Channel.ofCode(row.getString(1)).ifPresent(channel -> now.put(channel, value));
+                    return value;
+                })
+                .list();
+        return now;
+    }
+
+    @Override
+    public List<RollupPoint> temperatures(String machine, Instant from, Instant to, Duration bucket) {
+        if (bucket.isNegative() || bucket.isZero() || bucket.toMillis() % SMALLEST_BUCKET.toMillis() != 0) {
+            throw new IllegalArgumentException("bucket must be a multiple of 5 minutes, was " + bucket);
+        }
+        return database.jdbi().withHandle(handle -> TemperatureQuery.points(handle, machine, from, to, bucket));
+    }
+
+    @Override
+    public List<Cycle> cycles(String machine, Instant from, Instant to) {
+        return database.jdbi().withHandle(handle -> CycleStore.read(handle, machine, from, to));
+    }
+
+    @Override
+    public List<AlertView> alerts(boolean openOnly, Optional<String> machine, int limit) {
+        String where = "where (:machine = '' or a.machine = :machine)" + (openOnly ? " and a.state <> 'normal'" : "");
+        return database.jdbi().inTransaction(handle -> alerts(handle, where, machine.orElse(""), limit));
+    }
+
+    private List<AlertView> alerts(Handle handle, String where, String machine, int limit) {
+        List<ViewAssembly.Named> rows = handle
+                .createQuery(ViewAssembly.SELECT + where
+                        + " order by a.state = 'normal', a.raised_at desc, a.id limit :limit")
+                .bind("machine", machine)
+                .bind("limit", limit)
+                .map((row, context) -> new ViewAssembly.Named(StoredAlert.of(row), row.getString("site_name")))
+                .list();
+        return assembly.views(handle, rows);
+    }
+
+    @Override
+    public Optional<AlertView> alert(UUID id) {
+        return database.jdbi().inTransaction(handle -> {
+            List<ViewAssembly.Named> rows = handle
+                    .createQuery(ViewAssembly.SELECT + "where a.id = :id")
+                    .bind("id", id)
+                    .map((row, context) -> new ViewAssembly.Named(StoredAlert.of(row), row.getString("site_name")))
+                    .list();
+            return assembly.views(handle, rows).stream().findFirst();
+        });
+    }
+}

@@ -1,0 +1,48 @@
+package dev.rimecast.alerts.store;
+
+import dev.rimecast.alerts.advice.AdviceBook;
+import dev.rimecast.alerts.view.AlertView;
+import java.util.Collection;
+import java.util.List;
+import java.util.Map;
+import java.util.UUID;
+import org.jdbi.v3.core.Handle;
+
+/** Puts an alert's view together: the row, its site's name, its advice, its audit. */
+final class ViewAssembly {
+    private final AdviceBook advice;
+
+    ViewAssembly(AdviceBook advice) {
+        this.advice = advice;
+    }
+
+    /** A row with the name of its site. */
+    record Named(StoredAlert alert, String siteName) {}
+
+    static final String SELECT = "select " + StoredAlert.COLUMNS + ", coalesce(s.name, a.site) as site_name"
+            + " from alert a left join site s on s.id = a.site ";
+
+    List<AlertView> views(Handle handle, Collection<Named> rows) {
+        List<UUID> ids = rows.stream().map(row -> row.alert().finding().id()).toList();
+        Map<UUID, List<AlertView.AuditLine>> audit = AuditTrail.of(handle, ids);
+        return rows.stream()
+                .map(row -> view(
+                        row, audit.getOrDefault(row.alert().finding().id(), List.of())))
+                .toList();
+    }
+
+    private AlertView view(Named row, List<AlertView.AuditLine> audit) {
+        StoredAlert alert = row.alert();
+        return new AlertView(
+                alert.finding(),
+                row.siteName(),
+                alert.life().state(),
+                alert.version(),
+                alert.clearedAt(),
+                alert.acknowledgedBy(),
+                alert.acknowledgedAt(),
+                alert.assignee(),
+                advice.adviceFor(alert.finding(), alert.actBy()),
+                List.copyOf(audit));
+    }
+}
