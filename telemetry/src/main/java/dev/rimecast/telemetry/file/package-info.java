@@ -1,4 +1,4 @@
-/** The files that go in and out: telemetry logs, register, sites, events, captures, results. */
+/** Small files that are read whole: register, sites, events, weather, truth. */
 @NullMarked
 package dev.rimecast.telemetry.file;
 

@@ -1,0 +1,118 @@
+package dev.rimecast.telemetry.file.csv;
+
+import java.io.IOException;
+import java.io.InputStreamReader;
+import java.nio.charset.CharacterCodingException;
+import java.nio.charset.CodingErrorAction;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.function.Function;
+import java.util.stream.IntStream;
+
+/** Reads a small file whole. Everything that is wrong with it is told at once. */
+public final class CsvTable {
+    /** Beyond that many problems one does not read on but asks what the file is. */
+    private static final int MOST_PROBLEMS = 200;
+
+    private CsvTable() {}
+
+    /**
+     * Reads one value from each row.
+     *
+     * @param reader takes what it needs from a row; an {@link IllegalArgumentException} of its is a problem of the row
+     * @throws IOException if the file can't be read at all
+     * @throws InputProblems if anything in it is wrong
+     */
+    public static <T> List<T> read(Path file, Columns columns, Function<CsvRow, T> reader) throws IOException {
+        String name = file.toString();
+        List<InputProblem> problems = new ArrayList<>();
+        List<T> values = new ArrayList<>();
+        InputStreamReader text = new InputStreamReader(
+                DataFiles.open(file),
+                StandardCharsets.UTF_8
+                        .newDecoder()
+                        .onMalformedInput(CodingErrorAction.REPORT)
+                        .onUnmappableCharacter(CodingErrorAction.REPORT));
+        long line = 1;
+        try (CsvScanner scanner = new CsvScanner(text)) {
+            Map<String, Integer> positions = header(name, columns, scanner, problems);
+            stopOn(problems);
+            while (problems.size() < MOST_PROBLEMS && scanner.next()) {
+                line = scanner.line();
+                row(name, positions, scanner, problems, reader, values);
+            }
+        } catch (CharacterCodingException e) {
+            problems.add(
+                    new InputProblem(name, 0, "", "is not UTF-8 after line " + line + ": save it in that encoding"));
+        }
+        stopOn(problems);
+        return values;
+    }
+
+    private static Map<String, Integer> header(
+            String name, Columns columns, CsvScanner scanner, List<InputProblem> problems) throws IOException {
+        if (!scanner.next()) {
+            problems.add(new InputProblem(
+                    name,
+                    0,
+                    "",
+                    "is empty: it needs a header with the columns " + String.join(",", columns.required())));
+            return Map.of();
+        }
+        if (scanner.fault().isPresent()) {
+            problems.add(
+                    new InputProblem(name, scanner.line(), "", scanner.fault().get()));
+            return Map.of();
+        }
+        return columns.positions(name, scanner.line(), cells(scanner), problems);
+    }
+
+    private static <T> void row(
+            String name,
+            Map<String, Integer> positions,
+            CsvScanner scanner,
+            List<InputProblem> problems,
+            Function<CsvRow, T> reader,
+            List<T> values) {
+        int before = problems.size();
+        if (scanner.fault().isPresent()) {
+            problems.add(
+                    new InputProblem(name, scanner.line(), "", scanner.fault().get()));
+            return;
+        }
+        if (scanner.cells() != positions.size()) {
+            problems.add(new InputProblem(
+                    name,
+                    scanner.line(),
+                    "",
+                    "has " + scanner.cells() + " cells where the header has " + positions.size()
+                            + ": a cell that contains a comma must stand in quotes"));
+            return;
+        }
+        CsvRow row = new CsvRow(name, scanner.line(), positions, cells(scanner), problems);
+        try {
+            T value = reader.apply(row);
+            if (problems.size() == before) {
+                values.add(value);
+            }
+        } catch (IllegalArgumentException e) {
+            // A record refused values that are wrong together, or one that stands in for a value found wrong before.
+            if (problems.size() == before) {
+                row.problem("", String.valueOf(e.getMessage()));
+            }
+        }
+    }
+
+    private static List<String> cells(CsvScanner scanner) {
+        return IntStream.range(0, scanner.cells()).mapToObj(scanner::cell).toList();
+    }
+
+    private static void stopOn(List<InputProblem> problems) {
+        if (!problems.isEmpty()) {
+            throw new InputProblems(problems);
+        }
+    }
+}

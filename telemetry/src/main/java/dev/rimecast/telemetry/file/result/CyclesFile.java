@@ -1,0 +1,65 @@
+package dev.rimecast.telemetry.file.result;
+
+import dev.rimecast.telemetry.cycle.Cycle;
+import dev.rimecast.telemetry.file.csv.Cells;
+import dev.rimecast.telemetry.file.csv.CsvOutput;
+import dev.rimecast.telemetry.file.csv.IsoTime;
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.Collection;
+import java.util.Comparator;
+import java.util.List;
+
+/** {@code cycles.csv}: a row for each freeze and its harvest, by start and machine. */
+public final class CyclesFile {
+    private static final List<String> HEADER = List.of(
+            "machine",
+            "freeze_start",
+            "pull_down_s",
+            "freeze_s",
+            "harvest_s",
+            "condensing_peak_c",
+            "condensing_mean_c",
+            "evaporator_end_c",
+            "ambient_c",
+            "ambient_source",
+            "water_c",
+            "water_source",
+            "drain_runs",
+            "drain_level_max_s",
+            "complete");
+
+    private static final Comparator<Cycle> ORDER =
+            Comparator.comparing(Cycle::freezeStart).thenComparing(Cycle::machine);
+
+    private CyclesFile() {}
+
+    /** Writes the cycles, whatever order they come in. */
+    public static void write(Path file, Collection<Cycle> cycles) throws IOException {
+        List<Cycle> sorted = cycles.stream().sorted(ORDER).toList();
+        try (CsvOutput out = new CsvOutput(file, HEADER)) {
+            for (Cycle cycle : sorted) {
+                out.row(cells(cycle));
+            }
+        }
+    }
+
+    private static List<String> cells(Cycle cycle) {
+        return List.of(
+                cycle.machine(),
+                IsoTime.format(cycle.freezeStart()),
+                Cells.fixed(cycle.pullDownSeconds(), Rounding.SECONDS),
+                Cells.fixed(cycle.freezeSeconds(), Rounding.SECONDS),
+                Cells.fixed(cycle.harvestSeconds(), Rounding.SECONDS),
+                Cells.fixed(cycle.condensingPeakCelsius(), Rounding.CELSIUS),
+                Cells.fixed(cycle.condensingMeanCelsius(), Rounding.CELSIUS),
+                Cells.fixed(cycle.evaporatorEndCelsius(), Rounding.CELSIUS),
+                Cells.fixed(cycle.ambientCelsius(), Rounding.CELSIUS),
+                cycle.ambientSource(),
+                Cells.fixed(cycle.waterCelsius(), Rounding.CELSIUS),
+                cycle.waterSource(),
+                Cells.of(cycle.drainRuns()),
+                Cells.fixed(cycle.drainLevelMaxSeconds(), Rounding.SECONDS),
+                Cells.flag(cycle.complete()));
+    }
+}
