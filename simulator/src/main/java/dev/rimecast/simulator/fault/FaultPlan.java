@@ -42,7 +42,7 @@ public record FaultPlan(
     /** How far it has come, 0 to 1. */
     public double developed(long millis) {
         long since = millis - onset.toEpochMilli();
-        if (since < 0 || mended.isPresent() && millis >= mended.get().toEpochMilli()) {
+        if (since < 0 || (mended.isPresent() && millis >= mended.get().toEpochMilli())) {
             return 0;
         }
         return grows.isZero() ? 1 : Math.min(1, since / (double) grows.toMillis());

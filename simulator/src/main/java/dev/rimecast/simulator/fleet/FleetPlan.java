@@ -47,7 +47,7 @@ public record FleetPlan(
             throw new IllegalArgumentException("from must be a whole minute, was " + from);
         }
         long millis = sampling.toMillis();
-        if (millis < 10_000 || 60_000 % millis != 0 && millis % 60_000 != 0 || millis % 10_000 != 0) {
+        if (millis < 10_000 || millis % 10_000 != 0 || (60_000 % millis != 0 && millis % 60_000 != 0)) {
             throw new IllegalArgumentException("sampling must be 10, 20, 30 s or whole minutes, was " + sampling);
         }
         Set<String> known = new HashSet<>();

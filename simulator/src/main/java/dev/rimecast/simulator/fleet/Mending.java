@@ -37,7 +37,8 @@ final class Mending {
                 events.add(event(fault, at, EventKind.VISIT, fault.cause().code()));
                 events.add(event(fault, at, EventKind.PART_REPLACED, part(fault.cause())));
             }
-            case CIRCUIT -> events.add(event(fault, at, EventKind.VISIT, fault.cause().code()));
+            case CIRCUIT ->
+                events.add(event(fault, at, EventKind.VISIT, fault.cause().code()));
             case LINK -> {}
         }
         return events;

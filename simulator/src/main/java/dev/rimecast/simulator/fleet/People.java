@@ -52,12 +52,7 @@ final class People {
                 calledAt = millis;
                 missedKg[i] = 0;
                 events.add(new Happened(
-                        Instant.ofEpochMilli(millis),
-                        Optional.of(machine.id()),
-                        EventKind.CALL,
-                        "no-ice",
-                        "site",
-                        ""));
+                        Instant.ofEpochMilli(millis), Optional.of(machine.id()), EventKind.CALL, "no-ice", "site", ""));
             }
         }
     }
@@ -65,9 +60,10 @@ final class People {
     private void scoop(int index, SimulatedMachine machine, double wanted) {
         double missing = wanted - machine.bin().take(wanted);
         if (missing > 0) {
+            double stillMissing = missing;
             missing -= machines.stream()
                     .max(Comparator.comparingDouble(m -> m.bin().kg()))
-                    .map(m -> m.bin().take(wanted))
+                    .map(m -> m.bin().take(stillMissing))
                     .orElse(0.0);
         }
         missedKg[index] = missing > 0 ? missedKg[index] + missing : Math.max(0, missedKg[index] - 0.02);

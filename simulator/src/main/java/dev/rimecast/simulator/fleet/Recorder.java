@@ -19,16 +19,19 @@ final class Recorder implements MachineEvents {
 
     private final String id;
     private final ChannelSet channels;
+    private final boolean drainProbes;
     private final Sensors sensors;
     private final List<Reading> readings = new ArrayList<>();
     private OptionalLong firstStop = OptionalLong.empty();
     private boolean binFull;
     private boolean swapped;
     private boolean started;
+    private long phaseSaidAt = -1;
 
-    Recorder(String id, ChannelSet channels, Sensors sensors) {
+    Recorder(String id, ChannelSet channels, boolean drainProbes, Sensors sensors) {
         this.id = id;
         this.channels = channels;
+        this.drainProbes = drainProbes;
         this.sensors = sensors;
     }
 
@@ -72,8 +75,7 @@ final class Recorder implements MachineEvents {
     }
 
     private void temperatures(long millis, IceMachine machine, boolean evaporatorOpen) {
-        double evaporator =
-                evaporatorOpen ? OPEN_PROBE_CELSIUS : sensors.evaporator(machine.evaporatorProbeCelsius());
+        double evaporator = evaporatorOpen ? OPEN_PROBE_CELSIUS : sensors.evaporator(machine.evaporatorProbeCelsius());
         double condenser = sensors.condenser(machine.condenserProbeCelsius());
         number(Channel.EVAPORATOR_TEMPERATURE, millis, swapped ? condenser : evaporator);
         number(Channel.CONDENSER_TEMPERATURE, millis, swapped ? evaporator : condenser);
@@ -81,7 +83,8 @@ final class Recorder implements MachineEvents {
 
     private void state(long millis, IceMachine machine) {
         boolean repeat = !started || millis % REPEAT_MILLIS == 0;
-        if (repeat) {
+        // A phase that changed at this very moment has been said.
+        if (repeat && phaseSaidAt != millis) {
             readings.add(Reading.phase(id, millis, machine.phase()));
         }
         if (channels.place()) {
@@ -100,22 +103,27 @@ final class Recorder implements MachineEvents {
     @Override
     public void phase(long timeMillis, Phase phase) {
         if (channels.phase()) {
+            phaseSaidAt = timeMillis;
             readings.add(Reading.phase(id, timeMillis, phase));
         }
     }
 
     @Override
     public void duration(long timeMillis, Channel channel, double seconds) {
-        boolean drain = channel == Channel.DRAIN_LEVEL_TIME;
         // A gateway that sends the edges does not send their distance as well.
-        if (channels.durations() && !(drain && channels == ChannelSet.FULL)) {
+        boolean left = switch (channel) {
+            case DRAIN_LEVEL_TIME -> !drainProbes || channels == ChannelSet.FULL;
+            case DRAIN_RUN_TIME -> !drainProbes;
+            default -> false;
+        };
+        if (channels.durations() && !left) {
             number(channel, timeMillis, StrictMath.rint(seconds * 10) / 10);
         }
     }
 
     @Override
     public void drainLevel(long timeMillis, boolean bridged) {
-        if (channels == ChannelSet.FULL) {
+        if (drainProbes && channels == ChannelSet.FULL) {
             readings.add(Reading.flag(id, Channel.DRAIN_LEVEL, timeMillis, bridged));
         }
     }

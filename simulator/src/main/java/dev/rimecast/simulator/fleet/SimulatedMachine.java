@@ -54,12 +54,12 @@ final class SimulatedMachine {
                 : DrainDesign.gravity(design);
         Sensors sensors = new Sensors(
                 Noise.of(fleet.seed(), plan.id() + "/probes"), plan.channels().stepKelvin());
-        recorder = new Recorder(plan.id(), plan.channels(), sensors);
+        recorder = new Recorder(
+                plan.id(), plan.channels(), Double.isFinite(plan.control().drainLimitSeconds()), sensors);
         place = new Surroundings(airCelsius, waterCelsius);
         Noise cycles = Noise.of(fleet.seed(), plan.id() + "/cycles");
         machine = new IceMachine(design, plan.control(), drain, place, cycles, recorder);
-        bin = new IceBin(
-                plan.machine().binKg(), plan.machine().binKg() * build.uniform(0.4, 0.95));
+        bin = new IceBin(plan.machine().binKg(), plan.machine().binKg() * build.uniform(0.4, 0.95));
     }
 
     String id() {

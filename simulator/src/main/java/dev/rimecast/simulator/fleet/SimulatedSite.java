@@ -45,9 +45,9 @@ public final class SimulatedSite {
     private static List<Happened> planned(FleetPlan fleet, SitePlan plan) {
         List<Happened> all = new ArrayList<>();
         for (Happened event : fleet.events()) {
-            if (event.machine().isPresent() && plan.machines().stream().anyMatch(m -> event.machine()
-                    .get()
-                    .equals(m.id()))) {
+            if (event.machine().isPresent()
+                    && plan.machines().stream()
+                            .anyMatch(m -> event.machine().get().equals(m.id()))) {
                 all.add(event);
             }
         }
@@ -82,8 +82,7 @@ public final class SimulatedSite {
         while (now < to) {
             minute(readings, events);
         }
-        return new SiteBatch(
-                plan.site().id(), Instant.ofEpochMilli(from), Instant.ofEpochMilli(now), readings, events);
+        return new SiteBatch(plan.site().id(), Instant.ofEpochMilli(from), Instant.ofEpochMilli(now), readings, events);
     }
 
     private void minute(List<Reading> readings, List<Happened> events) {
@@ -114,8 +113,8 @@ public final class SimulatedSite {
             }
             events.add(event);
             Optional<SimulatedMachine> machine = machines.stream()
-                    .filter(m -> event.machine().isPresent()
-                            && event.machine().get().equals(m.id()))
+                    .filter(m ->
+                            event.machine().isPresent() && event.machine().get().equals(m.id()))
                     .findFirst();
             if (event.kind() == EventKind.CLEANED) {
                 machine.ifPresent(m -> m.startCleaning(now));

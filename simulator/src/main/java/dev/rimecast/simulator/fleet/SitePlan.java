@@ -22,8 +22,8 @@ public record SitePlan(
         heatWaves = List.copyOf(heatWaves);
         for (MachinePlan plan : machines) {
             if (!plan.machine().site().equals(site.id())) {
-                throw new IllegalArgumentException(plan.id() + " stands on " + plan.machine().site()
-                        + " in its row and on " + site.id() + " in the plan");
+                throw new IllegalArgumentException(plan.id() + " stands on "
+                        + plan.machine().site() + " in its row and on " + site.id() + " in the plan");
             }
         }
     }

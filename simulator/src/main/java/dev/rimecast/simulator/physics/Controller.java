@@ -161,25 +161,28 @@ final class Controller {
     }
 
     private Optional<Long> freezeEnd(Seen seen, double elapsed) {
-        if (elapsed >= FreezeEnd.LONGEST_SECONDS
-                || seen.evaporatorOpen() && elapsed >= REDUCED_FREEZE_SECONDS) {
-            return Optional.of(seen.millis());
+        if (seen.evaporatorOpen()) {
+            return after(REDUCED_FREEZE_SECONDS, elapsed);
         }
-        boolean over;
+        Optional<Long> regular = Optional.empty();
         if (control.freezeEnd() instanceof FreezeEnd.Temperature t) {
-            if (cutOutAt < 0 && !seen.evaporatorOpen() && seen.evaporator().celsius() <= t.cutOutCelsius()) {
-                cutOutAt = seen.at(t.cutOutCelsius());
-            }
-            long end = cutOutAt + StrictMath.round(t.timerSeconds() * 1000);
-            return cutOutAt >= 0 && seen.millis() >= end ? Optional.of(end) : Optional.empty();
+            regular = temperatureAndTimer(t, seen);
         } else if (control.freezeEnd() instanceof FreezeEnd.Level l) {
-            over = elapsed >= 300 && seen.sumpUsedKg() >= l.usedKg();
+            regular = elapsed >= 300 && seen.sumpUsedKg() >= l.usedKg() ? Optional.of(seen.millis()) : regular;
         } else if (control.freezeEnd() instanceof FreezeEnd.Thickness t) {
-            over = seen.iceMillimetres() >= t.millimetres();
-        } else {
-            over = elapsed >= ((FreezeEnd.Time) control.freezeEnd()).seconds();
+            regular = seen.iceMillimetres() >= t.millimetres() ? Optional.of(seen.millis()) : regular;
+        } else if (control.freezeEnd() instanceof FreezeEnd.Time t) {
+            regular = after(t.seconds(), elapsed);
         }
-        return over ? Optional.of(seen.millis()) : Optional.empty();
+        return regular.isPresent() ? regular : after(FreezeEnd.LONGEST_SECONDS, elapsed);
+    }
+
+    private Optional<Long> temperatureAndTimer(FreezeEnd.Temperature end, Seen seen) {
+        if (cutOutAt < 0 && seen.evaporator().celsius() <= end.cutOutCelsius()) {
+            cutOutAt = seen.at(end.cutOutCelsius());
+        }
+        long over = cutOutAt + StrictMath.round(end.timerSeconds() * 1000);
+        return cutOutAt >= 0 && seen.millis() >= over ? Optional.of(over) : Optional.empty();
     }
 
     private void harvest(Seen seen, double elapsed) {
@@ -203,18 +206,22 @@ final class Controller {
 
     private Optional<Long> harvestEnd(Seen seen, double elapsed) {
         if (seen.evaporatorOpen()) {
-            return elapsed >= REDUCED_HARVEST_SECONDS ? Optional.of(seen.millis()) : Optional.empty();
+            return after(REDUCED_HARVEST_SECONDS, elapsed);
         }
         if (control.harvestEnd() instanceof HarvestEnd.Temperature t) {
             if (elapsed >= HarvestEnd.SHORTEST_SECONDS && seen.evaporator().celsius() >= t.celsius()) {
                 long crossed = seen.at(t.celsius());
-                return Optional.of(
-                        Math.max(crossed, since + StrictMath.round(HarvestEnd.SHORTEST_SECONDS * 1000)));
+                return Optional.of(Math.max(crossed, since + StrictMath.round(HarvestEnd.SHORTEST_SECONDS * 1000)));
             }
-            return elapsed >= HarvestEnd.LONGEST_SECONDS ? Optional.of(seen.millis()) : Optional.empty();
+            return after(HarvestEnd.LONGEST_SECONDS, elapsed);
         }
         double limit = ((HarvestEnd.Time) control.harvestEnd()).seconds();
-        return elapsed >= limit ? Optional.of(seen.millis()) : Optional.empty();
+        return after(limit, elapsed);
+    }
+
+    /** The moment at which a length of time is over, if it is. */
+    private Optional<Long> after(double seconds, double elapsed) {
+        return elapsed >= seconds ? Optional.of(since + StrictMath.round(seconds * 1000)) : Optional.empty();
     }
 
     private void stopped(Seen seen, double elapsed) {

@@ -18,7 +18,7 @@ package dev.rimecast.simulator.physics;
  * @param sumpKg water in a full sump
  * @param fillKg water taken for one batch, flush included
  * @param fillKgPerSecond inlet flow at normal pressure
- * @param hotGasShare hot-gas heat at 45 °C condensing... over the capacity
+ * @param hotGasShare hot-gas heat over capacity; times 0.55 at 20 °C condensing, 0.89 at 45 °C
  * @param fanCycles whether the fan stops while the condenser is cold
  */
 public record Design(

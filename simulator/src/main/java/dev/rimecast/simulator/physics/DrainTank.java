@@ -21,6 +21,7 @@ final class DrainTank {
     private double flowShare = 1;
     private boolean pumpRuns = true;
     private double holdSeconds;
+    private double flowNoise = 1;
 
     DrainTank(DrainDesign design, MachineEvents events) {
         this.design = design;
@@ -31,6 +32,10 @@ final class DrainTank {
         flowShare = ailments.get(Ailment.DRAIN_FLOW);
         pumpRuns = ailments.is(Ailment.DRAIN_PUMP_RUNS);
         holdSeconds = ailments.get(Ailment.LEVEL_PROBE_HOLD);
+    }
+
+    void beginCycle(double flow) {
+        flowNoise = flow;
     }
 
     boolean isQuiet() {
@@ -60,7 +65,7 @@ final class DrainTank {
 
     private double net(double inflow) {
         boolean draining = design.pumped() ? running && pumpRuns : levelKg > 0 || inflow > 0;
-        double out = draining ? design.outKgPerSecond() * flowShare : 0;
+        double out = draining ? design.outKgPerSecond() * flowShare * flowNoise : 0;
         return levelKg <= 0 ? Math.max(0, inflow - out) : inflow - out;
     }
 

@@ -56,6 +56,7 @@ final class IceMaker {
     private double scaleFactor = 1;
     private double capacityNoise = 1;
     private double hotGasNoise = 1;
+    private double airNoise = 1;
 
     IceMaker(Design design, Surroundings place) {
         this.design = design;
@@ -63,6 +64,13 @@ final class IceMaker {
         plate = place.airCelsius();
         condenser = place.airCelsius();
         sump = place.mainsCelsius();
+    }
+
+    /** Sets plate and sump, °C and kg. */
+    void begin(double plateCelsius, double sumpCelsius, double kg) {
+        plate = plateCelsius;
+        sump = sumpCelsius;
+        sumpKg = kg;
     }
 
     void suffer(Ailments ailments) {
@@ -80,9 +88,10 @@ final class IceMaker {
     }
 
     /** No two cycles are alike: factors near 1 for the cycle that begins. */
-    void beginCycle(double capacity, double hotGas) {
+    void beginCycle(double capacity, double hotGas, double air) {
         capacityNoise = capacity;
         hotGasNoise = hotGas;
+        airNoise = air;
     }
 
     void beginHarvest() {
@@ -165,7 +174,8 @@ final class IceMaker {
     }
 
     private double conductance(Mode mode) {
-        return design.condenserConductance() * (fanRuns(mode) ? conductance : Math.min(conductance, STILL_AIR_SHARE));
+        double share = fanRuns(mode) ? conductance * airNoise : Math.min(conductance, STILL_AIR_SHARE);
+        return design.condenserConductance() * share;
     }
 
     private double fanWatts(Mode mode) {
@@ -180,12 +190,11 @@ final class IceMaker {
     private void freeze(double dt, double taken, double gainCelsius, double wet) {
         double wetWatts = design.wetConductance() * wet * circulation;
         double resistance = design.plateResistance() * scaleFactor;
-        double toFace = wet / (resistance + iceKg * iceResistancePerKg);
+        double toFace = wet / (resistance + meanIceKg(dt, resistance) * iceResistancePerKg);
         boolean frozen = iceKg > 0 || -plate * toFace > wetWatts * Math.max(0, sump);
         double conductanceToWater = frozen ? toFace : 1 / (resistance + 1 / Math.max(1e-6, wetWatts));
         double waterSide = frozen ? 0 : sump;
         double heat = plateHeat();
-        double before = plate;
         plate = (heat / dt * plate + conductanceToWater * waterSide + design.plateGain() * gainCelsius - taken)
                 / (heat / dt + conductanceToWater + design.plateGain());
         double fromFace = conductanceToWater * (waterSide - plate);
@@ -200,9 +209,17 @@ final class IceMaker {
             growIce(grown);
         }
         cool(dt, fromWater);
-        if (!Double.isFinite(plate)) {
-            throw new IllegalStateException("plate temperature left the numbers, was " + before);
-        }
+    }
+
+    /**
+     * Ice through which the heat of a step goes: half of what grows in it included, by Plank's quadratic, so that the
+     * first ice on a bare plate is right at any step.
+     */
+    private double meanIceKg(double dt, double resistance) {
+        double through = resistance + iceKg * iceResistancePerKg;
+        double drive = Math.max(0, -plate) * dt / FUSION;
+        double root = StrictMath.sqrt(through * through + 2 * iceResistancePerKg * drive);
+        return iceKg + (root - through) / iceResistancePerKg / 2;
     }
 
     private double plateHeat() {
@@ -314,10 +331,7 @@ final class IceMaker {
 
     /** Heat held against water and metal at 0 °C, J: for the balance over a cycle that does not close on itself. */
     double heldJoules() {
-        return plateHeat() * plate
-                + design.condenserHeat() * condenser
-                + sumpKg * WATER_HEAT * sump
-                - iceKg * FUSION;
+        return plateHeat() * plate + design.condenserHeat() * condenser + sumpKg * WATER_HEAT * sump - iceKg * FUSION;
     }
 
     double plateCelsius() {

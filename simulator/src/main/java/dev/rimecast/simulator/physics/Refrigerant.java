@@ -50,7 +50,11 @@ public enum Refrigerant {
 
     private final double criticalPascal;
     private final double reducingKelvin;
+
+    @SuppressWarnings("ImmutableEnumChecker") // never written, never handed out
     private final double[] factors;
+
+    @SuppressWarnings("ImmutableEnumChecker") // never written, never handed out
     private final double[] exponents;
 
     Refrigerant(double criticalPascal, double reducingKelvin, double[] factors, double[] exponents) {

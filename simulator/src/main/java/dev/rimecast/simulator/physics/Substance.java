@@ -32,8 +32,7 @@ public final class Substance {
     public static double reversibleWork(double waterCelsius, double sinkCelsius) {
         double sink = sinkCelsius + ICE_POINT_KELVIN;
         double water = waterCelsius + ICE_POINT_KELVIN;
-        double cooling =
-                WATER_HEAT * (sink * StrictMath.log(water / ICE_POINT_KELVIN) - (water - ICE_POINT_KELVIN));
+        double cooling = WATER_HEAT * (sink * StrictMath.log(water / ICE_POINT_KELVIN) - (water - ICE_POINT_KELVIN));
         return cooling + FUSION * (sink / ICE_POINT_KELVIN - 1);
     }
 }

@@ -13,6 +13,8 @@ public final class Surroundings {
     }
 
     /**
+     * Sets air and water.
+     *
      * @param airCelsius room air at the machine
      * @param mainsCelsius water at the inlet
      */
@@ -22,6 +24,8 @@ public final class Surroundings {
     }
 
     /**
+     * Sets the bin.
+     *
      * @param full what a sound bin sensor says
      * @param iceBelow whether ice lies under the evaporator and keeps it cold at rest
      */

@@ -73,12 +73,12 @@ public final class Room {
 
     /** Hour of the place's own clock. */
     public int hour(long millis) {
-        return (int) Math.floorMod((millis + offsetMillis) / 3_600_000, 24);
+        return Math.floorMod((millis + offsetMillis) / 3_600_000, 24);
     }
 
     /** Minute of the day by the place's own clock. */
     public int minuteOfDay(long millis) {
-        return (int) Math.floorMod((millis + offsetMillis) / 60_000, 1440);
+        return Math.floorMod((millis + offsetMillis) / 60_000, 1440);
     }
 
     private boolean isWeekend(long millis) {

@@ -56,7 +56,7 @@ public final class Weather {
 
     private double atHour(long hour) {
         long day = Math.floorDiv(hour, 24);
-        int ofDay = (int) Math.floorMod(hour, 24);
+        int ofDay = Math.floorMod(hour, 24);
         // Extremes belong to the day's middle and change linearly between, so that midnight has no jump.
         double middle = (ofDay - 12) / 24.0;
         double[] today = extremes(day);
@@ -64,11 +64,11 @@ public final class Weather {
         double weight = Math.abs(middle);
         double max = (1 - weight) * today[0] + weight * other[0];
         double min = (1 - weight) * today[1] + weight * other[1];
-        return min + (max - min) * shapes[(int) Math.floorMod(day - FIRST_EPOCH_DAY, 1461) % 365][ofDay];
+        return min + (max - min) * shapes[Math.floorMod(day - FIRST_EPOCH_DAY, 1461) % 365][ofDay];
     }
 
     private double[] extremes(long epochDay) {
-        return extremes[(int) Math.floorMod(epochDay - FIRST_EPOCH_DAY, extremes.length)];
+        return extremes[Math.floorMod(epochDay - FIRST_EPOCH_DAY, extremes.length)];
     }
 
     private static void normalise(double[] day) {

@@ -90,8 +90,12 @@ final class Bench implements MachineEvents {
                 closure);
     }
 
-    private double mean(Channel channel) {
-        return sums.getOrDefault(channel, Double.NaN) / counts.getOrDefault(channel, 1);
+    double mean(Channel channel) {
+        return sum(channel) / counts.getOrDefault(channel, 1);
+    }
+
+    double sum(Channel channel) {
+        return sums.getOrDefault(channel, Double.NaN);
     }
 
     void run(int cycles) {
