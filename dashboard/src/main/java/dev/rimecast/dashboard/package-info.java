@@ -1,4 +1,4 @@
-/** dashboard. */
+/** The web side: REST, live updates and the pages. Start at {@link dev.rimecast.dashboard.DashboardStage}. */
 @NullMarked
 package dev.rimecast.dashboard;
 

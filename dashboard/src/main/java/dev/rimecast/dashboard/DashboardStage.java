@@ -1,0 +1,137 @@
+package dev.rimecast.dashboard;
+
+import com.fasterxml.jackson.annotation.JsonInclude;
+import dev.rimecast.alerts.view.Actions;
+import dev.rimecast.alerts.view.Changes;
+import dev.rimecast.alerts.view.Views;
+import dev.rimecast.dashboard.api.Api;
+import dev.rimecast.dashboard.http.Assets;
+import dev.rimecast.dashboard.http.Pages;
+import dev.rimecast.dashboard.http.Problems;
+import dev.rimecast.dashboard.http.RequestMeter;
+import dev.rimecast.dashboard.http.SameOrigin;
+import dev.rimecast.dashboard.http.SecurityHeaders;
+import dev.rimecast.dashboard.live.ClockWatch;
+import dev.rimecast.dashboard.live.LiveEndpoint;
+import dev.rimecast.dashboard.live.LiveHub;
+import io.javalin.Javalin;
+import io.javalin.compression.CompressionStrategy;
+import io.javalin.config.JavalinConfig;
+import io.javalin.json.JavalinJackson3;
+import io.micrometer.core.instrument.MeterRegistry;
+import java.time.InstantSource;
+import java.util.UUID;
+import java.util.function.Supplier;
+import org.eclipse.jetty.util.thread.QueuedThreadPool;
+import tools.jackson.databind.json.JsonMapper;
+
+/**
+ * The web side of the product: REST under {@code /api/v1}, live updates, the pages, {@code /healthz} and
+ * {@code /metrics}. It owns no data; closing it ends open live streams first, and takes less than 3 s.
+ */
+public final class DashboardStage implements AutoCloseable {
+    private static final int LONGEST_BODY_BYTES = 64 * 1024;
+
+    private final Javalin server;
+    private final LiveEndpoint live;
+    private final ClockWatch clockWatch;
+
+    private DashboardStage(Javalin server, LiveEndpoint live, ClockWatch clockWatch) {
+        this.server = server;
+        this.live = live;
+        this.clockWatch = clockWatch;
+    }
+
+    /**
+     * Starts to listen.
+     *
+     * @param clock the product's clock; pages count from it, never from their own
+     * @param meters scraped at {@code /metrics} where it is, or holds, a Prometheus registry
+     * @param health asked at every status request: must answer at once
+     * @throws io.javalin.util.JavalinBindException if the port is taken
+     */
+    public static DashboardStage start(
+            DashboardSettings settings,
+            Views views,
+            Actions actions,
+            Changes changes,
+            InstantSource clock,
+            MeterRegistry meters,
+            Supplier<HealthView> health) {
+        JsonMapper json = json();
+        LiveHub hub = new LiveHub(changes, UUID.randomUUID().toString().substring(0, 8), json);
+        Api api = new Api(views, actions, hub, clock, meters, health, settings.productVersion(), json);
+        LiveEndpoint live = new LiveEndpoint(hub, api::clockEvent);
+        ClockWatch clockWatch = new ClockWatch(hub, clock, System::nanoTime, api::clockEvent);
+        meters.gauge("rimecast.dashboard.live.viewers", hub, LiveHub::viewers);
+        Javalin server = Javalin.create(config -> {
+            server(config, settings, json);
+            new RequestMeter(meters).install(config.routes);
+            routes(config, new SameOrigin(settings.host()), live, json);
+            api.install(config.routes);
+        });
+        try {
+            server.start();
+        } catch (RuntimeException notListening) {
+            live.close();
+            clockWatch.close();
+            throw notListening;
+        }
+        clockWatch.start();
+        return new DashboardStage(server, live, clockWatch);
+    }
+
+    private static JsonMapper json() {
+        return JsonMapper.builder()
+                .changeDefaultPropertyInclusion(
+                        inclusion -> inclusion.withValueInclusion(JsonInclude.Include.NON_ABSENT))
+                .build();
+    }
+
+    private static void server(JavalinConfig config, DashboardSettings settings, JsonMapper json) {
+        QueuedThreadPool threads = new QueuedThreadPool(48, 4);
+        threads.setName("dashboard");
+        config.jetty.threadPool = threads;
+        config.jetty.host = settings.host();
+        config.jetty.port = settings.port();
+        config.jetty.modifyServer(server -> server.setStopTimeout(1_000));
+        config.jetty.modifyHttpConfiguration(http -> {
+            http.setSendServerVersion(false);
+            http.setSendDateHeader(true);
+        });
+        config.jsonMapper(new JavalinJackson3(json, false));
+        // packed by Reply, which knows what stays the same and what streams
+        config.http.compressionStrategy = CompressionStrategy.NONE;
+        config.http.maxRequestSize = LONGEST_BODY_BYTES;
+        config.http.prefer405over404 = true;
+        config.startup.showJavalinBanner = false;
+        config.startup.showOldJavalinVersionWarning = false;
+    }
+
+    private static void routes(JavalinConfig config, SameOrigin sameOrigin, LiveEndpoint live, JsonMapper json) {
+        Assets assets = new Assets();
+        Pages pages = new Pages(assets);
+        config.routes.before(SecurityHeaders::set);
+        config.routes.before(sameOrigin::check);
+        new Problems(json, pages).install(config.routes);
+        config.routes
+                .get("/", pages::fleet)
+                .get("/machines/{id}", pages::machine)
+                .get("/alerts", pages::alerts)
+                .get("/alerts/{id}", pages::alert)
+                .get("/assets/{version}/<name>", assets::handle)
+                .get("/api/v1/events", live::handle);
+    }
+
+    /** Where it listens, known even where any free port was asked for. */
+    public int port() {
+        return server.port();
+    }
+
+    @Override
+    public void close() {
+        clockWatch.close();
+        live.close();
+        server.stop();
+    }
+}

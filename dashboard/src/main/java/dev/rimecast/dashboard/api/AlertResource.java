@@ -1,0 +1,90 @@
+package dev.rimecast.dashboard.api;
+
+import dev.rimecast.alerts.view.Actions;
+import dev.rimecast.alerts.view.Actions.Outcome;
+import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.alerts.view.Views;
+import dev.rimecast.dashboard.http.Problem;
+import dev.rimecast.dashboard.http.Query;
+import dev.rimecast.dashboard.http.Reply;
+import dev.rimecast.dashboard.json.AlertJson;
+import dev.rimecast.dashboard.json.AlertSummaryJson;
+import io.javalin.http.Context;
+import java.util.Map;
+import java.util.UUID;
+import java.util.function.Function;
+
+/** {@code /api/v1/alerts}: the list, one alert, and saying that one was seen. */
+final class AlertResource {
+    private static final int DEFAULT_LIMIT = 500;
+    private static final int MOST = 10_000;
+
+    private final Views views;
+    private final Actions actions;
+    private final Reply reply;
+    private final AcknowledgeBody.Reader bodies;
+    private final Runnable changed;
+
+    /** @param changed called after somebody changed something */
+    AlertResource(Views views, Actions actions, Reply reply, AcknowledgeBody.Reader bodies, Runnable changed) {
+        this.views = views;
+        this.actions = actions;
+        this.reply = reply;
+        this.bodies = bodies;
+        this.changed = changed;
+    }
+
+    /** Briefly, or with {@code detail=true} with evidence, advice and history. */
+    void list(Context ctx) {
+        boolean openOnly = Query.flag(ctx, "open", true);
+        Function<AlertView, Object> form = Query.flag(ctx, "detail", false) ? AlertJson::of : AlertSummaryJson::of;
+        int limit = Query.number(ctx, "limit", DEFAULT_LIMIT, 1, MOST);
+        reply.json(
+                ctx,
+                views.alerts(openOnly, Query.id(ctx, "machine"), limit).stream()
+                        .map(form)
+                        .toList());
+    }
+
+    void one(Context ctx) {
+        UUID id = id(ctx);
+        reply.json(ctx, views.alert(id).map(AlertJson::of).orElseThrow(() -> unknown(id)));
+    }
+
+    void acknowledge(Context ctx) {
+        UUID id = id(ctx);
+        AcknowledgeBody body = bodies.read(ctx);
+        Outcome outcome = actions.acknowledge(id, body.version(), body.by(), body.note());
+        if (outcome instanceof Outcome.Done done) {
+            changed.run();
+            reply.json(ctx, AlertJson.of(done.alert()));
+        } else if (outcome instanceof Outcome.Changed changedMeanwhile) {
+            throw conflict(
+                    "alert-changed",
+                    "Somebody else, or the machine, was faster. The alert as it stands is attached.",
+                    changedMeanwhile.alert());
+        } else if (outcome instanceof Outcome.NotAllowed notAllowed) {
+            throw conflict("not-allowed", notAllowed.reason(), notAllowed.alert());
+        } else {
+            throw unknown(id);
+        }
+    }
+
+    private static RuntimeException conflict(String code, String detail, AlertView current) {
+        return new Problem(
+                        409, code, "The alert is not as you saw it", detail, Map.of("current", AlertJson.of(current)))
+                .asException();
+    }
+
+    private static UUID id(Context ctx) {
+        try {
+            return UUID.fromString(ctx.pathParam("id"));
+        } catch (IllegalArgumentException e) {
+            throw Problem.notFound("That is not the identifier of an alert.").asException();
+        }
+    }
+
+    private static RuntimeException unknown(UUID id) {
+        return Problem.notFound("No alert " + id + '.').asException();
+    }
+}

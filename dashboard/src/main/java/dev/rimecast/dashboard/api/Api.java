@@ -1,0 +1,59 @@
+package dev.rimecast.dashboard.api;
+
+import dev.rimecast.alerts.view.Actions;
+import dev.rimecast.alerts.view.Views;
+import dev.rimecast.dashboard.HealthView;
+import dev.rimecast.dashboard.http.Problem;
+import dev.rimecast.dashboard.http.Reply;
+import dev.rimecast.dashboard.live.LiveHub;
+import io.javalin.config.RoutesConfig;
+import io.micrometer.core.instrument.MeterRegistry;
+import java.time.InstantSource;
+import java.util.function.Supplier;
+import tools.jackson.databind.json.JsonMapper;
+
+/** Builds the resources and names their routes. */
+public final class Api {
+    private final FleetResource fleet;
+    private final MachineResource machines;
+    private final AlertResource alerts;
+    private final StatusResource status;
+
+    public Api(
+            Views views,
+            Actions actions,
+            LiveHub hub,
+            InstantSource clock,
+            MeterRegistry meters,
+            Supplier<HealthView> health,
+            String version,
+            JsonMapper json) {
+        Reply reply = new Reply(json, clock);
+        fleet = new FleetResource(views, reply, hub::alertChanges, System::nanoTime);
+        machines = new MachineResource(views, reply, clock);
+        alerts = new AlertResource(views, actions, reply, new AcknowledgeBody.Reader(json), fleet::forget);
+        status = new StatusResource(health, clock, hub::viewers, version, meters, json);
+    }
+
+    /** The data of a {@code clock} event as of now. */
+    public String clockEvent() {
+        return status.clockEvent();
+    }
+
+    public void install(RoutesConfig routes) {
+        routes.get("/api/v1/fleet", fleet::fleet)
+                .get("/api/v1/sites", fleet::sites)
+                .get("/api/v1/machines/{id}", machines::machine)
+                .get("/api/v1/machines/{id}/temperatures", machines::temperatures)
+                .get("/api/v1/machines/{id}/cycles", machines::cycles)
+                .get("/api/v1/alerts", alerts::list)
+                .get("/api/v1/alerts/{id}", alerts::one)
+                .post("/api/v1/alerts/{id}/acknowledge", alerts::acknowledge)
+                .get("/api/v1/status", status::status)
+                .get("/healthz", status::healthz)
+                .get("/metrics", status::metrics)
+                .get("/api/*", ctx -> {
+                    throw Problem.notFound("No resource at " + ctx.path() + '.').asException();
+                });
+    }
+}

@@ -1,0 +1,51 @@
+package dev.rimecast.dashboard.http;
+
+import io.javalin.config.RoutesConfig;
+import io.javalin.http.Context;
+import io.javalin.http.HttpResponseException;
+import java.util.Map;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import tools.jackson.databind.json.JsonMapper;
+
+/** The one place where a failure becomes an answer: the caller's fault as 4xx, ours as 5xx, never a stack trace. */
+public final class Problems {
+    private static final Logger LOG = LoggerFactory.getLogger(Problems.class);
+
+    private final JsonMapper json;
+    private final Pages pages;
+
+    public Problems(JsonMapper json, Pages pages) {
+        this.json = json;
+        this.pages = pages;
+    }
+
+    public void install(RoutesConfig routes) {
+        routes.exception(ProblemException.class, (e, ctx) -> answer(ctx, e.problem()));
+        routes.exception(HttpResponseException.class, (e, ctx) -> answer(ctx, of(e, ctx.path())));
+        routes.exception(Exception.class, (e, ctx) -> {
+            LOG.error("{} {} failed", ctx.method(), ctx.path(), e);
+            answer(ctx, Problem.internal());
+        });
+    }
+
+    private static Problem of(HttpResponseException e, String path) {
+        if (e.getStatus() == 404) {
+            return Problem.notFound("No resource at " + path + '.');
+        }
+        String detail = e.getMessage() == null ? "" : e.getMessage();
+        return new Problem(e.getStatus(), "http-" + e.getStatus(), "The request was refused", detail, Map.of());
+    }
+
+    private void answer(Context ctx, Problem problem) {
+        ctx.status(problem.status());
+        ctx.header("Cache-Control", "no-store");
+        String accept = ctx.header("Accept");
+        if (!ctx.path().startsWith("/api/") && accept != null && accept.contains("text/html")) {
+            pages.notFound(ctx);
+            return;
+        }
+        ctx.contentType("application/problem+json");
+        ctx.result(json.writeValueAsBytes(problem.members(ctx.path())));
+    }
+}

@@ -1,0 +1,55 @@
+package dev.rimecast.dashboard.http;
+
+import io.javalin.http.Context;
+import java.time.InstantSource;
+import tools.jackson.databind.json.JsonMapper;
+
+/** Sends payloads: entity tags, packing, and the product's time in a header of every answer. */
+public final class Reply {
+    /** The product's own clock, which pages count from: never their own. */
+    public static final String TIME_HEADER = "Rimecast-Time";
+
+    private final JsonMapper json;
+    private final InstantSource clock;
+
+    public Reply(JsonMapper json, InstantSource clock) {
+        this.json = json;
+        this.clock = clock;
+    }
+
+    public Payload payload(Object body) {
+        return Payload.passing(json.writeValueAsBytes(body));
+    }
+
+    /** JSON that a client may keep, but must ask about before it uses it again. */
+    public void json(Context ctx, Object body) {
+        json(ctx, payload(body));
+    }
+
+    public void json(Context ctx, Payload payload) {
+        ctx.header(TIME_HEADER, clock.instant().toString());
+        ctx.header("Cache-Control", "private, no-cache");
+        send(ctx, payload, "application/json");
+    }
+
+    static void send(Context ctx, Payload payload, String contentType) {
+        ctx.header("ETag", payload.entityTag());
+        ctx.header("Vary", "Accept-Encoding");
+        if (matches(ctx.header("If-None-Match"), payload.entityTag())) {
+            ctx.status(304);
+            return;
+        }
+        ctx.contentType(contentType);
+        String accepts = ctx.header("Accept-Encoding");
+        if (payload.worthPacking() && accepts != null && accepts.contains("gzip")) {
+            ctx.header("Content-Encoding", "gzip");
+            ctx.result(payload.packed());
+        } else {
+            ctx.result(payload.bytes());
+        }
+    }
+
+    private static boolean matches(@org.jspecify.annotations.Nullable String header, String tag) {
+        return header != null && (header.equals("*") || header.contains(tag));
+    }
+}

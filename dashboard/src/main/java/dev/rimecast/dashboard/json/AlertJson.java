@@ -1,0 +1,104 @@
+package dev.rimecast.dashboard.json;
+
+import dev.rimecast.alerts.view.Advice;
+import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.telemetry.finding.Finding;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
+
+/** An alert with everything that is known about it: evidence, advice and history. */
+public record AlertJson(
+        AlertSummaryJson alert,
+        int revision,
+        Instant updatedAt,
+        Optional<String> acknowledgedBy,
+        Optional<Instant> acknowledgedAt,
+        Optional<String> assignee,
+        List<DiagnosisJson> diagnosis,
+        Optional<MeasureJson> measure,
+        AdviceJson advice,
+        List<AuditJson> history,
+        String detectorVersion,
+        String policyVersion) {
+
+    /** A cause with the evidence for and against it, most probable first. */
+    public record DiagnosisJson(
+            String cause, double probability, String origin, List<String> evidenceFor, List<String> evidenceAgainst) {}
+
+    /** The number behind it. */
+    public record MeasureJson(
+            String quantity,
+            String unit,
+            double value,
+            @Nullable Double expected,
+            @Nullable Double limit) {}
+
+    /** What to do. */
+    public record AdviceJson(
+            String about,
+            String headline,
+            List<String> siteChecks,
+            List<Advice.EngineerCheck> engineerChecks,
+            List<String> parts,
+            int minutes,
+            List<String> skills,
+            List<String> cautions,
+            List<String> deferTo,
+            Optional<Instant> latestDate) {}
+
+    /** Who did what, when and why. */
+    public record AuditJson(Instant at, String who, String what, String why) {}
+
+    public static AlertJson of(AlertView view) {
+        Finding finding = view.finding();
+        return new AlertJson(
+                AlertSummaryJson.of(view),
+                finding.revision(),
+                finding.at(),
+                view.acknowledgedBy(),
+                view.acknowledgedAt(),
+                view.assignee(),
+                finding.causes().stream().map(AlertJson::diagnosis).toList(),
+                finding.measure().map(AlertJson::measure),
+                advice(view.advice()),
+                view.audit().stream()
+                        .map(line -> new AuditJson(line.at(), line.who(), line.what(), line.why()))
+                        .toList(),
+                finding.detectorVersion(),
+                finding.policyVersion());
+    }
+
+    private static DiagnosisJson diagnosis(Finding.ProbableCause cause) {
+        return new DiagnosisJson(
+                cause.cause().code(),
+                Rounded.to3(cause.probability()),
+                cause.cause().origin().code(),
+                cause.evidenceFor(),
+                cause.evidenceAgainst());
+    }
+
+    private static MeasureJson measure(Finding.Measure measure) {
+        return new MeasureJson(
+                measure.quantity(),
+                measure.unit(),
+                Rounded.to2(measure.value()),
+                Rounded.orNull2(measure.expected()),
+                Rounded.orNull2(measure.limit()));
+    }
+
+    private static AdviceJson advice(Advice advice) {
+        return new AdviceJson(
+                advice.about(),
+                advice.headline(),
+                advice.siteChecks(),
+                advice.engineerChecks(),
+                advice.parts(),
+                advice.minutes(),
+                advice.skills(),
+                advice.cautions(),
+                advice.deferTo(),
+                advice.latestDate());
+    }
+}

@@ -1,0 +1,86 @@
+package dev.rimecast.dashboard.json;
+
+import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.telemetry.finding.Finding;
+import java.time.Instant;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.UUID;
+
+/**
+ * An alert in a list.
+ *
+ * @param state in the words of ISA-18.2
+ * @param version send it back with an action
+ * @param confidence {@code likely}, {@code possible} or {@code cannot-tell}
+ * @param causes at most two
+ * @param hasIt who has it: whom it was given to, else who saw it
+ */
+public record AlertSummaryJson(
+        UUID id,
+        Optional<String> machine,
+        Optional<String> gateway,
+        String site,
+        String siteName,
+        String condition,
+        String stage,
+        String priority,
+        String state,
+        long version,
+        Instant raisedAt,
+        Optional<Instant> clearedAt,
+        String summary,
+        String headline,
+        String confidence,
+        List<CauseJson> causes,
+        Optional<LimitExpectedJson> limitExpected,
+        Optional<Instant> actBy,
+        Optional<String> hasIt) {
+
+    /** A cause and how probable it is, 0 to 1. */
+    public record CauseJson(String cause, double probability, String origin) {}
+
+    /** When the limit is reached: most likely, and the ends of the 80 % interval. */
+    public record LimitExpectedJson(Instant at, Instant early, Instant late) {}
+
+    public static AlertSummaryJson of(AlertView view) {
+        Finding finding = view.finding();
+        return new AlertSummaryJson(
+                finding.id(),
+                finding.machine(),
+                finding.gateway(),
+                finding.site(),
+                view.siteName(),
+                finding.condition().code(),
+                finding.stage().code(),
+                finding.priority().code(),
+                stateCode(view),
+                view.version(),
+                finding.raisedAt(),
+                view.clearedAt(),
+                finding.summary(),
+                view.advice().headline(),
+                Confidence.of(finding.causes()).code(),
+                finding.causes().stream().limit(2).map(AlertSummaryJson::cause).toList(),
+                finding.limit().map(limit -> new LimitExpectedJson(limit.at(), limit.early(), limit.late())),
+                actBy(view),
+                view.assignee().or(view::acknowledgedBy));
+    }
+
+    /** The latest date of the advice, else the expected moment of the limit. */
+    private static Optional<Instant> actBy(AlertView view) {
+        return view.advice().latestDate().or(() -> view.finding().limit().map(Finding.LimitExpected::at));
+    }
+
+    private static CauseJson cause(Finding.ProbableCause cause) {
+        return new CauseJson(
+                cause.cause().code(),
+                Rounded.to3(cause.probability()),
+                cause.cause().origin().code());
+    }
+
+    private static String stateCode(AlertView view) {
+        return view.state().name().toLowerCase(Locale.ROOT).replace('_', '-');
+    }
+}

@@ -1,0 +1,65 @@
+package dev.rimecast.dashboard.live;
+
+import dev.rimecast.dashboard.http.Problem;
+import dev.rimecast.dashboard.http.Query;
+import io.javalin.http.Context;
+import java.io.IOException;
+import java.util.Optional;
+import java.util.Set;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.function.Supplier;
+
+/** {@code GET /api/v1/events}. One thread per screen, so that one that reads slowly holds up nobody else. */
+public final class LiveEndpoint implements AutoCloseable {
+    private final LiveHub hub;
+    private final Supplier<String> clock;
+    private final ExecutorService writers;
+
+    /** @param clock the data of a {@code clock} event as of now */
+    public LiveEndpoint(LiveHub hub, Supplier<String> clock) {
+        this.hub = hub;
+        this.clock = clock;
+        AtomicInteger count = new AtomicInteger();
+        this.writers = Executors.newCachedThreadPool(task -> {
+            Thread thread = new Thread(task, "dashboard-live-" + count.incrementAndGet());
+            thread.setDaemon(true);
+            return thread;
+        });
+    }
+
+    public void handle(Context ctx) {
+        Set<String> kinds = Query.words(ctx, "kinds", LiveHub.kinds());
+        LiveFilter filter = new LiveFilter(kinds, Query.id(ctx, "machine"));
+        // a browser sends the header by itself; the parameter is for a page that opens the stream anew
+        Optional<String> seen = Optional.ofNullable(ctx.header("Last-Event-ID")).or(() -> Query.text(ctx, "after"));
+        Outbox outbox = hub.open(filter, seen)
+                .orElseThrow(() -> Problem.unavailable("too many live viewers, or the server is stopping")
+                        .asException());
+        ctx.header("Content-Type", "text/event-stream; charset=utf-8")
+                .header("Cache-Control", "no-store")
+                .header("X-Accel-Buffering", "no");
+        ctx.async(
+                task -> {
+                    task.executor = writers;
+                    task.timeout = 0;
+                },
+                () -> write(ctx, outbox));
+    }
+
+    private void write(Context ctx, Outbox outbox) {
+        try {
+            new LiveStream(hub, outbox, clock, ctx.res().getOutputStream()).run();
+        } catch (IOException gone) {
+            // the screen went away, which is how most streams end; LiveStream has left the hub
+            hub.leave(outbox);
+        }
+    }
+
+    @Override
+    public void close() {
+        hub.close();
+        writers.shutdownNow();
+    }
+}

@@ -1,0 +1,75 @@
+// @ts-check
+import { html, nothing } from './lib/lit-html/lit-html.js';
+import { dateTimeText, percent, quantity, when } from './format.js';
+import { t } from './texts.js';
+import { prose } from './units.js';
+import { causes, origins, quantities, word } from './words.js';
+
+/** @typedef {import('./api.js').AlertSummary} AlertSummary */
+/** @typedef {import('./api.js').Alert} Alert */
+
+/** @param {import('./api.js').Cause} cause */
+const weighed = (cause) => html`${word(causes, cause.cause)} <span class="odds">(${t.about(percent(cause.probability))})</span>`;
+
+/** How sure first, the cause second, the figure last. @param {AlertSummary} alert */
+export function causeLine(alert) {
+  const [first, second] = alert.causes;
+  if (!first) return html`<span class="cause">${t.causeUnknown}</span>`;
+  const both = alert.confidence === 'cannot-tell' && second;
+  return html`<span class="cause"><b>${t.confidence[alert.confidence]}:</b> ${weighed(first)}${both ? html` ${t.or} ${weighed(second)}` : nothing}</span>`;
+}
+
+/** The state in plain words, and who. @param {AlertSummary} alert */
+export const stateText = (alert) =>
+  alert.state === 'acknowledged' && alert.hasIt ? t.seenBy(alert.hasIt) : t.states[alert.state];
+
+/** @param {string} title @param {string[]} items @param {string} [className] */
+const items = (title, items, className = '') =>
+  items.length === 0 ? nothing : html`<h4>${title}</h4><ul class=${className}>${items.map((item) => html`<li>${prose(item)}</li>`)}</ul>`;
+
+/** @param {import('./api.js').Advice} advice @param {string} key unique on the page */
+export function adviceParts(advice, key) {
+  return html`
+    <section class="advice" aria-labelledby="advice-${key}">
+      <h3 id="advice-${key}">${t.advice.title}</h3>
+      <p class="headline">${prose(advice.headline)}</p>
+      ${advice.latestDate ? html`<p class="latest"><b>${t.advice.latest}:</b> ${when(advice.latestDate)}</p>` : nothing}
+      ${advice.cautions.length ? html`<div class="cautions"><h4>${t.advice.cautions}</h4><ul>${advice.cautions.map((c) => html`<li>${prose(c)}</li>`)}</ul></div>` : nothing}
+      ${items(t.advice.site, advice.siteChecks, 'checks')}
+      ${advice.engineerChecks.length ? html`<h4>${t.advice.engineer}</h4><ol class="checks">${advice.engineerChecks.map((c) => html`
+        <li>${prose(c.check)}${c.opensPanel ? html` <span class="tag">${t.advice.opens}</span>` : nothing}
+          ${c.expect ? html`<span class="expect">${t.advice.expect} ${prose(c.expect)}</span>` : nothing}</li>`)}</ol>` : nothing}
+      <p><b>${t.advice.parts}:</b> ${advice.parts.length ? advice.parts.join(', ') : t.advice.noParts}.
+        ${advice.minutes > 0 ? t.advice.minutes(advice.minutes) : nothing}
+        ${advice.skills.length ? html`<b>${t.advice.skills}:</b> ${advice.skills.join(', ')}.` : nothing}</p>
+      ${items(t.advice.defer, advice.deferTo, 'defer')}
+    </section>`;
+}
+
+/** @param {Alert} alert */
+export function evidenceParts(alert) {
+  if (alert.diagnosis.length === 0) return html`<p>${t.causeUnknown}</p>`;
+  return html`${alert.diagnosis.map((d, i) => html`
+    <section class="diagnosis">
+      <h3>${i === 0 ? html`<span class="odds">${t.confidence[alert.alert.confidence]}:</span> ` : nothing}${word(causes, d.cause)} <span class="odds">${t.about(percent(d.probability))}</span></h3>
+      <p class="hint">${word(origins, d.origin)}</p>
+      ${d.evidenceFor.length + d.evidenceAgainst.length === 0 ? html`<p>${t.alert.noEvidence}</p>` : html`<div class="evidence">
+        <div>${items(t.alert.for, d.evidenceFor, 'for')}</div><div>${items(t.alert.against, d.evidenceAgainst, 'against')}</div></div>`}
+    </section>`)}`;
+}
+
+/** The number behind it, in one line. @param {Alert} alert */
+export function measureLine({ measure }) {
+  if (!measure) return nothing;
+  const value = (/** @type {number} */ v) => quantity(v, measure.unit);
+  return html`<p class="measure"><b>${word(quantities, measure.quantity)}:</b> ${value(measure.value)}${measure.expected !== undefined
+    ? html`, ${t.alert.expected} ${value(measure.expected)}` : nothing}${measure.limit !== undefined
+    ? html`, ${t.alert.limitIs} ${value(measure.limit)}` : nothing}.</p>`;
+}
+
+/** @param {AlertSummary} alert */
+export function limitLine(alert) {
+  const limit = alert.limitExpected;
+  if (!limit) return nothing;
+  return html`<p class="limit"><b>${t.alert.limit}:</b> ${when(limit.at)}, ${t.alert.between(dateTimeText(limit.early), dateTimeText(limit.late))}.</p>`;
+}

@@ -1,0 +1,92 @@
+// @ts-check
+import { html, nothing } from './lib/lit-html/lit-html.js';
+import { askToAcknowledge } from './acknowledge.js';
+import { adviceParts, evidenceParts, limitLine, measureLine, stateText } from './alert-parts.js';
+import { api, Refused } from './api.js';
+import { leftText } from './fleet-rows.js';
+import { when } from './format.js';
+import { failure, frame, line, loading, show, title } from './frame.js';
+import { listen } from './live.js';
+import { t } from './texts.js';
+import { prose } from './units.js';
+import { conditions, word } from './words.js';
+
+/** @typedef {import('./api.js').Alert} Alert */
+
+const id = decodeURIComponent(location.pathname.split('/')[2] ?? '');
+/** @type {Alert | null} */
+let alert = null;
+let failed = '';
+
+async function load() {
+  try {
+    take(await api.alert(id));
+  } catch (e) {
+    failed = e instanceof Refused && e.status === 404 ? t.alert.missing : /** @type {Error} */ (e).message;
+    draw();
+  }
+}
+
+/** @param {Alert} fresh */
+function take(fresh) {
+  alert = fresh;
+  failed = '';
+  title(`${word(conditions, fresh.alert.condition)}, ${fresh.alert.machine ?? fresh.alert.gateway ?? fresh.alert.siteName}`);
+  draw();
+}
+
+/** @param {Alert} whole */
+function facts(whole) {
+  const a = whole.alert;
+  const rows = /** @type {[string, unknown][]} */ ([
+    a.machine ? [t.alert.machine, html`<a href="/machines/${a.machine}">${a.machine}</a>`] : null,
+    a.gateway ? [t.alert.gateway, a.gateway] : null,
+    [t.alert.site, a.siteName],
+    [t.alert.state, html`${stateText(a)}, ${t.stages[a.stage]}`],
+    [t.alert.priority, t.priorities[a.priority]],
+    [t.alert.raised, when(a.raisedAt)],
+    a.clearedAt ? [t.alert.cleared, when(a.clearedAt)] : null,
+    a.actBy && !a.clearedAt ? [t.fleet.columns.act, when(a.actBy)] : null,
+    [t.fleet.columns.who, a.hasIt ?? t.fleet.nobody],
+  ].filter(Boolean));
+  return html`<dl class="facts">${rows.map(([name, value]) => html`<div><dt>${name}</dt><dd>${value}</dd></div>`)}</dl>`;
+}
+
+/** @param {Alert} whole */
+function history(whole) {
+  return html`<section><h2>${t.alert.history}</h2>
+    ${whole.history.length === 0 ? html`<p>${t.alert.emptyHistory}</p>` : html`<ol class="history">${whole.history.map((h) => html`
+      <li>${when(h.at)} <b>${h.who}</b> ${h.what}${h.why ? html`: <q>${h.why}</q>` : nothing}</li>`)}</ol>`}
+    <p class="hint">${t.alert.versions(whole.detectorVersion, whole.policyVersion)}</p></section>`;
+}
+
+function draw() {
+  if (!alert) return show(failed ? failure(failed, load) : loading);
+  const a = alert.alert;
+  const needsEyes = a.state === 'unacknowledged' || a.state === 'returned-unacknowledged';
+  const whole = alert;
+  show(html`
+    <article class="one">
+      <div class="head"><h1>${word(conditions, a.condition)}</h1>
+        <p class="lead">${prose(a.summary)}</p>
+        <p class="amountline">${a.clearedAt ? t.states[a.state] : html`${t.fleet.columns.left}: <b>${leftText(a, a.actBy)}</b>`}</p>
+        <p class="buttons">${needsEyes ? html`<button class="primary" type="button" @click=${() => askToAcknowledge(a, take)}>${t.ack.button}</button>` : nothing}
+          <button type="button" @click=${() => print()}>${t.alert.print}</button></p></div>
+      ${failed ? failure(failed, load) : nothing}
+      ${facts(whole)}
+      ${measureLine(whole)}${limitLine(a)}
+      <div class="two">
+        <section class="panel"><h2>${t.alert.causes}</h2>${evidenceParts(whole)}</section>
+        <section class="panel">${adviceParts(whole.advice, 'one')}</section>
+      </div>
+      ${history(whole)}
+    </article>`);
+}
+
+frame();
+title(t.alert.loading);
+draw();
+load();
+listen({ kinds: 'alert', changed: (_, data) => { if (data.alert === id) load(); }, reload: load, line });
+addEventListener('units-changed', draw);
+setInterval(draw, 15_000);

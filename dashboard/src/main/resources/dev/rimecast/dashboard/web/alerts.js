@@ -1,0 +1,105 @@
+// @ts-check
+import { html, nothing } from './lib/lit-html/lit-html.js';
+import { repeat } from './lib/lit-html/directives/repeat.js';
+import { askToAcknowledge } from './acknowledge.js';
+import { causeLine, stateText } from './alert-parts.js';
+import { api } from './api.js';
+import { leftText } from './fleet-rows.js';
+import { when } from './format.js';
+import { failure, frame, line, loading, show, title } from './frame.js';
+import { listen } from './live.js';
+import { t } from './texts.js';
+import { prose } from './units.js';
+import { conditions, word } from './words.js';
+
+/** @typedef {import('./api.js').AlertSummary} AlertSummary */
+
+/** @type {AlertSummary[] | null} */
+let alerts = null;
+let failed = '';
+let finished = new URLSearchParams(location.search).get('finished') === 'true';
+const rank = { urgent: 0, high: 1, medium: 2, low: 3 };
+
+/** What is soonest first; what has no date after it, by priority. @param {AlertSummary} a @param {AlertSummary} b */
+function byUrgency(a, b) {
+  const priority = rank[a.priority] - rank[b.priority];
+  const date = Date.parse(a.actBy ?? '9999-12-31T00:00:00Z') - Date.parse(b.actBy ?? '9999-12-31T00:00:00Z');
+  return priority || date || a.id.localeCompare(b.id);
+}
+
+/** @type {Record<AlertSummary['state'], 'decide' | 'over' | 'hand' | 'finished'>} */
+const groupOf = { unacknowledged: 'decide', 'returned-unacknowledged': 'over', acknowledged: 'hand', normal: 'finished' };
+
+async function load() {
+  try {
+    alerts = await api.alerts(!finished);
+    failed = '';
+  } catch (e) {
+    failed = /** @type {Error} */ (e).message;
+  }
+  draw();
+}
+
+/** @param {AlertSummary} alert */
+function item(alert) {
+  const subject = alert.machine
+    ? html`<a class="id" href="/machines/${alert.machine}">${alert.machine}</a>`
+    : html`<span class="id">${alert.gateway ?? alert.site}</span>`;
+  const needsEyes = alert.state === 'unacknowledged' || alert.state === 'returned-unacknowledged';
+  return html`
+    <li class="row stage-${alert.stage}" data-alert=${alert.id}>
+      <div class="left"><b class="amount">${alert.clearedAt ? t.states[alert.state] : leftText(alert, alert.actBy)}</b></div>
+      <div class="which">${subject} <span class="place">${alert.siteName}</span></div>
+      <div class="wrong"><a class="what" href="/alerts/${alert.id}">${word(conditions, alert.condition)}</a>
+        <span class="state">${stateText(alert)}</span> <span class="tag">${t.priorities[alert.priority]}</span>
+        <p class="summary">${prose(alert.summary)}</p>
+        <p class="likely">${causeLine(alert)} <span class="since">${t.since} ${when(alert.raisedAt)}</span></p></div>
+      <div class="act"><span class="label">${t.fleet.columns.act}</span> ${alert.actBy && !alert.clearedAt ? when(alert.actBy) : t.fleet.noDate}</div>
+      <div class="who">${needsEyes ? html`<button type="button" aria-label="${t.ack.button}: ${alert.machine ?? alert.gateway ?? ''}, ${word(conditions, alert.condition)}"
+          @click=${() => askToAcknowledge(alert, load)}>${t.ack.button}</button>` : html`<span class="label">${t.fleet.columns.who}</span> ${alert.hasIt ?? t.fleet.nobody}`}</div>
+    </li>`;
+}
+
+/** @param {'decide' | 'over' | 'hand' | 'finished'} name @param {AlertSummary[]} members */
+function section(name, members) {
+  if (members.length === 0) return nothing;
+  const [heading, hint] = t.alerts.groups[name];
+  return html`<section class="group ${name}" aria-labelledby="group-${name}">
+    <h2 id="group-${name}">${heading} <span class="count">${members.length}</span> <span class="hint">${hint}</span></h2>
+    <ul class="rows">${repeat(members, (alert) => alert.id, item)}</ul></section>`;
+}
+
+/** @param {any} e */
+function toggleFinished(e) {
+  finished = e.target.checked;
+  history.replaceState(null, '', finished ? '?finished=true' : location.pathname);
+  load();
+}
+
+function draw() {
+  const all = alerts;
+  if (!all) return show(failed ? failure(failed, load) : loading);
+  const in_ = (/** @type {string} */ name) => all.filter((alert) => groupOf[alert.state] === name);
+  const [decide, over, hand] = [in_('decide').sort(byUrgency), in_('over'), in_('hand').sort(byUrgency)];
+  show(html`
+    <div class="head"><h1>${t.alerts.title}</h1><p class="summary">${t.alerts.summary(decide.length + over.length, decide.length + over.length + hand.length)}</p></div>
+    <p class="filter"><label class="check"><input type="checkbox" name="finished" .checked=${finished} @change=${toggleFinished}> ${t.alerts.showFinished}</label></p>
+    ${failed ? failure(failed, load) : nothing}
+    ${decide.length + over.length + hand.length === 0 ? html`<p class="well">${t.alerts.none}</p>` : nothing}
+    ${section('decide', decide)}${section('over', over)}${section('hand', hand)}${section('finished', in_('finished'))}`);
+}
+
+let later = 0;
+/** A burst of changes is one look. */
+function soon() {
+  clearTimeout(later);
+  later = setTimeout(load, 300);
+}
+
+frame();
+title(t.alerts.title);
+draw();
+load();
+listen({ kinds: 'alert', changed: soon, reload: load, line });
+addEventListener('units-changed', draw);
+setInterval(draw, 10_000);

@@ -1,0 +1,78 @@
+// @ts-check
+import { DAY } from './format.js';
+import { causes, conditions, word } from './words.js';
+
+/** @typedef {import('./api.js').FleetRow} FleetRow */
+/** @typedef {'now' | 'day' | 'week' | 'later' | 'undated' | 'quiet'} Group */
+
+/** @type {Group[]} */
+export const groupNames = ['now', 'day', 'week', 'later', 'undated', 'quiet'];
+
+/** @param {FleetRow} row @param {number} now @returns {Group} */
+export function groupOf(row, now) {
+  const alert = row.leading;
+  if (!alert || alert.state === 'normal') return 'quiet';
+  const open = alert.state !== 'returned-unacknowledged';
+  if (open && alert.stage !== 'early') return 'now';
+  if (!row.actBy) return 'undated';
+  const left = Date.parse(row.actBy) - now;
+  if (left <= 0) return 'now';
+  if (left <= DAY) return 'day';
+  return left <= 7 * DAY ? 'week' : 'later';
+}
+
+/**
+ * Sorts into groups; within a group the order is kept: the server's is by time left.
+ * @param {FleetRow[]} rows @param {number} now
+ */
+export function grouped(rows, now) {
+  /** @type {Map<Group, FleetRow[]>} */
+  const groups = new Map(groupNames.map((name) => [name, []]));
+  for (const row of rows) /** @type {FleetRow[]} */ (groups.get(groupOf(row, now))).push(row);
+  return groups;
+}
+
+/** @typedef {{q: string, site: string, show: 'all' | 'open' | 'new'}} Filter */
+
+/** @returns {Filter} from the page's address */
+export function filterFromAddress() {
+  const query = new URLSearchParams(location.search);
+  const show = query.get('show');
+  return {
+    q: query.get('q') ?? '',
+    site: query.get('site') ?? '',
+    show: show === 'open' || show === 'new' ? show : 'all',
+  };
+}
+
+/** @param {Filter} filter */
+export function filterToAddress(filter) {
+  const query = new URLSearchParams();
+  if (filter.q.trim()) query.set('q', filter.q.trim());
+  if (filter.site) query.set('site', filter.site);
+  if (filter.show !== 'all') query.set('show', filter.show);
+  const text = query.toString();
+  history.replaceState(null, '', text ? `?${text}` : location.pathname);
+}
+
+/** @param {FleetRow} row everything that a person may search for, in lower case */
+function haystack(row) {
+  const alert = row.leading;
+  const wrong = alert
+    ? `${word(conditions, alert.condition)} ${alert.summary} ${alert.hasIt ?? ''} ${alert.causes.map((c) => word(causes, c.cause)).join(' ')}`
+    : '';
+  return `${row.machine} ${row.site} ${row.siteName} ${row.room ?? ''} ${wrong}`.toLowerCase();
+}
+
+/** @param {FleetRow[]} rows @param {Filter} filter */
+export function filtered(rows, filter) {
+  const needles = filter.q.toLowerCase().split(/\s+/).filter(Boolean);
+  return rows.filter((row) => {
+    if (filter.site && row.site !== filter.site) return false;
+    if (filter.show !== 'all' && !row.leading) return false;
+    if (filter.show === 'new' && row.leading?.state !== 'unacknowledged') return false;
+    if (needles.length === 0) return true;
+    const hay = haystack(row);
+    return needles.every((needle) => hay.includes(needle));
+  });
+}

@@ -1,0 +1,71 @@
+// @ts-check
+import { html, nothing } from './lib/lit-html/lit-html.js';
+import { causeLine } from './alert-parts.js';
+import { now } from './clock.js';
+import { ago, DAY, dateTimeText, rough, when } from './format.js';
+import { t } from './texts.js';
+import { prose } from './units.js';
+import { conditions, phases, word } from './words.js';
+
+/** @typedef {import('./api.js').FleetRow} FleetRow */
+/** @typedef {import('./api.js').AlertSummary} AlertSummary */
+
+/** The time left, in words. @param {AlertSummary} alert @param {string | undefined} actBy */
+export function leftText(alert, actBy) {
+  if (alert.state !== 'returned-unacknowledged') {
+    if (alert.stage === 'stopped') return t.left.stopped;
+    if (alert.stage === 'at-limit') return t.left.limit;
+  }
+  if (!actBy) return t.left.none;
+  const left = Date.parse(actBy) - now();
+  if (left <= 0) return `${t.left.over} ${rough(left)}`;
+  return rough(left);
+}
+
+/**
+ * A runway that gets shorter: two weeks fill it, and the first day has half of it, since hours matter there.
+ * Decoration: the words beside it say the same.
+ * @param {AlertSummary} alert @param {string | undefined} actBy
+ */
+function runway(alert, actBy) {
+  const gone = alert.stage !== 'early';
+  const left = actBy && !gone ? Math.max(0, Date.parse(actBy) - now()) : 0;
+  const share = Math.min(1, Math.log1p((left / DAY) * 6) / Math.log1p(14 * 6));
+  const undated = !actBy && !gone;
+  return html`<svg class="runway ${undated ? 'undated' : ''}" viewBox="0 0 100 6" preserveAspectRatio="none" aria-hidden="true">
+    <line class="ground" x1="0" y1="3" x2="100" y2="3"></line>
+    ${undated ? nothing : html`<svg><rect class="ahead" x="0" y="1" width=${Math.max(2, Math.round(share * 100))} height="4"></rect></svg>`}
+  </svg>`;
+}
+
+/** @param {FleetRow} row */
+export function attentionRow(row) {
+  const alert = /** @type {AlertSummary} */ (row.leading);
+  return html`
+    <li class="row stage-${alert.stage}" data-machine=${row.machine}>
+      <div class="left"><b class="amount">${leftText(alert, row.actBy)}</b>${runway(alert, row.actBy)}</div>
+      <div class="which"><a class="id" href="/machines/${row.machine}">${row.machine}</a>
+        <span class="place">${row.siteName}${row.room ? `, ${row.room}` : ''}</span></div>
+      <div class="wrong">
+        <a class="what" href="/alerts/${alert.id}">${word(conditions, alert.condition)}</a>
+        <span class="state">${t.states[alert.state]}</span>
+        <p class="summary">${prose(alert.summary)}</p>
+        <p class="likely">${causeLine(alert)} <span class="since">${t.since} ${when(alert.raisedAt)}</span></p>
+        ${row.openAlerts > 1 ? html`<p class="more"><a href="/machines/${row.machine}">${t.fleet.more(row.openAlerts - 1)}</a></p>` : nothing}
+      </div>
+      <div class="act"><span class="label">${t.fleet.columns.act}</span> ${row.actBy ? when(row.actBy, dateTimeText) : t.fleet.noDate}</div>
+      <div class="who"><span class="label">${t.fleet.columns.who}</span> ${alert.hasIt ?? html`<span class="nobody">${t.fleet.nobody}</span>`}</div>
+    </li>`;
+}
+
+/** @param {FleetRow} row */
+export function quietRow(row) {
+  const doing = row.phase ? word(phases, row.phase) : '';
+  const read = row.lastReadingAt ? ago(row.lastReadingAt) : t.fleet.never;
+  return html`
+    <li class="calm" data-machine=${row.machine}>
+      <a class="id" href="/machines/${row.machine}">${row.machine}</a>
+      <span class="place">${row.siteName}${row.room ? `, ${row.room}` : ''}</span>
+      <span class="doing">${doing}${doing ? ' · ' : ''}${read}</span>
+    </li>`;
+}

@@ -1,0 +1,177 @@
+// @ts-check
+import { html, nothing } from './lib/lit-html/lit-html.js';
+import { api } from './api.js';
+import { now } from './clock.js';
+import { attentionRow, quietRow } from './fleet-rows.js';
+import { filtered, filterFromAddress, filterToAddress, grouped, groupNames, groupOf } from './fleet-groups.js';
+import { failure, frame, line, loading, main, show, title } from './frame.js';
+import { ListWindow } from './list-window.js';
+import { listen } from './live.js';
+import { t } from './texts.js';
+
+/** @typedef {import('./api.js').FleetRow} FleetRow */
+
+const HELD_MS = 5_000;
+let filter = filterFromAddress();
+/** @type {FleetRow[] | null} */
+let rows = null;
+let failed = '';
+/** The newest order, while somebody has the pointer or the keyboard in the list. @type {FleetRow[] | null} */
+let waiting = null;
+let moved = 0;
+let touchedAt = -HELD_MS;
+const lists = new ListWindow(() => draw());
+
+/** Somebody is about to press something: rows change in place, but don't move. */
+function held() {
+  const list = document.querySelector('.groups');
+  return performance.now() - touchedAt < HELD_MS || (list?.contains(document.activeElement) ?? false);
+}
+
+/** @param {FleetRow[]} fresh */
+function take(fresh) {
+  if (!rows || !held()) return settle(fresh);
+  const byName = new Map(fresh.map((row) => [row.machine, row]));
+  const time = now();
+  const place = new Map(fresh.map((row, i) => [row.machine, `${groupOf(row, time)} ${row.leading ? i : ''}`]));
+  moved = 0;
+  const kept = rows.flatMap((row, i) => {
+    const next = byName.get(row.machine);
+    byName.delete(row.machine);
+    if (next && place.get(row.machine) !== `${groupOf(row, time)} ${row.leading ? i : ''}`) moved++;
+    return next ? [next] : [];
+  });
+  rows = [...kept, ...byName.values()];
+  waiting = moved > 0 ? fresh : null;
+}
+
+/** @param {FleetRow[]} fresh */
+function settle(fresh) {
+  rows = fresh;
+  waiting = null;
+  moved = 0;
+}
+
+let asking = false;
+let askAgain = false;
+
+/** One request at a time, and pauses that grow with how long an answer takes: a large fleet is asked less often. */
+async function load() {
+  if (asking) {
+    askAgain = true;
+    return;
+  }
+  asking = true;
+  const started = performance.now();
+  try {
+    take((await api.fleet()).machines);
+    failed = '';
+  } catch (e) {
+    failed = /** @type {Error} */ (e).message;
+  }
+  draw();
+  setTimeout(() => {
+    asking = false;
+    if (askAgain) {
+      askAgain = false;
+      load();
+    }
+  }, Math.max(400, 8 * (performance.now() - started)));
+}
+
+/** @param {Partial<typeof filter>} change */
+function refilter(change) {
+  filter = { ...filter, ...change };
+  filterToAddress(filter);
+  draw();
+}
+
+/** @param {FleetRow[]} all */
+function filterBar(all) {
+  const sites = [...new Map(all.map((row) => [row.site, row.siteName]))].sort((a, b) => a[1].localeCompare(b[1]));
+  const active = filter.q || filter.site || filter.show !== 'all';
+  return html`
+    <form class="filter" role="search" @submit=${(/** @type {Event} */ e) => e.preventDefault()}>
+      <label>${t.fleet.search}
+        <input type="search" name="q" autocomplete="off" placeholder=${t.fleet.searchHint} .value=${filter.q}
+          @input=${(/** @type {any} */ e) => refilter({ q: e.target.value })}></label>
+      <label>${t.fleet.site}
+        <select name="site" @change=${(/** @type {any} */ e) => refilter({ site: e.target.value })}>
+          <option value="" ?selected=${!filter.site}>${t.fleet.allSites}</option>
+          ${sites.map(([id, name]) => html`<option value=${id} ?selected=${filter.site === id}>${name}</option>`)}
+        </select></label>
+      <label>${t.fleet.show}
+        <select name="show" @change=${(/** @type {any} */ e) => refilter({ show: e.target.value })}>
+          ${Object.entries(t.fleet.shows).map(([id, name]) => html`<option value=${id} ?selected=${filter.show === id}>${name}</option>`)}
+        </select></label>
+      ${active ? html`<button type="button" @click=${() => refilter({ q: '', site: '', show: 'all' })}>${t.fleet.reset}</button>` : nothing}
+    </form>`;
+}
+
+/** @param {string} name @param {FleetRow[]} members */
+function section(name, members) {
+  if (members.length === 0) return nothing;
+  const quiet = name === 'quiet';
+  const [heading, hint] = t.fleet.groups[/** @type {keyof typeof t.fleet.groups} */ (name)];
+  return html`
+    <section class="group ${name}" aria-labelledby="group-${name}">
+      <h2 id="group-${name}">${heading} <span class="count">${members.length}</span>${hint ? html` <span class="hint">${hint}</span>` : nothing}</h2>
+      ${lists.list(name, quiet ? 'calms' : 'rows', members, (row) => row.machine, quiet ? quietRow : attentionRow)}
+    </section>`;
+}
+
+/** @param {FleetRow[]} all */
+function content(all) {
+  const time = now();
+  const everything = grouped(all, time);
+  const size = (/** @type {any} */ name) => everything.get(name)?.length ?? 0;
+  const shown = filtered(all, filter);
+  const groups = grouped(shown, time);
+  return html`
+    <div class="head"><h1>${t.fleet.title}</h1>
+      <p class="summary">${t.fleet.summary(all.length, size('now') + size('day'), all.length - size('quiet'))}</p></div>
+    ${filterBar(all)}
+    <div role="status">${waiting ? html`<p class="strip moved">${t.fleet.moved(moved)}. <button type="button" @click=${reorder}>${t.fleet.reorder}</button></p>` : nothing}</div>
+    ${failed ? failure(failed, load) : nothing}
+    <div class="groups" @pointermove=${touched} @pointerdown=${touched}>
+      ${all.length === 0 ? html`<p class="notice">${t.fleet.none}</p>` : nothing}
+      ${all.length > 0 && shown.length === 0 ? html`<p class="notice">${t.fleet.noMatch}</p>` : nothing}
+      ${all.length > 0 && size('quiet') === all.length && filter.show === 'all' ? html`<p class="well">${t.fleet.allQuiet}</p>` : nothing}
+      ${groupNames.map((name) => section(name, groups.get(name) ?? []))}
+    </div>`;
+}
+
+function touched() {
+  touchedAt = performance.now();
+}
+
+function reorder() {
+  if (waiting) settle(waiting);
+  touchedAt = -HELD_MS;
+  draw();
+}
+
+let drawing = false;
+function draw() {
+  if (drawing) return;
+  drawing = true;
+  requestAnimationFrame(() => {
+    drawing = false;
+    show(rows ? content(rows) : failed ? failure(failed, load) : loading);
+    lists.settle(main);
+  });
+}
+
+frame();
+title(t.fleet.title);
+draw();
+load();
+listen({ kinds: 'alert', changed: load, reload: load, line });
+addEventListener('units-changed', draw);
+addEventListener('clock-told', draw);
+addEventListener('popstate', () => { filter = filterFromAddress(); draw(); });
+setInterval(() => {
+  if (waiting && !held()) reorder();
+  else draw();
+}, 5_000);
+setInterval(load, 30_000);

@@ -1,0 +1,76 @@
+// @ts-check
+import { html, nothing } from './lib/lit-html/lit-html.js';
+import { t } from './texts.js';
+import { now } from './clock.js';
+import { differenceName, toDifference, toUnit, unitName } from './units.js';
+
+const MINUTE = 60_000;
+const HOUR = 60 * MINUTE;
+export const DAY = 24 * HOUR;
+
+const local = new Intl.DateTimeFormat(undefined, { weekday: 'short', day: 'numeric', month: 'short', hour: '2-digit', minute: '2-digit' });
+const localDay = new Intl.DateTimeFormat(undefined, { weekday: 'short', day: 'numeric', month: 'short' });
+const localDate = new Intl.DateTimeFormat(undefined, { day: 'numeric', month: 'short', year: 'numeric' });
+const localClock = new Intl.DateTimeFormat(undefined, { hour: '2-digit', minute: '2-digit' });
+
+/** @param {number} value @param {number} digits */
+export const number = (value, digits) =>
+  value.toLocaleString(undefined, { minimumFractionDigits: digits, maximumFractionDigits: digits });
+
+/** @param {number} celsius */
+export const temperature = (celsius) => `${number(toUnit(celsius), 1)} ${unitName()}`;
+/** @param {number} kelvin */
+export const difference = (kelvin) => `${number(toDifference(kelvin), 1)} ${differenceName()}`;
+
+/** A measured length of time: 8.4 s, 176 s, 21 min 25 s. @param {number} s */
+export function seconds(s) {
+  if (s < 100) return `${number(s, s < 20 ? 1 : 0)} s`;
+  if (s < 600) return `${Math.round(s)} s`;
+  const whole = Math.round(s);
+  return `${Math.floor(whole / 60)} min ${String(whole % 60).padStart(2, '0')} s`;
+}
+
+/** A rough length of time, as people say it. @param {number} ms */
+export function rough(ms) {
+  const span = Math.abs(ms);
+  if (span < 90 * MINUTE) return `${Math.max(1, Math.round(span / MINUTE))} min`;
+  if (span < 36 * HOUR) return `${Math.round(span / HOUR)} h`;
+  if (span < 21 * DAY) return `${Math.round(span / DAY)} days`;
+  return `${Math.round(span / (7 * DAY))} weeks`;
+}
+
+/** @param {string} iso */
+export function ago(iso) {
+  const past = now() - Date.parse(iso);
+  return past < MINUTE ? t.justNow : t.ago(rough(past));
+}
+
+/** @param {string | number} when */
+export const clockText = (when) => localClock.format(new Date(when));
+/** @param {string | number} when */
+export const dateTimeText = (when) => local.format(new Date(when));
+/** @param {string | number} when */
+export const dayText = (when) => localDay.format(new Date(when));
+/** @param {string} date a plain date such as 2026-05-04, which has no time zone */
+export const dateText = (date) => localDate.format(new Date(`${date}T12:00:00`));
+
+/** Local time, with UTC in the tooltip. @param {string | undefined} iso @param {(when: string) => string} text */
+export function when(iso, text = dateTimeText) {
+  if (!iso) return nothing;
+  const utc = `${iso.slice(0, 10)} ${iso.slice(11, 16)} UTC`;
+  return html`<time datetime=${iso} title=${utc}>${text(iso)}</time>`;
+}
+
+/** To the nearest five: more would pretend to know. @param {number} probability */
+export const percent = (probability) => Math.min(95, Math.max(5, Math.round(probability * 20) * 5));
+
+/** A value in its SenML unit. @param {number} value @param {string} unit */
+export function quantity(value, unit) {
+  switch (unit) {
+    case 'Cel': return temperature(value);
+    case 'K': return difference(value);
+    case 's': return seconds(value);
+    case '': return number(value, 0);
+    default: return `${number(value, 1)} ${unit}`;
+  }
+}

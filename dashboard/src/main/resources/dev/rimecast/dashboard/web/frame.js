@@ -1,0 +1,103 @@
+// @ts-check
+import { html, nothing, render } from './lib/lit-html/lit-html.js';
+import { api } from './api.js';
+import { demoText, now } from './clock.js';
+import { clockText, dateTimeText } from './format.js';
+import { t } from './texts.js';
+import { choose, units } from './units.js';
+
+const page = document.body.dataset.page;
+const top = /** @type {HTMLElement} */ (document.getElementById('top'));
+const foot = /** @type {HTMLElement} */ (document.getElementById('foot'));
+export const main = /** @type {HTMLElement} */ (document.getElementById('main'));
+
+/** @type {number | null} */
+let staleSince = null;
+/** @type {import('./api.js').Status | null} */
+let status = null;
+let statusFailed = false;
+
+/** @param {number | null} since when the last live update was heard, by the browser's clock; null while all is well */
+export function line(since) {
+  staleSince = since;
+  draw();
+}
+
+let first = true;
+
+/** Draws the page's own part. @param {unknown} content */
+export function show(content) {
+  if (first) main.textContent = '';
+  first = false;
+  render(content, main);
+}
+
+/** @param {string} title */
+export function title(title) {
+  document.title = `${title} · ${t.product}`;
+}
+
+const glyph = html`<svg class="glyph" viewBox="0 0 32 32" aria-hidden="true"><path d="M4 22 L12 11 L17 17 L28 6"/><path class="ground" d="M4 27 H28"/></svg>`;
+
+/** @param {string} href @param {string} name @param {string[]} pages */
+const link = (href, name, pages) =>
+  html`<a href=${href} aria-current=${pages.includes(page ?? '') ? 'page' : nothing}>${name}</a>`;
+
+/** @param {'c' | 'f'} unit @param {string} name */
+const unitButton = (unit, name) =>
+  html`<button type="button" aria-pressed=${units() === unit} @click=${() => choose(unit)}>${name}</button>`;
+
+function strips() {
+  const demo = demoText();
+  return html`
+    ${demo ? html`<p class="strip demo">${demo}${demo.endsWith('.') ? '' : ','} <b>${t.productNow(dateTimeText(now()))}</b></p>` : nothing}
+    <div role="status">${staleSince === null ? nothing : html`<p class="strip stale">${t.stale(clockText(staleSince))}</p>`}</div>`;
+}
+
+function draw() {
+  render(html`
+    <header class="bar">
+      <a class="brand" href="/">${glyph}<span>${t.product}</span></a>
+      <nav aria-label=${t.nav.label}>
+        ${link('/', t.nav.fleet, ['fleet', 'machine'])}
+        ${link('/alerts', t.nav.alerts, ['alerts', 'alert'])}
+      </nav>
+      <div class="units" role="group" aria-label=${t.units.label}>${unitButton('c', t.units.c)}${unitButton('f', t.units.f)}</div>
+    </header>
+    ${strips()}`, top);
+  render(html`<footer class="foot">${footText()}</footer>`, foot);
+}
+
+function footText() {
+  if (!status) return html`<p>${statusFailed ? t.foot.unknown : nothing}</p>`;
+  const bad = status.stages.filter((stage) => stage.state !== 'up');
+  return html`
+    <p>${t.foot[status.state]} ${bad.map((stage) => html`<span class="stage">${stage.name} ${stage.state}${stage.detail ? `: ${stage.detail}` : ''}.</span> `)}</p>
+    <p>${t.product} ${t.foot.version(status.version)}</p>`;
+}
+
+async function askStatus() {
+  try {
+    status = await api.status();
+    statusFailed = false;
+  } catch {
+    status = null;
+    statusFailed = true;
+  }
+  draw();
+}
+
+/** What a page shows while it has nothing else. @param {string} why @param {() => void} retry */
+export const failure = (why, retry) => html`
+  <div class="notice" role="alert"><p>${t.failed(why)}</p><button type="button" @click=${retry}>${t.retry}</button></div>`;
+
+export const loading = html`<p class="quietly" role="status">${t.loading}</p>`;
+
+/** Draws the frame now and whenever something in it changes. */
+export function frame() {
+  draw();
+  askStatus();
+  setInterval(askStatus, 30_000);
+  addEventListener('clock-told', draw);
+  addEventListener('units-changed', draw);
+}

@@ -1,0 +1,181 @@
+// @ts-check
+import { dateTimeText, difference, number, seconds, temperature, when } from './format.js';
+import { t } from './texts.js';
+import { differenceName, toDifference, toUnit, unitName } from './units.js';
+
+/**
+ * What each plot shows, from what the server sent.
+ * @typedef {import('./api.js').Cycle} Cycle
+ * @typedef {import('./api.js').Machine} Machine
+ * @typedef {import('./api.js').Limit} Limit
+ * @typedef {import('./plot.js').Spec} Spec
+ * @typedef {import('./plot.js').Series} Series
+ * @typedef {{id: string, spec: Spec, caption: string, columns: string[], rows: unknown[][]}} Drawn
+ * @typedef {{machine: Machine, cycles: Cycle[], temperatures: import('./api.js').Temperatures, from: number, to: number,
+ *   zoomed: (from: number, to: number) => void}} Source
+ */
+
+const at = (/** @type {string} */ iso) => Date.parse(iso) / 1000;
+const height = () => (innerWidth < 600 ? 210 : 240);
+/** @param {(number | null)[]} column @param {(v: number) => number} f */
+const mapped = (column, f) => column.map((v) => (v === null ? null : f(v)));
+
+/** @param {Source} source @returns {Pick<Spec, 'xIsTime' | 'xRange' | 'marks' | 'ribbon' | 'height' | 'zoomed'>} */
+function timed(source) {
+  return {
+    xIsTime: true,
+    xRange: [source.from / 1000, source.to / 1000],
+    marks: source.machine.openAlerts.map((alert) => ({ at: at(alert.alert.raisedAt), label: t.plots.alert })),
+    ribbon: [],
+    height: height(),
+    zoomed: source.zoomed,
+  };
+}
+
+/** A limit far above the data would flatten it: then it is said in words instead. @param {Limit | undefined} limit @param {number} most */
+const showsLimit = (limit, most) => limit !== undefined && most > limit.value * 0.55;
+
+/** @param {Limit} limit */
+const limitName = (limit) => (limit.registered ? t.plots.limit : t.plots.usualLimit);
+
+/** @param {Source} source @returns {Drawn} */
+export function temperaturePlot(source) {
+  const temps = withGaps(source.temperatures);
+  /** @type {(label: string, column: import('./api.js').Column, colour: string, kind: Series['kind']) => Series} */
+  const line = (label, column, colour, kind) => ({ label, values: mapped(column, toUnit), colour, kind });
+  const limit = source.machine.limits.condensingCelsius;
+  const most = Math.max(...temps.condenserMean.map((v) => v ?? -Infinity));
+  const series = [
+    line(t.plots.condenser, temps.condenserMean, '--plot-a', 'line'),
+    line(t.plots.evaporator, temps.evaporatorMean, '--plot-b', 'line'),
+    ...(temps.ambientMean.some((v) => v !== null) ? [line(t.plots.ambient, temps.ambientMean, '--plot-c', 'line')] : []),
+    ...(temps.waterMean.some((v) => v !== null) ? [line(t.plots.water, temps.waterMean, '--plot-d', 'dashed')] : []),
+  ];
+  const over = showsLimit(limit, most);
+  if (over) series.push(line(limitName(limit), temps.start.map(() => limit.value), '--warm', 'dashed'));
+  const short = source.to - source.from <= 3.2 * 86_400_000;
+  const ribbon = source.cycles.filter((c) => short || !c.complete).map((c) => ({
+    from: at(c.freezeStart), freezeEnd: c.freezeSeconds ? at(c.freezeStart) + c.freezeSeconds : at(c.end), end: at(c.end), complete: c.complete,
+  }));
+  const last = temps.start.length - 1;
+  const latest = last >= 0 && temps.condenserMean[last] !== null ? t.plots.latest(`${t.plots.condenser} ${temperature(/** @type {number} */ (temps.condenserMean[last]))}`, '') : '';
+  const hourly = temps.start.map((_, i) => i).filter((i) => temps.condenserMean[i] !== null || temps.evaporatorMean[i] !== null);
+  /** @param {number | null} v */
+  const cell = (v) => (v === null ? null : temperature(v));
+  return {
+    id: 'temperatures',
+    spec: { ...timed(source), x: temps.start, yText: (v) => `${number(v, 0)} ${unitName()}`, series, bands: [], ribbon },
+    caption: [latest, over ? '' : t.plots.limitAbove(temperature(limit.value))].join(' '),
+    columns: [t.plots.time, t.plots.condenser, t.plots.evaporator, t.plots.ambient, t.plots.water],
+    rows: hourly.map((i) => [when(new Date(temps.start[i] * 1000).toISOString()), cell(temps.condenserMean[i]), cell(temps.evaporatorMean[i]), cell(temps.ambientMean[i]), cell(temps.waterMean[i])]),
+  };
+}
+
+/** Buckets without readings are left out by the server: a line across them would show what nobody measured. @param {import('./api.js').Temperatures} temps */
+function withGaps(temps) {
+  /** @type {import('./api.js').Temperatures} */
+  const out = { ...temps, start: [], evaporatorMean: [], condenserMean: [], ambientMean: [], waterMean: [] };
+  temps.start.forEach((start, i) => {
+    const before = temps.start[i - 1];
+    if (before !== undefined && start - before > temps.bucketSeconds * 1.5) {
+      out.start.push(before + temps.bucketSeconds);
+      for (const column of [out.evaporatorMean, out.condenserMean, out.ambientMean, out.waterMean]) column.push(null);
+    }
+    out.start.push(start);
+    out.evaporatorMean.push(temps.evaporatorMean[i]);
+    out.condenserMean.push(temps.condenserMean[i]);
+    out.ambientMean.push(temps.ambientMean[i]);
+    out.waterMean.push(temps.waterMean[i]);
+  });
+  return out;
+}
+
+/**
+ * A duration of each cycle over time, with what it should be.
+ * @param {Source} source @param {string} id
+ * @param {{label: string, feature: string, value: (c: Cycle) => number | undefined}[]} parts
+ * @param {Limit | undefined} limit
+ * @returns {Drawn}
+ */
+export function durationPlot(source, id, parts, limit) {
+  const cycles = source.cycles.filter((c) => parts.some((p) => p.value(c) !== undefined));
+  const main = parts[0];
+  const expected = cycles.map((c) => c.expected[main.feature] ?? null);
+  const edge = (/** @type {number} */ sign) => expected.map((e) => (e ? Math.max(0, e.value + sign * 2 * e.sigma) : null));
+  const band = expected.some((e) => e !== null);
+  const most = Math.max(0, ...cycles.flatMap((c) => parts.map((p) => p.value(c) ?? 0)));
+  const over = showsLimit(limit, most);
+  /** @type {Series[]} */
+  const series = [
+    ...(band ? /** @type {Series[]} */ ([
+      { label: `${t.plots.usual} ↑`, values: edge(1), colour: '--band', kind: 'edge' },
+      { label: `${t.plots.usual} ↓`, values: edge(-1), colour: '--band', kind: 'edge' },
+      { label: t.plots.expected, values: expected.map((e) => e?.value ?? null), colour: '--plot-c', kind: 'dashed' },
+    ]) : []),
+    ...parts.map((p, i) => /** @type {Series} */ ({ label: p.label, values: cycles.map((c) => p.value(c) ?? null), colour: i === 0 ? '--plot-a' : '--plot-b', kind: 'points' })),
+  ];
+  if (limit && over) series.push({ label: limitName(limit), values: cycles.map(() => limit.value), colour: '--warm', kind: 'dashed' });
+  const last = cycles.at(-1);
+  const lastValue = last && main.value(last);
+  const should = last?.expected[main.feature];
+  return {
+    id,
+    spec: { ...timed(source), x: cycles.map((c) => at(c.freezeStart)), yText: seconds, series, bands: band ? [{ high: 0, low: 1, colour: '--band' }] : [] },
+    caption: [
+      lastValue !== undefined ? t.plots.latest(seconds(lastValue), should ? seconds(should.value) : '') : '',
+      limit && !over ? t.plots.limitAbove(seconds(limit.value)) : '',
+    ].join(' '),
+    columns: [t.plots.cycle, ...parts.map((p) => p.label), t.plots.expected],
+    rows: cycles.map((c) => [when(c.freezeStart), ...parts.map((p) => { const v = p.value(c); return v === undefined ? null : seconds(v); }), c.expected[main.feature] ? seconds(c.expected[main.feature].value) : null]),
+  };
+}
+
+/** Split against room air; the last day stands out, so that a drift shows as dots that leave the cloud. @param {Source} source @returns {Drawn} */
+export function splitPlot(source) {
+  const known = source.cycles.filter((c) => c.splitKelvin !== undefined && c.ambientCelsius !== undefined);
+  const cycles = [...known].sort((a, b) => /** @type {number} */ (a.ambientCelsius) - /** @type {number} */ (b.ambientCelsius));
+  const newest = known.length ? at(known[known.length - 1].freezeStart) - 86_400 : 0;
+  const split = (/** @type {Cycle} */ c) => toDifference(/** @type {number} */ (c.splitKelvin));
+  const expected = cycles.map((c) => c.expected.split ?? null);
+  const edge = (/** @type {number} */ sign) => expected.map((e) => (e ? toDifference(e.value + sign * 2 * e.sigma) : null));
+  const band = expected.some((e) => e !== null);
+  /** @type {Series[]} */
+  const series = [
+    ...(band ? /** @type {Series[]} */ ([
+      { label: `${t.plots.usual} ↑`, values: edge(1), colour: '--band', kind: 'edge' },
+      { label: `${t.plots.usual} ↓`, values: edge(-1), colour: '--band', kind: 'edge' },
+      { label: t.plots.expected, values: expected.map((e) => (e ? toDifference(e.value) : null)), colour: '--plot-c', kind: 'dashed' },
+    ]) : []),
+    { label: t.plots.measured, values: cycles.map((c) => (at(c.freezeStart) < newest ? split(c) : null)), colour: '--plot-faint', kind: 'faint' },
+    { label: `${t.plots.measured}, last day`, values: cycles.map((c) => (at(c.freezeStart) >= newest ? split(c) : null)), colour: '--plot-a', kind: 'points' },
+  ];
+  const last = known.at(-1);
+  return {
+    id: 'split',
+    spec: {
+      x: cycles.map((c) => toUnit(/** @type {number} */ (c.ambientCelsius))), xIsTime: false, xText: (v) => `${number(v, 0)} ${unitName()}`,
+      yText: (v) => `${number(v, 0)} ${differenceName()}`, series, bands: band ? [{ high: 0, low: 1, colour: '--band' }] : [],
+      marks: [], ribbon: [], height: height(), zoomed: () => {},
+    },
+    caption: last ? t.plots.latest(`${difference(/** @type {number} */ (last.splitKelvin))} at ${temperature(/** @type {number} */ (last.ambientCelsius))}`, last.expected.split ? difference(last.expected.split.value) : '') : '',
+    columns: [t.plots.cycle, t.plots.roomAxis, t.plots.splitAxis, t.plots.expected],
+    rows: known.map((c) => [when(c.freezeStart, dateTimeText), temperature(/** @type {number} */ (c.ambientCelsius)), difference(/** @type {number} */ (c.splitKelvin)), c.expected.split ? difference(c.expected.split.value) : null]),
+  };
+}
+
+/** @param {Source} source @returns {Drawn[]} */
+export function allPlots(source) {
+  const { limits } = source.machine;
+  const measured = t.plots.measured;
+  return [
+    temperaturePlot(source),
+    splitPlot(source),
+    durationPlot(source, 'pull-down', [{ label: measured, feature: 'pull-down', value: (c) => c.pullDownSeconds }], limits.pullDownSeconds),
+    durationPlot(source, 'freeze', [{ label: measured, feature: 'freeze', value: (c) => c.freezeSeconds }], undefined),
+    durationPlot(source, 'harvest', [{ label: measured, feature: 'harvest', value: (c) => c.harvestSeconds }], undefined),
+    durationPlot(source, 'drain', [
+      { label: t.plots.level, feature: 'drain-level', value: (c) => c.drainLevelMaxSeconds },
+      { label: t.plots.run, feature: 'drain-run', value: (c) => c.drainRunMaxSeconds },
+    ], limits.drainLevelSeconds),
+  ];
+}

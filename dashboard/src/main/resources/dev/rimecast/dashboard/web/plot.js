@@ -1,0 +1,122 @@
+// @ts-check
+/**
+ * One plot: measured, expected with its range, limit, alerts and cycles on one axis. Colours come from the style sheet,
+ * so that a plot follows the dark scheme.
+ *
+ * @typedef {{label: string, values: (number | null)[], colour: string, kind: 'line' | 'points' | 'dashed' | 'edge' | 'faint'}} Series
+ * @typedef {{at: number, label: string}} Mark
+ * @typedef {{from: number, freezeEnd: number, end: number, complete: boolean}} Ribbon
+ * @typedef {{x: number[], xIsTime: boolean, xRange?: [number, number], xText?: (v: number) => string,
+ *   yText: (v: number) => string, series: Series[], bands: {high: number, low: number, colour: string}[],
+ *   marks: Mark[], ribbon: Ribbon[], height: number, zoomed: (from: number, to: number) => void}} Spec
+ */
+
+/** @param {string} name of a custom property */
+const ink = (name) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
+
+/** @param {Series} series */
+function lineOf(series) {
+  const stroke = ink(series.colour);
+  const uPlot = /** @type {any} */ (globalThis).uPlot;
+  const base = { label: series.label, stroke, width: 1.6, points: { show: false } };
+  switch (series.kind) {
+    case 'line': return { ...base, spanGaps: false };
+    case 'dashed': return { ...base, width: 1.4, dash: [7, 5] };
+    case 'edge': return { ...base, width: 0, stroke: 'transparent' };
+    case 'faint': return { ...base, width: 0, paths: uPlot.paths.points(), points: { show: true, size: 3, fill: stroke, stroke, width: 0 } };
+    case 'points': return { ...base, width: 0, paths: uPlot.paths.points(), points: { show: true, size: 4.5, fill: stroke, stroke, width: 0 } };
+  }
+}
+
+/** @param {any} u @param {Spec} spec */
+function drawMarks(u, spec) {
+  const { ctx } = u;
+  const { left, top, width, height } = u.bbox;
+  const ratio = devicePixelRatio;
+  ctx.save();
+  ctx.beginPath();
+  ctx.rect(left, top, width, height);
+  ctx.clip();
+  for (const cycle of spec.ribbon) {
+    const [a, b, c] = [cycle.from, cycle.freezeEnd, cycle.end].map((at) => u.valToPos(at, 'x', true));
+    const y = top + height - 9 * ratio;
+    ctx.fillStyle = ink('--ribbon-freeze');
+    ctx.fillRect(a, y, Math.max(1, b - a - ratio), 7 * ratio);
+    ctx.fillStyle = ink(cycle.complete ? '--ribbon-harvest' : '--warm');
+    ctx.fillRect(b, y - (cycle.complete ? 0 : 4 * ratio), Math.max(1, c - b), (cycle.complete ? 7 : 11) * ratio);
+  }
+  ctx.font = `${11 * ratio}px system-ui, sans-serif`;
+  ctx.fillStyle = ctx.strokeStyle = ink('--warm');
+  ctx.setLineDash([3 * ratio, 3 * ratio]);
+  for (const mark of spec.marks) {
+    const x = u.valToPos(mark.at, 'x', true);
+    if (x < left || x > left + width) continue;
+    ctx.beginPath();
+    ctx.moveTo(x, top);
+    ctx.lineTo(x, top + height);
+    ctx.stroke();
+    const right = x > left + width * 0.75;
+    ctx.textAlign = right ? 'right' : 'left';
+    ctx.fillText(mark.label, x + (right ? -4 : 4) * ratio, top + 11 * ratio);
+  }
+  ctx.restore();
+}
+
+/** @param {Spec} spec @param {number} width */
+function options(spec, width) {
+  const grid = { stroke: ink('--line'), width: 1 };
+  const axis = { stroke: ink('--muted'), grid, ticks: grid, font: '12px system-ui, sans-serif' };
+  return {
+    width,
+    height: spec.height,
+    cursor: { drag: { x: spec.xIsTime, y: false, setScale: false }, points: { size: 7 } },
+    legend: { live: true },
+    scales: { x: { time: spec.xIsTime, ...(spec.xRange ? { range: () => spec.xRange } : {}) } },
+    axes: [
+      { ...axis, ...(spec.xText ? { values: (/** @type {any} */ _, /** @type {number[]} */ at) => at.map(spec.xText) } : {}) },
+      { ...axis, size: 74, values: (/** @type {any} */ _, /** @type {number[]} */ at) => at.map(spec.yText) },
+    ],
+    series: [
+      spec.xText ? { label: '', value: (/** @type {any} */ _, /** @type {number | null} */ v) => (v === null ? '–' : /** @type {any} */ (spec).xText(v)) } : { label: '', value: '{YYYY}-{MM}-{DD} {HH}:{mm}' },
+      ...spec.series.map((series) => ({ ...lineOf(series), value: (/** @type {any} */ _, /** @type {number | null} */ v) => (v === null ? '–' : spec.yText(v)) })),
+    ],
+    bands: spec.bands.map((band) => ({ series: [band.high + 1, band.low + 1], fill: ink(band.colour) })),
+    hooks: {
+      draw: [(/** @type {any} */ u) => drawMarks(u, spec)],
+      setSelect: [(/** @type {any} */ u) => {
+        if (u.select.width < 8) return;
+        const [from, to] = [u.posToVal(u.select.left, 'x'), u.posToVal(u.select.left + u.select.width, 'x')];
+        u.setSelect({ left: 0, width: 0, top: 0, height: 0 }, false);
+        spec.zoomed(from * 1000, to * 1000);
+      }],
+    },
+  };
+}
+
+/** Draws into a place that nothing else draws into, and draws again when its width changes. */
+export class Plot {
+  /** @param {HTMLElement} place */
+  constructor(place) {
+    this.place = place;
+    /** @type {any} */
+    this.chart = null;
+    /** @type {Spec | null} */
+    this.spec = null;
+    this.width = 0;
+    new ResizeObserver(() => {
+      const width = Math.floor(place.clientWidth);
+      if (this.spec && width > 0 && width !== this.width) this.draw(this.spec);
+    }).observe(place);
+  }
+
+  /** @param {Spec} spec */
+  draw(spec) {
+    this.spec = spec;
+    this.width = Math.floor(this.place.clientWidth);
+    this.chart?.destroy();
+    this.chart = null;
+    if (spec.x.length === 0 || this.width === 0) return;
+    const uPlot = /** @type {any} */ (globalThis).uPlot;
+    this.chart = new uPlot(options(spec, this.width), [spec.x, ...spec.series.map((series) => series.values)], this.place);
+  }
+}

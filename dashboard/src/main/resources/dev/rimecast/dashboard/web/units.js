@@ -1,0 +1,44 @@
+// @ts-check
+/** °C or °F: a choice of the person at the screen. The server speaks °C and K only. */
+const KEY = 'rimecast.units';
+
+/** @type {'c' | 'f'} */
+let chosen = read() === 'f' ? 'f' : 'c';
+
+function read() {
+  try { return localStorage.getItem(KEY); } catch { return null; }
+}
+
+export const units = () => chosen;
+
+/** @param {'c' | 'f'} unit */
+export function choose(unit) {
+  chosen = unit;
+  try { localStorage.setItem(KEY, unit); } catch { /* private window: it holds for this page */ }
+  dispatchEvent(new CustomEvent('units-changed'));
+}
+
+export const unitName = () => (chosen === 'c' ? '°C' : '°F');
+export const differenceName = () => (chosen === 'c' ? 'K' : '°F');
+
+/** @param {number} celsius */
+export const toUnit = (celsius) => (chosen === 'c' ? celsius : celsius * 1.8 + 32);
+
+/** @param {number} kelvin */
+export const toDifference = (kelvin) => (chosen === 'c' ? kelvin : kelvin * 1.8);
+
+/**
+ * The server's sentences hold °C and K; numbers in them follow the choice, too.
+ * @param {string} text
+ */
+export function prose(text) {
+  if (chosen === 'c') return text;
+  return text
+    .replace(/([-−]?\d+(?:\.\d+)?)\s°C\b/g, (_, v) => `${round(toUnit(parse(v)))} °F`)
+    .replace(/([-−+]?\d+(?:\.\d+)?)\sK\b/g, (_, v) => `${round(toDifference(parse(v)))} °F`);
+}
+
+/** @param {string} v */
+const parse = (v) => Number(v.replace('−', '-'));
+/** @param {number} v */
+const round = (v) => Math.round(v * 10) / 10;

@@ -1,0 +1,134 @@
+// @ts-check
+/** Plain words for the codes of the contract. */
+
+/** @type {Record<string, string>} */
+export const conditions = {
+  'slow-pull-down': 'Cools down too slowly',
+  'rising-condensing-temperature': 'Condensing temperature is rising',
+  'high-condensing-temperature': 'Condensing temperature is too high',
+  'drain-pump-overrun': 'Drain pump runs too long',
+  'long-freeze': 'Freezing takes too long',
+  'short-freeze': 'Freezing ends too soon',
+  'long-harvest': 'Ice comes off too slowly',
+  'incomplete-harvest': 'Ice stays on the plate',
+  'slow-fill': 'Water fills too slowly',
+  'water-use-high': 'Takes too much water',
+  'low-output': 'Makes less ice than it should',
+  'below-its-kind': 'Weaker than its kind since the first day',
+  'not-making-ice': 'Makes no ice',
+  'stopped-by-protection': 'Stopped by its own protection',
+  'repeated-restarts': 'Keeps being restarted',
+  'ambient-out-of-range': 'Room is outside its limits',
+  'water-out-of-range': 'Water is outside its limits',
+  'sensor-implausible': 'A sensor cannot be believed',
+  'bin-full-implausible': 'The bin sensor cannot be believed',
+  'machine-silent': 'No readings from the machine',
+  'gateway-silent': 'No readings from the site',
+  'cleaning-too-long': 'Left in its cleaning mode',
+  'cleaning-due': 'Cleaning is due',
+  'air-filter-due': 'Air filter wash is due',
+  'water-filter-due': 'Water filter change is due',
+  'lamp-due': 'Lamp change is due',
+  'restart-after-idle': 'Stood unused: clean before use',
+};
+
+/** @type {Record<string, string>} */
+export const causes = {
+  'airflow-restricted': 'air cannot get through the condenser',
+  'hot-air-recirculating': 'it breathes its own hot air',
+  'room-too-hot': 'the room is too hot',
+  'room-too-cold': 'the room is too cold',
+  'water-supply-low': 'too little water comes in',
+  'curtain-misplaced': 'the curtain hangs wrongly',
+  'spray-unit-misplaced': 'the spray unit sits wrongly',
+  'sump-plug-off': 'the sump plug is off',
+  'waste-hose-kinked': 'the waste hose is kinked',
+  'left-in-cleaning': 'it was left in its cleaning mode',
+  'power-off': 'the power is off',
+  'start-delay-set': 'it waits: a start delay is set',
+  scale: 'scale on the evaporator',
+  'circulation-pump-weak': 'the circulation pump is weak',
+  'spray-jets-blocked': 'spray jets are blocked',
+  'fan-weak': 'the fan is weak',
+  'drain-blocked': 'the drain is blocked',
+  'level-probes-fouled': 'the level probes are fouled',
+  'fan-failed': 'the fan has failed',
+  'inlet-valve-leaking': 'the inlet valve leaks',
+  'hot-gas-valve-leaking': 'the hot-gas valve leaks',
+  'hot-gas-valve-not-opening': 'the hot-gas valve does not open',
+  'dump-valve-leaking': 'the dump valve leaks',
+  'drain-pump-failed': 'the drain pump has failed',
+  'compressor-weak': 'the compressor is weak',
+  'compressor-not-starting': 'the compressor does not start',
+  'controller-failed': 'the controller has failed',
+  'evaporator-sensor-failed': 'the evaporator sensor has failed',
+  'evaporator-sensor-loose': 'the evaporator sensor has come loose',
+  'condenser-sensor-failed': 'the condenser sensor has failed',
+  'bin-sensor-failed': 'the bin sensor has failed',
+  'probes-swapped': 'two probes are swapped',
+  'low-charge': 'refrigerant charge is low',
+  'refrigerant-restriction': 'the refrigerant circuit is restricted',
+  'air-in-circuit-or-overcharged': 'air in the circuit, or too much charge',
+  'gateway-link-down': 'the gateway has lost its link',
+  'water-loss': 'water is lost: plug, dump valve, curtain or spray unit',
+};
+
+/** @type {Record<string, string>} */
+export const origins = {
+  site: 'The site can look first, without tools.',
+  wear: 'Wear: an engineer, planned.',
+  part: 'A part: an engineer, with the part.',
+  circuit: 'Refrigerant circuit: a certified person only.',
+  link: 'The link to the site.',
+};
+
+/** @type {Record<string, string>} */
+export const phases = {
+  wait: 'waiting to start',
+  fill: 'filling with water',
+  freeze: 'freezing',
+  harvest: 'releasing ice',
+  idle: 'resting',
+  clean: 'being cleaned',
+  stopped: 'stopped',
+  reduced: 'running reduced',
+  off: 'off',
+};
+
+/** @type {Record<string, string>} */
+export const channels = {
+  evaporator_temperature: 'Evaporator',
+  condenser_temperature: 'Condenser',
+  ambient_temperature: 'Room air',
+  water_temperature: 'Mains water',
+  supply_current: 'Current',
+  phase: 'Doing',
+  controller_status: 'Its own status',
+  bin_full: 'Bin full',
+  drain_level: 'Drain tank level',
+  freeze_time: 'Last freeze',
+  harvest_time: 'Last harvest',
+  pull_down_time: 'Last pull-down',
+  fill_time: 'Last fill',
+  drain_level_time: 'Last level signal',
+  drain_run_time: 'Last drain run',
+  water_volume: 'Water taken',
+  ice_mass: 'Ice made',
+};
+
+/** @type {Record<string, string>} */
+export const quantities = {
+  'pull-down': 'Pull-down',
+  freeze: 'Freeze',
+  harvest: 'Harvest',
+  split: 'Split over room air',
+  'condensing-temperature': 'Condensing temperature',
+  'drain-level': 'Drain level signal',
+  'drain-run': 'Drain pump run',
+};
+
+/**
+ * @param {Record<string, string>} words
+ * @param {string} code a code without words of its own is shown as it is
+ */
+export const word = (words, code) => words[code] ?? code.replaceAll('-', ' ').replaceAll('_', ' ');

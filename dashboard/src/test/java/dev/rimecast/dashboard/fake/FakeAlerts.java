@@ -1,0 +1,119 @@
+package dev.rimecast.dashboard.fake;
+
+import dev.rimecast.alerts.view.AlertState;
+import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.telemetry.finding.Cause;
+import dev.rimecast.telemetry.finding.Condition;
+import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.finding.Finding.LimitExpected;
+import dev.rimecast.telemetry.finding.Finding.Measure;
+import dev.rimecast.telemetry.finding.Finding.ProbableCause;
+import dev.rimecast.telemetry.finding.Priority;
+import dev.rimecast.telemetry.finding.Stage;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+
+/** Alerts as the product would raise them, worded as it words them. */
+final class FakeAlerts {
+    private final Instant now;
+
+    FakeAlerts(Instant now) {
+        this.now = now;
+    }
+
+    Instant ago(long hours) {
+        return now.minus(Duration.ofHours(hours));
+    }
+
+    AlertView alert(
+            String machine,
+            String site,
+            String siteName,
+            Condition condition,
+            Stage stage,
+            Priority priority,
+            Instant raisedAt,
+            List<ProbableCause> causes,
+            Optional<Measure> measure,
+            Optional<Duration> untilLimit,
+            String summary) {
+        Optional<LimitExpected> limit = untilLimit.map(left -> new LimitExpected(
+                now.plus(left),
+                now.plus(left.multipliedBy(6).dividedBy(10)),
+                now.plus(left.multipliedBy(17).dividedBy(10))));
+        Finding finding = new Finding(
+                Finding.idOf(machine, condition, raisedAt),
+                2,
+                Finding.Step.UPDATED,
+                site,
+                machine.startsWith("gw-") ? Optional.empty() : Optional.of(machine),
+                machine.startsWith("gw-") ? Optional.of(machine) : Optional.empty(),
+                condition,
+                stage,
+                priority,
+                ago(1),
+                raisedAt,
+                causes,
+                measure,
+                limit,
+                summary,
+                "1",
+                "standard-1");
+        return new AlertView(
+                finding,
+                siteName,
+                AlertState.UNACKNOWLEDGED,
+                1,
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                FakeAdvice.about(condition, limit.map(LimitExpected::early)),
+                List.of(new AlertView.AuditLine(raisedAt, "Rimecast", "raised it", "")));
+    }
+
+    static ProbableCause cause(Cause cause, double probability, List<String> evidenceFor, List<String> against) {
+        return new ProbableCause(cause, probability, evidenceFor, against);
+    }
+
+    static Optional<Measure> measure(String quantity, String unit, double value, double expected, double limit) {
+        return Optional.of(new Measure(quantity, unit, value, OptionalDouble.of(expected), OptionalDouble.of(limit)));
+    }
+
+    /** As somebody saw it. */
+    static AlertView seen(AlertView alert, String who, Instant at, String note) {
+        List<AlertView.AuditLine> audit = new java.util.ArrayList<>(alert.audit());
+        audit.add(new AlertView.AuditLine(at, who, "marked it as seen", note));
+        boolean over = alert.state() == AlertState.RETURNED_UNACKNOWLEDGED;
+        return new AlertView(
+                alert.finding(),
+                alert.siteName(),
+                over ? AlertState.NORMAL : AlertState.ACKNOWLEDGED,
+                alert.version() + 1,
+                alert.clearedAt(),
+                Optional.of(who),
+                Optional.of(at),
+                alert.assignee(),
+                alert.advice(),
+                List.copyOf(audit));
+    }
+
+    /** As the machine cleared it. */
+    static AlertView over(AlertView alert, Instant at) {
+        boolean seen = alert.state() == AlertState.ACKNOWLEDGED;
+        return new AlertView(
+                alert.finding(),
+                alert.siteName(),
+                seen ? AlertState.NORMAL : AlertState.RETURNED_UNACKNOWLEDGED,
+                alert.version() + 1,
+                Optional.of(at),
+                alert.acknowledgedBy(),
+                alert.acknowledgedAt(),
+                alert.assignee(),
+                alert.advice(),
+                alert.audit());
+    }
+}

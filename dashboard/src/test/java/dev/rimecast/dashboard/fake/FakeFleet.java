@@ -1,0 +1,192 @@
+package dev.rimecast.dashboard.fake;
+
+import dev.rimecast.alerts.view.Actions;
+import dev.rimecast.alerts.view.AlertState;
+import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.alerts.view.MachineView;
+import dev.rimecast.alerts.view.MachineView.FleetRow;
+import dev.rimecast.alerts.view.MachineView.Now;
+import dev.rimecast.alerts.view.RollupPoint;
+import dev.rimecast.alerts.view.Views;
+import dev.rimecast.telemetry.cycle.Cycle;
+import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.finding.Priority;
+import dev.rimecast.telemetry.machine.Channel;
+import dev.rimecast.telemetry.machine.Machine;
+import dev.rimecast.telemetry.machine.Site;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.InstantSource;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.UUID;
+
+/** A fleet of an invented firm, in memory, with the rules of life that the pages can meet. */
+public final class FakeFleet implements Views, Actions {
+    private final InstantSource clock;
+    private final FakeChanges changes;
+    private final Map<String, Machine> machines = new LinkedHashMap<>();
+    private final Map<String, Site> sites = new LinkedHashMap<>();
+    private final Map<UUID, AlertView> alerts = new LinkedHashMap<>();
+
+    FakeFleet(InstantSource clock, FakeChanges changes, List<Site> sites, List<Machine> machines) {
+        this.clock = clock;
+        this.changes = changes;
+        sites.forEach(site -> this.sites.put(site.id(), site));
+        machines.forEach(machine -> this.machines.put(machine.id(), machine));
+    }
+
+    /** Puts an alert in, new or changed, and says so. */
+    public synchronized void put(AlertView alert) {
+        alerts.put(alert.finding().id(), alert);
+        changes.publish(
+                "alert",
+                alert.finding().machine().orElse(""),
+                alert.finding().id().toString());
+    }
+
+    /** The open alert of a machine that comes first. */
+    public AlertView leading(String machine) {
+        return open(machine).get(0);
+    }
+
+    public void clear(String machine) {
+        put(FakeAlerts.over(leading(machine), clock.instant()));
+    }
+
+    @Override
+    public synchronized List<FleetRow> fleet() {
+        Map<String, List<AlertView>> open = new LinkedHashMap<>();
+        for (AlertView alert : alerts.values()) {
+            if (alert.state() != AlertState.NORMAL) {
+                alert.finding()
+                        .machine()
+                        .ifPresent(id -> open.computeIfAbsent(id, key -> new ArrayList<>())
+                                .add(alert));
+            }
+        }
+        return machines.values().stream()
+                .map(machine -> row(machine, open.getOrDefault(machine.id(), List.of())))
+                .sorted(BY_TIME_LEFT)
+                .toList();
+    }
+
+    private static final Comparator<FleetRow> BY_TIME_LEFT = Comparator.<FleetRow, Boolean>comparing(
+                    row -> row.leading().isEmpty())
+            .thenComparing(row -> row.leading()
+                    .map(alert -> -alert.finding().stage().ordinal())
+                    .orElse(0))
+            .thenComparing(row -> row.actBy().orElse(Instant.MAX))
+            .thenComparing(FleetRow::machine);
+
+    private FleetRow row(Machine machine, List<AlertView> open) {
+        Optional<AlertView> leading = open.stream().min(BY_URGENCY);
+        return new FleetRow(
+                machine.id(),
+                machine.site(),
+                site(machine).name(),
+                machine.room(),
+                Optional.of(Math.floorMod(machine.id().hashCode(), 3) == 0 ? "idle" : "freeze"),
+                Optional.of(clock.instant()
+                        .minusSeconds(20 + Math.floorMod(machine.id().hashCode(), 40))),
+                leading,
+                open.size(),
+                leading.map(alert -> alert.finding().priority()),
+                leading.flatMap(alert -> alert.advice().latestDate()));
+    }
+
+    private static final Comparator<AlertView> BY_URGENCY = Comparator.<AlertView, Priority>comparing(
+                    alert -> alert.finding().priority())
+            .thenComparing(alert -> alert.advice().latestDate().orElse(Instant.MAX));
+
+    private synchronized List<AlertView> open(String machine) {
+        return alerts.values().stream()
+                .filter(alert -> alert.state() != AlertState.NORMAL)
+                .filter(alert ->
+                        alert.finding().machine().filter(machine::equals).isPresent())
+                .sorted(BY_URGENCY)
+                .toList();
+    }
+
+    @Override
+    public List<Site> sites() {
+        return List.copyOf(sites.values());
+    }
+
+    @Override
+    public Optional<MachineView> machine(String id) {
+        return Optional.ofNullable(machines.get(id)).map(machine -> {
+            Instant at = clock.instant().minusSeconds(24);
+            Map<Channel, Now> now = Map.of(
+                    Channel.EVAPORATOR_TEMPERATURE, new Now(at, -6.4, ""),
+                    Channel.CONDENSER_TEMPERATURE, new Now(at, 43.9, ""),
+                    Channel.AMBIENT_TEMPERATURE, new Now(at, 25.1, ""),
+                    Channel.PHASE, new Now(at, 0, "freeze"),
+                    Channel.BIN_FULL, new Now(at, 0, ""),
+                    Channel.DRAIN_RUN_TIME, new Now(at, 3.4, ""));
+            return new MachineView(machine, site(machine), Optional.of(at), now, open(id));
+        });
+    }
+
+    @Override
+    public List<RollupPoint> temperatures(String machine, Instant from, Instant to, Duration bucket) {
+        return curves(machine).temperatures(from, to, bucket);
+    }
+
+    @Override
+    public List<Cycle> cycles(String machine, Instant from, Instant to) {
+        return curves(machine).cycles(machine, from, to);
+    }
+
+    private Site site(Machine machine) {
+        return Objects.requireNonNull(sites.get(machine.site()), machine.site());
+    }
+
+    private FakeCurves curves(String machine) {
+        return new FakeCurves(clock.instant(), open(machine).isEmpty() ? 0 : 0.4);
+    }
+
+    @Override
+    public synchronized List<AlertView> alerts(boolean openOnly, Optional<String> machine, int limit) {
+        return alerts.values().stream()
+                .filter(alert -> !openOnly || alert.state() != AlertState.NORMAL)
+                .filter(alert -> machine.isEmpty() || alert.finding().machine().equals(machine))
+                .sorted(Comparator.<AlertView, Boolean>comparing(alert -> alert.state() == AlertState.NORMAL)
+                        .thenComparing(alert -> alert.finding().raisedAt(), Comparator.<Instant>reverseOrder()))
+                .limit(limit)
+                .toList();
+    }
+
+    @Override
+    public synchronized Optional<AlertView> alert(UUID id) {
+        return Optional.ofNullable(alerts.get(id));
+    }
+
+    @Override
+    public Outcome acknowledge(UUID id, long expectedVersion, String who, String why) {
+        Optional<AlertView> found = alert(id);
+        if (found.isEmpty()) {
+            return new Outcome.NoSuchAlert();
+        }
+        AlertView alert = found.get();
+        if (alert.version() != expectedVersion) {
+            return new Outcome.Changed(alert);
+        }
+        if (alert.state() != AlertState.UNACKNOWLEDGED && alert.state() != AlertState.RETURNED_UNACKNOWLEDGED) {
+            return new Outcome.NotAllowed(alert, "It was marked as seen already.");
+        }
+        AlertView seen = FakeAlerts.seen(alert, who, clock.instant(), why);
+        put(seen);
+        return new Outcome.Done(seen);
+    }
+
+    /** The id of a finding that was never raised. */
+    public static UUID unknownAlert() {
+        return Finding.idOf("nowhere", dev.rimecast.telemetry.finding.Condition.LOW_OUTPUT, Instant.EPOCH);
+    }
+}
