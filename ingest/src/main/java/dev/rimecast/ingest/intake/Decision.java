@@ -9,8 +9,9 @@ import java.util.List;
  * @param writes in this order; may be empty
  * @param tally its part of the conservation law
  * @param isPoison whether the message as a whole can't be read, and never will be
+ * @param lenientUnits records with a secondary unit that the pack did not announce; taken, and counted
  */
-public record Decision(List<Write> writes, Tally tally, boolean isPoison) {
+public record Decision(List<Write> writes, Tally tally, boolean isPoison, int lenientUnits) {
     public Decision {
         writes = List.copyOf(writes);
     }

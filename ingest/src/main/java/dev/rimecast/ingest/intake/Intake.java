@@ -64,7 +64,7 @@ public final class Intake {
             case "online" -> presence(gateway, true, at, register);
             case "offline" -> presence(gateway, false, at, register);
             // Clearing a retained message: there is none to clear.
-            case "" -> new Decision(List.of(), Tally.NONE, false);
+            case "" -> new Decision(List.of(), Tally.NONE, false, 0);
             default -> refuse(gateway, topic, payload, at, RejectReason.BAD_PRESENCE, "neither 'online' nor 'offline'");
         };
     }
@@ -83,7 +83,10 @@ public final class Intake {
             String sender, String topic, byte[] payload, Instant at, RejectReason reason, String detail) {
         List<Reject> rejects = List.of(Reject.whole(reason, detail));
         return new Decision(
-                List.of(new Write.ToRejects(sender, topic, payload, at, rejects)), Tally.of(1, 0, 0, rejects), false);
+                List.of(new Write.ToRejects(sender, topic, payload, at, rejects)),
+                Tally.of(1, 0, 0, rejects),
+                false,
+                0);
     }
 
     private static Decision presence(String gateway, boolean isOnline, Instant at, Register register) {
@@ -92,13 +95,13 @@ public final class Intake {
                 .<Write>map(site -> new Write.ToSite(site, new SiteRecord.Presence(at, gateway, isOnline)))
                 .map(List::of)
                 .orElse(List.of());
-        return new Decision(writes, Tally.NONE, false);
+        return new Decision(writes, Tally.NONE, false, 0);
     }
 
     private static Decision poison(Message message, Register register, Reject reject) {
         Sorted nothing = new Sorted();
         nothing.rejects.add(reject);
-        return decide(message, register, nothing, 1, true);
+        return decide(message, register, nothing, 1, true, 0);
     }
 
     /** Readings of one message, by what becomes of them. */
@@ -127,10 +130,11 @@ public final class Intake {
                 sorted.unclaimed.add(reading);
             }
         }
-        return decide(message, register, sorted, decoded.records(), false);
+        return decide(message, register, sorted, decoded.records(), false, decoded.lenientUnits());
     }
 
-    private static Decision decide(Message message, Register register, Sorted sorted, int received, boolean isPoison) {
+    private static Decision decide(
+            Message message, Register register, Sorted sorted, int received, boolean isPoison, int lenientUnits) {
         int rejected = sorted.rejects.size();
         Tally tally = Tally.of(received, sorted.good.size(), sorted.unclaimed.size(), sorted.rejects);
         message.badNumber().ifPresent(problem -> sorted.rejects.add(Reject.whole(RejectReason.BAD_NUMBER, problem)));
@@ -154,7 +158,7 @@ public final class Intake {
             writes.add(new Write.ToRejects(
                     message.gateway(), message.topic(), message.payload(), message.receivedAt(), sorted.rejects));
         }
-        return new Decision(writes, tally, isPoison);
+        return new Decision(writes, tally, isPoison, lenientUnits);
     }
 
     private static SiteRecord.Pack packOf(Message message, List<Reading> readings, int rejected) {

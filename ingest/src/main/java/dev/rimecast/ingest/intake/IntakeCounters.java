@@ -25,6 +25,7 @@ public final class IntakeCounters {
     private final Counter unclaimed;
     private final Counter unsure;
     private final Counter badPackNumbers;
+    private final Counter lenientUnits;
     private final Map<RejectReason, Counter> rejected = new EnumMap<>(RejectReason.class);
 
     public IntakeCounters(MeterRegistry registry) {
@@ -34,6 +35,10 @@ public final class IntakeCounters {
         unclaimed = counter(registry, "rimecast.ingest.records.unclaimed", "Readings kept for machines in no register");
         unsure = counter(registry, "rimecast.ingest.records.unsure", "Records not confirmed; they will come again");
         badPackNumbers = counter(registry, "rimecast.ingest.pack.numbers.bad", "Packs whose own count can't be read");
+        lenientUnits = counter(
+                registry,
+                "rimecast.ingest.records.lenient.units",
+                "Records with a unit that their pack did not announce");
         for (RejectReason reason : RejectReason.values()) {
             if (reason != RejectReason.BAD_NUMBER) {
                 rejected.put(
@@ -53,6 +58,7 @@ public final class IntakeCounters {
     void arrived(Decision decision) {
         messages.increment();
         received.increment(decision.tally().received());
+        lenientUnits.increment(decision.lenientUnits());
         if (decision.hasBadPackNumber()) {
             badPackNumbers.increment();
         }

@@ -16,9 +16,10 @@ public interface PackDecoder {
      *
      * @param readings of good records, in the order of the pack
      * @param rejects of bad ones
-     * @param records with a value that the pack has: good and bad together
+     * @param records that the pack has: good and bad together
+     * @param lenientUnits good records with a secondary unit that the pack did not announce (RFC 9100)
      */
-    record Decoded(List<Indexed> readings, List<Reject> rejects, int records) {
+    record Decoded(List<Indexed> readings, List<Reject> rejects, int records, int lenientUnits) {
         public Decoded {
             readings = List.copyOf(readings);
             rejects = List.copyOf(rejects);

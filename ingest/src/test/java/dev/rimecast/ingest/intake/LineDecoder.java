@@ -37,7 +37,7 @@ public final class LineDecoder implements PackDecoder {
                 rejects.add(Reject.record(RejectReason.NO_VALUE, i, lines[i]));
             }
         }
-        return new Decoded(readings, rejects, lines.length);
+        return new Decoded(readings, rejects, lines.length, 0);
     }
 
     /** One line of a payload. */

@@ -173,7 +173,7 @@ class LogWriterTest {
     }
 
     private static Decision decision(Write... writes) {
-        return new Decision(List.of(writes), Tally.NONE, false);
+        return new Decision(List.of(writes), Tally.NONE, false, 0);
     }
 
     private static Write presence() {

@@ -1,0 +1,248 @@
+package dev.rimecast.ingest;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.awaitility.Awaitility.await;
+
+import dev.rimecast.telemetry.log.PackNumber;
+import dev.rimecast.telemetry.log.SiteRecord;
+import dev.rimecast.telemetry.log.Topics;
+import dev.rimecast.telemetry.machine.Machine;
+import dev.rimecast.telemetry.reading.Reading;
+import io.micrometer.core.instrument.Counter;
+import io.micrometer.core.instrument.simple.SimpleMeterRegistry;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.Semaphore;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.concurrent.atomic.AtomicReference;
+import java.util.stream.IntStream;
+import org.eclipse.paho.mqttv5.client.IMqttToken;
+import org.eclipse.paho.mqttv5.client.MqttActionListener;
+import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
+import org.eclipse.paho.mqttv5.client.MqttConnectionOptions;
+import org.eclipse.paho.mqttv5.client.persist.MemoryPersistence;
+import org.eclipse.paho.mqttv5.common.MqttMessage;
+import org.eclipse.paho.mqttv5.common.packet.MqttProperties;
+import org.eclipse.paho.mqttv5.common.packet.UserProperty;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** All of ingest, with a real Kafka and real MQTT clients. */
+class IngestStageIT {
+    private static final Instant NOW = Instant.parse("2026-05-04T12:00:30Z");
+
+    @TempDir
+    static Path directory;
+
+    private static KafkaFixture kafka;
+
+    private final SimpleMeterRegistry meters = new SimpleMeterRegistry();
+    private final AtomicReference<Instant> now = new AtomicReference<>(NOW);
+    private IngestStage stage;
+
+    @BeforeAll
+    static void startKafka() throws Exception {
+        kafka = new KafkaFixture(directory);
+        kafka.register(Machine.basic("ice-1", "harbour", "gw-1"), Machine.basic("ice-2", "station", "gw-2"));
+    }
+
+    @AfterAll
+    static void stopKafka() {
+        kafka.close();
+    }
+
+    @BeforeEach
+    void start() throws Exception {
+        stage = IngestStage.start(
+                IngestSettings.standard(kafka.bootstrapServers())
+                        .withMqtt("127.0.0.1", 0)
+                        .withoutRateLimit()
+                        .withInFlight(300, 1 << 20, Duration.ofMinutes(2)),
+                now::get,
+                meters);
+        assertThat(stage.awaitReady(Duration.ofSeconds(30))).isTrue();
+    }
+
+    @AfterEach
+    void stop() {
+        stage.close();
+    }
+
+    @Test
+    void receipt_meansThatKafkaHasThePack() throws Exception {
+        MqttAsyncClient client = connect("receipt");
+        for (int seq = 1; seq <= 20; seq++) {
+            client.publish("fleet/gw-1/senml", numbered("receipt", seq, Senml.pack("ice-1", NOW.plusSeconds(seq), seq)))
+                    .waitForCompletion(10_000);
+            assertThat(seqsOf("receipt")).hasSize(seq);
+        }
+        client.disconnect().waitForCompletion(5000);
+        assertThat(kafka.siteLog(SiteRecord.Pack.class).stream()
+                        .filter(p -> p.number()
+                                .map(PackNumber::boot)
+                                .filter("receipt"::equals)
+                                .isPresent())
+                        .flatMap(p -> p.readings().stream())
+                        .map(Reading::value))
+                .containsExactlyElementsOf(
+                        IntStream.rangeClosed(1, 20).mapToObj(i -> (double) i).toList());
+    }
+
+    @Test
+    void poison_isKeptAmongTheRejects_andTheConnectionGoesOn() throws Exception {
+        MqttAsyncClient client = connect("poison");
+        byte[] poison = "[{\"n\":\"ice-1/evaporator_temperature\",\"v\":".getBytes(StandardCharsets.UTF_8);
+        byte[] half = ("[{\"n\":\"ice-1/evaporator_temperature\",\"u\":\"Cel\",\"v\":1},"
+                        + "{\"n\":\"ice-1/condenser_temperature\",\"u\":\"Fahrenheit\",\"v\":110},"
+                        + "{\"n\":\"ice-2/evaporator_temperature\",\"u\":\"Cel\",\"v\":2},"
+                        + "{\"n\":\"ice-99/evaporator_temperature\",\"u\":\"Cel\",\"v\":3}]")
+                .getBytes(StandardCharsets.UTF_8);
+        int unclaimedBefore = kafka.read(Topics.UNCLAIMED).size();
+        publishAll(client, "fleet/gw-1/senml", numbered("poison", 1, poison), numbered("poison", 2, half));
+
+        await().untilAsserted(() -> assertThat(seqsOf("poison")).containsExactly(1L, 2L));
+        assertThat(kafka.read(Topics.REJECTS))
+                .anySatisfy(r -> assertThat(r.value()).isEqualTo(poison));
+        assertThat(kafka.read(Topics.REJECTS)).anySatisfy(r -> {
+            assertThat(r.value()).isEqualTo(half);
+            List<String> reasons = new ArrayList<>();
+            r.headers().headers("rejected").forEach(h -> reasons.add(new String(h.value(), StandardCharsets.UTF_8)));
+            assertThat(reasons).hasSize(2);
+            assertThat(reasons.get(0)).startsWith("1 ");
+            assertThat(reasons.get(1)).startsWith("2 machine-of-other-gateway");
+        });
+        assertThat(kafka.read(Topics.UNCLAIMED)).hasSize(unclaimedBefore + 1);
+        assertBalance(5, 1, 1, 3);
+        client.disconnect().waitForCompletion(5000);
+    }
+
+    @Test
+    void kafkaAway_nothingIsAcknowledged_andKafkaBack_everythingIs_nothingLost() throws Exception {
+        int packs = 3000;
+        MqttAsyncClient client = connect("outage");
+        Semaphore window = new Semaphore(90);
+        AtomicInteger acknowledged = new AtomicInteger();
+        AtomicInteger failed = new AtomicInteger();
+        kafka.stop();
+        Thread sender = new Thread(() -> send(client, window, packs, acknowledged, failed));
+        sender.start();
+
+        await().during(Duration.ofSeconds(4)).atMost(Duration.ofSeconds(6)).until(() -> acknowledged.get() == 0);
+        assertThat(sender.isAlive()).isTrue();
+        assertThat(stage.health().packsInFlight()).isPositive().isLessThanOrEqualTo(300);
+
+        kafka.startAgain();
+        await().atMost(Duration.ofMinutes(2)).until(() -> acknowledged.get() == packs);
+        sender.join();
+        assertThat(failed).hasValue(0);
+        assertThat(seqsOf("outage"))
+                .isEqualTo(
+                        IntStream.rangeClosed(1, packs).mapToObj(i -> (long) i).toList());
+        assertBalance(packs, packs, 0, 0);
+        assertThat(stage.health().isWell()).isTrue();
+        client.disconnect().waitForCompletion(5000);
+    }
+
+    @Test
+    void tick_isWrittenToEveryPartition_whenAMinuteBegins() {
+        now.set(Instant.parse("2026-05-04T12:07:01Z"));
+        SiteRecord.Tick tick = new SiteRecord.Tick(Instant.parse("2026-05-04T12:07:00Z"));
+        await().untilAsserted(() -> assertThat(
+                        kafka.siteLog(SiteRecord.Tick.class).stream().filter(tick::equals))
+                .hasSize(3));
+    }
+
+    @Test
+    void machine_thatIsRegisteredWhileGatewaysAreConnected_isKnownAtOnce() throws Exception {
+        MqttAsyncClient client = connect("late");
+        kafka.register(Machine.basic("ice-7", "mill", "gw-7"));
+        await().untilAsserted(() -> {
+            client.publish("fleet/gw-7/senml", new MqttMessage(Senml.pack("ice-7", NOW, 1)))
+                    .waitForCompletion(5000);
+            assertThat(kafka.siteLog(SiteRecord.Pack.class))
+                    .anyMatch(p -> p.gateway().equals("gw-7"));
+        });
+        client.disconnect().waitForCompletion(5000);
+    }
+
+    private MqttAsyncClient connect(String id) throws Exception {
+        MqttAsyncClient client =
+                new MqttAsyncClient("tcp://127.0.0.1:" + stage.mqttPort(), id, new MemoryPersistence());
+        client.connect(new MqttConnectionOptions()).waitForCompletion(10_000);
+        return client;
+    }
+
+    private static MqttMessage numbered(String boot, long seq, byte[] payload) {
+        MqttProperties properties = new MqttProperties();
+        properties.setUserProperties(
+                List.of(new UserProperty("boot", boot), new UserProperty("seq", Long.toString(seq))));
+        return new MqttMessage(payload, 1, false, properties);
+    }
+
+    private static void publishAll(MqttAsyncClient client, String topic, MqttMessage... messages) throws Exception {
+        for (MqttMessage message : messages) {
+            client.publish(topic, message);
+        }
+    }
+
+    private static void send(
+            MqttAsyncClient client, Semaphore window, int packs, AtomicInteger acknowledged, AtomicInteger failed) {
+        try {
+            for (int seq = 1; seq <= packs; seq++) {
+                window.acquire();
+                client.publish(
+                        "fleet/gw-1/senml",
+                        numbered("outage", seq, Senml.pack("ice-1", NOW.minusSeconds(seq), 1)),
+                        null,
+                        new MqttActionListener() {
+                            @Override
+                            public void onSuccess(IMqttToken token) {
+                                acknowledged.incrementAndGet();
+                                window.release();
+                            }
+
+                            @Override
+                            public void onFailure(IMqttToken token, Throwable problem) {
+                                failed.incrementAndGet();
+                                window.release();
+                            }
+                        });
+            }
+        } catch (Exception e) {
+            throw new IllegalStateException(e);
+        }
+    }
+
+    private static List<Long> seqsOf(String boot) {
+        return kafka.siteLog(SiteRecord.Pack.class).stream()
+                .flatMap(p -> p.number().stream())
+                .filter(n -> n.boot().equals(boot))
+                .map(PackNumber::seq)
+                .toList();
+    }
+
+    private void assertBalance(int received, int stored, int unclaimed, int rejected) {
+        assertThat(count("received")).isEqualTo(received);
+        await().untilAsserted(() -> {
+            assertThat(count("stored")).isEqualTo(stored);
+            assertThat(count("unclaimed")).isEqualTo(unclaimed);
+            assertThat(meters.get("rimecast.ingest.records.rejected").counters().stream()
+                            .mapToDouble(Counter::count)
+                            .sum())
+                    .isEqualTo(rejected);
+        });
+        assertThat(count("unsure")).isZero();
+    }
+
+    private double count(String what) {
+        return meters.get("rimecast.ingest.records." + what).counter().count();
+    }
+}

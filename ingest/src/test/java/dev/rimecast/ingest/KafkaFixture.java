@@ -1,0 +1,106 @@
+package dev.rimecast.ingest;
+
+import dev.rimecast.engines.EmbeddedKafka;
+import dev.rimecast.engines.KafkaSettings;
+import dev.rimecast.engines.TopicSpec;
+import dev.rimecast.telemetry.log.SiteLogCodec;
+import dev.rimecast.telemetry.log.SiteRecord;
+import dev.rimecast.telemetry.log.Topics;
+import dev.rimecast.telemetry.machine.Machine;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import org.apache.kafka.clients.consumer.ConsumerRecord;
+import org.apache.kafka.clients.consumer.KafkaConsumer;
+import org.apache.kafka.clients.producer.KafkaProducer;
+import org.apache.kafka.clients.producer.ProducerRecord;
+import org.apache.kafka.common.TopicPartition;
+import org.apache.kafka.common.serialization.ByteArrayDeserializer;
+import org.apache.kafka.common.serialization.ByteArraySerializer;
+
+/** A real Kafka with the contract's topics, that can be stopped and started; and what is in it. */
+final class KafkaFixture implements AutoCloseable {
+    private static final Set<String> MINE = Set.of(Topics.SITES, Topics.REJECTS, Topics.UNCLAIMED, Topics.REGISTRY);
+
+    private final Path directory;
+    private EmbeddedKafka kafka;
+    private final String bootstrapServers;
+
+    KafkaFixture(Path directory) {
+        this.directory = directory;
+        this.kafka = open();
+        this.bootstrapServers = kafka.bootstrapServers();
+        kafka.createTopics(TopicSpec.ofContract(3, Duration.ofDays(36_500), 1L << 30).stream()
+                .filter(topic -> MINE.contains(topic.name()))
+                .toList());
+    }
+
+    private EmbeddedKafka open() {
+        return EmbeddedKafka.start(directory, KafkaSettings.standard(failure -> {}));
+    }
+
+    String bootstrapServers() {
+        return bootstrapServers;
+    }
+
+    void stop() {
+        kafka.close();
+    }
+
+    void startAgain() {
+        kafka = open();
+    }
+
+    /** Puts machines into the register, as the API will. */
+    void register(Machine... machines) throws Exception {
+        try (var producer = new KafkaProducer<byte[], byte[]>(
+                Map.of("bootstrap.servers", bootstrapServers), new ByteArraySerializer(), new ByteArraySerializer())) {
+            for (Machine machine : machines) {
+                producer.send(new ProducerRecord<>(
+                                Topics.REGISTRY,
+                                ("machine/" + machine.id()).getBytes(StandardCharsets.UTF_8),
+                                SiteLogCodec.encode(new SiteRecord.Registered(Instant.EPOCH, machine))))
+                        .get();
+            }
+        }
+    }
+
+    /** Everything in a topic now, partition after partition. */
+    List<ConsumerRecord<byte[], byte[]>> read(String topic) {
+        try (var reader = new KafkaConsumer<byte[], byte[]>(
+                Map.of("bootstrap.servers", bootstrapServers),
+                new ByteArrayDeserializer(),
+                new ByteArrayDeserializer())) {
+            List<TopicPartition> partitions = reader.partitionsFor(topic).stream()
+                    .map(info -> new TopicPartition(topic, info.partition()))
+                    .toList();
+            reader.assign(partitions);
+            reader.seekToBeginning(partitions);
+            Map<TopicPartition, Long> ends = reader.endOffsets(partitions);
+            List<ConsumerRecord<byte[], byte[]>> all = new ArrayList<>();
+            while (partitions.stream().anyMatch(p -> reader.position(p) < ends.getOrDefault(p, 0L))) {
+                reader.poll(Duration.ofMillis(200)).forEach(all::add);
+            }
+            return all;
+        }
+    }
+
+    /** Entries of the sites' logs of one kind, in order within each site. */
+    <T extends SiteRecord> List<T> siteLog(Class<T> kind) {
+        return read(Topics.SITES).stream()
+                .map(r -> SiteLogCodec.decode(r.value()))
+                .filter(kind::isInstance)
+                .map(kind::cast)
+                .toList();
+    }
+
+    @Override
+    public void close() {
+        kafka.close();
+    }
+}
