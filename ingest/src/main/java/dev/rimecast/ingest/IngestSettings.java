@@ -63,6 +63,19 @@ public record IngestSettings(
                 deliveryTimeout);
     }
 
+    /** At most so many messages a second and connection, sustained. */
+    public IngestSettings withRate(double packs) {
+        return new IngestSettings(
+                bootstrapServers,
+                mqttHost,
+                mqttPort,
+                packs,
+                Math.max(1, 10 * packs),
+                maxPacksInFlight,
+                maxBytesInFlight,
+                deliveryTimeout);
+    }
+
     /** Without a limit per connection: for a simulated fleet that lives through weeks in minutes. */
     public IngestSettings withoutRateLimit() {
         return new IngestSettings(

@@ -1,8 +1,5 @@
 package dev.rimecast.app.command;
 
-import java.io.IOException;
-import java.io.InputStream;
-import java.util.Properties;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -14,7 +11,7 @@ import picocli.CommandLine.Mixin;
         versionProvider = RootCommand.Version.class,
         description = "Telemetry ingestion and predictive alerts for fleets of commercial ice machines.",
         footer = ExitCode.FOOTER,
-        subcommands = {CheckCommand.class})
+        subcommands = {DemoCommand.class, ServeCommand.class, CheckCommand.class})
 public final class RootCommand implements Runnable {
     @Mixin
     Verbose verbose = new Verbose();
@@ -41,17 +38,7 @@ public final class RootCommand implements Runnable {
     static final class Version implements CommandLine.IVersionProvider {
         @Override
         public String[] getVersion() {
-            return new String[] {"rimecast " + text()};
-        }
-
-        static String text() {
-            try (InputStream in = RootCommand.class.getResourceAsStream("/dev/rimecast/app/version.properties")) {
-                Properties properties = new Properties();
-                properties.load(in);
-                return properties.getProperty("version", "unknown");
-            } catch (IOException e) {
-                return "unknown";
-            }
+            return new String[] {"rimecast " + dev.rimecast.app.server.Version.text()};
         }
     }
 }

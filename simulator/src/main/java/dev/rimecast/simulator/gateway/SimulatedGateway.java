@@ -3,7 +3,6 @@ package dev.rimecast.simulator.gateway;
 import dev.rimecast.telemetry.reading.Reading;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
-import java.time.Instant;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Deque;
@@ -44,7 +43,6 @@ public final class SimulatedGateway implements AutoCloseable {
     private final String id;
     private final String serverUri;
     private final String boot;
-    private final ReadingSource source;
     private final PackEncoder encoder;
     private final String topic;
     private final String contentType;
@@ -68,14 +66,12 @@ public final class SimulatedGateway implements AutoCloseable {
             String id,
             String serverUri,
             String boot,
-            ReadingSource source,
             PackEncoder encoder,
             boolean cbor,
             ScheduledExecutorService timer) {
         this.id = id;
         this.serverUri = serverUri;
         this.boot = boot;
-        this.source = source;
         this.encoder = encoder;
         this.topic = "fleet/" + id + (cbor ? "/senml-cbor" : "/senml");
         this.contentType = cbor ? "application/senml+cbor" : "application/senml+json";
@@ -87,9 +83,8 @@ public final class SimulatedGateway implements AutoCloseable {
         connect();
     }
 
-    /** Publishes everything up to {@code until} (exclusive); done when every pack has its receipt. */
-    public synchronized CompletableFuture<Void> publishUntil(Instant until) {
-        List<Reading> readings = source.until(until);
+    /** Sends readings, oldest first; done when these and all before them have their receipts. */
+    public synchronized CompletableFuture<Void> publish(List<Reading> readings) {
         for (int from = 0; from < readings.size(); from += RECORDS_PER_PACK) {
             store.add(encoder.encode(
                     new ArrayList<>(readings.subList(from, Math.min(readings.size(), from + RECORDS_PER_PACK)))));

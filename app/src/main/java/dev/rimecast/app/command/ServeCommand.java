@@ -1,0 +1,55 @@
+package dev.rimecast.app.command;
+
+import dev.rimecast.app.config.Config;
+import dev.rimecast.app.server.Role;
+import dev.rimecast.app.server.Server;
+import dev.rimecast.app.server.ServerSettings;
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.nio.file.Path;
+import java.time.InstantSource;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+
+/** Runs the product for a fleet of one's own. */
+@Command(
+        name = "serve",
+        mixinStandardHelpOptions = true,
+        description = {
+            "Starts the product: MQTT endpoint, analytics, alerts and pages, with Kafka and PostgreSQL of its own unless"
+                    + " the configuration names others. Ctrl-C stops it.",
+            "Needs a register to know machines: fleet.register in the configuration. Readings of machines in no register"
+                    + " are kept and wait.",
+            "Everything listens on the loopback address only."
+        },
+        footer = ExitCode.FOOTER)
+final class ServeCommand implements Callable<Integer> {
+    @Option(names = "--config", paramLabel = "FILE", description = "Configuration (YAML). Without it: all defaults.")
+    Optional<Path> config = Optional.empty();
+
+    @CommandLine.Spec
+    CommandLine.Model.@org.jspecify.annotations.Nullable CommandSpec spec;
+
+    @Override
+    public Integer call() throws IOException, InterruptedException {
+        PrintWriter out = Output.of(spec);
+        ServerSettings settings = config.isPresent()
+                ? Config.load(config.get(), System.getenv())
+                : Config.standard(System.getenv());
+        UntilStopped untilStopped = new UntilStopped();
+        Server server = Server.start(settings, InstantSource.system(), Optional::empty, untilStopped::failed);
+        untilStopped.closing(server);
+        if (settings.roles().contains(Role.INGEST)) {
+            out.println("Gateways connect to " + settings.mqtt().listen().host() + ":" + server.mqttPort());
+        }
+        if (settings.roles().contains(Role.DASHBOARD)) {
+            out.println("Rimecast is at http://localhost:" + server.httpPort());
+        }
+        out.println("Ctrl-C stops it.");
+        out.flush();
+        return untilStopped.await();
+    }
+}

@@ -1,0 +1,50 @@
+package dev.rimecast.app.demo;
+
+import dev.rimecast.alerts.view.Actions;
+import dev.rimecast.alerts.view.AlertState;
+import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.alerts.view.Views;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.Optional;
+
+/**
+ * The people of the demonstration: they look once in a while, say that they have seen what is new, and close what is
+ * over. What came up in the last day is left for whoever watches.
+ */
+final class DemoStaff {
+    private static final Duration LOOKS_EVERY = Duration.ofHours(6);
+    private static final Duration LEFT_FOR_THE_VISITOR = Duration.ofHours(24);
+    private static final int AT_ONCE = 200;
+    private static final String OPERATOR = "Robin (scripted)";
+
+    private final Views views;
+    private final Actions actions;
+    private final Instant visitorComes;
+    private Instant nextLook = Instant.MIN;
+
+    /** @param visitorComes when the demonstration meets the present */
+    DemoStaff(Views views, Actions actions, Instant visitorComes) {
+        this.views = views;
+        this.actions = actions;
+        this.visitorComes = visitorComes;
+    }
+
+    void look(Instant now) {
+        if (now.isBefore(nextLook) || now.isAfter(visitorComes)) {
+            return;
+        }
+        nextLook = now.plus(LOOKS_EVERY);
+        for (AlertView alert : views.alerts(true, Optional.empty(), AT_ONCE)) {
+            Instant since = alert.clearedAt().orElse(alert.finding().raisedAt());
+            if (since.isAfter(visitorComes.minus(LEFT_FOR_THE_VISITOR)) || since.isAfter(now.minus(LOOKS_EVERY))) {
+                continue;
+            }
+            if (alert.state() == AlertState.UNACKNOWLEDGED) {
+                actions.acknowledge(alert.finding().id(), alert.version(), OPERATOR, "on the list for this week");
+            } else if (alert.state() == AlertState.RETURNED_UNACKNOWLEDGED) {
+                actions.acknowledge(alert.finding().id(), alert.version(), OPERATOR, "over, nothing left to do");
+            }
+        }
+    }
+}

@@ -1,0 +1,76 @@
+package dev.rimecast.app.server;
+
+import dev.rimecast.engines.EmbeddedKafka;
+import dev.rimecast.engines.EmbeddedPostgres;
+import dev.rimecast.engines.EngineException;
+import dev.rimecast.engines.EngineFailure;
+import dev.rimecast.engines.KafkaSettings;
+import dev.rimecast.engines.PostgresSettings;
+import dev.rimecast.engines.TopicSetup;
+import dev.rimecast.engines.TopicSpec;
+import java.time.Duration;
+import java.util.HashMap;
+import java.util.Map;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CompletionException;
+import java.util.function.Consumer;
+import org.apache.kafka.clients.admin.Admin;
+
+/**
+ * Kafka and the database, inside the process or outside it. Both start at the same time, since each takes seconds.
+ *
+ * @param kafka client settings
+ */
+record Engines(Map<String, String> kafka, ServerSettings.Database database) {
+    private static final Duration TOPIC_TIMEOUT = Duration.ofSeconds(60);
+
+    /** Starts what is to run inside, makes the topics, and leaves everything to {@code closing}. */
+    static Engines start(
+            ServerSettings settings, DataDirectory data, Closing closing, Consumer<EngineFailure> onFailure) {
+        CompletableFuture<ServerSettings.Database> database =
+                CompletableFuture.supplyAsync(() -> database(settings, data, closing));
+        try {
+            Map<String, String> kafka = kafka(settings, data, closing, onFailure);
+            makeTopics(settings, kafka);
+            return new Engines(kafka, database.join());
+        } catch (EngineException e) {
+            // Whatever the other one came to, it has to be there before everything is closed.
+            database.handle((started, failure) -> started).join();
+            throw new StartException(String.valueOf(e.getMessage()), e);
+        } catch (CompletionException e) {
+            Throwable cause = e.getCause() == null ? e : e.getCause();
+            throw new StartException(String.valueOf(cause.getMessage()), cause);
+        }
+    }
+
+    private static ServerSettings.Database database(ServerSettings settings, DataDirectory data, Closing closing) {
+        if (settings.database().isPresent()) {
+            return settings.database().get();
+        }
+        EmbeddedPostgres postgres = closing.add(
+                "PostgreSQL", EmbeddedPostgres.start(data.resolve("postgres"), PostgresSettings.STANDARD));
+        return new ServerSettings.Database(postgres.jdbcUrl(), postgres.user(), postgres.password());
+    }
+
+    private static Map<String, String> kafka(
+            ServerSettings settings, DataDirectory data, Closing closing, Consumer<EngineFailure> onFailure) {
+        if (settings.kafka().isPresent()) {
+            return new HashMap<>(settings.kafka().get());
+        }
+        EmbeddedKafka kafka = closing.add(
+                "Kafka", EmbeddedKafka.start(data.resolve("kafka"), KafkaSettings.standard(onFailure)));
+        return Map.of("bootstrap.servers", kafka.bootstrapServers());
+    }
+
+    private static void makeTopics(ServerSettings settings, Map<String, String> kafka) {
+        ServerSettings.TopicShape shape = settings.topics();
+        short copies = settings.kafka().isPresent() ? shape.replication() : 1;
+        try (Admin admin = Admin.create(new HashMap<String, Object>(kafka))) {
+            TopicSetup.apply(
+                    admin,
+                    TopicSpec.ofContract(shape.partitions(), shape.retention(), shape.retentionBytes()),
+                    copies,
+                    TOPIC_TIMEOUT);
+        }
+    }
+}

@@ -1,0 +1,51 @@
+package dev.rimecast.app.server;
+
+import dev.rimecast.alerts.AlertsStage;
+import dev.rimecast.alerts.register.RegisterImport;
+import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.telemetry.file.RegisterFiles;
+import dev.rimecast.telemetry.machine.Register;
+import java.io.IOException;
+import java.nio.file.Files;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/** Brings register and policy in at the start; what has changed since the last time goes into the sites' logs. */
+record FleetFiles(ServerSettings.Files files) {
+    private static final Logger LOG = LoggerFactory.getLogger(FleetFiles.class);
+
+    /** Reads the files, so that a mistake in them stops the start before anything runs. */
+    Fleet read() {
+        try {
+            Policy policy = files.policy().isPresent()
+                    ? Policy.parse(Files.readString(files.policy().get()))
+                    : Policy.standard();
+            Register register = files.register().isPresent()
+                    ? RegisterFiles.read(files.register().get(), files.sites())
+                    : Register.EMPTY;
+            return new Fleet(register, policy, files.register().isPresent());
+        } catch (IOException e) {
+            throw new StartException("a file of the fleet can't be read: " + e.getMessage(), e);
+        }
+    }
+
+    /**
+     * What the files say.
+     *
+     * @param hasRegister false where no file was named: what is known then stays as it is
+     */
+    record Fleet(Register register, Policy policy, boolean hasRegister) {
+
+        void bringInto(AlertsStage alerts) {
+            RegisterImport imports = alerts.registerImport();
+            RegisterImport.Result result =
+                    imports.apply(hasRegister ? register : imports.current(), policy.version(), policy.yaml());
+            LOG.info(
+                    "register: {} machines and {} sites changed{}",
+                    result.machines(),
+                    result.sites(),
+                    result.policyActivated() ? ", policy " + policy.version() + " activated" : "");
+        }
+    }
+
+}

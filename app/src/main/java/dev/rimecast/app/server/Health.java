@@ -1,0 +1,56 @@
+package dev.rimecast.app.server;
+
+import dev.rimecast.alerts.AlertsStage;
+import dev.rimecast.analytics.stream.AnalyticsStage;
+import dev.rimecast.analytics.stream.StageHealth;
+import dev.rimecast.dashboard.HealthView;
+import dev.rimecast.ingest.IngestHealth;
+import dev.rimecast.ingest.IngestStage;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.Supplier;
+import java.util.stream.Collectors;
+
+/** How every stage of this process is, in the words of the pages. */
+record Health(
+        Optional<IngestStage> ingest,
+        Optional<AnalyticsStage> analytics,
+        Optional<AlertsStage> alerts,
+        Supplier<Optional<String>> notice)
+        implements Supplier<HealthView> {
+
+    @Override
+    public HealthView get() {
+        List<HealthView.StageHealth> stages = new ArrayList<>();
+        ingest.ifPresent(stage -> stages.add(of(stage.health())));
+        analytics.ifPresent(stage -> stages.add(of(stage.health())));
+        alerts.ifPresent(stage -> stages.add(of(stage)));
+        return new HealthView(stages, notice.get());
+    }
+
+    private static HealthView.StageHealth of(IngestHealth health) {
+        return new HealthView.StageHealth(
+                "ingest", health.isWell() ? HealthView.State.UP : HealthView.State.DEGRADED, health.inWords());
+    }
+
+    private static HealthView.StageHealth of(StageHealth health) {
+        HealthView.State state =
+                switch (health.state()) {
+                    case RUNNING -> HealthView.State.UP;
+                    case REBALANCING -> HealthView.State.DEGRADED;
+                    case FAILED, CLOSED -> HealthView.State.DOWN;
+                };
+        return new HealthView.StageHealth("analytics", state, health.reason());
+    }
+
+    private static HealthView.StageHealth of(AlertsStage stage) {
+        Map<String, String> problems = stage.health().problems();
+        String detail = problems.entrySet().stream()
+                .map(problem -> problem.getKey() + ": " + problem.getValue())
+                .collect(Collectors.joining("; "));
+        return new HealthView.StageHealth(
+                "alerts", problems.isEmpty() ? HealthView.State.UP : HealthView.State.DEGRADED, detail);
+    }
+}

@@ -1,0 +1,193 @@
+package dev.rimecast.app.server;
+
+import dev.rimecast.alerts.AlertsSettings;
+import dev.rimecast.alerts.AlertsStage;
+import dev.rimecast.analytics.stream.AnalyticsStage;
+import dev.rimecast.analytics.stream.StageSettings;
+import dev.rimecast.dashboard.DashboardSettings;
+import dev.rimecast.dashboard.DashboardStage;
+import dev.rimecast.engines.EngineFailure;
+import dev.rimecast.ingest.IngestSettings;
+import dev.rimecast.ingest.IngestStage;
+import io.micrometer.prometheusmetrics.PrometheusConfig;
+import io.micrometer.prometheusmetrics.PrometheusMeterRegistry;
+import java.time.InstantSource;
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.Consumer;
+import java.util.function.Supplier;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * The product in one process: engines first, then the stages from the end of the path to its beginning, so that nothing
+ * is taken in before everything behind it is there. Closing goes the other way.
+ */
+public final class Server implements AutoCloseable {
+    private static final Logger LOG = LoggerFactory.getLogger(Server.class);
+
+    private static final int DATABASE_CONNECTIONS = 12;
+
+    private final Closing closing;
+    private final Engines engines;
+    private final Optional<AlertsStage> alerts;
+    private final Optional<AnalyticsStage> analytics;
+    private final Optional<IngestStage> ingest;
+    private final Optional<DashboardStage> dashboard;
+
+    private Server(Builder parts) {
+        this.closing = parts.closing;
+        this.engines = parts.engines;
+        this.alerts = parts.alerts;
+        this.analytics = parts.analytics;
+        this.ingest = parts.ingest;
+        this.dashboard = parts.dashboard;
+    }
+
+    /**
+     * Starts everything and returns when it takes readings and shows pages.
+     *
+     * @param clock the one clock of all stages
+     * @param notice one sentence for every page, e.g. that this is a demonstration; asked at each status request
+     * @param onFailure told when an engine gives up, after which the process should end
+     * @throws StartException if something is wrong with settings or data; nothing is left running
+     */
+    public static Server start(
+            ServerSettings settings,
+            InstantSource clock,
+            Supplier<Optional<String>> notice,
+            Consumer<EngineFailure> onFailure) {
+        Closing closing = new Closing();
+        try {
+            return new Server(new Builder(settings, clock, notice, closing, onFailure));
+        } catch (RuntimeException e) {
+            closing.close();
+            throw e;
+        }
+    }
+
+    /** Starts the parts in order; what is started is in {@code closing}, whatever comes after. */
+    private static final class Builder {
+        private final ServerSettings settings;
+        private final InstantSource clock;
+        private final Closing closing;
+        private final Engines engines;
+        private final PrometheusMeterRegistry meters = new PrometheusMeterRegistry(PrometheusConfig.DEFAULT);
+        private final Health health;
+        private final Optional<AlertsStage> alerts;
+        private final Optional<AnalyticsStage> analytics;
+        private final Optional<IngestStage> ingest;
+        private final Optional<DashboardStage> dashboard;
+
+        Builder(
+                ServerSettings settings,
+                InstantSource clock,
+                Supplier<Optional<String>> notice,
+                Closing closing,
+                Consumer<EngineFailure> onFailure) {
+            this.settings = settings;
+            this.clock = clock;
+            this.closing = closing;
+            FleetFiles.Fleet fleet = new FleetFiles(settings.files()).read();
+            DataDirectory data = closing.add("data directory", DataDirectory.open(settings.data()));
+            EngineLog.toFile(data.resolve("engines.log"));
+            this.engines = Engines.start(settings, data, closing, onFailure);
+            this.alerts = settings.roles().contains(Role.ALERTS) ? Optional.of(alerts(fleet)) : Optional.empty();
+            this.analytics =
+                    settings.roles().contains(Role.ANALYTICS) ? Optional.of(analytics(data)) : Optional.empty();
+            this.ingest = settings.roles().contains(Role.INGEST) ? Optional.of(ingest()) : Optional.empty();
+            this.health = new Health(ingest, analytics, alerts, notice);
+            this.dashboard = settings.roles().contains(Role.DASHBOARD) ? Optional.of(dashboard()) : Optional.empty();
+        }
+
+        private AlertsStage alerts(FleetFiles.Fleet fleet) {
+            ServerSettings.Database database = engines.database();
+            AlertsStage stage = closing.add(
+                    "alerts",
+                    AlertsStage.start(
+                            new AlertsSettings(
+                                    engines.kafka(),
+                                    database.jdbcUrl(),
+                                    database.user(),
+                                    database.password(),
+                                    DATABASE_CONNECTIONS),
+                            clock,
+                            meters));
+            fleet.bringInto(stage);
+            return stage;
+        }
+
+        private AnalyticsStage analytics(DataDirectory data) {
+            return closing.add(
+                    "analytics",
+                    AnalyticsStage.start(
+                            StageSettings.oneMachine(
+                                    engines.kafka().get("bootstrap.servers"), data.resolve("streams")),
+                            meters));
+        }
+
+        private IngestStage ingest() {
+            IngestSettings base = IngestSettings.standard(engines.kafka().get("bootstrap.servers"))
+                    .withMqtt(
+                            settings.mqtt().listen().host(), settings.mqtt().listen().port());
+            boolean limited = settings.mqtt().packsPerSecond() > 0;
+            return closing.add(
+                    "ingest",
+                    IngestStage.start(
+                            limited ? base.withRate(settings.mqtt().packsPerSecond()) : base.withoutRateLimit(),
+                            clock,
+                            meters));
+        }
+
+        private DashboardStage dashboard() {
+            AlertsStage stage = alerts.orElseThrow(() -> new StartException(
+                    "roles: dashboard needs alerts in the same process, since it reads through it: add alerts"));
+            DashboardSettings where = new DashboardSettings(
+                    settings.http().host(), settings.http().port(), Version.text());
+            try {
+                return closing.add(
+                        "dashboard",
+                        DashboardStage.start(
+                                where, stage.views(), stage.actions(), stage.changes(), clock, meters, health));
+            } catch (io.javalin.util.JavalinBindException e) {
+                throw new StartException(
+                        "port " + settings.http().port() + " of " + settings.http().host()
+                                + " is taken: stop what uses it, or set dashboard.port",
+                        e);
+            }
+        }
+    }
+
+    /** Client settings of the Kafka that is used. */
+    public Map<String, String> kafka() {
+        return engines.kafka();
+    }
+
+    public int httpPort() {
+        return dashboard.orElseThrow().port();
+    }
+
+    public int mqttPort() {
+        return ingest.orElseThrow().mqttPort();
+    }
+
+    public AlertsStage alerts() {
+        return alerts.orElseThrow();
+    }
+
+    public AnalyticsStage analytics() {
+        return analytics.orElseThrow();
+    }
+
+    public IngestStage ingest() {
+        return ingest.orElseThrow();
+    }
+
+    /** Stops everything; within ten seconds. */
+    @Override
+    public void close() {
+        long start = System.nanoTime();
+        closing.close();
+        LOG.info("stopped in {} ms", (System.nanoTime() - start) / 1_000_000);
+    }
+}
