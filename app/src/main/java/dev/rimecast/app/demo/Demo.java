@@ -120,11 +120,9 @@ public final class Demo implements AutoCloseable {
 
     /** The sentence at the top of every page. */
     private Optional<String> notice() {
-        Instant now = clock.instant();
         return Optional.of(
                 clock.isPast()
-                        ? "Demonstration with a simulated fleet: living through the last weeks, now at "
-                                + now.truncatedTo(ChronoUnit.MINUTES)
+                        ? "Demonstration with a simulated fleet, living through its last weeks"
                         : "Demonstration with a simulated fleet of an invented firm, in real time");
     }
 
