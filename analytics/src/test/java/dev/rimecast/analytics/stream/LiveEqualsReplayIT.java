@@ -85,6 +85,7 @@ class LiveEqualsReplayIT {
 
         cycles.countAll();
         findings.countAll();
+        System.out.println("compared " + cycles.count() + " cycles, " + findings.count() + " findings");
         for (String site : SITES) {
             assertThat(cycles.of(site)).as("cycles of %s", site).isEqualTo(plain(plain, site).cycles);
             assertThat(findings.of(site)).as("findings of %s", site).isEqualTo(plain(plain, site).findings);
