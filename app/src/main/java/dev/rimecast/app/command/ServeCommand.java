@@ -36,9 +36,8 @@ final class ServeCommand implements Callable<Integer> {
     @Override
     public Integer call() throws IOException, InterruptedException {
         PrintWriter out = Output.of(spec);
-        ServerSettings settings = config.isPresent()
-                ? Config.load(config.get(), System.getenv())
-                : Config.standard(System.getenv());
+        ServerSettings settings =
+                config.isPresent() ? Config.load(config.get(), System.getenv()) : Config.standard(System.getenv());
         UntilStopped untilStopped = new UntilStopped();
         Server server = Server.start(settings, InstantSource.system(), Optional::empty, untilStopped::failed);
         untilStopped.closing(server);

@@ -20,15 +20,16 @@ final class UntilStopped {
 
     /** What is to be closed when the process is told to end. */
     void closing(AutoCloseable running) {
-        Runtime.getRuntime().addShutdownHook(new Thread(
-                () -> {
-                    stop.countDown();
-                    Thread closer = new Thread(() -> close(running), "closing");
-                    closer.setDaemon(true);
-                    closer.start();
-                    waitFor();
-                },
-                "stop"));
+        Runtime.getRuntime()
+                .addShutdownHook(new Thread(
+                        () -> {
+                            stop.countDown();
+                            Thread closer = new Thread(() -> close(running), "closing");
+                            closer.setDaemon(true);
+                            closer.start();
+                            waitFor();
+                        },
+                        "stop"));
     }
 
     private void close(AutoCloseable running) {

@@ -3,13 +3,13 @@ package dev.rimecast.app.demo;
 import dev.rimecast.app.server.Role;
 import dev.rimecast.app.server.Server;
 import dev.rimecast.app.server.ServerSettings;
+import dev.rimecast.engines.EngineFailure;
 import dev.rimecast.simulator.fleet.DemoFleet;
 import dev.rimecast.simulator.fleet.FleetPlan;
 import dev.rimecast.simulator.fleet.SimulatedFleet;
 import dev.rimecast.simulator.gateway.SimulatedGateways;
 import dev.rimecast.telemetry.senml.SenmlCborEncoder;
 import dev.rimecast.telemetry.senml.SenmlJsonEncoder;
-import dev.rimecast.engines.EngineFailure;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Path;
@@ -19,6 +19,7 @@ import java.time.InstantSource;
 import java.time.temporal.ChronoUnit;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.ExecutionException;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
 import java.util.function.Consumer;
@@ -133,12 +134,13 @@ public final class Demo implements AutoCloseable {
         long start = System.nanoTime();
         Instant told = state.reached();
         while (!closed && clock.isPast()) {
-            Instant next = min(clock.instant().plus(STEP), Instant.now());
-            if (!publish(next)) {
-                continue;
+            // First the time, then what happened in it: readings from the future would be rejected.
+            clock.moveTo(min(clock.instant().plus(STEP), Instant.now()));
+            Instant next = clock.instant();
+            while (!closed && !publish(next)) {
+                LOG.warn("gateways wait for receipts of what was published up to {}", next);
             }
             waitForAnalytics();
-            clock.moveTo(next);
             staff.look(clock.instant());
             keep(gateways.now());
             if (Duration.between(told, next).compareTo(Duration.ofDays(3)) >= 0) {
@@ -158,7 +160,7 @@ public final class Demo implements AutoCloseable {
         }
     }
 
-    /** Publishes up to {@code next}; false where receipts are missing after a while, to be waited for again. */
+    /** Publishes up to {@code next}; false where receipts are missing after a while: then they are still to come. */
     private boolean publish(Instant next) throws InterruptedException {
         if (underWay.isDone()) {
             underWay = gateways.publishUntil(next);
@@ -167,9 +169,8 @@ public final class Demo implements AutoCloseable {
             underWay.get(30, TimeUnit.SECONDS);
             return true;
         } catch (TimeoutException e) {
-            LOG.warn("gateways wait for receipts of what was published up to {}", next);
             return false;
-        } catch (java.util.concurrent.ExecutionException e) {
+        } catch (ExecutionException e) {
             throw new IllegalStateException("a simulated gateway failed", e);
         }
     }

@@ -47,8 +47,8 @@ record Engines(Map<String, String> kafka, ServerSettings.Database database) {
         if (settings.database().isPresent()) {
             return settings.database().get();
         }
-        EmbeddedPostgres postgres = closing.add(
-                "PostgreSQL", EmbeddedPostgres.start(data.resolve("postgres"), PostgresSettings.STANDARD));
+        EmbeddedPostgres postgres =
+                closing.add("PostgreSQL", EmbeddedPostgres.start(data.resolve("postgres"), PostgresSettings.STANDARD));
         return new ServerSettings.Database(postgres.jdbcUrl(), postgres.user(), postgres.password());
     }
 
@@ -57,8 +57,8 @@ record Engines(Map<String, String> kafka, ServerSettings.Database database) {
         if (settings.kafka().isPresent()) {
             return new HashMap<>(settings.kafka().get());
         }
-        EmbeddedKafka kafka = closing.add(
-                "Kafka", EmbeddedKafka.start(data.resolve("kafka"), KafkaSettings.standard(onFailure)));
+        EmbeddedKafka kafka =
+                closing.add("Kafka", EmbeddedKafka.start(data.resolve("kafka"), KafkaSettings.standard(onFailure)));
         return Map.of("bootstrap.servers", kafka.bootstrapServers());
     }
 

@@ -47,5 +47,4 @@ record FleetFiles(ServerSettings.Files files) {
                     result.policyActivated() ? ", policy " + policy.version() + " activated" : "");
         }
     }
-
 }

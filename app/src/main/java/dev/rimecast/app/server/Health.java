@@ -36,12 +36,11 @@ record Health(
     }
 
     private static HealthView.StageHealth of(StageHealth health) {
-        HealthView.State state =
-                switch (health.state()) {
-                    case RUNNING -> HealthView.State.UP;
-                    case REBALANCING -> HealthView.State.DEGRADED;
-                    case FAILED, CLOSED -> HealthView.State.DOWN;
-                };
+        HealthView.State state = switch (health.state()) {
+            case RUNNING -> HealthView.State.UP;
+            case REBALANCING -> HealthView.State.DEGRADED;
+            case FAILED, CLOSED -> HealthView.State.DOWN;
+        };
         return new HealthView.StageHealth("analytics", state, health.reason());
     }
 

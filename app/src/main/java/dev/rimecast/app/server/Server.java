@@ -121,15 +121,15 @@ public final class Server implements AutoCloseable {
             return closing.add(
                     "analytics",
                     AnalyticsStage.start(
-                            StageSettings.oneMachine(
-                                    engines.kafka().get("bootstrap.servers"), data.resolve("streams")),
+                            StageSettings.oneMachine(engines.kafka().get("bootstrap.servers"), data.resolve("streams")),
                             meters));
         }
 
         private IngestStage ingest() {
             IngestSettings base = IngestSettings.standard(engines.kafka().get("bootstrap.servers"))
                     .withMqtt(
-                            settings.mqtt().listen().host(), settings.mqtt().listen().port());
+                            settings.mqtt().listen().host(),
+                            settings.mqtt().listen().port());
             boolean limited = settings.mqtt().packsPerSecond() > 0;
             return closing.add(
                     "ingest",
@@ -151,8 +151,8 @@ public final class Server implements AutoCloseable {
                                 where, stage.views(), stage.actions(), stage.changes(), clock, meters, health));
             } catch (io.javalin.util.JavalinBindException e) {
                 throw new StartException(
-                        "port " + settings.http().port() + " of " + settings.http().host()
-                                + " is taken: stop what uses it, or set dashboard.port",
+                        "port " + settings.http().port() + " of "
+                                + settings.http().host() + " is taken: stop what uses it, or set dashboard.port",
                         e);
             }
         }

@@ -18,8 +18,9 @@ final class Http {
     /** The body, or an empty text where nobody answers. */
     static String get(String uri) {
         try {
-            HttpRequest request =
-                    HttpRequest.newBuilder(URI.create(uri)).timeout(Duration.ofSeconds(20)).build();
+            HttpRequest request = HttpRequest.newBuilder(URI.create(uri))
+                    .timeout(Duration.ofSeconds(20))
+                    .build();
             return CLIENT.send(request, HttpResponse.BodyHandlers.ofString()).body();
         } catch (java.net.ConnectException nobodyYet) {
             return "";

@@ -108,12 +108,15 @@ class KillIT {
     private static void awaitAlertsAreLevel(ServeProcess serve) {
         // Level when two looks a second apart find the same alerts with the same versions.
         String[] before = {""};
-        await().atMost(Duration.ofSeconds(60)).pollInterval(Duration.ofSeconds(2)).until(() -> {
-            String now = Http.get("http://127.0.0.1:" + serve.httpPort() + "/api/v1/alerts?state=all&limit=1000");
-            boolean same = !now.isEmpty() && now.equals(before[0]);
-            before[0] = now;
-            return same;
-        });
+        await().atMost(Duration.ofSeconds(60))
+                .pollInterval(Duration.ofSeconds(2))
+                .until(() -> {
+                    String now =
+                            Http.get("http://127.0.0.1:" + serve.httpPort() + "/api/v1/alerts?state=all&limit=1000");
+                    boolean same = !now.isEmpty() && now.equals(before[0]);
+                    before[0] = now;
+                    return same;
+                });
     }
 
     private static void assertNothingLost(Aftermath after, int minutes) {
@@ -121,7 +124,9 @@ class KillIT {
             Set<Reading> stored = new HashSet<>(after.readings(site));
             List<Reading> sent = ToyFleet.readings(site, 0, minutes);
             assertThat(sent.stream().filter(reading -> !stored.contains(reading)))
-                    .as("acknowledged readings that are not in the log of %s, of %s sent, seed %s", site, sent.size(), SEED)
+                    .as(
+                            "acknowledged readings that are not in the log of %s, of %s sent, seed %s",
+                            site, sent.size(), SEED)
                     .isEmpty();
         }
     }
@@ -137,7 +142,8 @@ class KillIT {
         assertThat(live).as("seed %s", SEED).containsExactlyInAnyOrderElementsOf(oracle);
         Set<UUID> raised = oracle.stream().map(Finding::id).collect(Collectors.toSet());
         assertThat(raised).as("the load raises alerts").hasSizeGreaterThan(20);
-        assertThat(after.alerts().stream().map((AlertView alert) -> alert.finding().id()))
+        assertThat(after.alerts().stream()
+                        .map((AlertView alert) -> alert.finding().id()))
                 .as("alerts of the database, seed %s", SEED)
                 .containsExactlyInAnyOrderElementsOf(raised);
     }

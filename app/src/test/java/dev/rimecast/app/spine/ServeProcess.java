@@ -91,8 +91,9 @@ final class ServeProcess implements AutoCloseable {
 
     /** Kills the database's server, too, as a power cut would. */
     void killWithDatabase() throws IOException, InterruptedException {
-        long postmaster = Long.parseLong(
-                Files.readAllLines(data().resolve("postgres/cluster/postmaster.pid")).get(0).strip());
+        long postmaster = Long.parseLong(Files.readAllLines(data().resolve("postgres/cluster/postmaster.pid"))
+                .get(0)
+                .strip());
         kill();
         ProcessHandle.of(postmaster).ifPresent(ProcessHandle::destroyForcibly);
     }
