@@ -1,4 +1,4 @@
-/** alerts. */
+/** The life of an alert, advice, and what the pages read: start with {@link dev.rimecast.alerts.AlertsStage}. */
 @NullMarked
 package dev.rimecast.alerts;
 

@@ -32,12 +32,14 @@ public final class LatestDate {
      * @param since event time at which the finding reached its present stage and priority
      */
     public static Optional<Instant> of(Finding finding, Instant since) {
-        Optional<Instant> byClass = leadTime(finding.stage(), finding.priority()).map(since::plus);
+        Optional<Instant> byClass =
+                leadTime(finding.stage(), finding.priority()).map(since::plus);
         Optional<Instant> early = finding.limit().map(Finding.LimitExpected::early);
         if (early.isEmpty()) {
             return byClass;
         }
-        boolean canBePlanned = finding.stage() == Stage.EARLY && finding.priority().compareTo(Priority.MEDIUM) >= 0;
+        boolean canBePlanned =
+                finding.stage() == Stage.EARLY && finding.priority().compareTo(Priority.MEDIUM) >= 0;
         return canBePlanned || byClass.isEmpty() || early.get().isBefore(byClass.get()) ? early : byClass;
     }
 
@@ -45,13 +47,12 @@ public final class LatestDate {
         if (stage == Stage.STOPPED) {
             return Optional.of(URGENT);
         }
-        Optional<Duration> byPriority =
-                switch (priority) {
-                    case URGENT -> Optional.of(URGENT);
-                    case HIGH -> Optional.of(HIGH);
-                    case MEDIUM -> Optional.of(MEDIUM);
-                    case LOW -> Optional.empty();
-                };
+        Optional<Duration> byPriority = switch (priority) {
+            case URGENT -> Optional.of(URGENT);
+            case HIGH -> Optional.of(HIGH);
+            case MEDIUM -> Optional.of(MEDIUM);
+            case LOW -> Optional.empty();
+        };
         boolean sooner = stage == Stage.AT_LIMIT && priority == Priority.MEDIUM;
         return sooner ? Optional.of(HIGH) : byPriority;
     }

@@ -77,7 +77,11 @@ final class Placement {
 
     private static long within(TopicPartition partition, long kept, long oldest, long end) {
         if (kept < oldest) {
-            LOG.warn("{} no longer has offsets {} to {}: they were deleted before they were read", partition, kept, oldest);
+            LOG.warn(
+                    "{} no longer has offsets {} to {}: they were deleted before they were read",
+                    partition,
+                    kept,
+                    oldest);
         } else if (kept > end) {
             LOG.warn("{} ends at {}, but {} was read before: it has lost its newest records", partition, end, kept);
         }
@@ -94,8 +98,7 @@ final class Placement {
 
     private String topicId() {
         try {
-            return admin
-                    .describeTopics(List.of(topic))
+            return admin.describeTopics(List.of(topic))
                     .allTopicNames()
                     .get(TIMEOUT.toMillis(), TimeUnit.MILLISECONDS)
                     .values()

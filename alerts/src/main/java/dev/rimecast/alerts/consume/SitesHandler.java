@@ -4,9 +4,7 @@ import dev.rimecast.alerts.store.SiteLogStore;
 import dev.rimecast.alerts.store.SiteLogStore.Entry;
 import dev.rimecast.alerts.view.Changes.Change;
 import dev.rimecast.telemetry.log.SiteLogCodec;
-import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.log.Topics;
-import io.micrometer.core.instrument.Counter;
 import java.util.Collection;
 import java.util.List;
 import org.jdbi.v3.core.Handle;
@@ -14,11 +12,6 @@ import org.jdbi.v3.core.Handle;
 /** The sites' logs, for the temperatures, newest values and presence on the pages. */
 final class SitesHandler implements TopicHandler<Entry> {
     private final SiteLogStore store = new SiteLogStore();
-    private final Counter readings;
-
-    SitesHandler(Counter readings) {
-        this.readings = readings;
-    }
 
     @Override
     public String topic() {
@@ -32,15 +25,9 @@ final class SitesHandler implements TopicHandler<Entry> {
 
     @Override
     public Collection<Change> apply(Handle transaction, List<Entry> records) {
-        List<Change> changes = store.add(transaction, records).stream()
+        return store.add(transaction, records).stream()
                 .map(machine -> new Change("reading", machine, ""))
                 .toList();
-        for (Entry entry : records) {
-            if (entry.content() instanceof SiteRecord.Pack pack) {
-                readings.increment(pack.readings().size());
-            }
-        }
-        return changes;
     }
 
     @Override

@@ -215,10 +215,15 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
         return key == null ? "" : new String(key, StandardCharsets.UTF_8);
     }
 
-    @Override
-    public void close() {
+    /** Asks it to stop and returns at once. */
+    void beginClose() {
         stop.countDown();
         wakeup.run();
+    }
+
+    @Override
+    public void close() {
+        beginClose();
         try {
             thread.join(CLOSE_LIMIT.toMillis());
         } catch (InterruptedException e) {

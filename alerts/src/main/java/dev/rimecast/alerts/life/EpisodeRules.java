@@ -78,18 +78,20 @@ public final class EpisodeRules {
     private static AlertLife step(Episode before, boolean first, Finding finding) {
         Severity now = new Severity(finding.stage(), finding.priority());
         return switch (finding.step()) {
-            case RAISED, UPDATED -> before.life()
-                    .match(
-                            normal -> normal.raise(now),
-                            unacknowledged -> unacknowledged.update(now),
-                            acknowledged -> acknowledged.update(now),
-                            returned -> returned.raise(now));
-            case CLEARED -> before.life()
-                    .match(
-                            normal -> first ? normal.raise(now).clear() : normal,
-                            unacknowledged -> unacknowledged.clear(),
-                            acknowledged -> acknowledged.clear(),
-                            returned -> returned);
+            case RAISED, UPDATED ->
+                before.life()
+                        .match(
+                                normal -> normal.raise(now),
+                                unacknowledged -> unacknowledged.update(now),
+                                acknowledged -> acknowledged.update(now),
+                                returned -> returned.raise(now));
+            case CLEARED ->
+                before.life()
+                        .match(
+                                normal -> first ? normal.raise(now).clear() : normal,
+                                unacknowledged -> unacknowledged.clear(),
+                                acknowledged -> acknowledged.clear(),
+                                returned -> returned);
         };
     }
 

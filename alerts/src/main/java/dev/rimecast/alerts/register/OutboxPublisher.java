@@ -5,9 +5,9 @@ import dev.rimecast.alerts.store.Outbox;
 import dev.rimecast.alerts.store.Outbox.Waiting;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
-import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
+import java.util.TreeSet;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.Future;
 import java.util.concurrent.Semaphore;
@@ -67,11 +67,14 @@ public final class OutboxPublisher implements AutoCloseable {
         }
     }
 
+    /** Returns whether more is likely to wait. */
     private boolean publishOrComplain() throws InterruptedException {
         try {
-            boolean more = publish();
-            problem.accept("");
-            return more;
+            Round round = database.jdbi()
+                    .inTransaction(handle -> Outbox.lockForPublishing(handle) ? publish(handle) : Round.IDLE);
+            problem.accept(
+                    round.held().isEmpty() ? "" : "Kafka did not take records of " + String.join(", ", round.held()));
+            return round.more();
         } catch (RuntimeException e) {
             problem.accept(String.valueOf(e.getMessage()));
             LOG.warn("the outbox waits: {}", e.toString());
@@ -79,19 +82,25 @@ public final class OutboxPublisher implements AutoCloseable {
         }
     }
 
-    /** Returns whether more is likely to wait. */
-    private boolean publish() throws InterruptedException {
-        return database.jdbi().inTransaction(handle -> Outbox.lockForPublishing(handle) && publish(handle));
+    /**
+     * What one look at the outbox came to.
+     *
+     * @param held keys whose records wait for another attempt
+     */
+    private record Round(boolean more, Set<String> held) {
+        static final Round IDLE = new Round(false, Set.of());
     }
 
-    private boolean publish(Handle handle) throws InterruptedException {
+    private Round publish(Handle handle) throws InterruptedException {
         List<Waiting> waiting = Outbox.oldest(handle, BATCH);
         List<Future<RecordMetadata>> sends = new ArrayList<>();
-        waiting.forEach(record -> sends.add(producer.send(new ProducerRecord<>(
-                record.topic(), record.key().getBytes(StandardCharsets.UTF_8), record.value().orElse(null)))));
+        waiting.forEach(row -> sends.add(producer.send(new ProducerRecord<>(
+                row.topic(),
+                row.key().getBytes(StandardCharsets.UTF_8),
+                row.value().orElse(null)))));
         producer.flush();
         List<Long> sent = new ArrayList<>();
-        Set<String> held = new HashSet<>();
+        Set<String> held = new TreeSet<>();
         for (int i = 0; i < waiting.size(); i++) {
             String key = waiting.get(i).topic() + ' ' + waiting.get(i).key();
             if (arrived(sends.get(i), key) && !held.contains(key)) {
@@ -103,10 +112,7 @@ public final class OutboxPublisher implements AutoCloseable {
         if (!sent.isEmpty()) {
             Outbox.remove(handle, sent);
         }
-        if (!held.isEmpty()) {
-            problem.accept("Kafka did not take records of " + String.join(", ", held));
-        }
-        return held.isEmpty() && waiting.size() == BATCH;
+        return new Round(held.isEmpty() && waiting.size() == BATCH, held);
     }
 
     private static boolean arrived(Future<RecordMetadata> send, String key) throws InterruptedException {

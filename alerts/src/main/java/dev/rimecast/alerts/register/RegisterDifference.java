@@ -32,8 +32,7 @@ record RegisterDifference(
         List<Site> goneSites = before.sites().stream()
                 .filter(site -> after.site(site.id()).isEmpty())
                 .toList();
-        Map<String, Machine> now =
-                after.machines().stream().collect(Collectors.toMap(Machine::id, machine -> machine));
+        Map<String, Machine> now = after.machines().stream().collect(Collectors.toMap(Machine::id, machine -> machine));
         List<Machine> left = before.machines().stream()
                 .filter(machine -> {
                     Machine same = now.get(machine.id());

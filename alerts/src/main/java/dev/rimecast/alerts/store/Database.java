@@ -58,7 +58,9 @@ public final class Database implements AutoCloseable {
     /** Whether the server answers now. */
     public boolean answers() {
         try {
-            return jdbi.withHandle(h -> h.createQuery("select 1").mapTo(Integer.class).one()) == 1;
+            return jdbi.withHandle(
+                            h -> h.createQuery("select 1").mapTo(Integer.class).one())
+                    == 1;
         } catch (RuntimeException e) {
             return false;
         }

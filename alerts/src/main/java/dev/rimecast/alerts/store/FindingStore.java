@@ -29,8 +29,7 @@ public final class FindingStore {
      * @return whether anything changed
      */
     public static boolean receive(Handle handle, Finding finding, Instant now) {
-        List<StoredAlert> rows = handle
-                .createQuery("select " + StoredAlert.COLUMNS + " from alert a where a.id = :id"
+        List<StoredAlert> rows = handle.createQuery("select " + StoredAlert.COLUMNS + " from alert a where a.id = :id"
                         + " or (a.subject = :subject and a.condition = :condition and a.state <> 'normal')"
                         + " for update")
                 .bind("id", finding.id())
@@ -44,8 +43,8 @@ public final class FindingStore {
         Optional<StoredAlert> open = rows.stream()
                 .filter(row -> !row.finding().id().equals(finding.id()))
                 .findFirst();
-        Verdict verdict = EpisodeRules.receive(
-                known.map(StoredAlert::episode), open.map(StoredAlert::episode), finding);
+        Verdict verdict =
+                EpisodeRules.receive(known.map(StoredAlert::episode), open.map(StoredAlert::episode), finding);
         if (!(verdict instanceof Verdict.Applied applied)) {
             return false;
         }
@@ -57,10 +56,9 @@ public final class FindingStore {
         return true;
     }
 
-    private static void write(
-            Handle handle, Optional<StoredAlert> known, Episode next, Finding finding, Instant now) {
-        Instant since = known.filter(k -> k.finding().stage() == finding.stage()
-                        && k.finding().priority() == finding.priority())
+    private static void write(Handle handle, Optional<StoredAlert> known, Episode next, Finding finding, Instant now) {
+        Instant since = known.filter(k ->
+                        k.finding().stage() == finding.stage() && k.finding().priority() == finding.priority())
                 .map(StoredAlert::severitySince)
                 .orElse(finding.at());
         Optional<AlertLife.Acknowledged> seen = next.life() instanceof AlertLife.Acknowledged acknowledged
@@ -152,22 +150,19 @@ public final class FindingStore {
     private static void audit(Handle handle, Optional<StoredAlert> known, Episode next, Finding finding) {
         AlertState before = known.map(k -> k.life().state()).orElse(AlertState.NORMAL);
         AlertState after = next.life().state();
-        boolean sameSeverity = known.filter(k -> k.finding().stage() == finding.stage()
-                        && k.finding().priority() == finding.priority())
+        boolean sameSeverity = known.filter(k ->
+                        k.finding().stage() == finding.stage() && k.finding().priority() == finding.priority())
                 .isPresent();
         if (before == after && sameSeverity) {
             return;
         }
-        String what =
-                switch (after) {
-                    case UNACKNOWLEDGED -> before == AlertState.UNACKNOWLEDGED
-                            ? "changed"
-                            : known.isEmpty() ? "raised" : "raised again";
-                    case ACKNOWLEDGED -> "changed";
-                    case RETURNED_UNACKNOWLEDGED, NORMAL -> next.supersededBy().isPresent()
-                            ? "superseded"
-                            : "returned to normal";
-                };
+        String what = switch (after) {
+            case UNACKNOWLEDGED ->
+                before == AlertState.UNACKNOWLEDGED ? "changed" : known.isEmpty() ? "raised" : "raised again";
+            case ACKNOWLEDGED -> "changed";
+            case RETURNED_UNACKNOWLEDGED, NORMAL ->
+                next.supersededBy().isPresent() ? "superseded" : "returned to normal";
+        };
         String why = finding.stage().code() + ", " + finding.priority().code() + ": " + finding.summary();
         AuditTrail.append(handle, finding.id(), finding.at(), AuditTrail.DETECTION, what, why);
     }

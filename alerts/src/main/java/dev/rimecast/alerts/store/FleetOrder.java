@@ -10,8 +10,8 @@ import java.util.Comparator;
  * has no date, then quiet ones by name.
  */
 final class FleetOrder {
-    static final Comparator<FleetRow> BY_TIME_LEFT = Comparator.comparing(
-                    (FleetRow row) -> row.priority().filter(p -> p == Priority.URGENT).isEmpty())
+    static final Comparator<FleetRow> BY_TIME_LEFT = Comparator.comparing((FleetRow row) ->
+                    row.priority().filter(p -> p == Priority.URGENT).isEmpty())
             .thenComparing(row -> row.actBy().orElse(Instant.MAX))
             .thenComparing(row -> row.priority().map(Priority::ordinal).orElse(Integer.MAX_VALUE))
             .thenComparing(row -> row.openAlerts() == 0)

@@ -40,8 +40,8 @@ final class FleetQuery {
     }
 
     private List<AlertView> openAlerts(Handle handle) {
-        List<ViewAssembly.Named> rows = handle
-                .createQuery(ViewAssembly.SELECT + "where a.state <> 'normal' and a.machine is not null")
+        List<ViewAssembly.Named> rows = handle.createQuery(
+                        ViewAssembly.SELECT + "where a.state <> 'normal' and a.machine is not null")
                 .map((row, context) -> new ViewAssembly.Named(StoredAlert.of(row), row.getString("site_name")))
                 .list();
         return assembly.views(

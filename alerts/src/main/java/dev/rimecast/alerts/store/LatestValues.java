@@ -61,8 +61,9 @@ final class LatestValues {
                 .map((row, context) -> new Known(
                         row.getString(1), row.getString(2), row.getTimestamp(3).getTime()))
                 .forEach(known -> Channel.ofCode(known.channel())
-                        .ifPresent(channel -> newestMillis
-                                .computeIfAbsent(known.machine(), m -> never())[channel.ordinal()] = known.millis()));
+                        .ifPresent(channel ->
+                                newestMillis.computeIfAbsent(known.machine(), m -> never())[channel.ordinal()] =
+                                        known.millis()));
     }
 
     private record Known(String machine, String channel, long millis) {}
@@ -80,7 +81,8 @@ final class LatestValues {
                     channels.add(reading.channel().code());
                     times.add(reading.timeMillis());
                     values.add(reading.value());
-                    texts.add(reading.channel() == Channel.PHASE ? reading.phase().code() : reading.text());
+                    texts.add(
+                            reading.channel() == Channel.PHASE ? reading.phase().code() : reading.text());
                 }
             }
         }

@@ -68,6 +68,8 @@ public final class Outbox {
     }
 
     public static long size(Handle handle) {
-        return handle.createQuery("select count(*) from log_outbox").mapTo(Long.class).one();
+        return handle.createQuery("select count(*) from log_outbox")
+                .mapTo(Long.class)
+                .one();
     }
 }

@@ -41,8 +41,7 @@ final class RollupRows {
     /** Which bucket. */
     record Key(String machine, long startMillis) {
         /** The order in which rows are written, so that two writers never wait for each other in a ring. */
-        static final Comparator<Key> ORDER =
-                Comparator.comparing(Key::machine).thenComparingLong(Key::startMillis);
+        static final Comparator<Key> ORDER = Comparator.comparing(Key::machine).thenComparingLong(Key::startMillis);
     }
 
     static void write(Handle handle, Collection<Bucket> buckets) throws SQLException {
@@ -84,7 +83,9 @@ final class RollupRows {
         List<Bucket> found = new ArrayList<>();
         try (PreparedStatement statement = connection.prepareStatement(READ)) {
             statement.setArray(
-                    1, connection.createArrayOf("text", keys.stream().map(Key::machine).toArray(String[]::new)));
+                    1,
+                    connection.createArrayOf(
+                            "text", keys.stream().map(Key::machine).toArray(String[]::new)));
             statement.setArray(
                     2,
                     connection.createArrayOf(

@@ -9,9 +9,9 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
-import java.util.Set;
 import org.jdbi.v3.core.Handle;
 
 /**
@@ -88,8 +88,8 @@ public final class SiteLogStore {
         void write(Handle handle) {
             handle.createUpdate("""
                     insert into gateway_presence as g (gateway, site, online, changed_at, last_pack_at)
-                    values (:gateway, :site, case when :changed then :online end, case when :changed then :changedAt end,
-                        case when :packed then :lastPackAt end)
+                    values (:gateway, :site, case when :changed then :online end, case when :changed then cast(:changedAt as timestamptz) end,
+                        case when :packed then cast(:lastPackAt as timestamptz) end)
                     on conflict (gateway) do update set site = excluded.site,
                         online = case when excluded.changed_at >= coalesce(g.changed_at, excluded.changed_at)
                             then excluded.online else g.online end,

@@ -33,10 +33,11 @@ public final class StoredActions implements Actions {
 
     @Override
     public Outcome acknowledge(UUID alert, long expectedVersion, String who, String why) {
-        Outcome outcome = database.jdbi().inTransaction(handle -> acknowledge(handle, alert, expectedVersion, who, why));
+        Outcome outcome =
+                database.jdbi().inTransaction(handle -> acknowledge(handle, alert, expectedVersion, who, why));
         if (outcome instanceof Outcome.Done done) {
-            afterCommit.accept(List.of(
-                    new Change("alert", done.alert().finding().machine().orElse(""), alert.toString())));
+            afterCommit.accept(
+                    List.of(new Change("alert", done.alert().finding().machine().orElse(""), alert.toString())));
         }
         return outcome;
     }
@@ -82,8 +83,7 @@ public final class StoredActions implements Actions {
     private AlertView view(Handle handle, UUID alert) {
         List<ViewAssembly.Named> row = handle.createQuery(ViewAssembly.SELECT + "where a.id = :id")
                 .bind("id", alert)
-                .map((result, context) ->
-                        new ViewAssembly.Named(StoredAlert.of(result), result.getString("site_name")))
+                .map((result, context) -> new ViewAssembly.Named(StoredAlert.of(result), result.getString("site_name")))
                 .list();
         return assembly.views(handle, row).get(0);
     }

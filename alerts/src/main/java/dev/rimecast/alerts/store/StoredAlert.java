@@ -52,13 +52,7 @@ record StoredAlert(
 
     Episode episode() {
         return new Episode(
-                finding.id(),
-                subject,
-                finding.condition(),
-                finding.raisedAt(),
-                finding.revision(),
-                life,
-                supersededBy);
+                finding.id(), subject, finding.condition(), finding.raisedAt(), finding.revision(), life, supersededBy);
     }
 
     private static AlertLife life(ResultSet row) throws SQLException {
@@ -78,7 +72,8 @@ record StoredAlert(
     }
 
     private static <T> T coded(Optional<T> value, String column) {
-        return value.orElseThrow(() -> new IllegalStateException("alert." + column + " holds a word of another version"));
+        return value.orElseThrow(
+                () -> new IllegalStateException("alert." + column + " holds a word of another version"));
     }
 
     private static Optional<Instant> instant(ResultSet row, String column) throws SQLException {

@@ -47,8 +47,8 @@ public final class StoredViews implements Views {
 
     @Override
     public Optional<MachineView> machine(String id) {
-        return database.jdbi().inTransaction(handle -> RegisterStore.machine(handle, id)
-                .map(machine -> view(handle, machine)));
+        return database.jdbi()
+                .inTransaction(handle -> RegisterStore.machine(handle, id).map(machine -> view(handle, machine)));
     }
 
     private MachineView view(Handle handle, Machine machine) {
@@ -58,7 +58,8 @@ public final class StoredViews implements Views {
                 RegisterStore.site(handle, machine.site()).orElseGet(() -> Site.basic(machine.site())),
                 now.values().stream().map(Now::at).max(Comparator.naturalOrder()),
                 now,
-                alerts(handle, "where a.state <> 'normal' and a.machine = :machine", machine.id(), Integer.MAX_VALUE).stream()
+                alerts(handle, "where a.state <> 'normal' and a.machine = :machine", machine.id(), Integer.MAX_VALUE)
+                        .stream()
                         .sorted(FleetQuery.LEADING)
                         .toList());
     }
@@ -96,8 +97,7 @@ public final class StoredViews implements Views {
     }
 
     private List<AlertView> alerts(Handle handle, String where, String machine, int limit) {
-        List<ViewAssembly.Named> rows = handle
-                .createQuery(ViewAssembly.SELECT + where
+        List<ViewAssembly.Named> rows = handle.createQuery(ViewAssembly.SELECT + where
                         + " order by a.state = 'normal', a.raised_at desc, a.id limit :limit")
                 .bind("machine", machine)
                 .bind("limit", limit)
@@ -109,8 +109,7 @@ public final class StoredViews implements Views {
     @Override
     public Optional<AlertView> alert(UUID id) {
         return database.jdbi().inTransaction(handle -> {
-            List<ViewAssembly.Named> rows = handle
-                    .createQuery(ViewAssembly.SELECT + "where a.id = :id")
+            List<ViewAssembly.Named> rows = handle.createQuery(ViewAssembly.SELECT + "where a.id = :id")
                     .bind("id", id)
                     .map((row, context) -> new ViewAssembly.Named(StoredAlert.of(row), row.getString("site_name")))
                     .list();

@@ -26,8 +26,7 @@ final class ViewAssembly {
         List<UUID> ids = rows.stream().map(row -> row.alert().finding().id()).toList();
         Map<UUID, List<AlertView.AuditLine>> audit = AuditTrail.of(handle, ids);
         return rows.stream()
-                .map(row -> view(
-                        row, audit.getOrDefault(row.alert().finding().id(), List.of())))
+                .map(row -> view(row, audit.getOrDefault(row.alert().finding().id(), List.of())))
                 .toList();
     }
 

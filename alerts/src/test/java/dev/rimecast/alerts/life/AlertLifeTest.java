@@ -78,8 +78,7 @@ class AlertLifeTest {
 
     @Test
     void receive_firstSeenWhenAlreadyOver_waitsToBeSeen() {
-        Finding over =
-                finding("ice-0001", Condition.LONG_FREEZE, NOON, 3, Step.CLEARED, Stage.EARLY, Priority.MEDIUM);
+        Finding over = finding("ice-0001", Condition.LONG_FREEZE, NOON, 3, Step.CLEARED, Stage.EARLY, Priority.MEDIUM);
 
         assertThat(applied(Optional.empty(), Optional.empty(), over).next().life())
                 .isEqualTo(new ReturnedUnacknowledged());
@@ -87,8 +86,7 @@ class AlertLifeTest {
 
     @Test
     void receive_raisedAnew_endsTheEarlierEpisode() {
-        Episode earlier = applied(
-                        Optional.empty(), Optional.empty(), raised("ice-0001", Condition.LONG_FREEZE, NOON))
+        Episode earlier = applied(Optional.empty(), Optional.empty(), raised("ice-0001", Condition.LONG_FREEZE, NOON))
                 .next();
         Finding later = raised("ice-0001", Condition.LONG_FREEZE, NOON.plusSeconds(7200));
 

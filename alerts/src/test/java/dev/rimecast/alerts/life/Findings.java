@@ -57,4 +57,25 @@ public final class Findings {
                 stage,
                 priority);
     }
+
+    public static Finding withLimit(Finding plain, Optional<Finding.LimitExpected> limit) {
+        return new Finding(
+                plain.id(),
+                plain.revision(),
+                plain.step(),
+                plain.site(),
+                plain.machine(),
+                plain.gateway(),
+                plain.condition(),
+                plain.stage(),
+                plain.priority(),
+                plain.at(),
+                plain.raisedAt(),
+                plain.causes(),
+                plain.measure(),
+                limit,
+                plain.summary(),
+                plain.detectorVersion(),
+                plain.policyVersion());
+    }
 }

@@ -105,7 +105,8 @@ class RandomLifeTest {
             put(applied.next());
             applied.ended().ifPresent(this::put);
         } else {
-            assertThat(finding.revision()).isLessThanOrEqualTo(known.orElseThrow().revision());
+            assertThat(finding.revision())
+                    .isLessThanOrEqualTo(known.orElseThrow().revision());
         }
     }
 
@@ -152,7 +153,9 @@ class RandomLifeTest {
     }
 
     private void assertEveryLegalPathWasWalked(long seed) {
-        LEGAL.forEach((from, targets) ->
-                assertThat(walked.getOrDefault(from, Map.of()).keySet()).as("seed %s, from %s", seed, from).isEqualTo(targets));
+        LEGAL.forEach((from, targets) -> assertThat(
+                        walked.getOrDefault(from, Map.of()).keySet())
+                .as("seed %s, from %s", seed, from)
+                .isEqualTo(targets));
     }
 }

@@ -1,0 +1,137 @@
+package dev.rimecast.alerts;
+
+import dev.rimecast.alerts.advice.AdviceBook;
+import dev.rimecast.alerts.consume.ChangeFeed;
+import dev.rimecast.alerts.consume.StageHealth;
+import dev.rimecast.alerts.consume.TopicReaders;
+import dev.rimecast.alerts.register.OutboxPublisher;
+import dev.rimecast.alerts.register.RegisterImport;
+import dev.rimecast.alerts.register.SiteEvents;
+import dev.rimecast.alerts.store.Database;
+import dev.rimecast.alerts.store.StoredActions;
+import dev.rimecast.alerts.store.StoredViews;
+import dev.rimecast.alerts.view.Actions;
+import dev.rimecast.alerts.view.Changes;
+import dev.rimecast.alerts.view.Views;
+import io.micrometer.core.instrument.MeterRegistry;
+import java.time.Duration;
+import java.time.InstantSource;
+import java.util.HashMap;
+import java.util.Map;
+import java.util.TreeMap;
+import org.apache.kafka.clients.admin.Admin;
+import org.apache.kafka.clients.producer.KafkaProducer;
+import org.apache.kafka.clients.producer.Producer;
+import org.apache.kafka.clients.producer.ProducerConfig;
+import org.apache.kafka.common.serialization.ByteArraySerializer;
+
+/**
+ * The whole stage: takes findings, cycles and the sites' logs into the database, answers the pages, writes register,
+ * policy and events into the sites' logs.
+ */
+public final class AlertsStage implements AutoCloseable {
+    private static final Duration CLIENT_CLOSE = Duration.ofSeconds(3);
+
+    private final Database database;
+    private final Admin admin;
+    private final Producer<byte[], byte[]> producer;
+    private final ChangeFeed changes;
+    private final StageHealth health;
+    private final OutboxPublisher publisher;
+    private final TopicReaders readers;
+    private final Views views;
+    private final Actions actions;
+    private final RegisterImport registerImport;
+    private final SiteEvents siteEvents;
+
+    private AlertsStage(AlertsSettings settings, InstantSource clock, MeterRegistry meters, Database database) {
+        AdviceBook advice = AdviceBook.standard();
+        this.database = database;
+        this.admin = Admin.create(new HashMap<>(settings.kafka()));
+        this.producer = producer(settings.kafka());
+        this.changes = new ChangeFeed();
+        this.health = new StageHealth();
+        this.publisher = new OutboxPublisher(database, producer, this::outboxProblem);
+        this.views = new StoredViews(database, advice);
+        this.actions = new StoredActions(database, clock, advice, changes::publish);
+        this.registerImport = new RegisterImport(database, clock, publisher::wake);
+        this.siteEvents = new SiteEvents(database, publisher::wake);
+        this.readers = TopicReaders.start(settings.kafka(), admin, producer, database, changes, clock, health, meters);
+        publisher.start();
+    }
+
+    /**
+     * Brings the schema level and starts every thread. Kafka need not be there yet, the topics neither.
+     *
+     * @param clock the wall, or the demo's
+     * @throws RuntimeException if the database can't be reached
+     */
+    public static AlertsStage start(AlertsSettings settings, InstantSource clock, MeterRegistry meters) {
+        Database database =
+                Database.open(settings.jdbcUrl(), settings.user(), settings.password(), settings.poolSize());
+        try {
+            return new AlertsStage(settings, clock, meters, database);
+        } catch (RuntimeException e) {
+            database.close();
+            throw e;
+        }
+    }
+
+    public Views views() {
+        return views;
+    }
+
+    public Actions actions() {
+        return actions;
+    }
+
+    public Changes changes() {
+        return changes;
+    }
+
+    public RegisterImport registerImport() {
+        return registerImport;
+    }
+
+    public SiteEvents siteEvents() {
+        return siteEvents;
+    }
+
+    /** Asks the database as well, so it may take as long as a connection does. */
+    public AlertsHealth health() {
+        Map<String, String> problems = new TreeMap<>(health.problems());
+        if (!database.answers()) {
+            problems.put("database", "does not answer");
+        }
+        return new AlertsHealth(problems);
+    }
+
+    private void outboxProblem(String problem) {
+        if (problem.isEmpty()) {
+            health.works("outbox");
+        } else {
+            health.fails("outbox", problem);
+        }
+    }
+
+    private static Producer<byte[], byte[]> producer(Map<String, String> kafka) {
+        Map<String, Object> config = new HashMap<>(kafka);
+        config.remove("group.instance.id");
+        config.put(ProducerConfig.ACKS_CONFIG, "all");
+        config.put(ProducerConfig.ENABLE_IDEMPOTENCE_CONFIG, true);
+        config.put(ProducerConfig.MAX_BLOCK_MS_CONFIG, 5_000);
+        config.put(ProducerConfig.CLIENT_ID_CONFIG, "alerts");
+        return new KafkaProducer<>(config, new ByteArraySerializer(), new ByteArraySerializer());
+    }
+
+    /** Stops reading first; what was committed stays, the rest is read again at the next start. */
+    @Override
+    public void close() {
+        readers.close();
+        publisher.close();
+        changes.close();
+        producer.close(CLIENT_CLOSE);
+        admin.close(CLIENT_CLOSE);
+        database.close();
+    }
+}

@@ -1,0 +1,237 @@
+package dev.rimecast.alerts;
+
+import static dev.rimecast.alerts.life.Findings.NOON;
+import static dev.rimecast.alerts.life.Findings.finding;
+import static dev.rimecast.alerts.life.Findings.next;
+import static dev.rimecast.alerts.life.Findings.raised;
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.within;
+import static org.awaitility.Awaitility.await;
+
+import dev.rimecast.alerts.view.Actions.Outcome;
+import dev.rimecast.alerts.view.AlertState;
+import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.alerts.view.Changes.Change;
+import dev.rimecast.alerts.view.MachineView;
+import dev.rimecast.alerts.view.MachineView.FleetRow;
+import dev.rimecast.alerts.view.RollupPoint;
+import dev.rimecast.telemetry.cycle.Cycle;
+import dev.rimecast.telemetry.finding.Condition;
+import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.finding.Finding.Step;
+import dev.rimecast.telemetry.finding.Priority;
+import dev.rimecast.telemetry.finding.Stage;
+import dev.rimecast.telemetry.log.SiteRecord.Pack;
+import dev.rimecast.telemetry.log.Topics;
+import dev.rimecast.telemetry.machine.Channel;
+import dev.rimecast.telemetry.machine.Machine;
+import dev.rimecast.telemetry.machine.Phase;
+import dev.rimecast.telemetry.machine.Register;
+import dev.rimecast.telemetry.reading.Reading;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.InstantSource;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.UUID;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.stream.Stream;
+import org.awaitility.Awaitility;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.TestInstance;
+import org.junit.jupiter.api.TestInstance.Lifecycle;
+import org.junit.jupiter.api.io.TempDir;
+
+/** The stage on a real broker and a real database. */
+@TestInstance(Lifecycle.PER_CLASS)
+class AlertsStageIT {
+    private static final InstantSource CLOCK = InstantSource.fixed(NOON.plusSeconds(600));
+
+    private Engines engines;
+    private AlertsStage stage;
+
+    @BeforeAll
+    void start(@TempDir Path directory) {
+        Awaitility.setDefaultTimeout(Duration.ofSeconds(40));
+        engines = new Engines(directory);
+        stage = engines.startStage(CLOCK);
+    }
+
+    @AfterAll
+    void stop() {
+        stage.close();
+        engines.close();
+    }
+
+    @Test
+    void finding_fromRaiseToEnd_isAnAlertThatPeopleActOn() {
+        Set<Change> changes = ConcurrentHashMap.newKeySet();
+        stage.changes().subscribe(changes::add);
+        stage.registerImport().apply(register("ice-0001", "ice-0002"), "policy-1", "a: 1");
+        Finding first = raised("ice-0001", Condition.SLOW_PULL_DOWN, NOON);
+
+        engines.send(first);
+        AlertView alert = await().until(() -> stage.views().alert(first.id()), Optional::isPresent)
+                .orElseThrow();
+        assertThat(alert.state()).isEqualTo(AlertState.UNACKNOWLEDGED);
+        assertThat(alert.advice().about()).isEqualTo("slow-pull-down");
+        // Medium, no forecast: two weeks, common practice of the trade.
+        assertThat(alert.advice().latestDate()).contains(NOON.plus(Duration.ofDays(14)));
+        await().until(() ->
+                changes.contains(new Change("alert", "ice-0001", first.id().toString())));
+
+        assertThat(stage.actions().acknowledge(first.id(), alert.version() + 1, "ada", ""))
+                .isInstanceOf(Outcome.Changed.class);
+        assertThat(stage.actions().acknowledge(UUID.randomUUID(), 1, "ada", "")).isEqualTo(new Outcome.NoSuchAlert());
+        Outcome done = stage.actions().acknowledge(first.id(), alert.version(), "ada", "parts ordered");
+        assertThat(done).isInstanceOfSatisfying(Outcome.Done.class, d -> {
+            assertThat(d.alert().state()).isEqualTo(AlertState.ACKNOWLEDGED);
+            assertThat(d.alert().acknowledgedBy()).contains("ada");
+        });
+        assertThat(stage.actions().acknowledge(first.id(), alert.version() + 1, "bob", ""))
+                .isInstanceOf(Outcome.NotAllowed.class);
+
+        Finding worse = next(first, Step.UPDATED, Stage.AT_LIMIT, Priority.HIGH);
+        engines.send(worse);
+        awaitState(first.id(), AlertState.UNACKNOWLEDGED);
+        assertThat(stage.views().alert(first.id()).orElseThrow().acknowledgedBy())
+                .isEmpty();
+
+        engines.send(next(worse, Step.CLEARED, Stage.AT_LIMIT, Priority.HIGH));
+        AlertView over = awaitState(first.id(), AlertState.RETURNED_UNACKNOWLEDGED);
+        assertThat(stage.actions().acknowledge(first.id(), over.version(), "bob", "it was the filter"))
+                .isInstanceOf(Outcome.Done.class);
+
+        AlertView end = awaitState(first.id(), AlertState.NORMAL);
+        assertThat(end.audit())
+                .extracting(AlertView.AuditLine::what)
+                .containsExactly("raised", "acknowledged", "raised again", "returned to normal", "acknowledged");
+        assertThatThrownBy(() -> engines.jdbi().useHandle(h -> h.execute("update alert_audit set who = 'mallory'")))
+                .hasMessageContaining("append-only");
+        assertThatThrownBy(() -> engines.jdbi().useHandle(h -> h.execute("delete from alert_audit")))
+                .hasMessageContaining("append-only");
+    }
+
+    @Test
+    void fleet_anyAlerts_isOrderedByTimeLeft() throws Exception {
+        stage.registerImport().apply(register("ice-1", "ice-2", "ice-3", "ice-4", "ice-5"), "policy-1", "a: 1");
+        engines.send(finding("ice-4", Condition.LONG_FREEZE, NOON, 1, Step.RAISED, Stage.EARLY, Priority.MEDIUM));
+        engines.send(finding("ice-3", Condition.LONG_FREEZE, NOON, 1, Step.RAISED, Stage.EARLY, Priority.LOW));
+        engines.send(finding("ice-5", Condition.NOT_MAKING_ICE, NOON, 1, Step.RAISED, Stage.STOPPED, Priority.URGENT));
+        engines.send(finding("ice-2", Condition.CLEANING_DUE, NOON, 1, Step.RAISED, Stage.EARLY, Priority.LOW));
+        engines.flush();
+        await().until(() -> engines.isTakenIn(Topics.FINDINGS));
+
+        List<FleetRow> fleet = stage.views().fleet();
+
+        assertThat(fleet).extracting(FleetRow::machine).containsExactly("ice-5", "ice-4", "ice-3", "ice-1", "ice-2");
+        assertThat(fleet.get(0).actBy()).contains(NOON.plus(Duration.ofHours(24)));
+        assertThat(fleet.get(2).actBy())
+                .as("low priority waits for the next visit")
+                .isEmpty();
+        assertThat(fleet.get(4).leading())
+                .as("care is not in the operator's list")
+                .isEmpty();
+        assertThat(stage.views().alerts(true, Optional.of("ice-2"), 10)).hasSize(1);
+    }
+
+    @Test
+    void packs_repeatedAndLate_countOnce() throws Exception {
+        stage.registerImport().apply(register("ice-0001"), "policy-1", "a: 1");
+        Pack first = pack(NOON.plusSeconds(10), -10, 40);
+        Pack second = pack(NOON.plusSeconds(70), -12, 44);
+        Pack late = pack(NOON.plusSeconds(40), -2, 30);
+        engines.send("site-a", first);
+        engines.send("site-a", second);
+        engines.send("site-a", first);
+        engines.send("site-a", late);
+        engines.send("site-a", late);
+        engines.flush();
+        await().until(() -> engines.isTakenIn(Topics.SITES));
+
+        List<RollupPoint> points =
+                stage.views().temperatures("ice-0001", NOON, NOON.plus(Duration.ofHours(1)), Duration.ofMinutes(15));
+        assertThat(points).hasSize(1);
+        // by hand: (-10 - 12 - 2) / 3 = -8; (40 + 44 + 30) / 3 = 38
+        assertThat(points.get(0).evaporatorMean().orElseThrow()).isCloseTo(-8, within(1e-9));
+        assertThat(points.get(0).evaporatorMin().orElseThrow()).isEqualTo(-12);
+        assertThat(points.get(0).condenserMean().orElseThrow()).isCloseTo(38, within(1e-9));
+        assertThat(points.get(0).condenserMax().orElseThrow()).isEqualTo(44);
+        assertThat(points.get(0).waterMean()).isEmpty();
+        MachineView machine = stage.views().machine("ice-0001").orElseThrow();
+        assertThat(machine.lastReadingAt()).contains(NOON.plusSeconds(70));
+        assertThat(machine.now().get(Channel.EVAPORATOR_TEMPERATURE))
+                .isEqualTo(new MachineView.Now(NOON.plusSeconds(70), -12, ""));
+        assertThat(stage.views().fleet().get(0).phase()).contains("freeze");
+    }
+
+    @Test
+    void cycles_comeBackAsTheyWere() throws Exception {
+        Cycle cycle = Story.cycle("ice-0001", NOON, NOON.plusSeconds(1500));
+        engines.send("site-a", cycle);
+        engines.send("site-a", cycle);
+        engines.flush();
+        await().until(() -> engines.isTakenIn(Topics.CYCLES));
+
+        assertThat(stage.views().cycles("ice-0001", NOON, NOON.plusSeconds(1))).containsExactly(cycle);
+        assertThat(stage.views().cycles("ice-0001", NOON.plusSeconds(1), NOON.plusSeconds(9)))
+                .isEmpty();
+    }
+
+    @Test
+    void poison_amongGoodRecords_goesToTheDeadLettersAlone() throws Exception {
+        Finding before = raised("ice-0077", Condition.LONG_FREEZE, NOON);
+        Finding after = raised("ice-0077", Condition.LONG_HARVEST, NOON);
+        engines.send(before);
+        engines.send(Topics.FINDINGS, "site-a", "{\"no\":\"finding\"}".getBytes(StandardCharsets.UTF_8));
+        engines.send(after);
+        engines.flush();
+
+        await().until(() -> engines.isTakenIn(Topics.FINDINGS));
+
+        assertThat(stage.views().alert(before.id())).isPresent();
+        assertThat(stage.views().alert(after.id())).isPresent();
+        assertThat(engines.records(Topics.DEAD_LETTERS)).singleElement().satisfies(letter -> {
+            assertThat(new String(letter.value(), StandardCharsets.UTF_8)).isEqualTo("{\"no\":\"finding\"}");
+            assertThat(new String(letter.headers().lastHeader("topic").value(), StandardCharsets.UTF_8))
+                    .isEqualTo("findings");
+            assertThat(new String(letter.headers().lastHeader("reason").value(), StandardCharsets.UTF_8))
+                    .contains("MalformedRecord");
+        });
+        assertThat(stage.health().isUp()).isTrue();
+    }
+
+    private AlertView awaitState(UUID id, AlertState state) {
+        return await().until(
+                        () -> stage.views().alert(id),
+                        alert -> alert.map(AlertView::state).equals(Optional.of(state)))
+                .orElseThrow();
+    }
+
+    private static Pack pack(Instant at, double evaporator, double condenser) {
+        long millis = at.toEpochMilli();
+        return new Pack(
+                "gateway-a",
+                Optional.empty(),
+                at,
+                List.of(
+                        Reading.number("ice-0001", Channel.EVAPORATOR_TEMPERATURE, millis, evaporator),
+                        Reading.number("ice-0001", Channel.CONDENSER_TEMPERATURE, millis, condenser),
+                        Reading.phase("ice-0001", millis, Phase.FREEZE)),
+                0);
+    }
+
+    static Register register(String... machines) {
+        return new Register(
+                Stream.of(machines)
+                        .map(id -> Machine.basic(id, "site-a", "gateway-a"))
+                        .toList(),
+                List.of());
+    }
+}

@@ -1,0 +1,29 @@
+package dev.rimecast.alerts;
+
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.jdbi.v3.core.Jdbi;
+
+/** What the database says, without what differs by nature: row numbers, and how far Kafka was read. */
+final class DatabaseDump {
+    private static final Map<String, String> TABLES = new LinkedHashMap<>(Map.of(
+            "alert", "select t::text from alert t order by id",
+            "finding_revision", "select t::text from finding_revision t order by alert, revision",
+            "alert_audit",
+                    "select alert || ' ' || at || ' ' || who || ' ' || what || ' ' || why from alert_audit"
+                            + " order by alert, id",
+            "cycle", "select t::text from cycle t order by machine, freeze_start",
+            "rollup_5min", "select t::text from rollup_5min t order by machine, bucket",
+            "latest_value", "select t::text from latest_value t order by machine, channel",
+            "gateway_presence", "select t::text from gateway_presence t order by gateway"));
+
+    private DatabaseDump() {}
+
+    static Map<String, List<String>> of(Jdbi jdbi) {
+        Map<String, List<String>> dump = new LinkedHashMap<>();
+        jdbi.useHandle(handle -> TABLES.forEach((table, query) ->
+                dump.put(table, handle.createQuery(query).mapTo(String.class).list())));
+        return dump;
+    }
+}
