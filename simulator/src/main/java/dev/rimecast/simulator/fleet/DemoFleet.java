@@ -72,11 +72,11 @@ public final class DemoFleet {
                 SiteKind.BAR,
                 climate,
                 new Fleetlet("harbour-hotel")
-                        .add(CUBE_50, FULL, 0.62)
-                        .add(CUBE_50, FULL, 0.60)
-                        .add(CUBE_50, FULL, 0.55)
+                        .add(CUBE_50, FULL, 0.56)
+                        .add(CUBE_50, FULL, 0.54)
+                        .add(CUBE_50, FULL, 0.52)
                         .add(CUBE_25, TEMPERATURES, 0.60)
-                        .add(CUBE_80, FULL, 0.58)));
+                        .add(CUBE_80, FULL, 0.52)));
         sites.add(site(
                 "hillside-ward",
                 "Hillside Hospital, Ward Kitchen",
@@ -94,9 +94,9 @@ public final class DemoFleet {
                 SiteKind.CANTEEN,
                 climate,
                 new Fleetlet("mill-canteen")
-                        .add(CUBE_50, FULL, 0.65)
-                        .add(SLAB_120, FULL, 0.60)
-                        .add(CUBE_50, DURATIONS, 0.60)
+                        .add(CUBE_50, FULL, 0.55)
+                        .add(SLAB_120, FULL, 0.48)
+                        .add(CUBE_50, DURATIONS, 0.52)
                         .add(TIMED_40, TEMPERATURES_AND_PHASE, 0.45)));
         sites.add(site(
                 "lantern-kitchen",

@@ -1,0 +1,107 @@
+package dev.rimecast.simulator.fleet;
+
+import dev.rimecast.simulator.fault.Truth;
+import dev.rimecast.telemetry.file.EventRow;
+import dev.rimecast.telemetry.file.EventsFile;
+import dev.rimecast.telemetry.file.MachinesFile;
+import dev.rimecast.telemetry.file.SitesFile;
+import dev.rimecast.telemetry.file.TruthFile;
+import dev.rimecast.telemetry.file.TruthRow;
+import dev.rimecast.telemetry.file.log.TelemetryLogWriter;
+import dev.rimecast.telemetry.log.SiteRecord.Happened;
+import dev.rimecast.telemetry.machine.Channel;
+import dev.rimecast.telemetry.machine.Register;
+import dev.rimecast.telemetry.reading.Reading;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+
+/** Lives through a plan and writes it as the files of the contract, for a replay and its score. */
+public final class FleetFiles {
+    public static final String MACHINES = "machines.csv";
+    public static final String SITES = "sites.csv";
+    public static final String EVENTS = "events.csv";
+    public static final String TRUTH = "truth.csv";
+    public static final String TELEMETRY = "telemetry.csv.gz";
+
+    private static final Duration STEP = Duration.ofHours(1);
+
+    private FleetFiles() {}
+
+    /**
+     * Writes the five files; those that are there are replaced.
+     *
+     * @return how many readings were written
+     */
+    public static long write(FleetPlan plan, Path directory) throws IOException {
+        Files.createDirectories(directory);
+        Register register = plan.register();
+        MachinesFile.write(directory.resolve(MACHINES), register.machines());
+        SitesFile.write(directory.resolve(SITES), register.sites());
+        SimulatedFleet fleet = new SimulatedFleet(plan);
+        List<EventRow> events = new ArrayList<>();
+        long readings = 0;
+        try (TelemetryLogWriter log =
+                new TelemetryLogWriter(directory.resolve(TELEMETRY), Arrays.asList(Channel.values()))) {
+            for (Instant at = plan.from(); at.isBefore(plan.to()); ) {
+                at = min(at.plus(STEP), plan.to());
+                List<Reading> span = advance(fleet, at, events);
+                writeRows(span, log);
+                readings += span.size();
+            }
+        }
+        events.sort(Comparator.comparing(EventRow::at));
+        EventsFile.write(directory.resolve(EVENTS), events);
+        TruthFile.write(
+                directory.resolve(TRUTH),
+                fleet.truth().stream().map(FleetFiles::row).toList());
+        return readings;
+    }
+
+    /** All sites' readings of one span, so ordered that those of one machine and time stand together. */
+    private static List<Reading> advance(SimulatedFleet fleet, Instant to, List<EventRow> events) {
+        List<Reading> readings = new ArrayList<>();
+        for (SimulatedSite site : fleet.sites()) {
+            SiteBatch batch = site.advanceTo(to);
+            readings.addAll(batch.readings());
+            for (Happened event : batch.events()) {
+                events.add(row(batch.site(), event));
+            }
+        }
+        readings.sort(Comparator.comparingLong(Reading::timeMillis).thenComparing(Reading::machine));
+        return readings;
+    }
+
+    private static void writeRows(List<Reading> readings, TelemetryLogWriter log) throws IOException {
+        int from = 0;
+        for (int i = 1; i <= readings.size(); i++) {
+            Reading first = readings.get(from);
+            if (i == readings.size()
+                    || readings.get(i).timeMillis() != first.timeMillis()
+                    || !readings.get(i).machine().equals(first.machine())) {
+                log.write(first.machine(), first.timeMillis(), readings.subList(from, i));
+                from = i;
+            }
+        }
+    }
+
+    private static EventRow row(String site, Happened event) {
+        return new EventRow(
+                event.at(), event.machine(), Optional.of(site), event.kind(), event.detail(), event.by(), event.job());
+    }
+
+    private static TruthRow row(Truth truth) {
+        return new TruthRow(truth.machine(), truth.cause(), truth.onset(), truth.stopped(), truth.deadline());
+    }
+
+    private static Instant min(Instant a, Instant b) {
+        return a.isBefore(b) ? a : b;
+    }
+}
