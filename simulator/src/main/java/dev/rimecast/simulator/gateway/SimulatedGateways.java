@@ -76,8 +76,9 @@ public final class SimulatedGateways implements AutoCloseable {
      * @return done when everything that can be sent has its receipt
      */
     public CompletableFuture<Void> publishUntil(Instant until) {
-        List<SiteBatch> batches =
-                fleet.sites().parallelStream().map(site -> site.advanceTo(until)).toList();
+        List<SiteBatch> batches = fleet.sites().parallelStream()
+                .map(site -> site.advanceTo(until))
+                .toList();
         for (SiteBatch batch : batches) {
             batch.events().forEach(event -> events.accept(batch.site(), event));
             for (Reading reading : batch.readings()) {
@@ -116,7 +117,10 @@ public final class SimulatedGateways implements AutoCloseable {
 
     /** Up to where every site has lived. */
     public Instant now() {
-        return fleet.sites().stream().map(SimulatedSite::now).min(Instant::compareTo).orElse(fleet.plan().from());
+        return fleet.sites().stream()
+                .map(SimulatedSite::now)
+                .min(Instant::compareTo)
+                .orElse(fleet.plan().from());
     }
 
     @Override
