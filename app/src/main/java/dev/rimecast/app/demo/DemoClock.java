@@ -1,5 +1,6 @@
 package dev.rimecast.app.demo;
 
+import java.time.Duration;
 import java.time.Instant;
 import java.time.InstantSource;
 
@@ -8,6 +9,8 @@ import java.time.InstantSource;
  * back.
  */
 final class DemoClock implements InstantSource {
+    private static final Duration MET = Duration.ofMinutes(1);
+
     private final InstantSource wall;
     private volatile Instant past;
     private volatile boolean live;
@@ -28,7 +31,7 @@ final class DemoClock implements InstantSource {
     }
 
     /**
-     * Moves on to {@code next}, or to the wall clock's present where that comes first.
+     * Moves on to {@code next}; within a minute of the wall clock's present it has met it, and follows it from then on.
      *
      * @throws IllegalArgumentException if {@code next} is before the clock's own time
      */
@@ -36,7 +39,7 @@ final class DemoClock implements InstantSource {
         if (next.isBefore(instant())) {
             throw new IllegalArgumentException("the clock stands at " + instant() + " and can't go back to " + next);
         }
-        if (next.isBefore(wall.instant())) {
+        if (next.isBefore(wall.instant().minus(MET))) {
             past = next;
         } else {
             live = true;

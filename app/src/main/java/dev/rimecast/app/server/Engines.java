@@ -11,6 +11,7 @@ import dev.rimecast.engines.TopicSpec;
 import java.time.Duration;
 import java.util.HashMap;
 import java.util.Map;
+import java.util.Objects;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CompletionException;
 import java.util.function.Consumer;
@@ -23,6 +24,10 @@ import org.apache.kafka.clients.admin.Admin;
  */
 record Engines(Map<String, String> kafka, ServerSettings.Database database) {
     private static final Duration TOPIC_TIMEOUT = Duration.ofSeconds(60);
+
+    String bootstrapServers() {
+        return Objects.requireNonNull(kafka.get("bootstrap.servers"), "bootstrap.servers");
+    }
 
     /** Starts what is to run inside, makes the topics, and leaves everything to {@code closing}. */
     static Engines start(

@@ -121,12 +121,12 @@ public final class Server implements AutoCloseable {
             return closing.add(
                     "analytics",
                     AnalyticsStage.start(
-                            StageSettings.oneMachine(engines.kafka().get("bootstrap.servers"), data.resolve("streams")),
+                            StageSettings.oneMachine(engines.bootstrapServers(), data.resolve("streams")),
                             meters));
         }
 
         private IngestStage ingest() {
-            IngestSettings base = IngestSettings.standard(engines.kafka().get("bootstrap.servers"))
+            IngestSettings base = IngestSettings.standard(engines.bootstrapServers())
                     .withMqtt(
                             settings.mqtt().listen().host(),
                             settings.mqtt().listen().port());
