@@ -11,7 +11,13 @@ import picocli.CommandLine.Mixin;
         versionProvider = RootCommand.Version.class,
         description = "Telemetry ingestion and predictive alerts for fleets of commercial ice machines.",
         footer = ExitCode.FOOTER,
-        subcommands = {DemoCommand.class, ServeCommand.class, CheckCommand.class})
+        subcommands = {
+            DemoCommand.class,
+            ServeCommand.class,
+            SimulateCommand.class,
+            LogCommand.class,
+            CheckCommand.class
+        })
 public final class RootCommand implements Runnable {
     @Mixin
     Verbose verbose = new Verbose();

@@ -121,8 +121,7 @@ public final class Server implements AutoCloseable {
             return closing.add(
                     "analytics",
                     AnalyticsStage.start(
-                            StageSettings.oneMachine(engines.bootstrapServers(), data.resolve("streams")),
-                            meters));
+                            StageSettings.oneMachine(engines.bootstrapServers(), data.resolve("streams")), meters));
         }
 
         private IngestStage ingest() {

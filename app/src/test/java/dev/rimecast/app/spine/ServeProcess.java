@@ -8,7 +8,9 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import java.util.concurrent.TimeUnit;
+import org.jspecify.annotations.Nullable;
 
 /** {@code rimecast serve} in a process of its own, to be killed. Its ports stay the same over restarts. */
 final class ServeProcess implements AutoCloseable {
@@ -16,7 +18,7 @@ final class ServeProcess implements AutoCloseable {
     private final Path config;
     private final int httpPort = freePort();
     private final int mqttPort = freePort();
-    private Process process;
+    private @Nullable Process process;
     private int starts;
 
     private ServeProcess(Path directory, Path config) {
@@ -74,8 +76,12 @@ final class ServeProcess implements AutoCloseable {
                 .start();
     }
 
+    private Process running() {
+        return Objects.requireNonNull(process, "not started");
+    }
+
     boolean isAlive() {
-        return process.isAlive();
+        return running().isAlive();
     }
 
     /** What it printed since its last start. */
@@ -85,8 +91,8 @@ final class ServeProcess implements AutoCloseable {
 
     /** As {@code kill -9} of the process: the database's server, a process of its own, lives on. */
     void kill() throws InterruptedException {
-        process.destroyForcibly();
-        process.waitFor();
+        running().destroyForcibly();
+        running().waitFor();
     }
 
     /** Kills the database's server, too, as a power cut would. */
@@ -100,13 +106,13 @@ final class ServeProcess implements AutoCloseable {
 
     /** As Ctrl-C. */
     boolean stop(Duration limit) throws InterruptedException {
-        process.destroy();
-        return process.waitFor(limit.toMillis(), TimeUnit.MILLISECONDS);
+        running().destroy();
+        return running().waitFor(limit.toMillis(), TimeUnit.MILLISECONDS);
     }
 
     @Override
     public void close() throws InterruptedException {
-        if (process != null && process.isAlive() && !stop(Duration.ofSeconds(15))) {
+        if (process != null && running().isAlive() && !stop(Duration.ofSeconds(15))) {
             kill();
         }
     }

@@ -1,0 +1,162 @@
+package dev.rimecast.app.spine;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.awaitility.Awaitility.await;
+
+import dev.rimecast.app.server.Role;
+import dev.rimecast.app.server.Server;
+import dev.rimecast.app.server.ServerSettings;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.InstantSource;
+import java.time.temporal.ChronoUnit;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.concurrent.TimeUnit;
+import org.jspecify.annotations.Nullable;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.openqa.selenium.By;
+import org.openqa.selenium.chrome.ChromeDriver;
+import org.openqa.selenium.chrome.ChromeDriverService;
+import org.openqa.selenium.chrome.ChromeOptions;
+
+/** Messages of a client that we did not write end as an alert on the page. */
+class ForeignClientIT {
+    @TempDir
+    Path directory;
+
+    private @Nullable Server server;
+
+    @BeforeEach
+    void start() throws IOException {
+        OptionalParts.mosquittoPub();
+        Path register = directory.resolve("machines.csv");
+        Files.writeString(register, """
+                machine,site,gateway,condensing_limit_c
+                kitchen-3,ward,gw-3,65
+                kitchen-5,ward,gw-5,65
+                """);
+        server = Server.start(
+                new ServerSettings(
+                        directory.resolve("data"),
+                        Role.all(),
+                        new ServerSettings.Address("127.0.0.1", 0),
+                        new ServerSettings.Mqtt(new ServerSettings.Address("127.0.0.1", 0), 0, Optional.empty()),
+                        Optional.empty(),
+                        ServerSettings.TopicShape.ONE_MACHINE,
+                        Optional.empty(),
+                        new ServerSettings.Files(Optional.of(register), Optional.empty(), Optional.empty())),
+                InstantSource.system(),
+                Optional::empty,
+                failure -> {});
+    }
+
+    @AfterEach
+    void stop() {
+        if (server != null) {
+            server.close();
+        }
+    }
+
+    @ParameterizedTest
+    @CsvSource({"mqttv311, gw-3, kitchen-3", "mqttv5, gw-5, kitchen-5"})
+    void pub_condenserOverItsLimit_isAnAlertOnThePage(String version, String gateway, String machine) throws Exception {
+        publishHotCondenser(version, gateway, machine);
+
+        String alerts = "http://127.0.0.1:" + running().httpPort() + "/api/v1/alerts?machine=" + machine;
+        await().atMost(Duration.ofSeconds(60))
+                .untilAsserted(() -> assertThat(Http.get(alerts)).contains("high-condensing-temperature"));
+        assertThat(textOfThePage(machine)).contains(machine, "70");
+    }
+
+    @Test
+    void pub_whatIsNotSenml_isRejectedAndNothingElseStops() throws Exception {
+        publish("mqttv5", "gw-5", "this is not a pack");
+        publishHotCondenser("mqttv5", "gw-5", "kitchen-5");
+
+        String alerts = "http://127.0.0.1:" + running().httpPort() + "/api/v1/alerts?machine=kitchen-5";
+        await().atMost(Duration.ofSeconds(60))
+                .untilAsserted(() -> assertThat(Http.get(alerts)).contains("high-condensing-temperature"));
+        assertThat(Http.get("http://127.0.0.1:" + running().httpPort() + "/metrics"))
+                .containsPattern("rimecast_ingest_records_rejected_total\\{reason=\"not-senml\"} 1\\.0");
+    }
+
+    private Server running() {
+        return Objects.requireNonNull(server, "not started");
+    }
+
+    private void publishHotCondenser(String version, String gateway, String machine) throws Exception {
+        Instant start = Instant.now().truncatedTo(ChronoUnit.SECONDS).minus(Duration.ofMinutes(10));
+        for (int minute = 0; minute <= 10; minute++) {
+            long at = start.plus(Duration.ofMinutes(minute)).getEpochSecond();
+            publish(
+                    version,
+                    gateway,
+                    "[{\"bn\":\"" + machine + "/\",\"bt\":" + at
+                            + ",\"n\":\"evaporator_temperature\",\"u\":\"Cel\",\"v\":-4.5},"
+                            + "{\"n\":\"condenser_temperature\",\"u\":\"Cel\",\"v\":70.5},"
+                            + "{\"n\":\"phase\",\"vs\":\"freeze\"}]");
+        }
+    }
+
+    private void publish(String version, String gateway, String payload) throws Exception {
+        Process pub = new ProcessBuilder(
+                        OptionalParts.mosquittoPub().toString(),
+                        "-V",
+                        version,
+                        "-h",
+                        "127.0.0.1",
+                        "-p",
+                        Integer.toString(running().mqttPort()),
+                        "-q",
+                        "1",
+                        "-i",
+                        gateway,
+                        "-t",
+                        "fleet/" + gateway + "/senml",
+                        "-m",
+                        payload)
+                .redirectErrorStream(true)
+                .redirectOutput(directory.resolve("pub.log").toFile())
+                .start();
+        assertThat(pub.waitFor(20, TimeUnit.SECONDS)).isTrue();
+        assertThat(pub.exitValue())
+                .as(Files.readString(directory.resolve("pub.log")))
+                .isZero();
+    }
+
+    private String textOfThePage(String machine) {
+        ChromeOptions options = new ChromeOptions();
+        options.setBinary(OptionalParts.chromium().toString());
+        options.addArguments(
+                "--headless=new",
+                "--no-sandbox",
+                "--disable-gpu",
+                "--no-first-run",
+                "--disable-background-networking",
+                "--disable-component-update",
+                "--disable-sync",
+                "--disable-dev-shm-usage",
+                "--user-data-dir=" + directory.resolve("browser-" + machine));
+        ChromeDriverService service = new ChromeDriverService.Builder()
+                .usingDriverExecutable(OptionalParts.chromedriver().toFile())
+                .build();
+        ChromeDriver browser = new ChromeDriver(service, options);
+        try {
+            browser.get("http://127.0.0.1:" + running().httpPort() + "/");
+            return await().atMost(Duration.ofSeconds(40))
+                    .ignoreExceptions()
+                    .until(() -> browser.findElement(By.tagName("body")).getText(), text -> text.contains(machine));
+        } finally {
+            browser.quit();
+        }
+    }
+}

@@ -1,0 +1,37 @@
+package dev.rimecast.app.spine;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Optional;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Assumptions;
+
+/** Programs that a machine may or may not have. Where CI requires them, a missing one fails instead of skipping. */
+final class OptionalParts {
+    private OptionalParts() {}
+
+    static Path mosquittoPub() {
+        return require("mosquitto_pub", "RIMECAST_REQUIRE_MOSQUITTO");
+    }
+
+    static Path chromium() {
+        return require("chromium", "RIMECAST_REQUIRE_BROWSER");
+    }
+
+    static Path chromedriver() {
+        return require("chromedriver", "RIMECAST_REQUIRE_BROWSER");
+    }
+
+    private static Path require(String program, String variable) {
+        Optional<Path> found = Stream.of(
+                        System.getenv().getOrDefault("PATH", "").split(":"))
+                .map(directory -> Path.of(directory, program))
+                .filter(Files::isExecutable)
+                .findFirst();
+        if (found.isEmpty() && "true".equals(System.getenv(variable))) {
+            throw new AssertionError(program + " is missing, and " + variable + "=true requires it");
+        }
+        Assumptions.assumeTrue(found.isPresent(), program + " is not installed");
+        return found.orElseThrow();
+    }
+}
