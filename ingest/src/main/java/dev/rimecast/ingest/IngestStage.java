@@ -6,6 +6,7 @@ import dev.rimecast.ingest.intake.IntakeCounters;
 import dev.rimecast.ingest.kafka.LogWriter;
 import dev.rimecast.ingest.kafka.RegistryView;
 import dev.rimecast.ingest.kafka.Ticker;
+import dev.rimecast.ingest.kafka.UnclaimedReplay;
 import dev.rimecast.ingest.mqtt.GatewayEndpoint;
 import dev.rimecast.ingest.mqtt.Listen;
 import dev.rimecast.telemetry.machine.Register;
@@ -13,7 +14,6 @@ import io.micrometer.core.instrument.Gauge;
 import io.micrometer.core.instrument.MeterRegistry;
 import java.time.Duration;
 import java.time.InstantSource;
-import java.util.Optional;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
@@ -37,7 +37,7 @@ public final class IngestStage implements AutoCloseable {
     private final Ticker ticker;
     private final ScheduledExecutorService tickThread;
     private final CountDownLatch ready = new CountDownLatch(1);
-    private volatile Optional<Register> register = Optional.empty();
+    private final Claims claims;
 
     private IngestStage(IngestSettings settings, InstantSource clock, MeterRegistry meters) {
         writer = LogWriter.start(
@@ -45,13 +45,15 @@ public final class IngestStage implements AutoCloseable {
                 settings.deliveryTimeout(),
                 settings.maxPacksInFlight(),
                 settings.maxBytesInFlight());
+        UnclaimedReplay replay = new UnclaimedReplay(settings.bootstrapServers(), writer);
+        claims = new Claims(replay, this::settleDecisions);
         try {
             endpoint = GatewayEndpoint.start(
                     new Listen(
                             settings.mqttHost(), settings.mqttPort(), settings.packsPerSecond(), settings.burstPacks()),
                     new Intake(new SenmlDecoder()),
                     new CountedStore(writer, new IntakeCounters(meters)),
-                    () -> register,
+                    claims::inForce,
                     clock);
         } catch (RuntimeException e) {
             writer.close();
@@ -104,7 +106,7 @@ public final class IngestStage implements AutoCloseable {
 
     public IngestHealth health() {
         return new IngestHealth(
-                register.isPresent(),
+                claims.inForce().isPresent(),
                 endpoint.connections(),
                 writer.messagesInFlight(),
                 writer.bytesInFlight(),
@@ -113,12 +115,16 @@ public final class IngestStage implements AutoCloseable {
     }
 
     private void onRegister(Register changed) {
-        register = Optional.of(changed);
+        claims.accept(changed);
         ready.countDown();
         log.info(
                 "register: {} machines on {} sites",
                 changed.machines().size(),
                 changed.sites().size());
+    }
+
+    private void settleDecisions() {
+        endpoint.settle();
     }
 
     private void tick() {
@@ -133,8 +139,9 @@ public final class IngestStage implements AutoCloseable {
     @Override
     public void close() {
         tickThread.shutdownNow();
-        endpoint.close();
+        endpoint.turnAway();
         registry.close();
         writer.close();
+        endpoint.close();
     }
 }

@@ -16,12 +16,8 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.concurrent.Semaphore;
-import java.util.concurrent.atomic.AtomicInteger;
 import java.util.concurrent.atomic.AtomicReference;
 import java.util.stream.IntStream;
-import org.eclipse.paho.mqttv5.client.IMqttToken;
-import org.eclipse.paho.mqttv5.client.MqttActionListener;
 import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
 import org.eclipse.paho.mqttv5.client.MqttConnectionOptions;
 import org.eclipse.paho.mqttv5.client.persist.MemoryPersistence;
@@ -127,28 +123,52 @@ class IngestStageIT {
     @Test
     void kafkaAway_nothingIsAcknowledged_andKafkaBack_everythingIs_nothingLost() throws Exception {
         int packs = 3000;
-        MqttAsyncClient client = connect("outage");
-        Semaphore window = new Semaphore(90);
-        AtomicInteger acknowledged = new AtomicInteger();
-        AtomicInteger failed = new AtomicInteger();
-        kafka.stop();
-        Thread sender = new Thread(() -> send(client, window, packs, acknowledged, failed));
-        sender.start();
+        try (Load load = new Load(
+                stage.mqttPort(),
+                "gw-1",
+                packs,
+                seq -> numbered("outage", seq, Senml.pack("ice-1", NOW.minusSeconds(seq), 1)))) {
+            kafka.stop();
+            Thread sender = new Thread(load);
+            sender.start();
+            await().during(Duration.ofSeconds(4))
+                    .atMost(Duration.ofSeconds(6))
+                    .until(() -> load.acknowledged.get() == 0);
+            assertThat(sender.isAlive()).isTrue();
+            assertThat(stage.health().packsInFlight()).isPositive().isLessThanOrEqualTo(300);
 
-        await().during(Duration.ofSeconds(4)).atMost(Duration.ofSeconds(6)).until(() -> acknowledged.get() == 0);
-        assertThat(sender.isAlive()).isTrue();
-        assertThat(stage.health().packsInFlight()).isPositive().isLessThanOrEqualTo(300);
-
-        kafka.startAgain();
-        await().atMost(Duration.ofMinutes(2)).until(() -> acknowledged.get() == packs);
-        sender.join();
-        assertThat(failed).hasValue(0);
+            kafka.startAgain();
+            assertThat(load.await(120)).isTrue();
+            sender.join();
+            assertThat(load.failed).hasValue(0);
+        }
         assertThat(seqsOf("outage"))
                 .isEqualTo(
                         IntStream.rangeClosed(1, packs).mapToObj(i -> (long) i).toList());
         assertBalance(packs, packs, 0, 0);
         assertThat(stage.health().isWell()).isTrue();
-        client.disconnect().waitForCompletion(5000);
+    }
+
+    /** Without a receive maximum, MQTT 3.1.1, a flood is held back by the socket alone. */
+    @Test
+    void kafkaAway_aFloodOfVersion3_isHeldBackBelowTheBound() throws Exception {
+        // 20 MB: more than socket buffers take.
+        int packs = 10_000;
+        byte[] payload = Senml.padded("ice-1", NOW, 2000);
+        kafka.stop();
+        try (var flood = new Flood(stage.mqttPort())) {
+            Thread sender = new Thread(() -> flood.publish("fleet/gw-1/senml", payload, packs));
+            sender.start();
+            await().until(() -> stage.health().isHoldingBack());
+            await().during(Duration.ofSeconds(2)).until(() -> stage.health().packsInFlight() <= 301);
+            assertThat(sender.isAlive()).isTrue();
+            assertThat(stage.health().isWell()).isFalse();
+
+            kafka.startAgain();
+            assertThat(flood.readReceipts(packs))
+                    .isEqualTo(IntStream.rangeClosed(1, packs).boxed().toList());
+        }
+        assertBalance(packs, packs, 0, 0);
     }
 
     @Test
@@ -173,6 +193,44 @@ class IngestStageIT {
         client.disconnect().waitForCompletion(5000);
     }
 
+    /** Contract section 3: "its readings are kept, and claiming it processes them". */
+    @Test
+    void readings_ofAMachineInNoRegister_areTakenOverOnceWhenItIsClaimed() throws Exception {
+        int packs = 600;
+        try (Load load = new Load(
+                stage.mqttPort(),
+                "gw-50",
+                packs,
+                seq -> numbered("claim", seq, Senml.pack("ice-50", NOW.plusSeconds(seq % 500), seq)))) {
+            Thread sender = new Thread(load);
+            sender.start();
+            await().until(() -> load.acknowledged.get() > 50);
+            assertThat(valuesOf("gw-50")).isEmpty();
+
+            // Claimed in the middle of the stream: some readings waited, some come now.
+            kafka.register(Machine.basic("ice-50", "quay", "gw-50"));
+            assertThat(load.await(60)).isTrue();
+            assertThat(load.failed).hasValue(0);
+        }
+        List<Double> everyOne =
+                IntStream.rangeClosed(1, packs).mapToObj(i -> (double) i).toList();
+        await().atMost(Duration.ofSeconds(30))
+                .untilAsserted(() -> assertThat(valuesOf("gw-50")).containsExactlyInAnyOrderElementsOf(everyOne));
+
+        // A new start takes nothing over again.
+        stop();
+        start();
+        assertThat(valuesOf("gw-50")).containsExactlyInAnyOrderElementsOf(everyOne);
+    }
+
+    private static List<Double> valuesOf(String gateway) {
+        return kafka.siteLog(SiteRecord.Pack.class).stream()
+                .filter(pack -> pack.gateway().equals(gateway))
+                .flatMap(pack -> pack.readings().stream())
+                .map(Reading::value)
+                .toList();
+    }
+
     private MqttAsyncClient connect(String id) throws Exception {
         MqttAsyncClient client =
                 new MqttAsyncClient("tcp://127.0.0.1:" + stage.mqttPort(), id, new MemoryPersistence());
@@ -190,34 +248,6 @@ class IngestStageIT {
     private static void publishAll(MqttAsyncClient client, String topic, MqttMessage... messages) throws Exception {
         for (MqttMessage message : messages) {
             client.publish(topic, message);
-        }
-    }
-
-    private static void send(
-            MqttAsyncClient client, Semaphore window, int packs, AtomicInteger acknowledged, AtomicInteger failed) {
-        try {
-            for (int seq = 1; seq <= packs; seq++) {
-                window.acquire();
-                client.publish(
-                        "fleet/gw-1/senml",
-                        numbered("outage", seq, Senml.pack("ice-1", NOW.minusSeconds(seq), 1)),
-                        null,
-                        new MqttActionListener() {
-                            @Override
-                            public void onSuccess(IMqttToken token) {
-                                acknowledged.incrementAndGet();
-                                window.release();
-                            }
-
-                            @Override
-                            public void onFailure(IMqttToken token, Throwable problem) {
-                                failed.incrementAndGet();
-                                window.release();
-                            }
-                        });
-            }
-        } catch (Exception e) {
-            throw new IllegalStateException(e);
         }
     }
 

@@ -14,6 +14,12 @@ final class Senml {
                 .getBytes(StandardCharsets.UTF_8);
     }
 
+    /** One evaporator temperature in a payload of at least {@code bytes}: blanks behind it, which JSON allows. */
+    static byte[] padded(String machine, Instant at, int bytes) {
+        return (new String(pack(machine, at, 1), StandardCharsets.UTF_8) + " ".repeat(bytes))
+                .getBytes(StandardCharsets.UTF_8);
+    }
+
     /** Eight readings of one machine, about 600 bytes: what a gateway sends. */
     static byte[] usual(String machine, Instant at) {
         return ("[{\"bn\":\"" + machine + "/\",\"bt\":" + at.getEpochSecond() + ",\"bver\":10,"

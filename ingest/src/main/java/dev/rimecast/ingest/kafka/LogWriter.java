@@ -49,8 +49,17 @@ public final class LogWriter implements Store, AutoCloseable {
                 log.warn("a write was not confirmed: {}", problem.toString());
             }
             if (open.decrementAndGet() == 0) {
+                finish();
+            }
+        }
+
+        /** Whoever is told must not be able to hurt the producer's thread, on which this runs. */
+        private void finish() {
+            try {
                 inFlight.remove(sizeBytes);
                 done.accept(!failed);
+            } catch (RuntimeException e) {
+                log.error("an answer could not be delivered", e);
             }
         }
     }

@@ -1,6 +1,7 @@
 package dev.rimecast.ingest.mqtt;
 
 import dev.rimecast.ingest.intake.Store;
+import io.netty.handler.codec.TooLongFrameException;
 import io.netty.handler.codec.mqtt.MqttProperties;
 import io.netty.handler.codec.mqtt.MqttQoS;
 import io.netty.handler.codec.mqtt.MqttVersion;
@@ -198,7 +199,7 @@ final class GatewayConnection {
     private void onException(Throwable problem) {
         log.info("connection of gateway {} ends: {}", identity.gateway().orElse("unknown"), problem.toString());
         close(
-                problem instanceof io.netty.handler.codec.TooLongFrameException
+                problem instanceof TooLongFrameException
                         ? MqttDisconnectReasonCode.PACKET_TOO_LARGE
                         : MqttDisconnectReasonCode.MALFORMED_PACKET);
     }

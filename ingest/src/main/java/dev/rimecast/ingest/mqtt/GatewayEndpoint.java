@@ -106,6 +106,11 @@ public final class GatewayEndpoint implements AutoCloseable {
         return connections;
     }
 
+    /** Returns when every message read so far has been decided on and handed to the store. */
+    public void settle() {
+        onLoop(() -> CompletableFuture.completedFuture(null));
+    }
+
     private void onConnect(MqttEndpoint endpoint) {
         boolean is5 = endpoint.protocolVersion() >= MqttVersion.MQTT_5.protocolLevel();
         if (endpoint.protocolVersion() < MqttVersion.MQTT_3_1_1.protocolLevel()) {
@@ -181,9 +186,8 @@ public final class GatewayEndpoint implements AutoCloseable {
         });
     }
 
-    /** Closes all connections. What has no receipt by now gets none. */
-    @Override
-    public void close() {
+    /** Lets nobody in any more and closes all connections. What has no receipt by now gets none. */
+    public void turnAway() {
         try {
             onLoop(() -> {
                 closing = true;
@@ -194,6 +198,11 @@ public final class GatewayEndpoint implements AutoCloseable {
         } catch (IllegalStateException e) {
             log.warn("MQTT did not close cleanly: {}", e.toString());
         }
+    }
+
+    /** Ends the event loop; after {@link #turnAway()}, and after the store, whose answers still come to the loop. */
+    @Override
+    public void close() {
         stopVertx();
     }
 

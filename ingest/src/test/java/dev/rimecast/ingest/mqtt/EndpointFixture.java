@@ -66,6 +66,7 @@ final class EndpointFixture implements AutoCloseable {
 
     @Override
     public void close() {
+        endpoint.turnAway();
         endpoint.close();
     }
 }

@@ -336,6 +336,24 @@ class GatewayEndpointIT {
     }
 
     @Test
+    void gateway_thatSendsTooFast_isReadMoreSlowly_andLosesNothing() throws Exception {
+        try (EndpointFixture slow = new EndpointFixture(100, 10);
+                RawClient client = new RawClient(slow.endpoint.port(), false)) {
+            slow.store.answeringAtOnce();
+            client.connect("c");
+            long start = System.nanoTime();
+            for (int id = 1; id <= 60; id++) {
+                client.publish(1, id, "fleet/gw-1/senml", pack(id));
+            }
+            for (int id = 1; id <= 60; id++) {
+                assertThat(client.read().body()[1]).isEqualTo((byte) id);
+            }
+            // 10 at once, then 100 a second; the last one is taken when the debt of the 59 before it is paid.
+            assertThat(Duration.ofNanos(System.nanoTime() - start)).isGreaterThan(Duration.ofMillis(450));
+        }
+    }
+
+    @Test
     void keepAlive_isNotHeldAgainstAGatewayThatIsNotRead() throws Exception {
         fixture.store.setFull(true);
         try (RawClient client = new RawClient(fixture.endpoint.port(), false)) {
