@@ -10,6 +10,7 @@ import java.util.TreeMap;
  */
 final class PackStore {
     /** One message, with its number. */
+    @SuppressWarnings("ArrayRecordComponent") // a payload is handed on, never compared
     record Numbered(long seq, byte[] payload) {}
 
     private final TreeMap<Long, Numbered> waiting = new TreeMap<>();

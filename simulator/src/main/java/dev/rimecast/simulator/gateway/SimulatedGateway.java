@@ -1,7 +1,6 @@
 package dev.rimecast.simulator.gateway;
 
 import dev.rimecast.telemetry.reading.Reading;
-import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
@@ -13,7 +12,6 @@ import java.util.concurrent.TimeUnit;
 import org.eclipse.paho.mqttv5.client.IMqttToken;
 import org.eclipse.paho.mqttv5.client.MqttActionListener;
 import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
-import org.eclipse.paho.mqttv5.client.MqttConnectionOptions;
 import org.eclipse.paho.mqttv5.client.persist.MemoryPersistence;
 import org.eclipse.paho.mqttv5.common.MqttException;
 import org.eclipse.paho.mqttv5.common.MqttMessage;
@@ -32,8 +30,6 @@ import org.slf4j.LoggerFactory;
 public final class SimulatedGateway implements AutoCloseable {
     private static final Logger LOG = LoggerFactory.getLogger(SimulatedGateway.class);
     private static final int RECORDS_PER_PACK = 450;
-    /** Below the server's receive maximum of 100, so that it never has to hold us back. */
-    private static final int WINDOW = 40;
 
     private static final Duration FIRST_RETRY = Duration.ofMillis(250);
     private static final Duration LONGEST_RETRY = Duration.ofSeconds(15);
@@ -44,6 +40,7 @@ public final class SimulatedGateway implements AutoCloseable {
     private final String serverUri;
     private final String boot;
     private final PackEncoder encoder;
+    private final Session session;
     private final String topic;
     private final String contentType;
     private final ScheduledExecutorService timer;
@@ -53,7 +50,9 @@ public final class SimulatedGateway implements AutoCloseable {
     private Duration retry = FIRST_RETRY;
     private boolean retryPlanned;
     private int epoch;
+    private int window = 1;
     private boolean ready;
+    private boolean wanted;
     private boolean closed;
 
     /**
@@ -73,6 +72,7 @@ public final class SimulatedGateway implements AutoCloseable {
         this.serverUri = serverUri;
         this.boot = boot;
         this.encoder = encoder;
+        session = new Session(id);
         this.topic = "fleet/" + id + (cbor ? "/senml-cbor" : "/senml");
         this.contentType = cbor ? "application/senml+cbor" : "application/senml+json";
         this.timer = timer;
@@ -80,7 +80,10 @@ public final class SimulatedGateway implements AutoCloseable {
 
     /** Connects, and goes on trying until closed. */
     public synchronized void start() {
-        connect();
+        wanted = true;
+        if (client == null && !retryPlanned) {
+            connect();
+        }
     }
 
     /** Sends readings, oldest first; done when these and all before them have their receipts. */
@@ -98,6 +101,11 @@ public final class SimulatedGateway implements AutoCloseable {
 
     /** Breaks the connection without a farewell, as a power cut would; {@link #start} brings it back. */
     public synchronized void cut() {
+        wanted = false;
+        drop();
+    }
+
+    private void drop() {
         epoch++;
         ready = false;
         MqttAsyncClient old = client;
@@ -128,39 +136,22 @@ public final class SimulatedGateway implements AutoCloseable {
             MqttAsyncClient next = new MqttAsyncClient(serverUri, id, new MemoryPersistence());
             next.setCallback(new Connection(this, mine));
             client = next;
-            var unused = next.connect(options(), null, listener(mine, token -> connected(mine), this::connectFailed));
+            var unused =
+                    next.connect(session.options(), null, listener(mine, token -> connected(mine, token), this::connectFailed));
         } catch (MqttException e) {
             connectFailed(e);
         }
     }
 
-    private MqttConnectionOptions options() {
-        MqttConnectionOptions options = new MqttConnectionOptions();
-        options.setAutomaticReconnect(false);
-        options.setCleanStart(true);
-        options.setConnectionTimeout(10);
-        options.setKeepAliveInterval(30);
-        options.setMaximumPacketSize(256L * 1024);
-        options.setWill(presenceTopic(), presence("offline"));
-        return options;
-    }
-
-    private String presenceTopic() {
-        return "fleet/" + id + "/presence";
-    }
-
-    private static MqttMessage presence(String word) {
-        return new MqttMessage(word.getBytes(StandardCharsets.UTF_8), 1, true, null);
-    }
-
-    private void connected(int mine) {
+    private void connected(int mine, IMqttToken token) {
         if (mine != epoch) {
             return;
         }
+        window = Session.window(token);
         ready = true;
         retry = FIRST_RETRY;
         store.sendAgain();
-        publish(presenceTopic(), presence("online"), mine, 0);
+        publish(session.presenceTopic(), Session.presence("online"), mine, 0);
         sendWaiting();
     }
 
@@ -180,7 +171,7 @@ public final class SimulatedGateway implements AutoCloseable {
         if (closed || retryPlanned) {
             return;
         }
-        cut();
+        drop();
         retryPlanned = true;
         long wait = retry.toMillis();
         retry = retry.multipliedBy(2).compareTo(LONGEST_RETRY) > 0 ? LONGEST_RETRY : retry.multipliedBy(2);
@@ -189,7 +180,7 @@ public final class SimulatedGateway implements AutoCloseable {
 
     private synchronized void reconnect() {
         retryPlanned = false;
-        if (!closed) {
+        if (!closed && wanted) {
             connect();
         }
     }
@@ -198,7 +189,7 @@ public final class SimulatedGateway implements AutoCloseable {
         if (!ready) {
             return;
         }
-        for (PackStore.Numbered pack : store.toSend(WINDOW)) {
+        for (PackStore.Numbered pack : store.toSend(window)) {
             MqttProperties properties = new MqttProperties();
             properties.setContentType(contentType);
             properties.setUserProperties(
@@ -275,7 +266,7 @@ public final class SimulatedGateway implements AutoCloseable {
         }
         if (polite) {
             try {
-                last.publish(presenceTopic(), presence("offline")).waitForCompletion(500);
+                last.publish(session.presenceTopic(), Session.presence("offline")).waitForCompletion(500);
                 last.disconnect(0).waitForCompletion(500);
             } catch (MqttException e) {
                 LOG.debug("{}: closing", id, e);

@@ -117,11 +117,11 @@ public final class IceMachine {
         condenser.follow(dt, maker.condenserCelsius());
     }
 
-    private static IceMaker.Mode mode(Phase phase) {
+    private static Circuit.Mode mode(Phase phase) {
         return switch (phase) {
-            case FREEZE, REDUCED -> IceMaker.Mode.COOLING;
-            case HARVEST -> IceMaker.Mode.HOT_GAS;
-            case WAIT, FILL, IDLE, CLEAN, STOPPED, OFF -> IceMaker.Mode.OFF;
+            case FREEZE, REDUCED -> Circuit.Mode.COOLING;
+            case HARVEST -> Circuit.Mode.HOT_GAS;
+            case WAIT, FILL, IDLE, CLEAN, STOPPED, OFF -> Circuit.Mode.OFF;
         };
     }
 

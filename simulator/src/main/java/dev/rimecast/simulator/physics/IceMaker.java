@@ -7,62 +7,40 @@ import static dev.rimecast.simulator.physics.Substance.ICE_HEAT;
 import static dev.rimecast.simulator.physics.Substance.WATER_HEAT;
 
 /**
- * Circuit, plate and sump of a batch machine as four lumps: evaporator plate, condenser, sump water, ice. The plate is
+ * Plate and sump of a batch machine, with its circuit: four lumps, evaporator plate, condenser, sump water, ice. The plate is
  * stepped implicitly in its own temperature, so that two-second steps are stable; every flow of heat enters both of
  * its sides once, so that the sums of {@link HeatLedger} close.
  */
 final class IceMaker {
-    /** What the circuit does. */
-    enum Mode {
-        COOLING,
-        HOT_GAS,
-        OFF
-    }
-
     private static final double ICE_RELEASES_AT_MELTED_SHARE = 0.06;
-    private static final double STILL_AIR_SHARE = 0.15;
-    private static final double FAN_ON_CELSIUS = 35;
-    private static final double FAN_OFF_CELSIUS = 30;
     private static final double PUMP_DRY_SHARE = 0.1;
 
     private final Design design;
     private final double iceResistancePerKg;
+    private final Circuit circuit;
     final HeatLedger ledger = new HeatLedger();
 
     private double plate;
-    private double condenser;
     private double sump;
     private double sumpKg;
     private double iceKg;
     private double meltedKg;
     private double iceAtHarvestKg;
-    private boolean fanOn = true;
-    private double compressorWatts;
     private double wasteKg;
     private double takenKg;
     private double releasedKg;
     private double watts;
 
-    private double conductance = 1;
-    private double recirculation;
-    private double nonCondensable;
-    private double charge = 1;
-    private double compressor = 1;
-    private double leak;
-    private double opening = 1;
     private double inletLeakKgPerSecond;
     private double lossKgPerSecond;
     private double circulation = 1;
     private double scaleFactor = 1;
-    private double capacityNoise = 1;
-    private double hotGasNoise = 1;
-    private double airNoise = 1;
 
     IceMaker(Design design, Surroundings place) {
         this.design = design;
         iceResistancePerKg = 1 / (ICE_DENSITY * design.plateArea() * ICE_CONDUCTIVITY * design.plateArea());
+        circuit = new Circuit(design, place.airCelsius());
         plate = place.airCelsius();
-        condenser = place.airCelsius();
         sump = place.mainsCelsius();
     }
 
@@ -74,13 +52,7 @@ final class IceMaker {
     }
 
     void suffer(Ailments ailments) {
-        conductance = ailments.get(Ailment.CONDENSER_CONDUCTANCE);
-        recirculation = ailments.get(Ailment.RECIRCULATION_KELVIN);
-        nonCondensable = ailments.get(Ailment.NON_CONDENSABLE_KELVIN);
-        charge = ailments.get(Ailment.CHARGE);
-        compressor = ailments.get(Ailment.COMPRESSOR) * ailments.get(Ailment.COMPRESSOR_STARTS);
-        leak = ailments.get(Ailment.HOT_GAS_LEAK);
-        opening = ailments.get(Ailment.HOT_GAS_OPENING);
+        circuit.suffer(ailments);
         inletLeakKgPerSecond = ailments.get(Ailment.INLET_LEAK) / 60 * design.scale();
         lossKgPerSecond = ailments.get(Ailment.WATER_LOSS) / 60 * design.scale();
         circulation = ailments.get(Ailment.CIRCULATION);
@@ -89,9 +61,7 @@ final class IceMaker {
 
     /** No two cycles are alike: factors near 1 for the cycle that begins. */
     void beginCycle(double capacity, double hotGas, double air) {
-        capacityNoise = capacity;
-        hotGasNoise = hotGas;
-        airNoise = air;
+        circuit.beginCycle(capacity, hotGas, air);
     }
 
     void beginHarvest() {
@@ -105,81 +75,20 @@ final class IceMaker {
      * @param circulating whether the circulation pump runs
      * @param inletKgPerSecond through the open inlet valve
      */
-    void step(double dt, Mode mode, boolean circulating, double inletKgPerSecond, Surroundings place) {
+    void step(double dt, Circuit.Mode mode, boolean circulating, double inletKgPerSecond, Surroundings place) {
         wasteKg = 0;
         takenKg = 0;
         releasedKg = 0;
-        double gain = mode == Mode.OFF ? place.restingCelsius() : place.airCelsius();
-        double evaporatorWatts = circuit(dt, mode, place.airCelsius());
+        double gain = mode == Circuit.Mode.OFF ? place.restingCelsius() : place.airCelsius();
+        double evaporatorWatts = circuit.step(dt, mode, plate, place.airCelsius(), ledger);
+        watts = circuit.watts();
         double wet = circulating ? wetShare() : 0;
-        if (mode == Mode.HOT_GAS || wet <= 0) {
+        if (mode == Circuit.Mode.HOT_GAS || wet <= 0) {
             thaw(dt, evaporatorWatts, gain);
         } else {
             freeze(dt, evaporatorWatts, gain, wet);
         }
         sumpWater(dt, circulating, inletKgPerSecond, place);
-    }
-
-    /** Steps the condenser; returns the heat that the circuit takes from the plate, negative where it heats it, W. */
-    private double circuit(double dt, Mode mode, double roomCelsius) {
-        double air = roomCelsius + recirculation;
-        double taken = 0;
-        double intoCondenser = 0;
-        compressorWatts = 0;
-        if (mode != Mode.OFF && compressor > 0) {
-            double condensing = condenser + nonCondensable;
-            double pumped = pumpedWatts(plate, condensing);
-            double lift = Math.max(5, condensing + 9 - plate);
-            double cop = design.carnotShare() * (plate - 4 + 273.15) / lift;
-            compressorWatts = pumped / cop;
-            double gas = hotGasWatts(condensing);
-            if (mode == Mode.COOLING) {
-                taken = pumped * (1 - leak) - gas * leak;
-            } else {
-                // With the valve shut the compressor pumps against it: little flow, little cooling.
-                taken = opening > 0.5 ? -gas * opening * hotGasNoise : 0.3 * pumped * (1 - opening);
-            }
-            intoCondenser = taken + compressorWatts;
-        }
-        double rejected = conductance(mode) * (condenser - air);
-        condenser += dt * (intoCondenser - rejected) / design.condenserHeat();
-        ledger.workJoules += compressorWatts * dt;
-        watts = compressorWatts + fanWatts(mode);
-        ledger.auxiliaryJoules += fanWatts(mode) * dt;
-        ledger.rejectedJoules += rejected * dt;
-        return taken;
-    }
-
-    private double pumpedWatts(double evaporating, double condensing) {
-        double fade = evaporating > -35 ? 1 : Math.max(0, (evaporating + 45) / 10);
-        double byEvaporating = Math.min(1.6, StrictMath.exp(0.034 * (evaporating + 10)));
-        double byCondensing = Math.max(0.2, 1 - 0.0105 * (condensing - 45));
-        return design.capacityWatts() * byEvaporating * byCondensing * fade * charge * compressor * capacityNoise;
-    }
-
-    private double hotGasWatts(double condensing) {
-        double byCondensing = Math.max(0.1, 0.55 + 0.0135 * (condensing - 20));
-        return design.hotGasShare() * design.capacityWatts() * byCondensing * charge * compressor;
-    }
-
-    private boolean fanRuns(Mode mode) {
-        if (mode != Mode.COOLING) {
-            return false;
-        }
-        if (design.fanCycles()) {
-            fanOn = fanOn ? condenser > FAN_OFF_CELSIUS : condenser > FAN_ON_CELSIUS;
-            return fanOn;
-        }
-        return true;
-    }
-
-    private double conductance(Mode mode) {
-        double share = fanRuns(mode) ? conductance * airNoise : Math.min(conductance, STILL_AIR_SHARE);
-        return design.condenserConductance() * share;
-    }
-
-    private double fanWatts(Mode mode) {
-        return fanRuns(mode) ? design.fanWatts() : 0;
     }
 
     /** How much of the plate is wet: the pump draws air when the sump is nearly empty. */
@@ -331,7 +240,10 @@ final class IceMaker {
 
     /** Heat held against water and metal at 0 °C, J: for the balance over a cycle that does not close on itself. */
     double heldJoules() {
-        return plateHeat() * plate + design.condenserHeat() * condenser + sumpKg * WATER_HEAT * sump - iceKg * FUSION;
+        return plateHeat() * plate
+                + design.condenserHeat() * circuit.condenserCelsius()
+                + sumpKg * WATER_HEAT * sump
+                - iceKg * FUSION;
     }
 
     double plateCelsius() {
@@ -339,7 +251,7 @@ final class IceMaker {
     }
 
     double condenserCelsius() {
-        return condenser + nonCondensable;
+        return circuit.condensingCelsius();
     }
 
     double sumpCelsius() {

@@ -32,7 +32,7 @@ class IceMakerTest {
         IceMaker maker = new IceMaker(design, place);
         maker.begin(-kelvin, 0, 100);
         for (double t = 0; t < seconds; t += 2) {
-            maker.step(Math.min(2, seconds - t), IceMaker.Mode.OFF, true, 0, place);
+            maker.step(Math.min(2, seconds - t), Circuit.Mode.OFF, true, 0, place);
         }
         return 1000 * maker.iceKg() / (Substance.ICE_DENSITY * AREA);
     }
