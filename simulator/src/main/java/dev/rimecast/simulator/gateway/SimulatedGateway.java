@@ -136,8 +136,8 @@ public final class SimulatedGateway implements AutoCloseable {
             MqttAsyncClient next = new MqttAsyncClient(serverUri, id, new MemoryPersistence());
             next.setCallback(new Connection(this, mine));
             client = next;
-            var unused =
-                    next.connect(session.options(), null, listener(mine, token -> connected(mine, token), this::connectFailed));
+            var unused = next.connect(
+                    session.options(), null, listener(mine, token -> connected(mine, token), this::connectFailed));
         } catch (MqttException e) {
             connectFailed(e);
         }
@@ -266,7 +266,8 @@ public final class SimulatedGateway implements AutoCloseable {
         }
         if (polite) {
             try {
-                last.publish(session.presenceTopic(), Session.presence("offline")).waitForCompletion(500);
+                last.publish(session.presenceTopic(), Session.presence("offline"))
+                        .waitForCompletion(500);
                 last.disconnect(0).waitForCompletion(500);
             } catch (MqttException e) {
                 LOG.debug("{}: closing", id, e);
