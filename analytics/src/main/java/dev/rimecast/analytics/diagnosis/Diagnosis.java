@@ -19,7 +19,8 @@ import java.util.Map;
  * nothing explains: then all probabilities are low.
  *
  * <p>Features of one machine are not independent given a cause, as naive Bayes has it; the t density and the floor on the
- * noise keep it from being as sure of itself as that would make it.
+ * noise keep it from being as sure of itself as that would make it. Only causes that would change what is to be explained,
+ * and in its direction, are asked.
  */
 public final class Diagnosis {
     private static final double DEGREES = 4;
@@ -35,6 +36,7 @@ public final class Diagnosis {
     private static final double UNKNOWN_WEIGHT = 1;
     private static final double UNKNOWN_MISFIT = 2.2;
     private static final double[] SHARES = {0.25, 0.5, 0.75, 1};
+    private static final double LEAST_CHANGE = 0.03;
     private static final double LEAST_SHOWN = 0.03;
     private static final int MOST_SHOWN = 5;
 
@@ -42,12 +44,12 @@ public final class Diagnosis {
 
     /** The causes that are worth showing, most probable first; empty where no feature can be judged. */
     public static List<ProbableCause> of(Observed observed) {
-        if (observed.features().isEmpty()) {
-            return List.of();
-        }
         List<Scored> scored = new ArrayList<>();
         double most = unknown(observed);
         for (Symptoms line : SymptomMatrix.LINES) {
+            if (!explains(line, observed)) {
+                continue;
+            }
             Scored score = score(line, observed);
             scored.add(score);
             most = StrictMath.max(most, score.logOdds());
@@ -74,6 +76,11 @@ public final class Diagnosis {
         double change(Feature feature) {
             return line.change(feature, point, share);
         }
+    }
+
+    private static boolean explains(Symptoms line, Observed observed) {
+        double sign = observed.upward() ? 1 : -1;
+        return line.points().stream().anyMatch(p -> sign * p.getOrDefault(observed.about(), 0.0) >= LEAST_CHANGE);
     }
 
     private static Scored score(Symptoms line, Observed observed) {

@@ -8,13 +8,20 @@ import java.util.Optional;
 /**
  * What a diagnosis has to go by.
  *
+ * @param about the feature whose change is to be explained
+ * @param upward whether it has grown
  * @param features every feature that can be judged now
  * @param course how the change came
  * @param isAfterWork whether it began within days of a visit, a cleaning or a move
  * @param freezeEndsBy the machine's kind of control, where it is known
  */
 public record Observed(
-        Map<Feature, Level> features, Course course, boolean isAfterWork, Optional<EndsBy> freezeEndsBy) {
+        Feature about,
+        boolean upward,
+        Map<Feature, Level> features,
+        Course course,
+        boolean isAfterWork,
+        Optional<EndsBy> freezeEndsBy) {
     public Observed {
         features = Map.copyOf(features);
     }

@@ -2,18 +2,19 @@ package dev.rimecast.analytics.drift;
 
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
+import java.util.Arrays;
 
 /** One value a day of a residual, for the last {@value #DAYS} days: the mean of the day's block medians. */
 final class DayMedians {
-    static final int DAYS = 40;
+    static final int DAYS = 28;
 
-    private final float[] values = new float[DAYS];
+    private final short[] values = new short[DAYS];
     private long day = Long.MIN_VALUE;
     private float sum;
     private int count;
 
     DayMedians() {
-        java.util.Arrays.fill(values, Float.NaN);
+        Arrays.fill(values, Shorts.NONE);
     }
 
     void add(long dayNumber, double median) {
@@ -23,14 +24,14 @@ final class DayMedians {
         if (dayNumber > day) {
             int steps = day == Long.MIN_VALUE ? DAYS : (int) Math.min(DAYS, dayNumber - day);
             System.arraycopy(values, steps, values, 0, DAYS - steps);
-            java.util.Arrays.fill(values, DAYS - steps, DAYS, Float.NaN);
+            Arrays.fill(values, DAYS - steps, DAYS, Shorts.NONE);
             day = dayNumber;
             sum = 0;
             count = 0;
         }
         sum += (float) median;
         count++;
-        values[DAYS - 1] = sum / count;
+        values[DAYS - 1] = Shorts.of(sum / count);
     }
 
     /** Copies days from {@code firstDay} on, in order; returns how many there are. Both arrays hold {@value #DAYS}. */
@@ -38,9 +39,9 @@ final class DayMedians {
         int n = 0;
         for (int i = 0; i < DAYS; i++) {
             long number = day - (DAYS - 1) + i;
-            if (number >= firstDay && !Float.isNaN(values[i])) {
+            if (number >= firstDay && values[i] != Shorts.NONE) {
                 x[n] = number;
-                y[n++] = values[i];
+                y[n++] = Shorts.value(values[i]);
             }
         }
         return n;
@@ -48,12 +49,12 @@ final class DayMedians {
 
     void save(StateWriter out) {
         int first = 0;
-        while (first < DAYS && Float.isNaN(values[first])) {
+        while (first < DAYS && values[first] == Shorts.NONE) {
             first++;
         }
         out.whole(day).real32(sum).whole(count).whole(first);
         for (int i = first; i < DAYS; i++) {
-            out.real32(values[i]);
+            out.short16(values[i]);
         }
     }
 
@@ -63,7 +64,7 @@ final class DayMedians {
         medians.sum = in.real32();
         medians.count = in.wholeInt();
         for (int i = in.wholeInt(); i < DAYS; i++) {
-            medians.values[i] = in.real32();
+            medians.values[i] = in.short16();
         }
         return medians;
     }

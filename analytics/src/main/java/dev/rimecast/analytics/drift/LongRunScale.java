@@ -31,11 +31,13 @@ final class LongRunScale {
         lagged = (float) (PRIOR_VARIANCE * priorCorrelation);
     }
 
-    double standardise(double median) {
+    /** Long-run variance of a block median, in units of the variance of a cycle's noise. */
+    double longRunVariance() {
         double phi = StrictMath.max(0, StrictMath.min(MOST_CORRELATION, lagged / variance));
-        return median / StrictMath.sqrt(StrictMath.max(LEAST_VARIANCE, variance) * (1 + phi) / (1 - phi));
+        return StrictMath.max(LEAST_VARIANCE, variance) * (1 + phi) / (1 - phi);
     }
 
+    /** @param median of a block, in standard deviations of a cycle's noise */
     void learn(double median, long block) {
         double gain = 1.0 / (PRIOR_BLOCKS + StrictMath.min(blocks, MOST_BLOCKS));
         double most = 3 * StrictMath.sqrt(variance);

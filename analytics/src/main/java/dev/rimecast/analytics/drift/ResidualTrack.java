@@ -4,12 +4,13 @@ import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
-import java.util.Arrays;
+import java.util.function.DoubleUnaryOperator;
 
 /**
  * The residuals of one feature of one machine: has it changed, since when, and how does it go on?
  *
- * <p>Slow changes: the median residual of each block of hours, standardised by the long-run deviation, goes into a two-sided
+ * <p>Slow changes: the median residual of each block of hours, standardised by its long-run
+ * deviation and by how unsure the expectation is, goes into a two-sided
  * {@link Cusum}. Steps: each cycle's standardised residual goes into a second one with a high reference value, clipped so that
  * it takes at least three cycles. Days: see {@link #trend}.
  *
@@ -28,12 +29,13 @@ public final class ResidualTrack {
     private static final long HOUR_MILLIS = 3_600_000;
     static final long DAY_MILLIS = 86_400_000;
 
-    private final float[] recent = new float[RECENT];
+    private final short[] recent = new short[RECENT];
     private int recentCount;
-    private final float[] block = new float[BLOCK];
+    private final short[] block = new short[BLOCK];
     private int blockCount;
     private long blockNumber = Long.MIN_VALUE;
-    private float sigma;
+    private float noise;
+    private float unsure;
     private LongRunScale scale;
     private Cusum slow = new Cusum();
     private Cusum step = new Cusum();
@@ -47,41 +49,50 @@ public final class ResidualTrack {
      * Takes the residual of a cycle.
      *
      * @param residual measured less expected, on the feature's scale
-     * @param cycleSigma one standard deviation of what is normal, on the same scale
+     * @param cycleNoise variance of a healthy cycle, on the scale
+     * @param ofExpectation variance of the expectation itself, the same for the cycles of one afternoon
      * @param mayLearn whether the machine is taken to be healthy
      */
-    public void add(double residual, double cycleSigma, long millis, boolean mayLearn, GroupPolicy policy) {
+    public void add(
+            double residual,
+            double cycleNoise,
+            double ofExpectation,
+            long millis,
+            boolean mayLearn,
+            GroupPolicy policy) {
         long number = Math.floorDiv(millis, Math.round(policy.get(PolicyNumber.BLOCK_HOURS) * HOUR_MILLIS));
         if (number != blockNumber && blockCount > 0) {
             closeBlock(mayLearn, policy);
         }
         blockNumber = number;
-        block[blockCount % BLOCK] = (float) residual;
+        block[blockCount % BLOCK] = Shorts.of(residual);
         blockCount++;
-        sigma = (float) cycleSigma;
+        noise = (float) cycleNoise;
+        unsure = (float) ofExpectation;
         System.arraycopy(recent, 1, recent, 0, RECENT - 1);
-        recent[RECENT - 1] = (float) residual;
+        recent[RECENT - 1] = Shorts.of(residual);
         recentCount = Math.min(RECENT, recentCount + 1);
 
         double k = policy.get(PolicyNumber.STEP_REFERENCE);
         double h = policy.changeLimits().step();
         double most = k + h / (FEWEST_CYCLES_OF_STEP - 0.5);
-        step.add(clip(residual / cycleSigma, most), millis, k, h);
+        // An expectation that is itself the doubtful part is wrong for a whole afternoon, and shows no step.
+        double x = ofExpectation > cycleNoise ? 0 : clip(residual / sigma(), most);
+        step.add(x, millis, k, h);
     }
 
     private void closeBlock(boolean mayLearn, GroupPolicy policy) {
         double blockMillis = policy.get(PolicyNumber.BLOCK_HOURS) * HOUR_MILLIS;
         long start = Math.round(blockNumber * blockMillis);
-        double median = Median.of(block, Math.min(BLOCK, blockCount));
-        double standard = median / sigma;
-        double x = clip(scale.standardise(standard), CLIP_OF_BLOCK);
+        double median = Shorts.median(block, 0, Math.min(BLOCK, blockCount));
+        double x = clip(median / StrictMath.sqrt(unsure + scale.longRunVariance() * noise), CLIP_OF_BLOCK);
         slow.add(
                 x,
                 start,
                 policy.get(PolicyNumber.REFERENCE),
                 policy.changeLimits().block());
         if (mayLearn) {
-            scale.learn(standard, blockNumber);
+            scale.learn(median / StrictMath.sqrt(noise), blockNumber);
         }
         days.add(Math.floorDiv(start, DAY_MILLIS), median);
         blockCount = 0;
@@ -99,12 +110,12 @@ public final class ResidualTrack {
     /** Median residual of the last {@code cycles}, or of those there are; at least one. */
     public double recent(int cycles) {
         int n = Math.min(cycles, recentCount);
-        return Median.of(Arrays.copyOfRange(recent, RECENT - n, RECENT), n);
+        return Shorts.median(recent, RECENT - n, RECENT);
     }
 
     /** Standard deviation of what is normal for one cycle, on the scale. */
     public double sigma() {
-        return sigma;
+        return StrictMath.sqrt(noise + unsure);
     }
 
     /** Whether either sum is at its limit for the given direction. */
@@ -138,11 +149,18 @@ public final class ResidualTrack {
         return upward ? step.upSinceMillis() : step.downSinceMillis();
     }
 
-    /** The daily values since a time, as a trend; see {@link Trend}. */
-    public Trend trend(long sinceMillis, double confidence) {
+    /**
+     * The daily values since a time, as a trend; see {@link Trend}.
+     *
+     * @param growth turns a residual into what grows evenly with time
+     */
+    public Trend trend(long sinceMillis, double confidence, DoubleUnaryOperator growth) {
         double[] x = new double[DayMedians.DAYS];
         double[] y = new double[DayMedians.DAYS];
         int n = days.copySince(Math.floorDiv(sinceMillis, DAY_MILLIS), x, y);
+        for (int i = 0; i < n; i++) {
+            y[i] = growth.applyAsDouble(y[i]);
+        }
         return Trend.of(x, y, n, confidence);
     }
 
@@ -155,13 +173,13 @@ public final class ResidualTrack {
     public void save(StateWriter out) {
         out.whole(recentCount);
         for (int i = RECENT - recentCount; i < RECENT; i++) {
-            out.real32(recent[i]);
+            out.short16(recent[i]);
         }
         out.whole(blockCount);
         for (int i = 0; i < Math.min(BLOCK, blockCount); i++) {
-            out.real32(block[i]);
+            out.short16(block[i]);
         }
-        out.whole(blockNumber).real32(sigma);
+        out.whole(blockNumber).real32(noise).real32(unsure);
         scale.save(out);
         slow.save(out);
         step.save(out);
@@ -172,14 +190,15 @@ public final class ResidualTrack {
         ResidualTrack track = new ResidualTrack(policy);
         track.recentCount = in.wholeInt();
         for (int i = RECENT - track.recentCount; i < RECENT; i++) {
-            track.recent[i] = in.real32();
+            track.recent[i] = in.short16();
         }
         track.blockCount = in.wholeInt();
         for (int i = 0; i < Math.min(BLOCK, track.blockCount); i++) {
-            track.block[i] = in.real32();
+            track.block[i] = in.short16();
         }
         track.blockNumber = in.whole();
-        track.sigma = in.real32();
+        track.noise = in.real32();
+        track.unsure = in.real32();
         track.scale = LongRunScale.restore(in);
         track.slow = Cusum.restore(in);
         track.step = Cusum.restore(in);

@@ -1,5 +1,7 @@
 package dev.rimecast.analytics.drift;
 
+import dev.rimecast.analytics.statistics.MannKendall;
+import dev.rimecast.analytics.statistics.TheilSen;
 import java.util.Optional;
 
 /**

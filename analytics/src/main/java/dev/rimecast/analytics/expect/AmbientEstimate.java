@@ -5,70 +5,106 @@ import dev.rimecast.analytics.state.StateWriter;
 import java.util.OptionalDouble;
 
 /**
- * The room's temperature from the condenser of a machine that rests: a condenser that has not moved by {@value
- * #STILL_KELVIN} K for {@value #STILL_MILLIS} ms is as warm as the room. Between rests the room is taken to follow the day:
- * warmest at 15 h UTC plus nothing (the site's zone is not used), by {@value #DAY_SWING_KELVIN} K, a small swing as rooms
- * have it [common practice].
+ * The room's temperature from the condenser of a machine that rests, for machines without an ambient sensor.
+ *
+ * <p>A condenser that has moved by no more than {@value #STILL_KELVIN} K for {@value #STILL_MILLIS} ms, and is well below
+ * what it is when the machine runs, has come to the room's temperature (it follows with a time constant of a few minutes);
+ * before the first cycle it must have been still for longer than any freeze. Between rests the room is its last level and
+ * what its hours of the day have usually been beside that level, both learned with exponential forgetting.
  */
 public final class AmbientEstimate {
-    private static final double STILL_KELVIN = 1;
-    private static final long STILL_MILLIS = 45 * 60_000L;
-    private static final double DAY_SWING_KELVIN = 1.5;
-    private static final long DAY_MILLIS = 86_400_000L;
-    private static final double DAYS_OF_MEMORY = 3;
+    private static final double STILL_KELVIN = 0.8;
+    private static final long STILL_MILLIS = 15 * 60_000L;
+    private static final long STILL_UNKNOWN_MILLIS = 75 * 60_000L;
+    private static final double BELOW_RUNNING_KELVIN = 6;
+    private static final double RUNNING_GAIN = 0.1;
+    private static final double HOUR_GAIN = 0.15;
+    private static final double DAYS_OF_MEMORY = 0.5;
+    private static final long HOUR_MILLIS = 3_600_000;
+    private static final double DAY_MILLIS = 86_400_000;
+    private static final long LONGEST_MILLIS = 7 * 86_400_000L;
+    private static final int HOURS = 24;
     private static final long NONE = Long.MIN_VALUE;
 
     private double anchor;
     private long anchorAt = NONE;
+    private boolean hasRun;
+    private double running;
     private double level;
     private long levelAt = NONE;
+    private final float[] hours = new float[HOURS];
 
-    /** Takes a condenser reading; returns the room's temperature where it shows one. */
-    public OptionalDouble condenser(double celsius, long millis) {
+    /** A cycle is over; its condenser was as warm as this at the end of the freeze. */
+    public void ran(double condenserAtEnd) {
+        running = hasRun ? running + (condenserAtEnd - running) * RUNNING_GAIN : condenserAtEnd;
+        hasRun = true;
+    }
+
+    /** Takes a condenser reading; returns whether it is the room's temperature, too. */
+    public boolean condenser(double celsius, long millis) {
         if (anchorAt == NONE || StrictMath.abs(celsius - anchor) > STILL_KELVIN) {
             anchor = celsius;
             anchorAt = millis;
-            return OptionalDouble.empty();
+            return false;
         }
-        if (millis - anchorAt < STILL_MILLIS) {
-            return OptionalDouble.empty();
+        boolean isRest = hasRun
+                ? celsius <= running - BELOW_RUNNING_KELVIN && millis - anchorAt >= STILL_MILLIS
+                : millis - anchorAt >= STILL_UNKNOWN_MILLIS;
+        if (!isRest) {
+            return false;
         }
-        double observed = celsius - swing(millis);
-        if (levelAt == NONE) {
-            level = observed;
-        } else {
-            double days = (millis - levelAt) / (double) DAY_MILLIS;
-            double keep = StrictMath.exp(-StrictMath.max(0.02, days) / DAYS_OF_MEMORY);
-            level = observed + (level - observed) * keep;
-        }
+        int hour = hour(millis);
+        double observed = celsius - hours[hour];
+        double days = levelAt == NONE ? Double.POSITIVE_INFINITY : (millis - levelAt) / DAY_MILLIS;
+        double keep = StrictMath.exp(-StrictMath.max(0.02, days) / DAYS_OF_MEMORY);
+        level = levelAt == NONE ? observed : observed + (level - observed) * keep;
         levelAt = millis;
+        hours[hour] += (float) (HOUR_GAIN * (celsius - level - hours[hour]));
         anchor = celsius;
         anchorAt = millis;
-        return OptionalDouble.of(celsius);
+        return true;
     }
 
     /** The room at a time, if the machine has rested within the last week. */
     public OptionalDouble at(long millis) {
-        return levelAt == NONE || millis - levelAt > 7 * DAY_MILLIS
+        return levelAt == NONE || millis - levelAt > LONGEST_MILLIS
                 ? OptionalDouble.empty()
-                : OptionalDouble.of(level + swing(millis));
+                : OptionalDouble.of(level + hours[hour(millis)]);
     }
 
-    private static double swing(long millis) {
-        double hours = Math.floorMod(millis, DAY_MILLIS) / 3_600_000.0;
-        return DAY_SWING_KELVIN * StrictMath.cos((hours - 15) / 12 * StrictMath.PI);
+    /** How old the newest rest is; only if {@link #at} is known. */
+    public double ageHours(long millis) {
+        return (millis - levelAt) / (double) HOUR_MILLIS;
+    }
+
+    /** Hour of the day in UTC: any fixed clock serves, since the hours are learned. */
+    private static int hour(long millis) {
+        return (int) Math.floorMod(Math.floorDiv(millis, HOUR_MILLIS), (long) HOURS);
     }
 
     public void save(StateWriter out) {
-        out.real(anchor).whole(anchorAt).real(level).whole(levelAt);
+        out.real(anchor).whole(anchorAt).flag(hasRun).real(running).real(level).whole(levelAt);
+        out.flag(levelAt != NONE);
+        if (levelAt != NONE) {
+            for (float hour : hours) {
+                out.real32(hour);
+            }
+        }
     }
 
     public static AmbientEstimate restore(StateReader in) {
         AmbientEstimate estimate = new AmbientEstimate();
         estimate.anchor = in.real();
         estimate.anchorAt = in.whole();
+        estimate.hasRun = in.flag();
+        estimate.running = in.real();
         estimate.level = in.real();
         estimate.levelAt = in.whole();
+        if (in.flag()) {
+            for (int i = 0; i < HOURS; i++) {
+                estimate.hours[i] = in.real32();
+            }
+        }
         return estimate;
     }
 }

@@ -5,7 +5,7 @@ package dev.rimecast.analytics.expect;
  *
  * @param ambientCelsius best estimate
  * @param ambientSpreadKelvin standard deviation of it
- * @param ambientSource {@code sensor}, {@code condenser-at-rest}, or empty where nothing is known
+ * @param ambientSource {@code sensor}, {@code condenser-at-rest}, {@code daily-shape}, or empty where nothing is known
  * @param waterCelsius best estimate
  * @param waterSpreadKelvin standard deviation of it
  * @param waterSource {@code sensor}, or empty where nothing is known
@@ -24,6 +24,11 @@ public record Conditions(
 
     public boolean hasAmbient() {
         return !ambientSource.isEmpty();
+    }
+
+    /** Whether it is known well enough for a temperature to be set against it. */
+    public boolean hasFreshAmbient() {
+        return ambientSource.equals("sensor") || ambientSource.equals("condenser-at-rest");
     }
 
     public boolean hasWater() {

@@ -16,8 +16,9 @@ import dev.rimecast.telemetry.cycle.Feature;
  * by {@code correlated_cycles}, since neighbouring cycles tell the same twice; a value further off than {@code outlier_at}
  * standard deviations pulls as one at that distance (Huber 1964). The noise is learned along, from clipped squares.
  *
- * <p>It never forgets: what is learned late weighs as 1/n, so a slow fault moves it little, and the caller stops learning
- * when a residual drifts. Memory: 10 floats. Cost: some 40 multiplications a cycle.
+ * <p>It never forgets, and what is learned late weighs less and less: after {@code settled_cycles} the noise is taken as
+ * growing with the number of cycles, so that the level stays that of the first weeks and a slow fault moves it little. The
+ * caller stops learning altogether when a residual drifts. Memory: 10 floats. Cost: some 40 multiplications a cycle.
  */
 public final class FeatureModel {
     /** Mean of min(z², 4) for standard normal z: what clipping at 2 leaves of the variance. */
@@ -63,7 +64,7 @@ public final class FeatureModel {
         double xa = conditions.ambientCelsius() - Conditions.REFERENCE_AMBIENT_CELSIUS;
         double xw = conditions.waterCelsius() - Conditions.REFERENCE_WATER_CELSIUS;
         double mean = theta[0] + theta[1] * xa + theta[2] * xw;
-        return new Expected(mean, noiseVariance + ofModel(xa, xw) + ofPlace(conditions));
+        return new Expected(mean, noiseVariance, Math.max(0, ofModel(xa, xw)) + ofPlace(conditions));
     }
 
     private double ofModel(double xa, double xw) {
@@ -88,7 +89,8 @@ public final class FeatureModel {
         double total = noiseVariance + ofModel + ofPlace;
         double reach = policy.get(PolicyNumber.OUTLIER_AT) * StrictMath.sqrt(total);
         double weight = StrictMath.abs(error) <= reach ? 1 : reach / StrictMath.abs(error);
-        double observed = (noiseVariance + ofPlace) * policy.get(PolicyNumber.CORRELATED_CYCLES) / weight;
+        double settled = 1 + cycles / policy.get(PolicyNumber.SETTLED_CYCLES);
+        double observed = (noiseVariance + ofPlace) * policy.get(PolicyNumber.CORRELATED_CYCLES) * settled / weight;
         learnNoise(feature, error, ofModel + ofPlace, policy);
         move(error, xa, xw, ofModel + observed);
         cycles++;

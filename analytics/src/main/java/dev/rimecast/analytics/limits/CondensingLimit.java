@@ -22,13 +22,19 @@ import java.util.function.Supplier;
 public final class CondensingLimit {
     private static final long PAIR_MILLIS = 180_000;
     private static final long CLEAR_MILLIS = 6 * 3_600_000L;
+    private static final double NEAR_KELVIN = 6;
+    private static final long LATELY_MILLIS = 15 * 60_000L;
     private static final long NONE = Long.MIN_VALUE;
 
     private long overAt = NONE;
+    private long nearAt = NONE;
 
     /** @param causes what is probably wrong, asked for only when it is needed */
     public void arrived(double celsius, long millis, RuleContext context, Supplier<List<ProbableCause>> causes) {
         double limit = context.limits().condensingCelsius();
+        if (celsius >= limit - NEAR_KELVIN) {
+            nearAt = Math.max(nearAt, millis);
+        }
         if (celsius >= limit) {
             if (overAt != NONE && overAt != millis && Math.abs(millis - overAt) <= PAIR_MILLIS) {
                 report(celsius, Math.max(millis, overAt), context, causes);
@@ -76,13 +82,19 @@ public final class CondensingLimit {
                                 OptionalDouble.of(limit))));
     }
 
+    /** Whether the temperature was at the limit or within a few kelvin of it lately: what a stop is probably about. */
+    public boolean isNearLately(long millis) {
+        return nearAt != NONE && millis - nearAt <= LATELY_MILLIS;
+    }
+
     public void save(StateWriter out) {
-        out.whole(overAt);
+        out.whole(overAt).whole(nearAt);
     }
 
     public static CondensingLimit restore(StateReader in) {
         CondensingLimit rule = new CondensingLimit();
         rule.overAt = in.whole();
+        rule.nearAt = in.whole();
         return rule;
     }
 }

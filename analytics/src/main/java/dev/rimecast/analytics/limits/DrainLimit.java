@@ -5,10 +5,12 @@ import dev.rimecast.analytics.state.StateWriter;
 
 /**
  * Level signals over their limit: one is worth a note, two in a row mean that the water does not get away; over again once
- * {@value #GOOD_LEVELS} in a row were within it.
+ * {@value #GOOD_LEVELS} in a row were within it and {@value #QUIET_MILLIS} ms have passed, so that a drain that is over now
+ * and then is one finding and not many.
  */
 public final class DrainLimit {
     private static final int GOOD_LEVELS = 12;
+    private static final long QUIET_MILLIS = 4 * 86_400_000L;
     private static final int IN_A_ROW = 2;
 
     private int row;
@@ -16,12 +18,14 @@ public final class DrainLimit {
     private boolean repeated;
     private int good;
     private double latestSeconds;
+    private long latestAt;
 
     /** Takes the length of a level signal; returns whether it changes what is to be said. */
-    public boolean level(double seconds, double limitSeconds) {
+    public boolean level(double seconds, long millis, double limitSeconds) {
         if (seconds > limitSeconds) {
             boolean isNews = !over || (!repeated && row + 1 >= IN_A_ROW);
             latestSeconds = seconds;
+            latestAt = millis;
             good = 0;
             row++;
             over = true;
@@ -30,7 +34,7 @@ public final class DrainLimit {
         }
         row = 0;
         good++;
-        if (over && good >= GOOD_LEVELS) {
+        if (over && good >= GOOD_LEVELS && millis - latestAt >= QUIET_MILLIS) {
             over = false;
             repeated = false;
             return true;
@@ -53,7 +57,7 @@ public final class DrainLimit {
     }
 
     public void save(StateWriter out) {
-        out.whole(row).flag(over).flag(repeated).whole(good).real(latestSeconds);
+        out.whole(row).flag(over).flag(repeated).whole(good).real(latestSeconds).whole(latestAt);
     }
 
     public static DrainLimit restore(StateReader in) {
@@ -63,6 +67,7 @@ public final class DrainLimit {
         limit.repeated = in.flag();
         limit.good = in.wholeInt();
         limit.latestSeconds = in.real();
+        limit.latestAt = in.whole();
         return limit;
     }
 }

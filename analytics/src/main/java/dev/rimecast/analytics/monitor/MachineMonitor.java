@@ -64,6 +64,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     private boolean heard;
     private SiteMonitor.Output out = NOWHERE;
     private final Supplier<List<ProbableCause>> causes = this::causes;
+    private final Supplier<List<ProbableCause>> causesOfHeat = () -> watch.causesOfHeat(context);
 
     private MachineMonitor(byte[] row, Machine machine, PolicyShelf policies, FindingBook book) {
         this.row = row;
@@ -114,7 +115,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     private void arrived(Channel channel, double value, long millis) {
         if (channel == Channel.CONDENSER_TEMPERATURE
                 && value <= context.policy().get(PolicyNumber.CONDENSER_MAX_CELSIUS)) {
-            condensing.arrived(value, millis, context, causes);
+            condensing.arrived(value, millis, context, causesOfHeat);
         } else if (channel == Channel.DRAIN_LEVEL_TIME) {
             watch.drainLevel(millis, value, context);
         }
@@ -173,7 +174,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     }
 
     private List<ProbableCause> causes() {
-        return watch.causes(context);
+        return condensing.isNearLately(window.newestMillis()) ? watch.causesOfHeat(context) : watch.causes(context);
     }
 
     /** Something happened that no probe can see. */

@@ -13,7 +13,12 @@ import java.util.OptionalDouble;
 final class Place {
     private static final String SENSOR = "sensor";
     private static final String AT_REST = "condenser-at-rest";
+    private static final String DAILY_SHAPE = "daily-shape";
     private static final String UNKNOWN = "";
+    private static final double FRESH_HOURS = 8;
+    /** An old rest is so much less sure than a fresh one. */
+    private static final double OLD_FACTOR = 1.6;
+
     private static final long RECENT_MILLIS = 30 * 60_000L;
     private static final long NONE = Long.MIN_VALUE;
 
@@ -28,12 +33,13 @@ final class Place {
 
     /** Takes a condenser reading; returns the ambient sensor's value where the condenser shows the room's, too. */
     OptionalDouble condenser(double celsius, long millis) {
-        boolean isAtRest = estimate.condenser(celsius, millis).isPresent();
+        boolean isAtRest = estimate.condenser(celsius, millis);
         boolean hasAmbient = ambientAt != NONE && millis - ambientAt <= RECENT_MILLIS;
         return isAtRest && hasAmbient ? OptionalDouble.of(ambient) : OptionalDouble.empty();
     }
 
     Conditions during(RawCycle cycle, GroupPolicy policy) {
+        cycle.condensingEndCelsius().ifPresent(estimate::ran);
         double air = Conditions.REFERENCE_AMBIENT_CELSIUS;
         double airSpread = policy.get(PolicyNumber.AMBIENT_UNKNOWN_SPREAD_KELVIN);
         String airSource = UNKNOWN;
@@ -44,8 +50,9 @@ final class Place {
             airSource = SENSOR;
         } else if (estimated.isPresent()) {
             air = estimated.getAsDouble();
-            airSpread = policy.get(PolicyNumber.AMBIENT_ESTIMATE_SPREAD_KELVIN);
-            airSource = AT_REST;
+            boolean isFresh = estimate.ageHours(cycle.freezeStartMillis()) <= FRESH_HOURS;
+            airSpread = policy.get(PolicyNumber.AMBIENT_ESTIMATE_SPREAD_KELVIN) * (isFresh ? 1 : OLD_FACTOR);
+            airSource = isFresh ? AT_REST : DAILY_SHAPE;
         }
         if (cycle.waterCelsius().isEmpty()) {
             double spread = policy.get(PolicyNumber.WATER_UNKNOWN_SPREAD_KELVIN);

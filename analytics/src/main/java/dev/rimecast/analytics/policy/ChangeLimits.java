@@ -1,6 +1,6 @@
 package dev.rimecast.analytics.policy;
 
-import dev.rimecast.analytics.drift.CusumDesign;
+import dev.rimecast.analytics.statistics.CusumDesign;
 import dev.rimecast.telemetry.cycle.Feature;
 
 /**

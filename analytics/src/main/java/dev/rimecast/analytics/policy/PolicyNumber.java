@@ -35,6 +35,7 @@ public enum PolicyNumber {
     REST_DIFFERENCE_KELVIN("sensors", "rest_difference_kelvin", Range.of(1, 40)),
 
     USABLE_CYCLES("expectation", "usable_cycles", Range.of(5, 500)),
+    SETTLED_CYCLES("expectation", "settled_cycles", Range.of(20, 100_000)),
     CORRELATED_CYCLES("expectation", "correlated_cycles", Range.of(1, 50)),
     EXCLUDED_CYCLES("expectation", "excluded_cycles", Range.of(0, 10)),
     REST_MINUTES("expectation", "rest_minutes", Range.of(1, 1440)),
@@ -53,6 +54,7 @@ public enum PolicyNumber {
     CLEAR_SHARE("change", "clear_share", Range.of(0.05, 0.95)),
     CLEAR_CYCLES("change", "clear_cycles", Range.of(1, 12)),
     CLEAR_CYCLES_AFTER_WORK("change", "clear_cycles_after_work", Range.of(1, 12)),
+    CLEAR_HOURS("change", "clear_hours", Range.of(0, 720)),
     TREND_PROBABILITY("change", "trend_probability", Range.of(0.0001, 0.5)),
 
     HORIZON_DAYS("forecast", "horizon_days", Range.of(1, 365)),

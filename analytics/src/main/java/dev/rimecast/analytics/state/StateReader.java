@@ -45,6 +45,10 @@ public final class StateReader {
         return Double.longBitsToDouble(((long) bits32() << 32) | (bits32() & 0xFFFF_FFFFL));
     }
 
+    public short short16() {
+        return (short) (u8() << 8 | u8());
+    }
+
     public float real32() {
         return Float.intBitsToFloat(bits32());
     }

@@ -44,6 +44,10 @@ public final class StateWriter {
         return this;
     }
 
+    public StateWriter short16(short value) {
+        return u8(value >> 8).u8(value);
+    }
+
     /** For values that are kept as {@code float} in memory, too: nothing is rounded here. */
     public StateWriter real32(float value) {
         room(4);

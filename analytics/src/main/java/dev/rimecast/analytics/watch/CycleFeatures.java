@@ -36,7 +36,7 @@ final class CycleFeatures {
                 put(features, Feature.EVAPORATOR_END, raw.evaporatorEndCelsius());
             }
             boolean isAir = machine.condenserCooling() == Machine.Cooling.AIR;
-            if (raw.cyclesSinceRest() >= Math.min(1, excluded) && isAir && conditions.hasAmbient()) {
+            if (raw.cyclesSinceRest() >= Math.min(1, excluded) && isAir && conditions.hasFreshAmbient()) {
                 raw.condensingEndCelsius().ifPresent(c -> features.put(Feature.SPLIT, c - conditions.ambientCelsius()));
             }
         }

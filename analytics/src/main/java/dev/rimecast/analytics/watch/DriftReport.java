@@ -30,32 +30,43 @@ final class DriftReport {
 
     private final Feature feature;
     private final Watched watched;
+    private final Conditions now;
     private final GroupPolicy policy;
+    private final double splitKelvin;
 
-    DriftReport(Feature feature, Watched watched, GroupPolicy policy) {
+    /** @param now conditions of the cycle at hand */
+    DriftReport(Feature feature, Watched watched, Conditions now, GroupPolicy policy) {
         this.feature = feature;
         this.watched = watched;
+        this.now = now;
         this.policy = policy;
+        this.splitKelvin = feature == Feature.SPLIT ? watched.expect(now).mean() : 0;
     }
 
     /** The daily values since the change began, of the last {@value #TREND_DAYS} days at most. */
     Trend trend(boolean upward, long millis) {
         ResidualTrack track = watched.track();
         long began = track.changeBeganMillis(upward, policy);
-        return track.trend(Math.max(began - DAY_MILLIS, millis - TREND_DAYS * DAY_MILLIS), Forecast.CONFIDENCE);
+        return track.trend(
+                Math.max(began - DAY_MILLIS, millis - TREND_DAYS * DAY_MILLIS),
+                Forecast.CONFIDENCE,
+                residual -> growth(residual, splitKelvin));
     }
 
     /**
-     * @param now conditions of the cycle at hand
+     * What grows evenly with time. A condenser that loses its conductance evenly has a split that grows faster and faster, as
+     * one over what is left; the share lost, 1 - expected/measured, is what grows evenly (split = heat / conductance). Other
+     * features are taken as they are on their scale.
+     */
+    private double growth(double residual, double expectedSplit) {
+        return feature == Feature.SPLIT ? residual / StrictMath.max(1, expectedSplit + residual) : residual;
+    }
+
+    /**
      * @param limit where the machine's own controller stops, in the feature's unit
      * @param date when it gets there
      */
-    Assessment early(
-            Conditions now,
-            OptionalDouble limit,
-            Optional<LimitExpected> date,
-            List<ProbableCause> causes,
-            long millis) {
+    Assessment early(OptionalDouble limit, Optional<LimitExpected> date, List<ProbableCause> causes, long millis) {
         double level = watched.level();
         double mean = watched.expect(now).mean();
         double value = FeatureScale.toUnit(feature, mean + level);
@@ -94,9 +105,9 @@ final class DriftReport {
         Conditions usual = conditions(days.usualAir(), days.warmestWater());
         return Forecast.of(
                 trend,
-                watched.level(),
-                residualAtLimit(limits, warmest, peakKelvin),
-                residualAtLimit(limits, usual, peakKelvin),
+                growth(watched.level(), splitKelvin),
+                growth(residualAtLimit(limits, warmest, peakKelvin), splitKelvin),
+                growth(residualAtLimit(limits, usual, peakKelvin), splitKelvin),
                 millis,
                 policy.get(PolicyNumber.HORIZON_DAYS));
     }

@@ -1,7 +1,7 @@
 package dev.rimecast.analytics.watch;
 
-import dev.rimecast.analytics.drift.TheilSen;
 import dev.rimecast.analytics.drift.Trend;
+import dev.rimecast.analytics.statistics.TheilSen;
 import dev.rimecast.telemetry.finding.Finding.LimitExpected;
 import java.time.Instant;
 import java.util.Optional;

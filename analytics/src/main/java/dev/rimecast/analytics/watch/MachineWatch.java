@@ -17,6 +17,7 @@ import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.telemetry.cycle.Cycle.Residual;
 import dev.rimecast.telemetry.cycle.Feature;
+import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding.Measure;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
@@ -36,6 +37,7 @@ public final class MachineWatch {
     private static final long NONE = Long.MIN_VALUE;
     private static final long AFTER_WORK_MILLIS = 4 * 86_400_000L;
     private static final double PEAK_GAIN = 0.05;
+    private static final double LEAST_OF_MATERIAL = 0.5;
     /** A step has no trend after so many days. */
     private static final int STEP_DAYS = 6;
 
@@ -130,15 +132,14 @@ public final class MachineWatch {
     private Assessment early(Sign sign, Feature feature, Conditions now, long millis, RuleContext context) {
         GroupPolicy policy = context.policy(sign.condition());
         Watched one = java.util.Objects.requireNonNull(watched.get(feature));
-        DriftReport report = new DriftReport(feature, one, policy);
+        DriftReport report = new DriftReport(feature, one, now, policy);
         Trend trend = report.trend(sign.isUpward(), millis);
         Course course = course(trend, one, sign, policy);
         long began = one.track().changeBeganMillis(sign.isUpward(), policy);
         return report.early(
-                now,
                 limit(feature, context),
                 report.date(context.limits(), days, peakKelvin, trend, millis),
-                causes(course, isAfterWork(began), context),
+                causes(sign, course, isAfterWork(began), context),
                 millis);
     }
 
@@ -180,7 +181,7 @@ public final class MachineWatch {
                             text,
                             Priority.HIGH,
                             new Measure("pull-down", "s", seconds, OptionalDouble.empty(), OptionalDouble.of(limit)))
-                    .causes(causes(context));
+                    .causes(causes(sign, Course.EITHER, false, context));
         }
         double limit = context.limits().drainLevelSeconds();
         double seconds = drainLimit.latestSeconds();
@@ -195,7 +196,7 @@ public final class MachineWatch {
                         text,
                         drainLimit.isRepeated() ? Priority.HIGH : Priority.LOW,
                         new Measure("drain-level", "s", seconds, OptionalDouble.empty(), OptionalDouble.of(limit)))
-                .causes(causes(context));
+                .causes(causes(sign, Course.EITHER, false, context));
     }
 
     private static Assessment atLimit(String text, Priority priority, Measure measure) {
@@ -211,7 +212,7 @@ public final class MachineWatch {
 
     /** A drain level signal has ended, or has lasted so long already. */
     public void drainLevel(long millis, double seconds, RuleContext context) {
-        if (drainLimit.level(seconds, context.limits().drainLevelSeconds()) && drainLimit.isOver()) {
+        if (drainLimit.level(seconds, millis, context.limits().drainLevelSeconds()) && drainLimit.isOver()) {
             report(Sign.DRAIN_OVERRUN, millis, context);
         }
     }
@@ -239,12 +240,20 @@ public final class MachineWatch {
                     context.report(
                             Condition.INCOMPLETE_HARVEST,
                             raw.endMillis(),
-                            Assessment.of(Stage.AT_LIMIT, Priority.MEDIUM, text).causes(causes(context)));
+                            Assessment.of(Stage.AT_LIMIT, Priority.MEDIUM, text).causes(leftIceCauses()));
                 } else if (!leftIce.isSeen() && isOpen) {
                     context.clear(Condition.INCOMPLETE_HARVEST, raw.endMillis(), "The plate starts free of ice again.");
                 }
             }
         }
+    }
+
+    private static List<ProbableCause> leftIceCauses() {
+        return List.of(new ProbableCause(
+                Cause.HOT_GAS_VALVE_NOT_OPENING,
+                0.4,
+                List.of("Ice that stays on the plate was not melted off."),
+                List.of()));
     }
 
     /** Work on the machine was recorded. */
@@ -263,12 +272,44 @@ public final class MachineWatch {
         });
     }
 
-    /** What is probably wrong, as the residuals stand now. */
+    /**
+     * What is probably wrong, as the residuals stand now: about the feature that is furthest from what it should be. Empty
+     * where none is far enough to say anything.
+     */
     public List<ProbableCause> causes(RuleContext context) {
-        return causes(Course.EITHER, false, context);
+        Optional<Sign> worst = Optional.empty();
+        double most = LEAST_OF_MATERIAL;
+        for (Sign sign : Sign.values()) {
+            for (Feature feature : sign.features()) {
+                Watched one = watched.get(feature);
+                if (one != null && one.hasLevel()) {
+                    double size = (sign.isUpward() ? 1 : -1) * one.level() / one.material(context.policy());
+                    if (size > most) {
+                        most = size;
+                        worst = Optional.of(sign);
+                    }
+                }
+            }
+        }
+        return worst.map(sign -> causes(sign, Course.EITHER, false, context)).orElse(List.of());
     }
 
-    private List<ProbableCause> causes(Course course, boolean isAfterWork, RuleContext context) {
+    /**
+     * What makes the condensing temperature high. Where the cycles before showed nothing, it came at once, and they say
+     * nothing of its cause: then only how often each cause comes like that [common practice].
+     */
+    public List<ProbableCause> causesOfHeat(RuleContext context) {
+        Watched split = watched.get(Feature.SPLIT);
+        boolean wasSound = split == null
+                || !split.hasLevel()
+                || split.level() < LEAST_OF_MATERIAL * split.material(context.policy());
+        if (wasSound) {
+            return SuddenHeat.CAUSES;
+        }
+        return causes(Sign.RISING_CONDENSING, Course.EITHER, false, context);
+    }
+
+    private List<ProbableCause> causes(Sign sign, Course course, boolean isAfterWork, RuleContext context) {
         GroupPolicy policy = context.policy();
         Map<Feature, Observed.Level> levels = new EnumMap<>(Feature.class);
         watched.forEach((feature, one) -> {
@@ -276,8 +317,13 @@ public final class MachineWatch {
                 levels.put(feature, new Observed.Level(one.level(), one.track().sigma(), one.material(policy)));
             }
         });
-        return Diagnosis.of(
-                new Observed(levels, course, isAfterWork, context.machine().freezeEndsBy()));
+        return Diagnosis.of(new Observed(
+                sign.features().get(0),
+                sign.isUpward(),
+                levels,
+                course,
+                isAfterWork,
+                context.machine().freezeEndsBy()));
     }
 
     public void save(StateWriter out) {

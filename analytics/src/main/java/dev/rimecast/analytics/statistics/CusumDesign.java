@@ -1,4 +1,4 @@
-package dev.rimecast.analytics.drift;
+package dev.rimecast.analytics.statistics;
 
 /**
  * Average run lengths of the one-sided cumulative sum {@code S = max(0, S + x - k)} on independent standard normal

@@ -1,4 +1,4 @@
-package dev.rimecast.analytics.drift;
+package dev.rimecast.analytics.statistics;
 
 import java.util.Arrays;
 

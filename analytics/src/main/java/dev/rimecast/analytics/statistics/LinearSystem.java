@@ -1,4 +1,4 @@
-package dev.rimecast.analytics.drift;
+package dev.rimecast.analytics.statistics;
 
 /** Gaussian elimination with partial pivoting. */
 final class LinearSystem {

@@ -1,4 +1,4 @@
-package dev.rimecast.analytics.drift;
+package dev.rimecast.analytics.statistics;
 
 /** Points and weights of Gauss-Legendre quadrature on an interval. */
 final class GaussLegendre {

@@ -1,4 +1,4 @@
-package dev.rimecast.analytics.drift;
+package dev.rimecast.analytics.statistics;
 
 import java.util.Arrays;
 
@@ -11,13 +11,6 @@ public final class Median {
         double[] sorted = Arrays.copyOf(values, n);
         Arrays.sort(sorted);
         return ofSorted(sorted, n);
-    }
-
-    /** The same for a ring of {@code float}. */
-    public static double of(float[] values, int n) {
-        float[] sorted = Arrays.copyOf(values, n);
-        Arrays.sort(sorted);
-        return n % 2 == 1 ? sorted[n / 2] : (sorted[n / 2 - 1] + (double) sorted[n / 2]) / 2;
     }
 
     static double ofSorted(double[] sorted, int n) {

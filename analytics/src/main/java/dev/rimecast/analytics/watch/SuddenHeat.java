@@ -1,0 +1,18 @@
+package dev.rimecast.analytics.watch;
+
+import dev.rimecast.telemetry.finding.Cause;
+import dev.rimecast.telemetry.finding.Finding.ProbableCause;
+import java.util.List;
+
+/** Causes of a condensing temperature that is high all at once, in shares of how often each is found [common practice]. */
+final class SuddenHeat {
+    private static final List<String> SEEN =
+            List.of("The condensing temperature came to its limit at once; the cycles before were as they should be.");
+
+    static final List<ProbableCause> CAUSES = List.of(
+            new ProbableCause(Cause.FAN_FAILED, 0.55, SEEN, List.of()),
+            new ProbableCause(Cause.AIRFLOW_RESTRICTED, 0.25, SEEN, List.of()),
+            new ProbableCause(Cause.HOT_AIR_RECIRCULATING, 0.1, SEEN, List.of()));
+
+    private SuddenHeat() {}
+}
