@@ -26,6 +26,7 @@ import java.util.Optional;
  */
 public final class CycleTracker implements Boundaries {
     private static final long GAP_MILLIS = 300_000;
+    private static final long PLATE_GAP_MILLIS = 180_000;
     private static final long LONG_GAP_MILLIS = 5_400_000;
     private static final long HOLD_MILLIS = 75_000;
     private static final long LONGEST_FREEZE_MILLIS = 6_000_000;
@@ -144,10 +145,9 @@ public final class CycleTracker implements Boundaries {
             plateAt = NONE;
             return;
         }
-        if (plateAt != NONE && millis - plateAt > GAP_MILLIS) {
-            hasGap = true;
-            plateSignal.restart(celsius, millis, witness);
-        } else if (plateAt == NONE) {
+        if (plateAt == NONE || millis - plateAt > PLATE_GAP_MILLIS) {
+            // Too seldom to show a turn. Where the machine times its cycles itself, that is no loss.
+            hasGap |= plateAt != NONE && !timed.hasFreezeSince(millis - LONG_GAP_MILLIS);
             plateSignal.restart(celsius, millis, witness);
         }
         plateAt = millis;

@@ -6,9 +6,10 @@ import dev.rimecast.analytics.state.StateWriter;
 /**
  * Turning points from the evaporator's temperature, with the condenser's as witness that the compressor starts.
  *
- * <p>A freeze starts where the plate falls by {@value #FALL_KELVIN} K from its highest within ten minutes while the
+ * <p>A freeze starts where the plate falls by {@value #FALL_KELVIN} K from its highest within five minutes while the
  * condenser gets warmer. It ends where the plate, once cold, rises by {@value #RISE_KELVIN} K within five minutes: hot gas;
- * a slower rise, or one that stays below {@value #HARVEST_REACHES_CELSIUS} °C, is a machine that was stopped. The harvest
+ * a slower rise, one that stays below {@value #HARVEST_REACHES_CELSIUS} °C, or a condenser that cools before the plate is
+ * cold, is a machine that was stopped. The harvest
  * ends where the plate falls again or has not risen for {@value #PLATEAU_MILLIS} ms. A turn needs two readings beyond the
  * extreme, so that one wild value is none. All of it common practice, with values that suit batch machines (end of freeze
  * -12 to -25 °C, end of harvest about +9 °C).
@@ -21,8 +22,13 @@ final class PlateSignal {
 
     private static final double COLD_CELSIUS = -2;
     private static final double HARVEST_REACHES_CELSIUS = 2;
-    private static final double WITNESS_KELVIN = 1.5;
-    private static final long SLOWEST_FALL_MILLIS = 600_000;
+    /** More than noise and step of a strap-on probe, less than what a starting compressor does within a minute. */
+    private static final double WITNESS_KELVIN = 3;
+
+    /** A condenser that has cooled by this while the plate gets warmer: the compressor has stopped. */
+    private static final double COOLED_KELVIN = 5;
+
+    private static final long SLOWEST_FALL_MILLIS = 300_000;
     private static final long SLOWEST_RISE_MILLIS = 300_000;
     private static final long PLATEAU_MILLIS = 150_000;
 
@@ -42,6 +48,9 @@ final class PlateSignal {
     /** When the condenser was last near that. */
     private long witnessAt;
 
+    /** Highest of the condenser since the motion began. */
+    private double peak;
+
     private double before;
     private long beforeAt;
 
@@ -51,7 +60,7 @@ final class PlateSignal {
             restart(plate, millis, condenser);
             return;
         }
-        if (condenser <= witness + WITNESS_KELVIN / 2) {
+        if (condenser <= witness + WITNESS_KELVIN / 4) {
             witness = Math.min(witness, condenser);
             witnessAt = millis;
         }
@@ -85,7 +94,13 @@ final class PlateSignal {
     }
 
     private void falling(double plate, long millis, double condenser, Boundaries out) {
-        if (plate <= extreme + NEAR_KELVIN) {
+        peak = Math.max(peak, condenser);
+        boolean isStopped =
+                extreme > COLD_CELSIUS && plate >= extreme + NEAR_KELVIN / 2 && condenser <= peak - COOLED_KELVIN;
+        if (isStopped) {
+            out.interrupted(nearAt);
+            turnTo(Motion.RESTING, plate, millis, condenser);
+        } else if (plate <= extreme + NEAR_KELVIN) {
             stay(Math.min(extreme, plate), plate, millis, condenser);
         } else if (plate - extreme >= RISE_KELVIN && beforeAt > nearAt) {
             if (extreme <= COLD_CELSIUS && millis - nearAt <= SLOWEST_RISE_MILLIS) {
@@ -142,6 +157,7 @@ final class PlateSignal {
 
     private void turnTo(Motion next, double plate, long millis, double condenser) {
         motion = next;
+        peak = condenser;
         stay(plate, plate, millis, condenser);
     }
 
@@ -167,7 +183,8 @@ final class PlateSignal {
                 .real(near)
                 .whole(nearAt)
                 .real(witness)
-                .whole(witnessAt);
+                .whole(witnessAt)
+                .real(peak);
         out.real(before).whole(beforeAt);
     }
 
@@ -180,6 +197,7 @@ final class PlateSignal {
         signal.nearAt = in.whole();
         signal.witness = in.real();
         signal.witnessAt = in.whole();
+        signal.peak = in.real();
         signal.before = in.real();
         signal.beforeAt = in.whole();
         return signal;

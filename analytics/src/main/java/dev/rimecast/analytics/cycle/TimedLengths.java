@@ -38,6 +38,11 @@ final class TimedLengths {
         hasFill = true;
     }
 
+    /** Whether this machine has timed a freeze since. */
+    boolean hasFreezeSince(long millis) {
+        return freezeEnd != NONE && freezeEnd >= millis;
+    }
+
     /** Whether this machine times its harvests at all. */
     boolean hasHarvests() {
         return hasHarvests;

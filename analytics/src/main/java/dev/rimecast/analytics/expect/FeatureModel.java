@@ -60,11 +60,11 @@ public final class FeatureModel {
         return cycles;
     }
 
-    public Expected expect(Conditions conditions) {
+    public Expected expect(Feature feature, Conditions conditions) {
         double xa = conditions.ambientCelsius() - Conditions.REFERENCE_AMBIENT_CELSIUS;
         double xw = conditions.waterCelsius() - Conditions.REFERENCE_WATER_CELSIUS;
         double mean = theta[0] + theta[1] * xa + theta[2] * xw;
-        return new Expected(mean, noiseVariance, Math.max(0, ofModel(xa, xw)) + ofPlace(conditions));
+        return new Expected(mean, noiseVariance, Math.max(0, ofModel(xa, xw)) + ofPlace(feature, conditions));
     }
 
     private double ofModel(double xa, double xw) {
@@ -72,10 +72,12 @@ public final class FeatureModel {
         return p[0] + 2 * (p[1] * xa + p[2] * xw) + p[3] * xa * xa + 2 * p[4] * xa * xw + p[5] * xw * xw;
     }
 
-    private double ofPlace(Conditions conditions) {
+    /** What an error of the conditions does; in the split, which is taken from the ambient, it is whole in itself, too. */
+    private double ofPlace(Feature feature, Conditions conditions) {
+        double slope = feature == Feature.SPLIT ? 1 + theta[1] : theta[1];
         double ambient = conditions.ambientSpreadKelvin();
         double water = conditions.waterSpreadKelvin();
-        return (theta[1] * theta[1] + covariance[3]) * ambient * ambient
+        return (slope * slope + covariance[3]) * ambient * ambient
                 + (theta[2] * theta[2] + covariance[5]) * water * water;
     }
 
@@ -83,7 +85,7 @@ public final class FeatureModel {
     public void learn(Feature feature, double value, Conditions conditions, GroupPolicy policy) {
         double xa = conditions.ambientCelsius() - Conditions.REFERENCE_AMBIENT_CELSIUS;
         double xw = conditions.waterCelsius() - Conditions.REFERENCE_WATER_CELSIUS;
-        double ofPlace = ofPlace(conditions);
+        double ofPlace = ofPlace(feature, conditions);
         double ofModel = ofModel(xa, xw);
         double error = value - (theta[0] + theta[1] * xa + theta[2] * xw);
         double total = noiseVariance + ofModel + ofPlace;

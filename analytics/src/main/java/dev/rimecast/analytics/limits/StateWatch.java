@@ -24,13 +24,15 @@ public final class StateWatch {
     private static final int STOPS_A_DAY = 3;
 
     private static final long DAY_MILLIS = 86_400_000L;
-    private static final int GOOD_CYCLES = 2;
+    private static final int GOOD_CYCLES = 12;
+    private static final int GOOD_CYCLES_AFTER_WORK = 3;
     private static final long NONE = Long.MIN_VALUE;
 
     private boolean wasStopped;
     private int stops;
     private long firstStop = NONE;
     private int goodCycles;
+    private boolean worked;
 
     /** @param causes what is probably wrong, asked for only when it is needed */
     public void read(
@@ -51,6 +53,7 @@ public final class StateWatch {
             }
             stops++;
             goodCycles = 0;
+            worked = false;
         }
         wasStopped = isStopped;
         boolean isLong = millis - since >= context.policy().millis(PolicyNumber.STOPPED_MINUTES);
@@ -92,18 +95,25 @@ public final class StateWatch {
     /** A complete cycle: after some of them a stop is over. */
     public void completed(long millis, RuleContext context) {
         goodCycles++;
-        if (goodCycles >= GOOD_CYCLES && context.isOpen(Condition.STOPPED_BY_PROTECTION)) {
+        int wanted = worked ? GOOD_CYCLES_AFTER_WORK : GOOD_CYCLES;
+        if (goodCycles >= wanted && context.isOpen(Condition.STOPPED_BY_PROTECTION)) {
             stops = 0;
             firstStop = NONE;
             context.clear(
                     Condition.STOPPED_BY_PROTECTION,
                     millis,
-                    "The machine has finished " + GOOD_CYCLES + " cycles since it last stopped.");
+                    "The machine has finished " + wanted + " cycles since it last stopped.");
         }
     }
 
+    /** Somebody has worked on the machine. */
+    public void worked() {
+        worked = true;
+        goodCycles = 0;
+    }
+
     public void save(StateWriter out) {
-        out.flag(wasStopped).whole(stops).whole(firstStop).whole(goodCycles);
+        out.flag(wasStopped).whole(stops).whole(firstStop).whole(goodCycles).flag(worked);
     }
 
     public static StateWatch restore(StateReader in) {
@@ -112,6 +122,7 @@ public final class StateWatch {
         watch.stops = in.wholeInt();
         watch.firstStop = in.whole();
         watch.goodCycles = in.wholeInt();
+        watch.worked = in.flag();
         return watch;
     }
 }

@@ -17,6 +17,7 @@ import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateVersion;
 import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.analytics.watch.MachineWatch;
+import dev.rimecast.analytics.watch.Work;
 import dev.rimecast.telemetry.cycle.Cycle.Residual;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.log.EventKind;
@@ -187,6 +188,9 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
             watch = new MachineWatch();
         }
         watch.work(kind, detail, millis, context.policy());
+        if (Work.isWork(kind)) {
+            states.worked();
+        }
     }
 
     /** The machine's row has ended. */

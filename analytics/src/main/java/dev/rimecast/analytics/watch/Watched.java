@@ -37,7 +37,7 @@ final class Watched {
     /** Takes a cycle's value in the feature's unit; returns it against the expectation once there is one. */
     Optional<Residual> take(double measured, Conditions conditions, long millis, boolean isOpen, GroupPolicy policy) {
         double value = FeatureScale.toScale(feature, measured);
-        Expected expected = model.expect(conditions);
+        Expected expected = model.expect(feature, conditions);
         boolean isUsable = isUsable(policy);
         boolean mayLearn = !isOpen && !(isUsable && isSuspect(policy));
         if (isUsable) {
@@ -66,7 +66,7 @@ final class Watched {
     }
 
     Expected expect(Conditions conditions) {
-        return model.expect(conditions);
+        return model.expect(feature, conditions);
     }
 
     /** The least change worth a finding, on the scale. */

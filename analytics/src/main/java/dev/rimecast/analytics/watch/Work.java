@@ -12,19 +12,19 @@ import java.util.Set;
  * @param features whose level may be another one now
  * @param spread by about how much, in shares of the model group's spread between machines
  */
-record Work(Set<Feature> features, double spread) {
+public record Work(Set<Feature> features, double spread) {
     private static final Set<Feature> NOTHING = EnumSet.noneOf(Feature.class);
     private static final Set<Feature> EVERYTHING = EnumSet.allOf(Feature.class);
     private static final Set<Feature> DRAIN = EnumSet.of(Feature.DRAIN_LEVEL, Feature.DRAIN_RUN);
     private static final Set<Feature> FREEZING =
             EnumSet.of(Feature.PULL_DOWN, Feature.FREEZE, Feature.HARVEST, Feature.EVAPORATOR_END);
 
-    Work {
+    public Work {
         features = Set.copyOf(features);
     }
 
     /** Whether the event is work on the machine at all. */
-    static boolean isWork(EventKind kind) {
+    public static boolean isWork(EventKind kind) {
         return switch (kind) {
             case VISIT,
                     CLEANED,
