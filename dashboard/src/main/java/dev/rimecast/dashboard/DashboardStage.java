@@ -1,6 +1,5 @@
 package dev.rimecast.dashboard;
 
-import com.fasterxml.jackson.annotation.JsonInclude;
 import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.Changes;
 import dev.rimecast.alerts.view.Views;
@@ -11,6 +10,7 @@ import dev.rimecast.dashboard.http.Problems;
 import dev.rimecast.dashboard.http.RequestMeter;
 import dev.rimecast.dashboard.http.SameOrigin;
 import dev.rimecast.dashboard.http.SecurityHeaders;
+import dev.rimecast.dashboard.json.WireFormat;
 import dev.rimecast.dashboard.live.ClockWatch;
 import dev.rimecast.dashboard.live.LiveEndpoint;
 import dev.rimecast.dashboard.live.LiveHub;
@@ -19,9 +19,12 @@ import io.javalin.compression.CompressionStrategy;
 import io.javalin.config.JavalinConfig;
 import io.javalin.json.JavalinJackson3;
 import io.micrometer.core.instrument.MeterRegistry;
+import java.time.Duration;
 import java.time.InstantSource;
 import java.util.UUID;
 import java.util.function.Supplier;
+import org.eclipse.jetty.server.AbstractConnector;
+import org.eclipse.jetty.server.Connector;
 import org.eclipse.jetty.util.thread.QueuedThreadPool;
 import tools.jackson.databind.json.JsonMapper;
 
@@ -31,6 +34,9 @@ import tools.jackson.databind.json.JsonMapper;
  */
 public final class DashboardStage implements AutoCloseable {
     private static final int LONGEST_BODY_BYTES = 64 * 1024;
+    private static final Duration LONGEST_STOP = Duration.ofMillis(2_500);
+    /** A stop waits for connections to close; those on which nothing happens get this long. */
+    private static final Duration IDLE_WHILE_STOPPING = Duration.ofMillis(200);
 
     private final Javalin server;
     private final LiveEndpoint live;
@@ -58,7 +64,7 @@ public final class DashboardStage implements AutoCloseable {
             InstantSource clock,
             MeterRegistry meters,
             Supplier<HealthView> health) {
-        JsonMapper json = json();
+        JsonMapper json = WireFormat.mapper();
         LiveHub hub = new LiveHub(changes, UUID.randomUUID().toString().substring(0, 8), json);
         Api api = new Api(views, actions, hub, clock, meters, health, settings.productVersion(), json);
         LiveEndpoint live = new LiveEndpoint(hub, api::clockEvent);
@@ -77,15 +83,13 @@ public final class DashboardStage implements AutoCloseable {
             clockWatch.close();
             throw notListening;
         }
+        for (Connector connector : server.jettyServer().server().getConnectors()) {
+            if (connector instanceof AbstractConnector network) {
+                network.setShutdownIdleTimeout(IDLE_WHILE_STOPPING.toMillis());
+            }
+        }
         clockWatch.start();
         return new DashboardStage(server, live, clockWatch);
-    }
-
-    private static JsonMapper json() {
-        return JsonMapper.builder()
-                .changeDefaultPropertyInclusion(
-                        inclusion -> inclusion.withValueInclusion(JsonInclude.Include.NON_ABSENT))
-                .build();
     }
 
     private static void server(JavalinConfig config, DashboardSettings settings, JsonMapper json) {
@@ -94,7 +98,7 @@ public final class DashboardStage implements AutoCloseable {
         config.jetty.threadPool = threads;
         config.jetty.host = settings.host();
         config.jetty.port = settings.port();
-        config.jetty.modifyServer(server -> server.setStopTimeout(1_000));
+        config.jetty.modifyServer(server -> server.setStopTimeout(LONGEST_STOP.toMillis()));
         config.jetty.modifyHttpConfiguration(http -> {
             http.setSendServerVersion(false);
             http.setSendDateHeader(true);

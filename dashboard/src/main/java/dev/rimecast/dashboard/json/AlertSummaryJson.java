@@ -4,7 +4,6 @@ import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.telemetry.finding.Finding;
 import java.time.Instant;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 import java.util.UUID;
 
@@ -55,7 +54,7 @@ public record AlertSummaryJson(
                 finding.condition().code(),
                 finding.stage().code(),
                 finding.priority().code(),
-                stateCode(view),
+                view.state().code(),
                 view.version(),
                 finding.raisedAt(),
                 view.clearedAt(),
@@ -78,9 +77,5 @@ public record AlertSummaryJson(
                 cause.cause().code(),
                 Rounded.to3(cause.probability()),
                 cause.cause().origin().code());
-    }
-
-    private static String stateCode(AlertView view) {
-        return view.state().name().toLowerCase(Locale.ROOT).replace('_', '-');
     }
 }

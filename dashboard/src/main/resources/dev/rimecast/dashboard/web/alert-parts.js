@@ -23,43 +23,56 @@ export function causeLine(alert) {
 export const stateText = (alert) =>
   alert.state === 'acknowledged' && alert.hasIt ? t.seenBy(alert.hasIt) : t.states[alert.state];
 
-/** @param {string} title @param {string[]} items @param {string} [className] */
-const items = (title, items, className = '') =>
-  items.length === 0 ? nothing : html`<h4>${title}</h4><ul class=${className}>${items.map((item) => html`<li>${prose(item)}</li>`)}</ul>`;
+/**
+ * A heading whose level depends on the page that it stands on.
+ * @param {number} level @param {unknown} content @param {string} [id]
+ */
+export const heading = (level, content, id) =>
+  html`<p class="heading" role="heading" aria-level=${level} id=${id ?? nothing}>${content}</p>`;
 
-/** @param {import('./api.js').Advice} advice @param {string} key unique on the page */
-export function adviceParts(advice, key) {
+/** @param {number} level @param {string} title @param {string[]} items @param {string} [className] */
+const items = (level, title, items, className = '') =>
+  items.length === 0 ? nothing : html`${heading(level, title)}<ul class=${className}>${items.map((item) => html`<li>${prose(item)}</li>`)}</ul>`;
+
+/** @param {import('./api.js').Advice} advice @param {string} key unique on the page @param {number} level of its heading */
+export function adviceParts(advice, key, level) {
+  const inner = level + 1;
   return html`
     <section class="advice" aria-labelledby="advice-${key}">
-      <h3 id="advice-${key}">${t.advice.title}</h3>
+      <div class="major">${heading(level, t.advice.title, `advice-${key}`)}</div>
       <p class="headline">${prose(advice.headline)}</p>
       ${advice.latestDate ? html`<p class="latest"><b>${t.advice.latest}:</b> ${when(advice.latestDate)}</p>` : nothing}
-      ${advice.cautions.length ? html`<div class="cautions"><h4>${t.advice.cautions}</h4><ul>${advice.cautions.map((c) => html`<li>${prose(c)}</li>`)}</ul></div>` : nothing}
-      ${items(t.advice.site, advice.siteChecks, 'checks')}
-      ${advice.engineerChecks.length ? html`<h4>${t.advice.engineer}</h4><ol class="checks">${advice.engineerChecks.map((c) => html`
+      ${items(inner, t.advice.site, advice.siteChecks, 'checks')}
+      ${advice.cautions.length ? html`<div class="cautions">${items(inner, t.advice.cautions, advice.cautions)}</div>` : nothing}
+      ${advice.engineerChecks.length ? html`${heading(inner, t.advice.engineer)}<ol class="checks">${advice.engineerChecks.map((c) => html`
         <li>${prose(c.check)}${c.opensPanel ? html` <span class="tag">${t.advice.opens}</span>` : nothing}
           ${c.expect ? html`<span class="expect">${t.advice.expect} ${prose(c.expect)}</span>` : nothing}</li>`)}</ol>` : nothing}
       <p><b>${t.advice.parts}:</b> ${advice.parts.length ? advice.parts.join(', ') : t.advice.noParts}.
         ${advice.minutes > 0 ? t.advice.minutes(advice.minutes) : nothing}
         ${advice.skills.length ? html`<b>${t.advice.skills}:</b> ${advice.skills.join(', ')}.` : nothing}</p>
-      ${items(t.advice.defer, advice.deferTo, 'defer')}
+      ${items(inner, t.advice.defer, advice.deferTo, 'defer')}
     </section>`;
 }
 
-/** @param {Alert} alert */
-export function evidenceParts(alert) {
-  if (alert.diagnosis.length === 0) return html`<p>${t.causeUnknown}</p>`;
-  return html`${alert.diagnosis.map((d, i) => html`
-    <section class="diagnosis">
-      <h3>${i === 0 ? html`<span class="odds">${t.confidence[alert.alert.confidence]}:</span> ` : nothing}${word(causes, d.cause)} <span class="odds">${t.about(percent(d.probability))}</span></h3>
-      <p class="hint">${word(origins, d.origin)}</p>
-      ${d.evidenceFor.length + d.evidenceAgainst.length === 0 ? html`<p>${t.alert.noEvidence}</p>` : html`<div class="evidence">
-        <div>${items(t.alert.for, d.evidenceFor, 'for')}</div><div>${items(t.alert.against, d.evidenceAgainst, 'against')}</div></div>`}
-    </section>`)}`;
+/** @param {Alert} alert @param {string} key unique on the page @param {number} level of its heading */
+export function evidenceParts(alert, key, level) {
+  return html`
+    <section class="why" aria-labelledby="why-${key}">
+      <div class="major">${heading(level, t.alert.causes, `why-${key}`)}</div>
+      ${measureLine(alert)}
+      ${alert.diagnosis.length === 0 ? html`<p>${t.causeUnknown}</p>` : nothing}
+      ${alert.diagnosis.map((d, i) => html`
+        <div class="diagnosis">
+          ${heading(level + 1, html`${i === 0 ? html`${t.confidence[alert.alert.confidence]}: ` : nothing}${word(causes, d.cause)} <span class="odds">(${t.about(percent(d.probability))})</span>`)}
+          <p class="hint">${word(origins, d.origin)}</p>
+          ${d.evidenceFor.length + d.evidenceAgainst.length === 0 ? html`<p>${t.alert.noEvidence}</p>` : html`<div class="evidence">
+            <div>${items(level + 2, t.alert.for, d.evidenceFor, 'for')}</div><div>${items(level + 2, t.alert.against, d.evidenceAgainst, 'against')}</div></div>`}
+        </div>`)}
+    </section>`;
 }
 
 /** The number behind it, in one line. @param {Alert} alert */
-export function measureLine({ measure }) {
+function measureLine({ measure }) {
   if (!measure) return nothing;
   const value = (/** @type {number} */ v) => quantity(v, measure.unit);
   return html`<p class="measure"><b>${word(quantities, measure.quantity)}:</b> ${value(measure.value)}${measure.expected !== undefined

@@ -1,7 +1,7 @@
 // @ts-check
 import { html, nothing } from './lib/lit-html/lit-html.js';
 import { askToAcknowledge } from './acknowledge.js';
-import { adviceParts, evidenceParts, limitLine, measureLine, stateText } from './alert-parts.js';
+import { adviceParts, evidenceParts, limitLine, stateText } from './alert-parts.js';
 import { api, Refused } from './api.js';
 import { leftText } from './fleet-rows.js';
 import { when } from './format.js';
@@ -74,10 +74,10 @@ function draw() {
           <button type="button" @click=${() => print()}>${t.alert.print}</button></p></div>
       ${failed ? failure(failed, load) : nothing}
       ${facts(whole)}
-      ${measureLine(whole)}${limitLine(a)}
+      ${limitLine(a)}
       <div class="two">
-        <section class="panel"><h2>${t.alert.causes}</h2>${evidenceParts(whole)}</section>
-        <section class="panel">${adviceParts(whole.advice, 'one')}</section>
+        <div class="panel">${adviceParts(whole.advice, 'one', 2)}</div>
+        <div class="panel">${evidenceParts(whole, 'one', 2)}</div>
       </div>
       ${history(whole)}
     </article>`);

@@ -4,7 +4,7 @@ import { repeat } from './lib/lit-html/directives/repeat.js';
 import { askToAcknowledge } from './acknowledge.js';
 import { causeLine, stateText } from './alert-parts.js';
 import { api } from './api.js';
-import { leftText } from './fleet-rows.js';
+import { actText, leftText } from './fleet-rows.js';
 import { when } from './format.js';
 import { failure, frame, line, loading, show, title } from './frame.js';
 import { listen } from './live.js';
@@ -54,7 +54,7 @@ function item(alert) {
         <span class="state">${stateText(alert)}</span> <span class="tag">${t.priorities[alert.priority]}</span>
         <p class="summary">${prose(alert.summary)}</p>
         <p class="likely">${causeLine(alert)} <span class="since">${t.since} ${when(alert.raisedAt)}</span></p></div>
-      <div class="act"><span class="label">${t.fleet.columns.act}</span> ${alert.actBy && !alert.clearedAt ? when(alert.actBy) : t.fleet.noDate}</div>
+      <div class="act"><span class="label">${t.fleet.columns.act}</span> ${alert.clearedAt ? nothing : actText(alert, alert.actBy)}</div>
       <div class="who">${needsEyes ? html`<button type="button" aria-label="${t.ack.button}: ${alert.machine ?? alert.gateway ?? ''}, ${word(conditions, alert.condition)}"
           @click=${() => askToAcknowledge(alert, load)}>${t.ack.button}</button>` : html`<span class="label">${t.fleet.columns.who}</span> ${alert.hasIt ?? t.fleet.nobody}`}</div>
     </li>`;

@@ -2,7 +2,7 @@
 import { html, nothing } from './lib/lit-html/lit-html.js';
 import { causeLine } from './alert-parts.js';
 import { now } from './clock.js';
-import { ago, DAY, dateTimeText, rough, when } from './format.js';
+import { ago, DAY, rough, when } from './format.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
 import { conditions, phases, word } from './words.js';
@@ -20,6 +20,12 @@ export function leftText(alert, actBy) {
   const left = Date.parse(actBy) - now();
   if (left <= 0) return `${t.left.over} ${rough(left)}`;
   return rough(left);
+}
+
+/** By when somebody must act. @param {AlertSummary} alert @param {string | undefined} actBy */
+export function actText(alert, actBy) {
+  if (actBy) return when(actBy);
+  return alert.stage !== 'early' && !alert.clearedAt ? t.left.now : t.fleet.noDate;
 }
 
 /**
@@ -53,7 +59,7 @@ export function attentionRow(row) {
         <p class="likely">${causeLine(alert)} <span class="since">${t.since} ${when(alert.raisedAt)}</span></p>
         ${row.openAlerts > 1 ? html`<p class="more"><a href="/machines/${row.machine}">${t.fleet.more(row.openAlerts - 1)}</a></p>` : nothing}
       </div>
-      <div class="act"><span class="label">${t.fleet.columns.act}</span> ${row.actBy ? when(row.actBy, dateTimeText) : t.fleet.noDate}</div>
+      <div class="act"><span class="label">${t.fleet.columns.act}</span> ${actText(alert, row.actBy)}</div>
       <div class="who"><span class="label">${t.fleet.columns.who}</span> ${alert.hasIt ?? html`<span class="nobody">${t.fleet.nobody}</span>`}</div>
     </li>`;
 }

@@ -27,8 +27,12 @@ export function seconds(s) {
   if (s < 100) return `${number(s, s < 20 ? 1 : 0)} s`;
   if (s < 600) return `${Math.round(s)} s`;
   const whole = Math.round(s);
+  if (whole % 60 === 0) return `${whole / 60} min`;
   return `${Math.floor(whole / 60)} min ${String(whole % 60).padStart(2, '0')} s`;
 }
+
+/** The same for an axis, where there is little room. @param {number} s */
+export const secondsShort = (s) => (s < 600 ? `${number(s, s < 10 && s % 1 ? 1 : 0)} s` : `${number(s / 60, s % 60 ? 1 : 0)} min`);
 
 /** A rough length of time, as people say it. @param {number} ms */
 export function rough(ms) {
@@ -51,6 +55,9 @@ export const clockText = (when) => localClock.format(new Date(when));
 export const dateTimeText = (when) => local.format(new Date(when));
 /** @param {string | number} when */
 export const dayText = (when) => localDay.format(new Date(when));
+const localShortDay = new Intl.DateTimeFormat(undefined, { day: 'numeric', month: 'short' });
+/** @param {Date} date */
+export const shortDayText = (date) => localShortDay.format(date);
 /** @param {string} date a plain date such as 2026-05-04, which has no time zone */
 export const dateText = (date) => localDate.format(new Date(`${date}T12:00:00`));
 

@@ -1,6 +1,6 @@
 // @ts-check
 import { html, nothing } from './lib/lit-html/lit-html.js';
-import { adviceParts, causeLine, evidenceParts, limitLine, measureLine, stateText } from './alert-parts.js';
+import { adviceParts, causeLine, evidenceParts, limitLine, stateText } from './alert-parts.js';
 import { leftText } from './fleet-rows.js';
 import { ago, dateText, number, quantity, when } from './format.js';
 import { t } from './texts.js';
@@ -26,27 +26,32 @@ export function nowTiles(machine) {
     <div><dt>${word(channels, channel)}</dt><dd>${nowText(channel, now)}</dd><dd class="age">${when(now.at, ago)}</dd></div>`)}</dl>`;
 }
 
-/** @param {Alert} whole @param {(alert: import('./api.js').AlertSummary) => void} acknowledge */
-function openAlert(whole, acknowledge) {
+/**
+ * The first alert stands open; what follows is folded, since it is often the same trouble seen from another side.
+ * @param {Alert} whole @param {boolean} first @param {(alert: import('./api.js').AlertSummary) => void} acknowledge
+ */
+function openAlert(whole, first, acknowledge) {
   const a = whole.alert;
   const needsEyes = a.state === 'unacknowledged' || a.state === 'returned-unacknowledged';
   return html`
     <article class="panel open stage-${a.stage}">
       <div class="openhead"><h3><a href="/alerts/${a.id}">${word(conditions, a.condition)}</a></h3>
-        <span class="state">${stateText(a)}</span> <b class="amount">${leftText(a, a.actBy)}</b></div>
+        <span class="state">${stateText(a)}</span>
+        <span class="lefthand">${t.fleet.columns.left}: <b class="amount">${leftText(a, a.actBy)}</b></span></div>
       <p class="lead">${prose(a.summary)}</p>
       <p class="likely">${causeLine(a)} <span class="since">${t.since} ${when(a.raisedAt)}</span></p>
-      ${measureLine(whole)}${limitLine(a)}
+      ${limitLine(a)}
       ${needsEyes ? html`<p class="buttons"><button type="button" class="primary" @click=${() => acknowledge(a)}>${t.ack.button}</button></p>` : nothing}
-      ${adviceParts(whole.advice, a.id)}
-      <details class="table"><summary>${t.alert.causes}</summary>${evidenceParts(whole)}</details>
+      <details class="table" ?open=${first}><summary>${t.machine.adviceAndEvidence}</summary>
+        <div class="two">${adviceParts(whole.advice, a.id, 4)}${evidenceParts(whole, a.id, 4)}</div>
+      </details>
     </article>`;
 }
 
 /** @param {Machine} machine @param {(alert: import('./api.js').AlertSummary) => void} acknowledge */
 export function openAlerts(machine, acknowledge) {
   if (machine.openAlerts.length === 0) return html`<p class="well">${t.machine.nothingOpen}</p>`;
-  return machine.openAlerts.map((alert) => openAlert(alert, acknowledge));
+  return machine.openAlerts.map((alert, i) => openAlert(alert, i === 0, acknowledge));
 }
 
 /** What this machine's channels cannot show, so that silence is not taken for health. @param {Machine} machine */

@@ -1,5 +1,5 @@
 // @ts-check
-import { dateTimeText, difference, number, seconds, temperature, when } from './format.js';
+import { dateTimeText, difference, number, seconds, secondsShort, temperature, when } from './format.js';
 import { t } from './texts.js';
 import { differenceName, toDifference, toUnit, unitName } from './units.js';
 
@@ -64,7 +64,7 @@ export function temperaturePlot(source) {
   const cell = (v) => (v === null ? null : temperature(v));
   return {
     id: 'temperatures',
-    spec: { ...timed(source), x: temps.start, yText: (v) => `${number(v, 0)} ${unitName()}`, series, bands: [], ribbon },
+    spec: { ...timed(source), x: temps.start, yText: (v) => `${number(v, 1)} ${unitName()}`, yAxis: (v) => `${number(v, 0)} ${unitName()}`, series, bands: [], ribbon },
     caption: [latest, over ? '' : t.plots.limitAbove(temperature(limit.value))].join(' '),
     columns: [t.plots.time, t.plots.condenser, t.plots.evaporator, t.plots.ambient, t.plots.water],
     rows: hourly.map((i) => [when(new Date(temps.start[i] * 1000).toISOString()), cell(temps.condenserMean[i]), cell(temps.evaporatorMean[i]), cell(temps.ambientMean[i]), cell(temps.waterMean[i])]),
@@ -108,8 +108,8 @@ export function durationPlot(source, id, parts, limit) {
   /** @type {Series[]} */
   const series = [
     ...(band ? /** @type {Series[]} */ ([
-      { label: `${t.plots.usual} ↑`, values: edge(1), colour: '--band', kind: 'edge' },
-      { label: `${t.plots.usual} ↓`, values: edge(-1), colour: '--band', kind: 'edge' },
+      { label: t.plots.usualMost, values: edge(1), colour: '--band', kind: 'edge' },
+      { label: t.plots.usualLeast, values: edge(-1), colour: '--band', kind: 'edge' },
       { label: t.plots.expected, values: expected.map((e) => e?.value ?? null), colour: '--plot-c', kind: 'dashed' },
     ]) : []),
     ...parts.map((p, i) => /** @type {Series} */ ({ label: p.label, values: cycles.map((c) => p.value(c) ?? null), colour: i === 0 ? '--plot-a' : '--plot-b', kind: 'points' })),
@@ -120,7 +120,7 @@ export function durationPlot(source, id, parts, limit) {
   const should = last?.expected[main.feature];
   return {
     id,
-    spec: { ...timed(source), x: cycles.map((c) => at(c.freezeStart)), yText: seconds, series, bands: band ? [{ high: 0, low: 1, colour: '--band' }] : [] },
+    spec: { ...timed(source), x: cycles.map((c) => at(c.freezeStart)), yText: seconds, yAxis: secondsShort, series, bands: band ? [{ high: 0, low: 1, colour: '--band' }] : [] },
     caption: [
       lastValue !== undefined ? t.plots.latest(seconds(lastValue), should ? seconds(should.value) : '') : '',
       limit && !over ? t.plots.limitAbove(seconds(limit.value)) : '',
@@ -142,22 +142,22 @@ export function splitPlot(source) {
   /** @type {Series[]} */
   const series = [
     ...(band ? /** @type {Series[]} */ ([
-      { label: `${t.plots.usual} ↑`, values: edge(1), colour: '--band', kind: 'edge' },
-      { label: `${t.plots.usual} ↓`, values: edge(-1), colour: '--band', kind: 'edge' },
+      { label: t.plots.usualMost, values: edge(1), colour: '--band', kind: 'edge' },
+      { label: t.plots.usualLeast, values: edge(-1), colour: '--band', kind: 'edge' },
       { label: t.plots.expected, values: expected.map((e) => (e ? toDifference(e.value) : null)), colour: '--plot-c', kind: 'dashed' },
     ]) : []),
     { label: t.plots.measured, values: cycles.map((c) => (at(c.freezeStart) < newest ? split(c) : null)), colour: '--plot-faint', kind: 'faint' },
-    { label: `${t.plots.measured}, last day`, values: cycles.map((c) => (at(c.freezeStart) >= newest ? split(c) : null)), colour: '--plot-a', kind: 'points' },
+    { label: t.plots.measuredLastDay, values: cycles.map((c) => (at(c.freezeStart) >= newest ? split(c) : null)), colour: '--plot-a', kind: 'points' },
   ];
   const last = known.at(-1);
   return {
     id: 'split',
     spec: {
-      x: cycles.map((c) => toUnit(/** @type {number} */ (c.ambientCelsius))), xIsTime: false, xText: (v) => `${number(v, 0)} ${unitName()}`,
-      yText: (v) => `${number(v, 0)} ${differenceName()}`, series, bands: band ? [{ high: 0, low: 1, colour: '--band' }] : [],
+      x: cycles.map((c) => toUnit(/** @type {number} */ (c.ambientCelsius))), xIsTime: false, xText: (v) => `${number(v, v % 1 ? 1 : 0)} ${unitName()}`,
+      yText: (v) => `${number(v, 1)} ${differenceName()}`, yAxis: (v) => `${number(v, 0)} ${differenceName()}`, series, bands: band ? [{ high: 0, low: 1, colour: '--band' }] : [],
       marks: [], ribbon: [], height: height(), zoomed: () => {},
     },
-    caption: last ? t.plots.latest(`${difference(/** @type {number} */ (last.splitKelvin))} at ${temperature(/** @type {number} */ (last.ambientCelsius))}`, last.expected.split ? difference(last.expected.split.value) : '') : '',
+    caption: last ? t.plots.latest(t.plots.splitAt(difference(/** @type {number} */ (last.splitKelvin)), temperature(/** @type {number} */ (last.ambientCelsius))), last.expected.split ? difference(last.expected.split.value) : '') : '',
     columns: [t.plots.cycle, t.plots.roomAxis, t.plots.splitAxis, t.plots.expected],
     rows: known.map((c) => [when(c.freezeStart, dateTimeText), temperature(/** @type {number} */ (c.ambientCelsius)), difference(/** @type {number} */ (c.splitKelvin)), c.expected.split ? difference(c.expected.split.value) : null]),
   };

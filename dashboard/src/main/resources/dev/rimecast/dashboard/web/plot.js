@@ -7,9 +7,12 @@
  * @typedef {{at: number, label: string}} Mark
  * @typedef {{from: number, freezeEnd: number, end: number, complete: boolean}} Ribbon
  * @typedef {{x: number[], xIsTime: boolean, xRange?: [number, number], xText?: (v: number) => string,
- *   yText: (v: number) => string, series: Series[], bands: {high: number, low: number, colour: string}[],
+ *   yText: (v: number) => string, yAxis: (v: number) => string, series: Series[], bands: {high: number, low: number, colour: string}[],
  *   marks: Mark[], ribbon: Ribbon[], height: number, zoomed: (from: number, to: number) => void}} Spec
  */
+
+import { clockText, dateTimeText, shortDayText } from './format.js';
+import { t } from './texts.js';
 
 /** @param {string} name of a custom property */
 const ink = (name) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
@@ -27,6 +30,19 @@ function lineOf(series) {
     case 'points': return { ...base, width: 0, paths: uPlot.paths.points(), points: { show: true, size: 4.5, fill: stroke, stroke, width: 0 } };
   }
 }
+
+/**
+ * Days where there is room for days only, else the time of day, and the day at midnight.
+ * @param {any} _u @param {number[]} at @param {number} _axis @param {number} _space @param {number} step s
+ */
+const timeText = (_u, at, _axis, _space, step) =>
+  at.map((s) => {
+    const date = new Date(s * 1000);
+    return step >= 86_400 || date.getHours() + date.getMinutes() === 0 ? shortDayText(date) : clockText(s * 1000);
+  });
+
+/** @param {Series} series */
+const dotted = (series) => series.kind !== 'line' && series.kind !== 'dashed';
 
 /** @param {any} u @param {Spec} spec */
 function drawMarks(u, spec) {
@@ -70,14 +86,25 @@ function options(spec, width) {
     width,
     height: spec.height,
     cursor: { drag: { x: spec.xIsTime, y: false, setScale: false }, points: { size: 7 } },
-    legend: { live: true },
+    legend: {
+      live: true,
+      markers: {
+        width: (/** @type {any} */ _, /** @type {number} */ i) => (dotted(spec.series[i - 1]) ? 0 : 2),
+        stroke: (/** @type {any} */ _, /** @type {number} */ i) => ink(spec.series[i - 1].colour),
+        fill: (/** @type {any} */ _, /** @type {number} */ i) => (dotted(spec.series[i - 1]) ? ink(spec.series[i - 1].colour) : null),
+        dash: (/** @type {any} */ _, /** @type {number} */ i) => (spec.series[i - 1].kind === 'dashed' ? 'dashed' : 'solid'),
+      },
+    },
     scales: { x: { time: spec.xIsTime, ...(spec.xRange ? { range: () => spec.xRange } : {}) } },
     axes: [
-      { ...axis, ...(spec.xText ? { values: (/** @type {any} */ _, /** @type {number[]} */ at) => at.map(spec.xText) } : {}) },
-      { ...axis, size: 74, values: (/** @type {any} */ _, /** @type {number[]} */ at) => at.map(spec.yText) },
+      { ...axis, space: 90, values: spec.xText ? (/** @type {any} */ _, /** @type {number[]} */ at) => at.map(/** @type {any} */ (spec.xText)) : timeText },
+      { ...axis, size: 76, values: (/** @type {any} */ _, /** @type {number[]} */ at) => at.map(spec.yAxis) },
     ],
     series: [
-      spec.xText ? { label: '', value: (/** @type {any} */ _, /** @type {number | null} */ v) => (v === null ? '–' : /** @type {any} */ (spec).xText(v)) } : { label: '', value: '{YYYY}-{MM}-{DD} {HH}:{mm}' },
+      {
+        label: spec.xText ? t.plots.roomAxis : t.plots.time,
+        value: (/** @type {any} */ _, /** @type {number | null} */ v) => (v === null ? '–' : spec.xText ? spec.xText(v) : dateTimeText(v * 1000)),
+      },
       ...spec.series.map((series) => ({ ...lineOf(series), value: (/** @type {any} */ _, /** @type {number | null} */ v) => (v === null ? '–' : spec.yText(v)) })),
     ],
     bands: spec.bands.map((band) => ({ series: [band.high + 1, band.low + 1], fill: ink(band.colour) })),

@@ -30,7 +30,9 @@ function toAddress() {
 }
 
 /** @param {number} ms */
-const clamp = (ms) => Math.min(LONGEST, Math.max(SHORTEST, ms));
+function clamp(ms) {
+  return Math.min(LONGEST, Math.max(SHORTEST, ms));
+}
 
 /** Milliseconds since 1970. */
 export function range() {

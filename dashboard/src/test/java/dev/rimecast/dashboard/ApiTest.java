@@ -1,0 +1,143 @@
+package dev.rimecast.dashboard;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.dashboard.fake.FakeFleet;
+import dev.rimecast.dashboard.fake.FakeFleets;
+import dev.rimecast.dashboard.fake.FakeServer;
+import java.net.http.HttpResponse;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import tools.jackson.databind.JsonNode;
+
+class ApiTest {
+    private static FakeServer server;
+    private static Web web;
+
+    @BeforeAll
+    static void start() {
+        server = FakeServer.start(FakeFleets::small);
+        web = new Web(server);
+    }
+
+    @AfterAll
+    static void stop() {
+        server.close();
+    }
+
+    @Test
+    void fleet_asked_isOrderedByTimeLeftWithQuietLast() {
+        JsonNode machines = web.json("/api/v1/fleet").path("machines");
+
+        assertThat(machines).hasSize(24);
+        assertThat(machines.get(0).path("machine").stringValue()).isEqualTo("ice-0014");
+        assertThat(machines.get(23).has("leading")).isFalse();
+    }
+
+    @Test
+    void fleet_askedAgainWithItsTag_isNotModified() {
+        HttpResponse<String> first = web.get("/api/v1/sites");
+        String tag = first.headers().firstValue("ETag").orElseThrow();
+
+        HttpResponse<String> second = web.get("/api/v1/sites", "If-None-Match", tag);
+
+        assertThat(second.statusCode()).isEqualTo(304);
+        assertThat(second.body()).isEmpty();
+        assertThat(second.headers().firstValue("Rimecast-Time")).isPresent();
+    }
+
+    @Test
+    void temperatures_severalDays_takesABucketThatFitsAScreen() {
+        JsonNode answer =
+                web.json("/api/v1/machines/ice-0003/temperatures?from=2026-05-01T00:00:00Z&to=2026-05-15T00:00:00Z");
+
+        assertThat(answer.path("bucketSeconds").asInt()).isEqualTo(1_500);
+        assertThat(answer.path("start").size()).isBetween(500, 1_000);
+        assertThat(answer.path("waterMean").get(0).isNull()).isTrue();
+    }
+
+    @ParameterizedTest
+    @CsvSource({
+        "/api/v1/machines/ice-9999, 404, not-found",
+        "/api/v1/machines/NO, 404, not-found",
+        "/api/v1/alerts/nonsense, 404, not-found",
+        "/api/v1/nothing, 404, not-found",
+        "/api/v1/alerts?limit=0, 400, bad-parameter",
+        "/api/v1/alerts?open=perhaps, 400, bad-parameter",
+        "/api/v1/machines/ice-0003/cycles?from=yesterday, 400, bad-parameter",
+        "/api/v1/machines/ice-0003/temperatures?bucket=PT7M, 400, bad-parameter",
+        "/api/v1/machines/ice-0003/cycles?from=2026-05-02T00:00:00Z&to=2026-05-01T00:00:00Z, 400, bad-parameter",
+        "/api/v1/events?kinds=gossip, 400, bad-parameter",
+    })
+    void get_withAMistake_answersAProblem(String path, int status, String type) {
+        HttpResponse<String> answer = web.get(path);
+
+        assertThat(answer.statusCode()).isEqualTo(status);
+        assertThat(answer.headers().firstValue("Content-Type")).hasValue("application/problem+json");
+        assertThat(Web.parse(answer).path("type").stringValue()).isEqualTo("urn:rimecast:problem:" + type);
+    }
+
+    @Test
+    void acknowledge_withTheVersionSeen_isDoneAndShown() {
+        AlertView alert = server.fleet().leading("ice-0011");
+
+        HttpResponse<String> answer = acknowledge(alert, alert.version(), "Kim");
+
+        assertThat(answer.statusCode()).isEqualTo(200);
+        assertThat(Web.parse(answer).path("alert").path("state").stringValue()).isEqualTo("acknowledged");
+        assertThat(web.get("/api/v1/fleet").body()).contains("\"hasIt\":\"Kim\"");
+    }
+
+    @Test
+    void acknowledge_afterSomebodyElse_tellsWhoWasFaster() {
+        AlertView alert = server.fleet().leading("ice-0007");
+        acknowledge(alert, alert.version(), "Ana");
+
+        HttpResponse<String> answer = acknowledge(alert, alert.version(), "Ben");
+
+        assertThat(answer.statusCode()).isEqualTo(409);
+        assertThat(Web.parse(answer).path("current").path("acknowledgedBy").stringValue())
+                .isEqualTo("Ana");
+    }
+
+    @Test
+    void acknowledge_unknownAlert_isNotFound() {
+        HttpResponse<String> answer =
+                web.post("/api/v1/alerts/" + FakeFleet.unknownAlert() + "/acknowledge", "{\"version\":1}");
+
+        assertThat(answer.statusCode()).isEqualTo(404);
+    }
+
+    @ParameterizedTest
+    @CsvSource(
+            value = {"{'note':'no version'}", "{'version':'1'}", "not json", "{'version':1,'by':7}"},
+            delimiter = ';')
+    void acknowledge_withABadBody_namesWhatIsWrong(String body) {
+        AlertView alert = server.fleet().leading("ice-0022");
+
+        HttpResponse<String> answer =
+                web.post("/api/v1/alerts/" + alert.finding().id() + "/acknowledge", body.replace('\'', '"'));
+
+        assertThat(answer.statusCode()).isEqualTo(400);
+        assertThat(Web.parse(answer).path("type").stringValue()).endsWith("bad-body");
+        assertThat(server.fleet().leading("ice-0022").version()).isEqualTo(alert.version());
+    }
+
+    @Test
+    void metrics_afterRequests_countThemByRoute() {
+        web.get("/api/v1/fleet");
+
+        assertThat(web.get("/metrics").body())
+                .contains("rimecast_dashboard_requests_seconds_count{method=\"GET\",route=\"fleet\",status=\"200\"}");
+    }
+
+    private static HttpResponse<String> acknowledge(AlertView alert, long version, String by) {
+        return web.post(
+                "/api/v1/alerts/" + alert.finding().id() + "/acknowledge",
+                "{\"version\":" + version + ",\"note\":\"on my way\",\"by\":\"" + by + "\"}");
+    }
+}

@@ -1,0 +1,122 @@
+package dev.rimecast.dashboard;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.networknt.schema.Error;
+import com.networknt.schema.InputFormat;
+import com.networknt.schema.Schema;
+import com.networknt.schema.SchemaLocation;
+import com.networknt.schema.SchemaRegistry;
+import com.networknt.schema.SpecificationVersion;
+import dev.rimecast.dashboard.fake.FakeFleets;
+import dev.rimecast.dashboard.fake.FakeServer;
+import java.io.IOException;
+import java.net.http.HttpResponse;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Map;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import tools.jackson.databind.JsonNode;
+import tools.jackson.dataformat.yaml.YAMLMapper;
+
+/** Real answers against the schemas of docs/openapi.yaml, and the examples in it against the same schemas. */
+class OpenApiTest {
+    private static final String DOCUMENT = "urn:rimecast:openapi";
+    private static FakeServer server;
+    private static Web web;
+    private static JsonNode document;
+    private static SchemaRegistry registry;
+
+    @BeforeAll
+    static void start() throws IOException {
+        server = FakeServer.start(FakeFleets::small);
+        web = new Web(server);
+        document = new YAMLMapper().readTree(Files.readString(Path.of("../docs/openapi.yaml")));
+        registry = SchemaRegistry.withDefaultDialect(
+                SpecificationVersion.DRAFT_2020_12, builder -> builder.schemas(Map.of(DOCUMENT, document.toString())));
+    }
+
+    @AfterAll
+    static void stop() {
+        server.close();
+    }
+
+    @ParameterizedTest
+    @CsvSource({
+        "/api/v1/fleet, /api/v1/fleet, 200, application~1json",
+        "/api/v1/sites, /api/v1/sites, 200, application~1json",
+        "/api/v1/machines/ice-0003, /api/v1/machines/{machine}, 200, application~1json",
+        "/api/v1/machines/ice-0003/temperatures, /api/v1/machines/{machine}/temperatures, 200, application~1json",
+        "/api/v1/machines/ice-0003/cycles, /api/v1/machines/{machine}/cycles, 200, application~1json",
+        "/api/v1/alerts?open=false, /api/v1/alerts, 200, application~1json",
+        "/api/v1/alerts?detail=true, /api/v1/alerts, 200, application~1json",
+        "/api/v1/status, /api/v1/status, 200, application~1json",
+        "/healthz, /healthz, 200, application~1json",
+    })
+    void answer_ofTheServer_fitsItsSchema(String path, String template, int status, String type) {
+        HttpResponse<String> answer = web.get(path);
+
+        assertThat(answer.statusCode()).isEqualTo(status);
+        assertThat(errors(template, "get", String.valueOf(status), type, answer.body()))
+                .isEmpty();
+    }
+
+    @Test
+    void alert_withEveryPart_fitsItsSchema() {
+        for (JsonNode alert : web.json("/api/v1/alerts?open=false")) {
+            String body =
+                    web.get("/api/v1/alerts/" + alert.path("id").stringValue()).body();
+            assertThat(errors("/api/v1/alerts/{alert}", "get", "200", "application~1json", body))
+                    .isEmpty();
+        }
+    }
+
+    @Test
+    void problemAndConflict_ofTheServer_fitTheirSchemas() {
+        String missing = web.get("/api/v1/machines/ice-9999").body();
+        assertThat(validate("/components/schemas/Problem", missing)).isEmpty();
+
+        String id = server.fleet().leading("ice-0014").finding().id().toString();
+        String conflict = web.post("/api/v1/alerts/" + id + "/acknowledge", "{\"version\":99}")
+                .body();
+        assertThat(errors("/api/v1/alerts/{alert}/acknowledge", "post", "409", "application~1problem+json", conflict))
+                .isEmpty();
+    }
+
+    @Test
+    void validation_ofAWrongAnswer_findsIt() {
+        assertThat(validate("/components/schemas/Fleet", "{\"total\":-1,\"machines\":[{}]}"))
+                .isNotEmpty();
+    }
+
+    @Test
+    void examples_ofTheDocument_fitTheirSchemas() {
+        JsonNode fleet = document.at("/paths/~1api~1v1~1fleet/get/responses/200/content/application~1json/examples");
+        assertThat(validate("/components/schemas/Fleet", fleet.at("/two/value").toString()))
+                .isEmpty();
+        JsonNode temperatures = document.at("/paths/~1api~1v1~1machines~1{machine}~1temperatures/get/responses/200"
+                + "/content/application~1json/examples/two/value");
+        assertThat(validate("/components/schemas/Temperatures", temperatures.toString()))
+                .isEmpty();
+    }
+
+    private static List<Error> errors(String path, String method, String status, String type, String body) {
+        return validate(
+                "/paths/" + path.replace("/", "~1").replace("{", "%7B").replace("}", "%7D") + "/" + method
+                        + "/responses/" + status + "/content/" + type + "/schema",
+                body);
+    }
+
+    private static List<Error> validate(String pointer, String body) {
+        Schema schema = registry.getSchema(SchemaLocation.of(DOCUMENT + "#" + pointer));
+        return schema.validate(
+                body,
+                InputFormat.JSON,
+                context -> context.executionConfig(config -> config.formatAssertionsEnabled(true)));
+    }
+}

@@ -1,0 +1,85 @@
+package dev.rimecast.dashboard.live;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import dev.rimecast.dashboard.fake.FakeChanges;
+import dev.rimecast.dashboard.json.WireFormat;
+import java.time.Duration;
+import java.util.Optional;
+import java.util.Set;
+import org.junit.jupiter.api.Test;
+
+class LiveHubTest {
+    private static final LiveFilter ALL = new LiveFilter(Set.of(), Optional.empty());
+    private final FakeChanges changes = new FakeChanges();
+    private final LiveHub hub = new LiveHub(changes, "boot", WireFormat.mapper());
+
+    @Test
+    void open_withLastIdWithinTheRing_sendsWhatWasMissed() throws InterruptedException {
+        changes.publish("alert", "ice-1", "a");
+        changes.publish("alert", "ice-2", "b");
+
+        assertThat(take(ALL, "boot-1")).isInstanceOfSatisfying(Outbox.Next.Send.class, send -> {
+            assertThat(send.events()).extracting(LiveEvent::machine).containsExactly("ice-2");
+            assertThat(send.events().get(0).data()).isEqualTo("{\"machine\":\"ice-2\",\"alert\":\"b\"}");
+        });
+    }
+
+    @Test
+    void open_withLastIdOlderThanTheRing_resets() throws InterruptedException {
+        for (int i = 0; i < 1_030; i++) {
+            changes.publish("cycle", "ice-1", "");
+        }
+
+        assertThat(take(ALL, "boot-3")).isEqualTo(new Outbox.Next.Reset(1_030));
+    }
+
+    @Test
+    void open_withIdOfAnEarlierStart_resets() throws InterruptedException {
+        changes.publish("cycle", "ice-1", "");
+
+        assertThat(take(ALL, "other-1")).isEqualTo(new Outbox.Next.Reset(1));
+    }
+
+    @Test
+    void open_withIdFromTheFuture_resets() throws InterruptedException {
+        assertThat(take(ALL, "boot-99")).isEqualTo(new Outbox.Next.Reset(0));
+    }
+
+    @Test
+    void open_withNewestId_isQuiet() throws InterruptedException {
+        changes.publish("cycle", "ice-1", "");
+
+        assertThat(take(ALL, "boot-1")).isInstanceOf(Outbox.Next.Quiet.class);
+    }
+
+    @Test
+    void filter_ofOneMachineAndKind_leavesOutTheRest() throws InterruptedException {
+        LiveFilter filter = new LiveFilter(Set.of("alert"), Optional.of("ice-1"));
+        Outbox outbox = hub.open(filter, Optional.empty()).orElseThrow();
+        changes.publish("alert", "ice-2", "x");
+        changes.publish("reading", "ice-1", "");
+        changes.publish("alert", "ice-1", "y");
+
+        assertThat(outbox.take(Duration.ZERO, Duration.ofMillis(1)))
+                .isInstanceOfSatisfying(
+                        Outbox.Next.Send.class,
+                        send -> assertThat(send.events())
+                                .extracting(LiveEvent::subject)
+                                .containsExactly("y"));
+    }
+
+    @Test
+    void close_withViewers_endsThemAndTakesNoMore() throws InterruptedException {
+        Outbox outbox = hub.open(ALL, Optional.empty()).orElseThrow();
+        hub.close();
+
+        assertThat(outbox.take(Duration.ZERO, Duration.ofSeconds(5))).isInstanceOf(Outbox.Next.End.class);
+        assertThat(hub.open(ALL, Optional.empty())).isEmpty();
+        assertThat(changes.listeners()).isZero();
+    }
+
+    private Outbox.Next take(LiveFilter filter, String lastId) throws InterruptedException {
+        return hub.open(filter, Optional.of(lastId)).orElseThrow().take(Duration.ZERO, Duration.ofMillis(1));
+    }
+}
