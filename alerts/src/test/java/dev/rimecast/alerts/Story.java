@@ -30,14 +30,16 @@ final class Story {
     private final Random random;
     private final List<Pack> packs = new ArrayList<>();
     private final List<Finding> findings = new ArrayList<>();
+    private int told;
 
     Story(long seed) {
         this.random = new Random(seed);
     }
 
-    /** Tells it to Kafka. */
+    /** Tells the next part to Kafka. */
     void tell(Engines engines, int minutes) {
-        for (int minute = 0; minute < minutes; minute++) {
+        for (int end = told + minutes; told < end; told++) {
+            int minute = told;
             Instant at = START.plus(Duration.ofMinutes(minute));
             for (int machine = 0; machine < 4; machine++) {
                 String site = "site-" + machine / 2;
@@ -57,7 +59,9 @@ final class Story {
                 engines.send(nextFinding(at));
             }
             if (random.nextInt(60) == 0) {
-                engines.send("site-0", new Presence(at, "gateway-0", random.nextBoolean()));
+                // some come late, too
+                Instant seen = at.minus(Duration.ofMinutes(random.nextInt(90)));
+                engines.send("site-0", new Presence(seen, "gateway-0", random.nextBoolean()));
             }
         }
     }

@@ -81,8 +81,11 @@ public final class SiteLogStore {
         }
 
         void presence(Presence presence) {
-            online = presence.online();
-            changedAt = presence.at();
+            // The later one stands, as between batches: a cut into other batches must not matter.
+            if (!presence.at().isBefore(changedAt)) {
+                online = presence.online();
+                changedAt = presence.at();
+            }
         }
 
         void write(Handle handle) {

@@ -1,0 +1,141 @@
+package dev.rimecast.alerts;
+
+import static dev.rimecast.alerts.life.Findings.NOON;
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.awaitility.Awaitility.await;
+
+import dev.rimecast.alerts.register.RegisterImport.Result;
+import dev.rimecast.telemetry.log.EventKind;
+import dev.rimecast.telemetry.log.SiteLogCodec;
+import dev.rimecast.telemetry.log.SiteRecord;
+import dev.rimecast.telemetry.log.SiteRecord.Happened;
+import dev.rimecast.telemetry.log.SiteRecord.PolicyActivated;
+import dev.rimecast.telemetry.log.SiteRecord.Registered;
+import dev.rimecast.telemetry.log.SiteRecord.SiteChanged;
+import dev.rimecast.telemetry.log.SiteRecord.Unregistered;
+import dev.rimecast.telemetry.log.Topics;
+import dev.rimecast.telemetry.machine.Machine;
+import dev.rimecast.telemetry.machine.Register;
+import dev.rimecast.telemetry.machine.Site;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.InstantSource;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.awaitility.Awaitility;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** What the sites' logs and the compacted topics hold after imports and reports. */
+class RegisterIT {
+    private static final InstantSource CLOCK = InstantSource.fixed(NOON);
+    private static final Machine ICE_1 = Machine.basic("ice-1", "north", "gw-n");
+    private static final Machine ICE_2 = Machine.basic("ice-2", "south", "gw-s");
+
+    @TempDir
+    Path directory;
+
+    private Engines engines;
+    private AlertsStage stage;
+
+    @BeforeEach
+    void start() {
+        Awaitility.setDefaultTimeout(Duration.ofSeconds(60));
+        engines = new Engines(directory);
+        stage = engines.startStage(CLOCK);
+    }
+
+    @AfterEach
+    void stop() {
+        stage.close();
+        engines.close();
+    }
+
+    @Test
+    void imports_oneAfterTheOther_leaveCompleteLogsInOrder() {
+        SiteRecord policy1 = new PolicyActivated(NOON, "v1", "a: 1");
+        SiteRecord policy2 = new PolicyActivated(NOON, "v2", "a: 2");
+        Site north = Site.basic("north");
+        Site south = Site.basic("south");
+        Site east = Site.basic("east");
+
+        Result first = apply(register(ICE_1, ICE_2), "v1", "a: 1");
+        assertThat(first).isEqualTo(new Result(2, 2, true));
+        assertThat(apply(register(ICE_1, ICE_2), "v1", "a: 1")).isEqualTo(new Result(0, 0, false));
+        assertThat(engines.siteLog("north"))
+                .containsExactly(policy1, new SiteChanged(NOON, north), new Registered(NOON, ICE_1));
+
+        Machine moved = Machine.basic("ice-2", "east", "gw-e");
+        assertThat(apply(register(ICE_1, moved), "v1", "a: 1")).isEqualTo(new Result(1, 2, false));
+        assertThat(engines.siteLog("south"))
+                .containsExactly(
+                        policy1,
+                        new SiteChanged(NOON, south),
+                        new Registered(NOON, ICE_2),
+                        new Unregistered(NOON, "ice-2"));
+        assertThat(engines.siteLog("east"))
+                .as("a new site gets the policy in force")
+                .containsExactly(policy1, new SiteChanged(NOON, east), new Registered(NOON, moved));
+
+        assertThat(apply(register(ICE_1), "v2", "a: 2")).isEqualTo(new Result(1, 1, true));
+        assertThat(engines.siteLog("east")).endsWith(new Unregistered(NOON, "ice-2"));
+        assertThat(engines.siteLog("north")).endsWith(policy2);
+        assertThat(stage.registerImport().current().machines()).containsExactly(ICE_1);
+
+        Map<String, List<byte[]>> registry = engines.read(Topics.REGISTRY);
+        assertThat(last(registry, "machine/ice-1")).contains(new Registered(NOON, ICE_1));
+        assertThat(last(registry, "machine/ice-2")).isEmpty();
+        assertThat(last(registry, "site/east")).isEmpty();
+        assertThat(last(engines.read(Topics.POLICIES), "v2")).contains(policy2);
+        assertThatThrownBy(() -> apply(register(ICE_1), "v1", "a: 3"))
+                .isInstanceOf(IllegalArgumentException.class)
+                .hasMessageContaining("v1");
+    }
+
+    @Test
+    void report_reachesTheSitesLog_alsoAfterAStopInBetween() {
+        apply(register(ICE_1, ICE_2), "v1", "a: 1");
+        Happened call = new Happened(NOON, Optional.of("ice-1"), EventKind.CALL, "little-ice", "bar", "4711");
+        Happened cleaned = new Happened(NOON.plusSeconds(5), Optional.of("ice-1"), EventKind.CLEANED, "", "ada", "");
+
+        stage.siteEvents().report(call, "north");
+        stage.close();
+        stage = engines.startStage(CLOCK);
+        stage.siteEvents().report(cleaned, "north");
+        awaitEmptyOutbox();
+
+        assertThat(engines.siteLog("north")).endsWith(call, cleaned);
+        assertThatThrownBy(() -> stage.siteEvents().report(call, "south"))
+                .hasMessageContaining("ice-1 stands on site north");
+        assertThatThrownBy(() -> stage.siteEvents().report(call, "west")).hasMessageContaining("no site west");
+    }
+
+    private Result apply(Register register, String version, String yaml) {
+        Result result = stage.registerImport().apply(register, version, yaml);
+        awaitEmptyOutbox();
+        return result;
+    }
+
+    private void awaitEmptyOutbox() {
+        await().until(() -> engines.jdbi()
+                        .withHandle(h -> h.createQuery("select count(*) from log_outbox")
+                                .mapTo(Integer.class)
+                                .one())
+                == 0);
+    }
+
+    private static Optional<SiteRecord> last(Map<String, List<byte[]>> topic, String key) {
+        List<byte[]> values = topic.getOrDefault(key, List.of());
+        assertThat(values).as(key).isNotEmpty();
+        byte[] value = values.get(values.size() - 1);
+        return value.length == 0 ? Optional.empty() : Optional.of(SiteLogCodec.decode(value));
+    }
+
+    private static Register register(Machine... machines) {
+        return new Register(List.of(machines), List.of());
+    }
+}
