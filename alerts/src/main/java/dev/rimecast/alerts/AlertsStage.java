@@ -120,6 +120,9 @@ public final class AlertsStage implements AutoCloseable {
         config.put(ProducerConfig.ACKS_CONFIG, "all");
         config.put(ProducerConfig.ENABLE_IDEMPOTENCE_CONFIG, true);
         config.put(ProducerConfig.MAX_BLOCK_MS_CONFIG, 5_000);
+        // An unknown outcome is sent again, and receivers bear repeats: better soon than after the default two minutes.
+        config.put(ProducerConfig.REQUEST_TIMEOUT_MS_CONFIG, 10_000);
+        config.put(ProducerConfig.DELIVERY_TIMEOUT_MS_CONFIG, 30_000);
         config.put(ProducerConfig.CLIENT_ID_CONFIG, "alerts");
         return new KafkaProducer<>(config, new ByteArraySerializer(), new ByteArraySerializer());
     }

@@ -92,6 +92,10 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
             } while (backoff.pause());
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
+        } catch (Error e) {
+            health.fails(part, "has ended: " + e);
+            LOG.error("reading {} has ended for good", handler.topic(), e);
+            throw e;
         }
     }
 
@@ -105,7 +109,11 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
                 if (!batch.isEmpty()) {
                     take(batch);
                 }
-                health.works(part);
+                if (consumer.assignment().isEmpty()) {
+                    health.fails(part, "Kafka has not assigned partitions yet");
+                } else {
+                    health.works(part);
+                }
             }
         } catch (WakeupException e) {
             LOG.debug("{} woken up to stop", part);

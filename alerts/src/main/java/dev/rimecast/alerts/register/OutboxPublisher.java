@@ -13,6 +13,7 @@ import java.util.concurrent.Future;
 import java.util.concurrent.Semaphore;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
+import java.util.stream.Collectors;
 import org.apache.kafka.clients.producer.Producer;
 import org.apache.kafka.clients.producer.ProducerRecord;
 import org.apache.kafka.clients.producer.RecordMetadata;
@@ -72,14 +73,17 @@ public final class OutboxPublisher implements AutoCloseable {
         try {
             Round round = database.jdbi()
                     .inTransaction(handle -> Outbox.lockForPublishing(handle) ? publish(handle) : Round.IDLE);
-            problem.accept(
-                    round.held().isEmpty() ? "" : "Kafka did not take records of " + String.join(", ", round.held()));
+            problem.accept(round.held().isEmpty() ? "" : "Kafka did not take records of " + some(round.held()));
             return round.more();
         } catch (RuntimeException e) {
             problem.accept(String.valueOf(e.getMessage()));
             LOG.warn("the outbox waits: {}", e.toString());
             return false;
         }
+    }
+
+    private static String some(Set<String> keys) {
+        return keys.stream().limit(3).collect(Collectors.joining(", ")) + (keys.size() > 3 ? " and others" : "");
     }
 
     /**
@@ -93,17 +97,13 @@ public final class OutboxPublisher implements AutoCloseable {
 
     private Round publish(Handle handle) throws InterruptedException {
         List<Waiting> waiting = Outbox.oldest(handle, BATCH);
-        List<Future<RecordMetadata>> sends = new ArrayList<>();
-        waiting.forEach(row -> sends.add(producer.send(new ProducerRecord<>(
-                row.topic(),
-                row.key().getBytes(StandardCharsets.UTF_8),
-                row.value().orElse(null)))));
+        List<Future<RecordMetadata>> sends = send(waiting);
         producer.flush();
         List<Long> sent = new ArrayList<>();
         Set<String> held = new TreeSet<>();
         for (int i = 0; i < waiting.size(); i++) {
             String key = waiting.get(i).topic() + ' ' + waiting.get(i).key();
-            if (arrived(sends.get(i), key) && !held.contains(key)) {
+            if (i < sends.size() && arrived(sends.get(i), key) && !held.contains(key)) {
                 sent.add(waiting.get(i).id());
             } else {
                 held.add(key);
@@ -113,6 +113,22 @@ public final class OutboxPublisher implements AutoCloseable {
             Outbox.remove(handle, sent);
         }
         return new Round(held.isEmpty() && waiting.size() == BATCH, held);
+    }
+
+    /** Sends until one fails at once: when Kafka is gone, each further attempt would block for seconds. */
+    private List<Future<RecordMetadata>> send(List<Waiting> waiting) throws InterruptedException {
+        List<Future<RecordMetadata>> sends = new ArrayList<>();
+        for (Waiting row : waiting) {
+            Future<RecordMetadata> send = producer.send(new ProducerRecord<>(
+                    row.topic(),
+                    row.key().getBytes(StandardCharsets.UTF_8),
+                    row.value().orElse(null)));
+            sends.add(send);
+            if (send.isDone() && !arrived(send, row.topic() + ' ' + row.key())) {
+                break;
+            }
+        }
+        return sends;
     }
 
     private static boolean arrived(Future<RecordMetadata> send, String key) throws InterruptedException {

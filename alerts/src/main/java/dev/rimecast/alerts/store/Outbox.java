@@ -10,6 +10,11 @@ import org.jdbi.v3.core.Handle;
 
 /** Records on their way into Kafka, written in the transaction of what they say. */
 public final class Outbox {
+    /** Tells our advisory locks on keys from others in the same database. */
+    private static final int LOCK_SPACE = 0x52494d45;
+
+    private static final int LOCKS = 64;
+
     private Outbox() {}
 
     /**
@@ -31,9 +36,11 @@ public final class Outbox {
 
     private static void put(Handle handle, String topic, String key, Optional<byte[]> value) {
         // Held until the commit: numbers are given at the insert, and another writer of this key must not get a later
-        // number and commit first.
-        handle.createQuery("select pg_advisory_xact_lock(hashtextextended(:key, 1))")
+        // number and commit first. Keys share locks, since the server has room for a few thousand at a time.
+        handle.createQuery("select pg_advisory_xact_lock(:space, mod(hashtext(:key), :locks))")
+                .bind("space", LOCK_SPACE)
                 .bind("key", topic + ' ' + key)
+                .bind("locks", LOCKS)
                 .map((row, context) -> key)
                 .list();
         handle.createUpdate("insert into log_outbox (topic, key, value) values (:topic, :key, :value)")

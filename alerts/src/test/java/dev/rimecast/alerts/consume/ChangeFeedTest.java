@@ -1,0 +1,77 @@
+package dev.rimecast.alerts.consume;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.awaitility.Awaitility.await;
+
+import dev.rimecast.alerts.view.Changes.Change;
+import dev.rimecast.alerts.view.Changes.Subscription;
+import java.util.List;
+import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.concurrent.CountDownLatch;
+import java.util.stream.IntStream;
+import org.junit.jupiter.api.Test;
+
+class ChangeFeedTest {
+    private static final Change READING = new Change("reading", "ice-0001", "");
+    private static final Change ALERT = new Change("alert", "ice-0001", "a");
+
+    @Test
+    void publish_whileAListenerIsBusy_tellsTheSameChangeOnce() {
+        CountDownLatch busy = new CountDownLatch(1);
+        List<Change> told = new CopyOnWriteArrayList<>();
+        try (ChangeFeed feed = new ChangeFeed()) {
+            feed.subscribe(change -> {
+                told.add(change);
+                awaitQuietly(busy);
+            });
+            feed.publish(List.of(ALERT));
+            await().until(() -> told.size() == 1);
+
+            IntStream.range(0, 100).forEach(i -> feed.publish(List.of(READING)));
+            feed.publish(List.of(ALERT));
+            busy.countDown();
+
+            await().until(() -> told.size() >= 3);
+            assertThat(told).containsExactly(ALERT, READING, ALERT);
+        }
+    }
+
+    @Test
+    void publish_listenerFails_othersAreTold() {
+        List<Change> told = new CopyOnWriteArrayList<>();
+        try (ChangeFeed feed = new ChangeFeed()) {
+            feed.subscribe(change -> {
+                throw new IllegalStateException("broken");
+            });
+            feed.subscribe(told::add);
+
+            feed.publish(List.of(READING));
+
+            await().until(() -> told.equals(List.of(READING)));
+        }
+    }
+
+    @Test
+    void subscription_closed_isToldNothingMore() {
+        List<Change> ended = new CopyOnWriteArrayList<>();
+        List<Change> told = new CopyOnWriteArrayList<>();
+        try (ChangeFeed feed = new ChangeFeed()) {
+            Subscription subscription = feed.subscribe(ended::add);
+            feed.subscribe(told::add);
+            subscription.close();
+
+            feed.publish(List.of(READING));
+
+            await().until(() -> told.size() == 1);
+            assertThat(ended).isEmpty();
+        }
+    }
+
+    private static void awaitQuietly(CountDownLatch latch) {
+        try {
+            latch.await();
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+    }
+}
