@@ -13,7 +13,6 @@ import java.util.function.Consumer;
 import org.apache.kafka.clients.consumer.ConsumerRecord;
 import org.apache.kafka.clients.consumer.ConsumerRecords;
 import org.apache.kafka.clients.consumer.KafkaConsumer;
-import org.apache.kafka.common.KafkaException;
 import org.apache.kafka.common.TopicPartition;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -51,7 +50,8 @@ public final class RegistryView implements AutoCloseable {
             try (var reader = new KafkaConsumer<byte[], byte[]>(
                     ClientConfig.reader(bootstrapServers, "rimecast-ingest-registry"))) {
                 follow(reader);
-            } catch (KafkaException | IllegalStateException away) {
+            } catch (RuntimeException away) {
+                // Whatever it was, the view must live on: read from the beginning again.
                 log.warn("the register can't be read now, trying again: {}", away.toString());
                 pause();
             }
