@@ -5,7 +5,7 @@ import { adviceParts, evidenceParts, limitLine, stateText } from './alert-parts.
 import { api, Refused } from './api.js';
 import { leftText } from './fleet-rows.js';
 import { when } from './format.js';
-import { failure, frame, line, loading, show, title } from './frame.js';
+import { failure, frame, line, show, title, waiting } from './frame.js';
 import { listen } from './live.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
@@ -61,7 +61,7 @@ function history(whole) {
 }
 
 function draw() {
-  if (!alert) return show(failed ? failure(failed, load) : loading);
+  if (!alert) return show(waiting(t.alert.loading, failed, load));
   const a = alert.alert;
   const needsEyes = a.state === 'unacknowledged' || a.state === 'returned-unacknowledged';
   const whole = alert;

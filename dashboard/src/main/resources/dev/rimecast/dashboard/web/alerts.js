@@ -6,7 +6,7 @@ import { causeLine, stateText } from './alert-parts.js';
 import { api } from './api.js';
 import { actText, leftText } from './fleet-rows.js';
 import { when } from './format.js';
-import { failure, frame, line, loading, show, title } from './frame.js';
+import { failure, frame, line, show, title, waiting } from './frame.js';
 import { listen } from './live.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
@@ -78,7 +78,7 @@ function toggleFinished(e) {
 
 function draw() {
   const all = alerts;
-  if (!all) return show(failed ? failure(failed, load) : loading);
+  if (!all) return show(waiting(t.alerts.title, failed, load));
   const in_ = (/** @type {string} */ name) => all.filter((alert) => groupOf[alert.state] === name);
   const [decide, over, hand] = [in_('decide').sort(byUrgency), in_('over'), in_('hand').sort(byUrgency)];
   show(html`

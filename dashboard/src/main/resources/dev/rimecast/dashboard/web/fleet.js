@@ -4,7 +4,7 @@ import { api } from './api.js';
 import { now } from './clock.js';
 import { attentionRow, quietRow } from './fleet-rows.js';
 import { filtered, filterFromAddress, filterToAddress, grouped, groupNames, groupOf } from './fleet-groups.js';
-import { failure, frame, line, loading, main, show, title } from './frame.js';
+import { failure, frame, line, main, show, title, waiting as waitingFor } from './frame.js';
 import { ListWindow } from './list-window.js';
 import { listen } from './live.js';
 import { t } from './texts.js';
@@ -157,7 +157,7 @@ function draw() {
   drawing = true;
   requestAnimationFrame(() => {
     drawing = false;
-    show(rows ? content(rows) : failed ? failure(failed, load) : loading);
+    show(rows ? content(rows) : waitingFor(t.fleet.title, failed, load));
     lists.settle(main);
   });
 }

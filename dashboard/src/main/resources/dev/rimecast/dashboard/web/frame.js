@@ -91,7 +91,9 @@ async function askStatus() {
 export const failure = (why, retry) => html`
   <div class="notice" role="alert"><p>${t.failed(why)}</p><button type="button" @click=${retry}>${t.retry}</button></div>`;
 
-export const loading = html`<p class="quietly" role="status">${t.loading}</p>`;
+/** The page while it has nothing to show yet. @param {string} heading @param {string} failed why, or empty while it loads @param {() => void} retry */
+export const waiting = (heading, failed, retry) => html`
+  <h1>${heading}</h1>${failed ? failure(failed, retry) : html`<p class="quietly" role="status">${t.loading}</p>`}`;
 
 /** Draws the frame now and whenever something in it changes. */
 export function frame() {

@@ -3,7 +3,7 @@ import { html, nothing } from './lib/lit-html/lit-html.js';
 import { askToAcknowledge } from './acknowledge.js';
 import { api, Refused } from './api.js';
 import { ago, dateTimeText, when } from './format.js';
-import { failure, frame, line, loading, main, show, title } from './frame.js';
+import { failure, frame, line, main, show, title, waiting } from './frame.js';
 import { listen } from './live.js';
 import { about, gaps, nowTiles, openAlerts } from './machine-parts.js';
 import { allPlots } from './machine-plots.js';
@@ -55,7 +55,7 @@ async function loadCurves() {
 async function load() {
   // the machine first: its answer tells the product's time, from which the span is counted
   await loadMachine();
-  await loadCurves();
+  if (machine) await loadCurves();
 }
 
 /** @param {() => void} change */
@@ -121,7 +121,7 @@ function draw() {
   drawing = true;
   requestAnimationFrame(() => {
     drawing = false;
-    if (!machine) return show(failed ? failure(failed, load) : loading);
+    if (!machine) return show(waiting(id || t.machine.loading, failed, load));
     const figures = drawn();
     show(content(machine, figures));
     for (const figure of figures) plotIn(figure);

@@ -15,6 +15,7 @@ import java.util.function.BiFunction;
 /** The dashboard over a fleet in memory. Its {@code main} is for looking at pages while working on them. */
 public final class FakeServer implements AutoCloseable {
     private final FakeChanges changes = new FakeChanges();
+    private final PrometheusMeterRegistry meters = new PrometheusMeterRegistry(PrometheusConfig.DEFAULT);
     private final FakeFleet fleet;
     private final DashboardStage stage;
 
@@ -28,13 +29,7 @@ public final class FakeServer implements AutoCloseable {
                         new StageHealth("alerts", State.UP, "")),
                 demo.isEmpty() ? Optional.empty() : Optional.of(demo));
         stage = DashboardStage.start(
-                DashboardSettings.loopback(port, "0.1.0-test"),
-                fleet,
-                fleet,
-                changes,
-                clock,
-                new PrometheusMeterRegistry(PrometheusConfig.DEFAULT),
-                () -> health);
+                DashboardSettings.loopback(port, "0.1.0-test"), fleet, fleet, changes, clock, meters, () -> health);
     }
 
     public static FakeServer start(BiFunction<InstantSource, FakeChanges, FakeFleet> fleets) {
@@ -51,6 +46,11 @@ public final class FakeServer implements AutoCloseable {
 
     public FakeChanges changes() {
         return changes;
+    }
+
+    /** How many screens listen. */
+    public int viewers() {
+        return (int) meters.get("rimecast.dashboard.live.viewers").gauge().value();
     }
 
     public String url(String path) {

@@ -1,0 +1,173 @@
+package dev.rimecast.dashboard.browser;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.function.Predicate;
+import java.util.logging.Level;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Assumptions;
+import org.openqa.selenium.By;
+import org.openqa.selenium.WebElement;
+import org.openqa.selenium.chrome.ChromeDriver;
+import org.openqa.selenium.chrome.ChromeDriverService;
+import org.openqa.selenium.chrome.ChromeOptions;
+import org.openqa.selenium.logging.LogEntry;
+import org.openqa.selenium.logging.LogType;
+import org.openqa.selenium.logging.LoggingPreferences;
+import org.openqa.selenium.support.ui.WebDriverWait;
+
+/** A real browser with a profile of its own, thrown away afterwards. */
+final class Browser implements AutoCloseable {
+    private static final Path CHROMIUM = Path.of("/usr/bin/chromium");
+    private static final Path DRIVER = Path.of("/usr/bin/chromedriver");
+    private static final Duration PATIENCE = Duration.ofSeconds(20);
+
+    private final ChromeDriver driver;
+    private final Path profile;
+
+    private Browser(ChromeDriver driver, Path profile) {
+        this.driver = driver;
+        this.profile = profile;
+    }
+
+    /** Skips the test where there is no browser, unless RIMECAST_REQUIRE_BROWSER is true. */
+    static Browser open() {
+        boolean there = Files.isExecutable(CHROMIUM) && Files.isExecutable(DRIVER);
+        if (!there && !"true".equals(System.getenv("RIMECAST_REQUIRE_BROWSER"))) {
+            System.out.println("skipped: needs " + CHROMIUM + " and " + DRIVER);
+            Assumptions.abort("needs " + CHROMIUM + " and " + DRIVER);
+        }
+        try {
+            Path profile = Files.createTempDirectory("rimecast-browser");
+            ChromeOptions options = new ChromeOptions();
+            options.setBinary(CHROMIUM.toFile());
+            options.addArguments(
+                    "--headless=new",
+                    "--no-sandbox",
+                    "--disable-gpu",
+                    "--disable-background-networking",
+                    "--no-first-run",
+                    "--disable-dev-shm-usage",
+                    "--user-data-dir=" + profile,
+                    "--window-size=1400,1000");
+            LoggingPreferences logs = new LoggingPreferences();
+            logs.enable(LogType.BROWSER, Level.ALL);
+            options.setCapability("goog:loggingPrefs", logs);
+            ChromeDriverService service = new ChromeDriverService.Builder()
+                    .usingDriverExecutable(DRIVER.toFile())
+                    .build();
+            return new Browser(new ChromeDriver(service, options), profile);
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
+    void go(String url) {
+        driver.get(url);
+    }
+
+    /** As a phone: narrow, and reported as such to the page. */
+    void phone() {
+        size(390, 844, true);
+    }
+
+    void wide() {
+        size(1400, 1000, false);
+    }
+
+    private void size(int width, int height, boolean mobile) {
+        driver.executeCdpCommand(
+                "Emulation.setDeviceMetricsOverride",
+                Map.of("width", width, "height", height, "deviceScaleFactor", 1, "mobile", mobile));
+    }
+
+    void scheme(String scheme) {
+        driver.executeCdpCommand(
+                "Emulation.setEmulatedMedia",
+                Map.of("features", List.of(Map.of("name", "prefers-color-scheme", "value", scheme))));
+    }
+
+    /** The first element of a selector, as soon as there is one. */
+    WebElement find(String css) {
+        return await(
+                () -> driver.findElements(By.cssSelector(css)).stream()
+                        .findFirst()
+                        .orElse(null),
+                css);
+    }
+
+    List<WebElement> all(String css) {
+        return driver.findElements(By.cssSelector(css));
+    }
+
+    /** Texts of all elements of a selector, read at one moment. */
+    @SuppressWarnings("unchecked")
+    List<String> texts(String css) {
+        return (List<String>) run("return [...document.querySelectorAll(arguments[0])].map(e => e.textContent)", css);
+    }
+
+    void until(String what, Predicate<Browser> condition) {
+        await(() -> condition.test(this) ? Boolean.TRUE : null, what);
+    }
+
+    private <T> T await(java.util.function.Supplier<@org.jspecify.annotations.Nullable T> value, String what) {
+        return Objects.requireNonNull(new WebDriverWait(driver, PATIENCE, Duration.ofMillis(100))
+                .withMessage(what)
+                .until(ignored -> value.get()));
+    }
+
+    Object run(String script, Object... arguments) {
+        return Objects.requireNonNullElse(driver.executeScript(script, arguments), "");
+    }
+
+    Object runAsync(String script, Object... arguments) {
+        driver.manage().timeouts().scriptTimeout(Duration.ofSeconds(60));
+        return Objects.requireNonNullElse(driver.executeAsyncScript(script, arguments), "");
+    }
+
+    /** What the page complained about since the last time that it was asked. */
+    List<String> complaints() {
+        return driver.manage().logs().get(LogType.BROWSER).getAll().stream()
+                .filter(entry -> entry.getLevel().intValue() >= Level.WARNING.intValue())
+                .map(LogEntry::getMessage)
+                .toList();
+    }
+
+    /** Rules of WCAG 2.2 AA and best practices that the page breaks, with what breaks them; by axe-core. */
+    @SuppressWarnings("unchecked")
+    List<String> violations() {
+        run(axe());
+        return (List<String>)
+                runAsync("const done = arguments[0]; axe.run(document, {resultTypes: ['violations']}).then("
+                        + "r => done(r.violations.map(v => v.id + ': ' + v.nodes.map(n => n.target + ' ' + n.failureSummary)"
+                        + ".join(' | '))), e => done([String(e)]))");
+    }
+
+    private static String axe() {
+        try (InputStream in = Objects.requireNonNull(Browser.class.getResourceAsStream("/axe.min.js"))) {
+            return new String(in.readAllBytes(), StandardCharsets.UTF_8);
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
+    @Override
+    public void close() {
+        driver.quit();
+        try (Stream<Path> files = Files.walk(profile)) {
+            files.sorted(Comparator.reverseOrder())
+                    .forEach(file -> file.toFile().delete());
+        } catch (IOException | UncheckedIOException e) {
+            // the browser may still be deleting its own; the directory is temporary
+        }
+    }
+}

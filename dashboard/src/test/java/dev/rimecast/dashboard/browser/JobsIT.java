@@ -1,0 +1,172 @@
+package dev.rimecast.dashboard.browser;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import dev.rimecast.alerts.view.AlertState;
+import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.dashboard.fake.FakeFleets;
+import dev.rimecast.dashboard.fake.FakeServer;
+import java.util.List;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+
+/** What people come to the pages for, done in a browser. */
+class JobsIT {
+    private static Browser browser;
+    private FakeServer server;
+
+    @BeforeAll
+    static void open() {
+        browser = Browser.open();
+    }
+
+    @AfterAll
+    static void quit() {
+        if (browser != null) {
+            browser.close();
+        }
+    }
+
+    @BeforeEach
+    void start() {
+        server = FakeServer.start(FakeFleets::small);
+    }
+
+    @AfterEach
+    void stop() {
+        browser.go("about:blank");
+        server.close();
+    }
+
+    @Test
+    void fleet_opened_isOrderedByTimeLeft() {
+        browser.go(server.url("/"));
+        browser.find(".row");
+
+        assertThat(machines())
+                .startsWith("ice-0014", "ice-0007")
+                .containsSubsequence("ice-0003", "ice-0011")
+                .hasSize(7);
+        assertThat(browser.texts(".calm .id")).hasSize(17);
+    }
+
+    @Test
+    void fleet_searched_showsMatchesAndKeepsTheSearchInTheAddress() {
+        browser.go(server.url("/"));
+        browser.find("input[name=q]").sendKeys("condenser quay");
+        browser.until("one row left", b -> machines().equals(List.of("ice-0003")));
+
+        assertThat((String) browser.run("return location.search")).isEqualTo("?q=condenser+quay");
+        browser.go(server.url("/?q=condenser+quay"));
+        browser.find(".row");
+        assertThat(machines()).containsExactly("ice-0003");
+    }
+
+    @Test
+    void fleet_alertIsOver_movesWithoutReload() {
+        browser.go(server.url("/"));
+        browser.find("[data-machine=ice-0014].row");
+        browser.until(
+                "the stream is open",
+                b -> b.run("return document.title").toString().startsWith("Fleet"));
+
+        server.fleet().clear("ice-0014");
+
+        browser.until(
+                "the state has changed",
+                b -> b.texts("[data-machine=ice-0014] .state").contains("over, not yet seen"));
+    }
+
+    @Test
+    void fleet_changesUnderThePointer_doesNotMoveUntilAsked() {
+        browser.go(server.url("/"));
+        browser.find(".row");
+        browser.run(
+                "setInterval(() => document.querySelector('.groups').dispatchEvent(new Event('pointermove', {bubbles: true})), 200)");
+        browser.until("the pointer is noticed", b -> true);
+        List<String> before = machines();
+        browser.run("document.querySelector('.row .id').focus()");
+
+        server.fleet().clear("ice-0014");
+        browser.until("told that the order has changed", b -> !b.all(".moved").isEmpty());
+
+        assertThat(machines())
+                .as("while somebody points")
+                .startsWith("ice-0007")
+                .hasSameSizeAs(before);
+    }
+
+    @Test
+    void alert_markedAsSeen_isAcknowledgedWithNoteAndName() {
+        AlertView alert = server.fleet().leading("ice-0003");
+        browser.go(server.url("/alerts/" + alert.finding().id()));
+        browser.find(".buttons .primary").click();
+        browser.find("dialog textarea").sendKeys("asked the site to wash the filter");
+        browser.find("dialog input[name=by]").clear();
+        browser.find("dialog input[name=by]").sendKeys("Noor");
+        browser.find("dialog .primary").click();
+        browser.until("shown as seen", b -> b.texts(".facts").toString().contains("seen by Noor"));
+
+        AlertView seen = server.fleet().leading("ice-0003");
+        assertThat(seen.state()).isEqualTo(AlertState.ACKNOWLEDGED);
+        assertThat(seen.audit()).last().satisfies(line -> {
+            assertThat(line.who()).isEqualTo("Noor");
+            assertThat(line.why()).isEqualTo("asked the site to wash the filter");
+        });
+    }
+
+    @Test
+    void alert_somebodyElseWasFaster_isToldByWhom() {
+        AlertView alert = server.fleet().leading("ice-0011");
+        browser.go(server.url("/alerts"));
+        browser.find("[data-alert='" + alert.finding().id() + "'] button").click();
+        browser.find("dialog input[name=by]").sendKeys("Ben");
+        server.fleet().acknowledge(alert.finding().id(), alert.version(), "Ana", "mine");
+        browser.find("dialog .primary").click();
+
+        browser.until(
+                "told who was faster", b -> b.texts("dialog .told").toString().contains("Ana"));
+        assertThat(server.fleet().leading("ice-0011").acknowledgedBy()).hasValue("Ana");
+    }
+
+    @Test
+    void page_serverGoesAway_saysSinceWhen() {
+        browser.go(server.url("/"));
+        browser.find(".row");
+        server.close();
+
+        browser.until("told that it is stale", b -> b.texts(".stale").toString().contains("No live updates since"));
+        assertThat(machines()).as("what was known stays").hasSize(7);
+    }
+
+    @Test
+    void units_switchedToFahrenheit_changeEverywhere() {
+        browser.go(server.url("/machines/ice-0003"));
+        browser.until("a value in °C", b -> b.texts(".tiles").toString().contains("43.9 °C"));
+        browser.find(".units button:last-child").click();
+
+        browser.until("the same in °F", b -> b.texts(".tiles").toString().contains("111.0 °F"));
+        browser.find(".units button:first-child").click();
+    }
+
+    @Test
+    void machine_opened_drawsEveryPlotWithATableBesideIt() {
+        browser.go(server.url("/machines/ice-0003"));
+        browser.until("six plots", b -> b.all(".canvas canvas").size() == 6);
+
+        assertThat(browser.all("details.table table")).hasSize(6);
+        assertThat((Number) browser.run("return document.querySelectorAll('[data-plot=pull-down]').length"))
+                .isEqualTo(1L);
+        browser.find(".spans button").click();
+        browser.until(
+                "one day is chosen",
+                b -> b.run("return location.search").toString().equals("?hours=24"));
+    }
+
+    private static List<String> machines() {
+        return browser.texts(".row .id");
+    }
+}

@@ -1,0 +1,86 @@
+package dev.rimecast.dashboard.browser;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import dev.rimecast.dashboard.fake.FakeFleets;
+import dev.rimecast.dashboard.fake.FakeServer;
+import java.io.IOException;
+import java.net.URI;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.util.Arrays;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+
+/** 10,000 machines. Times are printed; the bounds hold on a busy machine with two cores. */
+class LargeFleetIT {
+    private static FakeServer server;
+
+    @BeforeAll
+    static void start() {
+        server = FakeServer.start((clock, changes) -> FakeFleets.large(clock, changes, 10_000));
+    }
+
+    @AfterAll
+    static void stop() {
+        server.close();
+    }
+
+    @Test
+    void fleet_tenThousandMachines_isAnsweredFast() throws IOException, InterruptedException {
+        HttpClient client = HttpClient.newHttpClient();
+        HttpRequest request = HttpRequest.newBuilder(URI.create(server.url("/api/v1/fleet")))
+                .header("Accept-Encoding", "gzip")
+                .build();
+        double[] millis = new double[300];
+        int bytes = 0;
+        for (int i = -30; i < millis.length; i++) {
+            long started = System.nanoTime();
+            HttpResponse<byte[]> answer = client.send(request, HttpResponse.BodyHandlers.ofByteArray());
+            assertThat(answer.statusCode()).isEqualTo(200);
+            bytes = answer.body().length;
+            if (i >= 0) {
+                millis[i] = (System.nanoTime() - started) / 1e6;
+            }
+        }
+        Arrays.sort(millis);
+        System.out.printf(
+                "fleet of 10,000: %d KiB packed, p50 %.1f ms, p99 %.1f ms%n", bytes / 1024, millis[150], millis[297]);
+        assertThat(millis[150]).isLessThan(50);
+    }
+
+    @Test
+    void page_tenThousandMachines_isUsable() {
+        try (Browser browser = Browser.open()) {
+            browser.go(server.url("/"));
+            browser.until(
+                    "rows are there",
+                    b -> !b.all(".row").isEmpty() && !b.all(".calm").isEmpty());
+            long ready = ((Number) browser.run("return Math.round(performance.now())")).longValue();
+            long nodes = ((Number) browser.run("return document.querySelectorAll('*').length")).longValue();
+
+            double typed = ((Number)
+                            browser.runAsync("const done = arguments[0], box = document.querySelector('[name=q]');"
+                                    + "const started = performance.now(); box.value = 'ice-04999';"
+                                    + "box.value = 'ice-4999'; box.dispatchEvent(new Event('input', {bubbles: true}));"
+                                    + "const look = () => document.querySelectorAll('.calm').length === 1"
+                                    + " ? done(performance.now() - started) : requestAnimationFrame(look); look();"))
+                    .doubleValue();
+            System.out.printf(
+                    "page of 10,000: rows after %d ms, %d elements, search shown after %.0f ms%n", ready, nodes, typed);
+            assertThat(nodes).as("elements on the page").isLessThan(6_000);
+            assertThat(typed).as("milliseconds from a key to the rows").isLessThan(1_500);
+
+            browser.run("const q = document.querySelector('[name=q]'); q.value = '';"
+                    + "q.dispatchEvent(new Event('input', {bubbles: true}))");
+            browser.until("all are back", b -> b.all(".calm").size() > 1);
+            browser.run("window.scrollTo(0, document.body.scrollHeight)");
+            browser.until(
+                    "the last machine is drawn",
+                    b -> !b.all("[data-machine='ice-9999']").isEmpty());
+            assertThat(browser.complaints()).isEmpty();
+        }
+    }
+}
