@@ -31,6 +31,10 @@ final class ClientConfig {
         config.put(ProducerConfig.ENABLE_IDEMPOTENCE_CONFIG, true);
         config.put(ProducerConfig.COMPRESSION_TYPE_CONFIG, "lz4");
         config.put(ProducerConfig.LINGER_MS_CONFIG, 2);
+        // A broker that forces every batch to disk takes as long for a large batch as for a small one: one request at a
+        // time lets batches grow under load. Measured with four gateways: 3,700 packs/s, against 1,500 to 1,900 with 2
+        // and 5.
+        config.put(ProducerConfig.MAX_IN_FLIGHT_REQUESTS_PER_CONNECTION, 1);
         config.put(ProducerConfig.MAX_BLOCK_MS_CONFIG, MAX_BLOCK.toMillis());
         config.put(ProducerConfig.BUFFER_MEMORY_CONFIG, bufferBytes);
         config.put(ProducerConfig.DELIVERY_TIMEOUT_MS_CONFIG, (int) deliveryTimeout.toMillis());
