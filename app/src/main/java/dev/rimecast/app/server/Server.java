@@ -11,6 +11,7 @@ import dev.rimecast.ingest.IngestSettings;
 import dev.rimecast.ingest.IngestStage;
 import io.micrometer.prometheusmetrics.PrometheusConfig;
 import io.micrometer.prometheusmetrics.PrometheusMeterRegistry;
+import java.time.Duration;
 import java.time.InstantSource;
 import java.util.Map;
 import java.util.Optional;
@@ -27,6 +28,7 @@ public final class Server implements AutoCloseable {
     private static final Logger LOG = LoggerFactory.getLogger(Server.class);
 
     private static final int DATABASE_CONNECTIONS = 12;
+    private static final Duration REGISTER_WAIT = Duration.ofSeconds(30);
 
     private final Closing closing;
     private final Engines engines;
@@ -130,12 +132,25 @@ public final class Server implements AutoCloseable {
                             settings.mqtt().listen().host(),
                             settings.mqtt().listen().port());
             boolean limited = settings.mqtt().packsPerSecond() > 0;
-            return closing.add(
+            IngestStage stage = closing.add(
                     "ingest",
                     IngestStage.start(
                             limited ? base.withRate(settings.mqtt().packsPerSecond()) : base.withoutRateLimit(),
                             clock,
                             meters));
+            awaitRegister(stage);
+            return stage;
+        }
+
+        /** A Kafka that is slow to answer is no reason not to start: gateways are turned away until it does. */
+        private static void awaitRegister(IngestStage stage) {
+            try {
+                if (!stage.awaitReady(REGISTER_WAIT)) {
+                    LOG.warn("the register has not been read yet; gateways are turned away until it has");
+                }
+            } catch (InterruptedException e) {
+                Thread.currentThread().interrupt();
+            }
         }
 
         private DashboardStage dashboard() {
