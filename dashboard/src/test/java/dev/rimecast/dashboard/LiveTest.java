@@ -14,6 +14,7 @@ import java.time.Duration;
 import java.util.List;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CopyOnWriteArrayList;
+import org.junit.jupiter.api.RepeatedTest;
 import org.junit.jupiter.api.Test;
 
 /** Live updates over real HTTP. */
@@ -63,7 +64,7 @@ class LiveTest {
         }
     }
 
-    @Test
+    @RepeatedTest(5)
     void close_withTwentyOpenStreams_takesLessThanThreeSeconds() {
         FakeServer server = FakeServer.start(FakeFleets::small);
         for (int i = 0; i < 20; i++) {

@@ -8,11 +8,14 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
+import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.Supplier;
 
 /** {@code GET /api/v1/events}. One thread per screen, so that one that reads slowly holds up nobody else. */
 public final class LiveEndpoint implements AutoCloseable {
+    private static final long LONGEST_GOODBYE_MILLIS = 500;
+
     private final LiveHub hub;
     private final Supplier<String> clock;
     private final ExecutorService writers;
@@ -57,9 +60,18 @@ public final class LiveEndpoint implements AutoCloseable {
         }
     }
 
+    /** Ends every stream and waits until its answer is complete: the server stops cleanly only after that. */
     @Override
     public void close() {
         hub.close();
-        writers.shutdownNow();
+        writers.shutdown();
+        try {
+            if (!writers.awaitTermination(LONGEST_GOODBYE_MILLIS, TimeUnit.MILLISECONDS)) {
+                writers.shutdownNow();
+            }
+        } catch (InterruptedException hurry) {
+            writers.shutdownNow();
+            Thread.currentThread().interrupt();
+        }
     }
 }

@@ -47,14 +47,14 @@ function item(alert) {
     : html`<span class="id">${alert.gateway ?? alert.site}</span>`;
   const needsEyes = alert.state === 'unacknowledged' || alert.state === 'returned-unacknowledged';
   return html`
-    <li class="row stage-${alert.stage}" data-alert=${alert.id}>
-      <div class="left"><b class="amount">${alert.clearedAt ? t.states[alert.state] : leftText(alert, alert.actBy)}</b></div>
+    <li class="row stage-${alert.clearedAt ? 'early' : alert.stage}" data-alert=${alert.id}>
+      <div class="left"><b class="amount">${leftText(alert, alert.actBy)}</b></div>
       <div class="which">${subject} <span class="place">${alert.siteName}</span></div>
       <div class="wrong"><a class="what" href="/alerts/${alert.id}">${word(conditions, alert.condition)}</a>
         <span class="state">${stateText(alert)}</span> <span class="tag">${t.priorities[alert.priority]}</span>
         <p class="summary">${prose(alert.summary)}</p>
         <p class="likely">${causeLine(alert)} <span class="since">${t.since} ${when(alert.raisedAt)}</span></p></div>
-      <div class="act"><span class="label">${t.fleet.columns.act}</span> ${alert.clearedAt ? nothing : actText(alert, alert.actBy)}</div>
+      <div class="act"><span class="label">${t.fleet.columns.act}</span> ${actText(alert, alert.actBy)}</div>
       <div class="who">${needsEyes ? html`<button type="button" aria-label="${t.ack.button}: ${alert.machine ?? alert.gateway ?? ''}, ${word(conditions, alert.condition)}"
           @click=${() => askToAcknowledge(alert, load)}>${t.ack.button}</button>` : html`<span class="label">${t.fleet.columns.who}</span> ${alert.hasIt ?? t.fleet.nobody}`}</div>
     </li>`;

@@ -3,17 +3,17 @@ import { DAY } from './format.js';
 import { causes, conditions, word } from './words.js';
 
 /** @typedef {import('./api.js').FleetRow} FleetRow */
-/** @typedef {'now' | 'day' | 'week' | 'later' | 'undated' | 'quiet'} Group */
+/** @typedef {'now' | 'day' | 'week' | 'later' | 'undated' | 'over' | 'quiet'} Group */
 
 /** @type {Group[]} */
-export const groupNames = ['now', 'day', 'week', 'later', 'undated', 'quiet'];
+export const groupNames = ['now', 'day', 'week', 'later', 'undated', 'over', 'quiet'];
 
 /** @param {FleetRow} row @param {number} now @returns {Group} */
 export function groupOf(row, now) {
   const alert = row.leading;
   if (!alert || alert.state === 'normal') return 'quiet';
-  const open = alert.state !== 'returned-unacknowledged';
-  if (open && alert.stage !== 'early') return 'now';
+  if (alert.state === 'returned-unacknowledged') return 'over';
+  if (alert.stage !== 'early') return 'now';
   if (!row.actBy) return 'undated';
   const left = Date.parse(row.actBy) - now;
   if (left <= 0) return 'now';

@@ -12,10 +12,9 @@ import { conditions, phases, word } from './words.js';
 
 /** The time left, in words. @param {AlertSummary} alert @param {string | undefined} actBy */
 export function leftText(alert, actBy) {
-  if (alert.state !== 'returned-unacknowledged') {
-    if (alert.stage === 'stopped') return t.left.stopped;
-    if (alert.stage === 'at-limit') return t.left.limit;
-  }
+  if (alert.clearedAt) return t.left.ended;
+  if (alert.stage === 'stopped') return t.left.stopped;
+  if (alert.stage === 'at-limit') return t.left.limit;
   if (!actBy) return t.left.none;
   const left = Date.parse(actBy) - now();
   if (left <= 0) return `${t.left.over} ${rough(left)}`;
@@ -24,8 +23,9 @@ export function leftText(alert, actBy) {
 
 /** By when somebody must act. @param {AlertSummary} alert @param {string | undefined} actBy */
 export function actText(alert, actBy) {
+  if (alert.clearedAt) return '–';
   if (actBy) return when(actBy);
-  return alert.stage !== 'early' && !alert.clearedAt ? t.left.now : t.fleet.noDate;
+  return alert.stage !== 'early' ? t.left.now : t.fleet.noDate;
 }
 
 /**
@@ -34,6 +34,7 @@ export function actText(alert, actBy) {
  * @param {AlertSummary} alert @param {string | undefined} actBy
  */
 function runway(alert, actBy) {
+  if (alert.clearedAt) return nothing;
   const gone = alert.stage !== 'early';
   const left = actBy && !gone ? Math.max(0, Date.parse(actBy) - now()) : 0;
   const share = Math.min(1, Math.log1p((left / DAY) * 6) / Math.log1p(14 * 6));
@@ -48,7 +49,7 @@ function runway(alert, actBy) {
 export function attentionRow(row) {
   const alert = /** @type {AlertSummary} */ (row.leading);
   return html`
-    <li class="row stage-${alert.stage}" data-machine=${row.machine}>
+    <li class="row stage-${alert.clearedAt ? 'early' : alert.stage}" data-machine=${row.machine}>
       <div class="left"><b class="amount">${leftText(alert, row.actBy)}</b>${runway(alert, row.actBy)}</div>
       <div class="which"><a class="id" href="/machines/${row.machine}">${row.machine}</a>
         <span class="place">${row.siteName}${row.room ? `, ${row.room}` : ''}</span></div>

@@ -73,7 +73,7 @@ function footText() {
   const bad = status.stages.filter((stage) => stage.state !== 'up');
   return html`
     <p>${t.foot[status.state]} ${bad.map((stage) => html`<span class="stage">${stage.name} ${stage.state}${stage.detail ? `: ${stage.detail}` : ''}.</span> `)}</p>
-    <p>${t.product} ${t.foot.version(status.version)}</p>`;
+    <p>${t.product}, ${t.foot.version(status.version)}</p>`;
 }
 
 async function askStatus() {

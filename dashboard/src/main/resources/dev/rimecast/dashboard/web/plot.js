@@ -95,7 +95,11 @@ function options(spec, width) {
         dash: (/** @type {any} */ _, /** @type {number} */ i) => (spec.series[i - 1].kind === 'dashed' ? 'dashed' : 'solid'),
       },
     },
-    scales: { x: { time: spec.xIsTime, ...(spec.xRange ? { range: () => spec.xRange } : {}) } },
+    scales: {
+      // room below the curves for the ribbon of cycles
+      y: spec.ribbon.length === 0 ? {} : { range: (/** @type {any} */ _, /** @type {number} */ low, /** @type {number} */ high) => [low - (high - low) * 0.14, high + (high - low) * 0.05] },
+      x: { time: spec.xIsTime, ...(spec.xRange ? { range: () => spec.xRange } : {}) },
+    },
     axes: [
       { ...axis, space: 90, values: spec.xText ? (/** @type {any} */ _, /** @type {number[]} */ at) => at.map(/** @type {any} */ (spec.xText)) : timeText },
       { ...axis, size: 76, values: (/** @type {any} */ _, /** @type {number[]} */ at) => at.map(spec.yAxis) },

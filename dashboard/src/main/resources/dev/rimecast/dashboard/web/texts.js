@@ -15,7 +15,7 @@ export const t = {
     degraded: 'Working, with limits:',
     down: 'Not all stages work:',
     unknown: 'State of the server not known.',
-    version: (/** @type {string} */ v) => `Version ${v}`,
+    version: (/** @type {string} */ v) => `version ${v}`,
   },
 
   fleet: {
@@ -26,6 +26,7 @@ export const t = {
       week: ['Within a week', ''],
       later: ['Later', 'Datable, more than a week away'],
       undated: ['No date yet', 'Something is seen, but it cannot be dated'],
+      over: ['Over, not yet seen', 'The machine is well again; somebody should know'],
       quiet: ['Quiet', 'Nothing is wrong with these'],
     },
     summary: (/** @type {number} */ total, /** @type {number} */ urgent, /** @type {number} */ open) =>
@@ -50,7 +51,7 @@ export const t = {
     never: 'no reading yet',
   },
 
-  left: { stopped: 'stopped', limit: 'at its limit', now: 'now', over: 'past', none: 'no date' },
+  left: { stopped: 'stopped', ended: 'over', limit: 'at its limit', now: 'now', over: 'past', none: 'no date' },
   since: 'since',
   ago: (/** @type {string} */ text) => `${text} ago`,
   justNow: 'just now',

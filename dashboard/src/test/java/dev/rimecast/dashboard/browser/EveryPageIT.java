@@ -89,7 +89,7 @@ class EveryPageIT {
     private static void open(String url) {
         browser.go(url);
         browser.find("h1");
-        browser.until("foot is there", b -> b.texts(".foot").toString().contains("Version"));
+        browser.until("foot is there", b -> b.texts(".foot").toString().contains("version"));
         if (url.contains("/machines/")) {
             browser.until("plots are there", b -> b.all(".canvas canvas").size() == 6);
         }
