@@ -34,7 +34,7 @@ import tools.jackson.databind.json.JsonMapper;
  */
 public final class DashboardStage implements AutoCloseable {
     private static final int LONGEST_BODY_BYTES = 64 * 1024;
-    private static final Duration LONGEST_STOP = Duration.ofMillis(2_000);
+    private static final Duration LONGEST_STOP = Duration.ofSeconds(2);
     /** A stop waits for connections to close; those on which nothing happens get this long. */
     private static final Duration IDLE_WHILE_STOPPING = Duration.ofMillis(200);
 

@@ -6,6 +6,7 @@ import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
 import java.io.IOException;
+import java.net.InetAddress;
 import java.net.Socket;
 import java.net.URI;
 import java.net.http.HttpResponse;
@@ -90,7 +91,7 @@ class SecurityTest {
     @Test
     void request_underAForeignName_isRefusedOnLoopback() throws IOException {
         URI own = URI.create(server.url("/"));
-        try (Socket socket = new Socket("127.0.0.1", own.getPort())) {
+        try (Socket socket = new Socket(InetAddress.getLoopbackAddress(), own.getPort())) {
             socket.getOutputStream()
                     .write("GET /api/v1/fleet HTTP/1.1\r\nHost: rebound.example\r\nConnection: close\r\n\r\n"
                             .getBytes(StandardCharsets.US_ASCII));

@@ -17,7 +17,11 @@ public record LimitsJson(
     private static final double USUAL_PULL_DOWN_SECONDS = 900;
     private static final double USUAL_DRAIN_LEVEL_SECONDS = 6;
 
-    /** @param registered false where the register is silent and the usual value stands in */
+    /**
+     * One limit.
+     *
+     * @param registered false where the register is silent and the usual value stands in
+     */
     public record LimitJson(double value, boolean registered) {
         private static LimitJson of(OptionalDouble registered, double usual) {
             return new LimitJson(registered.orElse(usual), registered.isPresent());

@@ -4,16 +4,21 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.InstantSource;
 import java.util.concurrent.Executors;
+import java.util.concurrent.Future;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
 import java.util.function.LongSupplier;
 import java.util.function.Supplier;
+import org.jspecify.annotations.Nullable;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 
 /**
  * Tells the screens when the product's clock does not run as theirs do, as in a demonstration that lives through weeks
  * in minutes; else they count on by themselves.
  */
 public final class ClockWatch implements AutoCloseable {
+    private static final Logger LOG = LoggerFactory.getLogger(ClockWatch.class);
     private static final Duration TOLERATED = Duration.ofSeconds(3);
 
     private final LiveHub hub;
@@ -21,6 +26,7 @@ public final class ClockWatch implements AutoCloseable {
     private final LongSupplier monotonicNanos;
     private final Supplier<String> data;
     private final ScheduledExecutorService timer;
+    private @Nullable Future<?> repeated;
     private Instant told;
     private long toldNanos;
 
@@ -40,7 +46,16 @@ public final class ClockWatch implements AutoCloseable {
     }
 
     public void start() {
-        timer.scheduleWithFixedDelay(this::look, 1, 1, TimeUnit.SECONDS);
+        repeated = timer.scheduleWithFixedDelay(this::lookSafely, 1, 1, TimeUnit.SECONDS);
+    }
+
+    /** A failure once must not end the looking for good. */
+    private void lookSafely() {
+        try {
+            look();
+        } catch (RuntimeException e) {
+            LOG.warn("the product's time could not be told", e);
+        }
     }
 
     void look() {
@@ -57,6 +72,9 @@ public final class ClockWatch implements AutoCloseable {
 
     @Override
     public void close() {
+        if (repeated != null) {
+            repeated.cancel(false);
+        }
         timer.shutdownNow();
     }
 }

@@ -6,7 +6,14 @@ import dev.rimecast.alerts.view.AlertState;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.InstantSource;
+import java.time.LocalDate;
+import java.time.ZoneId;
+import java.time.format.DateTimeFormatter;
 import java.util.List;
+import java.util.Locale;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeAll;
@@ -164,6 +171,27 @@ class JobsIT {
         browser.until(
                 "one day is chosen",
                 b -> b.run("return location.search").toString().equals("?hours=24"));
+    }
+
+    @Test
+    void demonstration_clockRaces_pagesFollowTheProductsTime() {
+        Instant begun = Instant.now();
+        InstantSource racing = () -> begun.minus(Duration.ofDays(45))
+                .plus(Duration.between(begun, Instant.now()).multipliedBy(16_000));
+        try (FakeServer demo = FakeServer.demonstration(racing, "Demonstration: living through the last 45 days")) {
+            browser.go(demo.url("/"));
+            browser.until("the strip is there", b -> b.texts(".demo").toString().contains("45 days, now at"));
+            List<String> before = browser.texts(".demo");
+            browser.until("its time goes on", b -> !b.texts(".demo").equals(before));
+            String shown = browser.texts(".demo").toString();
+
+            assertThat(shown).as("weeks ago, not today's month and day").doesNotContain(today());
+            browser.go("about:blank");
+        }
+    }
+
+    private static String today() {
+        return DateTimeFormatter.ofPattern("MMM d,", Locale.ENGLISH).format(LocalDate.now(ZoneId.systemDefault()));
     }
 
     private static List<String> machines() {

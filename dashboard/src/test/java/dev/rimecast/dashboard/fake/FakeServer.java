@@ -36,8 +36,9 @@ public final class FakeServer implements AutoCloseable {
         return new FakeServer(0, InstantSource.system(), fleets, "");
     }
 
-    public static FakeServer start(InstantSource clock, BiFunction<InstantSource, FakeChanges, FakeFleet> fleets) {
-        return new FakeServer(0, clock, fleets, "");
+    /** As in a demonstration, with the sentence that its pages show. */
+    public static FakeServer demonstration(InstantSource clock, String sentence) {
+        return new FakeServer(0, clock, FakeFleets::small, sentence);
     }
 
     public FakeFleet fleet() {
