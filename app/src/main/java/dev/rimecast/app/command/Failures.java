@@ -1,6 +1,7 @@
 package dev.rimecast.app.command;
 
 import dev.rimecast.app.server.StartException;
+import dev.rimecast.telemetry.file.csv.InputProblems;
 import dev.rimecast.telemetry.yaml.YamlProblems;
 import java.io.IOException;
 import java.io.PrintWriter;
@@ -25,6 +26,7 @@ final class Failures implements CommandLine.IExecutionExceptionHandler {
 
     private static boolean isInput(Exception failure) {
         return failure instanceof YamlProblems
+                || failure instanceof InputProblems
                 || failure instanceof InputException
                 || failure instanceof NoSuchFileException
                 || failure instanceof FileAlreadyExistsException;

@@ -14,6 +14,7 @@ import picocli.CommandLine.Mixin;
         subcommands = {
             DemoCommand.class,
             ServeCommand.class,
+            ReplayCommand.class,
             SimulateCommand.class,
             LogCommand.class,
             CheckCommand.class
