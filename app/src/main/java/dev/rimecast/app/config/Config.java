@@ -12,7 +12,6 @@ import java.net.UnknownHostException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.HashMap;
-import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
@@ -70,8 +69,7 @@ public final class Config {
                 loopback(document, ConfigKeys.DASHBOARD_HOST, ConfigKeys.DASHBOARD_PORT),
                 new ServerSettings.Mqtt(
                         loopback(document, ConfigKeys.MQTT_HOST, ConfigKeys.MQTT_PORT),
-                        ConfigKeys.MQTT_PACKS_PER_SECOND.in(document),
-                        ConfigKeys.MQTT_BROKER.optionalIn(document)),
+                        ConfigKeys.MQTT_PACKS_PER_SECOND.in(document)),
                 kafka(document),
                 new ServerSettings.TopicShape(
                         ConfigKeys.KAFKA_PARTITIONS.in(document),
@@ -115,13 +113,7 @@ public final class Config {
 
     private static Optional<Map<String, String>> kafka(YamlMap document) {
         Optional<String> servers = ConfigKeys.KAFKA_BOOTSTRAP_SERVERS.optionalIn(document);
-        Map<String, String> properties =
-                new LinkedHashMap<>(document.map("kafka").values("properties", YamlType.text()));
-        if (servers.isEmpty() && !properties.isEmpty()) {
-            document.map("kafka").problem("properties", "are for an outside Kafka: give bootstrap-servers, too");
-        }
-        servers.ifPresent(list -> properties.put("bootstrap.servers", list));
-        return servers.map(list -> properties);
+        return servers.map(list -> Map.of("bootstrap.servers", list));
     }
 
     private static Optional<ServerSettings.Database> database(YamlMap document, Path base) {

@@ -4,7 +4,7 @@ import dev.rimecast.telemetry.yaml.YamlType;
 import java.time.Duration;
 import java.util.List;
 
-/** All keys of the configuration file but {@code roles} and {@code kafka.properties}, which are not single values. */
+/** All keys of the configuration file but {@code roles}, which is not a single value. */
 final class ConfigKeys {
     static final ConfigKey<String> DATA_DIRECTORY = ConfigKey.of(
             "data.directory",
@@ -38,11 +38,6 @@ final class ConfigKeys {
             "50",
             "packs a second and gateway",
             "A gateway that sends more is read more slowly; nothing is dropped. 0 switches the limit off.");
-    static final ConfigKey<String> MQTT_BROKER = ConfigKey.optional(
-            "mqtt.broker",
-            YamlType.text(),
-            "tcp://broker.example:1883",
-            "Subscribe to a broker instead of listening. PUBACK then means only that the broker has a pack.");
     static final ConfigKey<String> KAFKA_BOOTSTRAP_SERVERS = ConfigKey.optional(
             "kafka.bootstrap-servers",
             YamlType.text(),
@@ -108,7 +103,6 @@ final class ConfigKeys {
             MQTT_HOST,
             MQTT_PORT,
             MQTT_PACKS_PER_SECOND,
-            MQTT_BROKER,
             KAFKA_BOOTSTRAP_SERVERS,
             KAFKA_PARTITIONS,
             KAFKA_REPLICATION,

@@ -22,11 +22,6 @@ public final class ConfigPage {
                 section = key.section();
                 lines.add("");
                 lines.add(section + ":");
-                if (section.equals("kafka")) {
-                    lines.add(
-                            "  # Further client settings for an outside Kafka, e.g. security.protocol. No environment variable.");
-                    lines.add("  # properties: {}");
-                }
             }
             lines.addAll(key.described());
         }

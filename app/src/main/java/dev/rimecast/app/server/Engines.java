@@ -12,6 +12,7 @@ import java.time.Duration;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CompletionException;
 import java.util.function.Consumer;
@@ -21,8 +22,9 @@ import org.apache.kafka.clients.admin.Admin;
  * Kafka and the database, inside the process or outside it. Both start at the same time, since each takes seconds.
  *
  * @param kafka client settings
+ * @param database empty where no stage of this process needs one
  */
-record Engines(Map<String, String> kafka, ServerSettings.Database database) {
+record Engines(Map<String, String> kafka, Optional<ServerSettings.Database> database) {
     private static final Duration TOPIC_TIMEOUT = Duration.ofSeconds(60);
 
     String bootstrapServers() {
@@ -32,7 +34,7 @@ record Engines(Map<String, String> kafka, ServerSettings.Database database) {
     /** Starts what is to run inside, makes the topics, and leaves everything to {@code closing}. */
     static Engines start(
             ServerSettings settings, DataDirectory data, Closing closing, Consumer<EngineFailure> onFailure) {
-        CompletableFuture<ServerSettings.Database> database =
+        CompletableFuture<Optional<ServerSettings.Database>> database =
                 CompletableFuture.supplyAsync(() -> database(settings, data, closing));
         try {
             Map<String, String> kafka = kafka(settings, data, closing, onFailure);
@@ -48,13 +50,18 @@ record Engines(Map<String, String> kafka, ServerSettings.Database database) {
         }
     }
 
-    private static ServerSettings.Database database(ServerSettings settings, DataDirectory data, Closing closing) {
+    /** Only alerts have one. */
+    private static Optional<ServerSettings.Database> database(
+            ServerSettings settings, DataDirectory data, Closing closing) {
+        if (!settings.roles().contains(Role.ALERTS)) {
+            return Optional.empty();
+        }
         if (settings.database().isPresent()) {
-            return settings.database().get();
+            return settings.database();
         }
         EmbeddedPostgres postgres =
                 closing.add("PostgreSQL", EmbeddedPostgres.start(data.resolve("postgres"), PostgresSettings.STANDARD));
-        return new ServerSettings.Database(postgres.jdbcUrl(), postgres.user(), postgres.password());
+        return Optional.of(new ServerSettings.Database(postgres.jdbcUrl(), postgres.user(), postgres.password()));
     }
 
     private static Map<String, String> kafka(

@@ -103,7 +103,7 @@ public final class Server implements AutoCloseable {
         }
 
         private AlertsStage alerts(FleetFiles.Fleet fleet) {
-            ServerSettings.Database database = engines.database();
+            ServerSettings.Database database = engines.database().orElseThrow();
             AlertsStage stage = closing.add(
                     "alerts",
                     AlertsStage.start(

@@ -34,9 +34,8 @@ public record ServerSettings(
     /**
      * @param listen own endpoint
      * @param packsPerSecond limit for each gateway; 0 for none
-     * @param broker subscribe there instead of listening
      */
-    public record Mqtt(Address listen, int packsPerSecond, Optional<String> broker) {}
+    public record Mqtt(Address listen, int packsPerSecond) {}
 
     /**
      * @param partitions of the sites' logs, fixed when the topics are created

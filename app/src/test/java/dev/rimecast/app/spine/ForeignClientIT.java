@@ -49,7 +49,7 @@ class ForeignClientIT {
                         directory.resolve("data"),
                         Role.all(),
                         new ServerSettings.Address("127.0.0.1", 0),
-                        new ServerSettings.Mqtt(new ServerSettings.Address("127.0.0.1", 0), 0, Optional.empty()),
+                        new ServerSettings.Mqtt(new ServerSettings.Address("127.0.0.1", 0), 0),
                         Optional.empty(),
                         ServerSettings.TopicShape.ONE_MACHINE,
                         Optional.empty(),
