@@ -51,18 +51,11 @@ public final class ResidualTrack {
      * @param residual measured less expected, on the feature's scale
      * @param cycleNoise variance of a healthy cycle, on the scale
      * @param ofExpectation variance of the expectation itself, the same for the cycles of one afternoon
-     * @param mayLearn whether the machine is taken to be healthy
      */
-    public void add(
-            double residual,
-            double cycleNoise,
-            double ofExpectation,
-            long millis,
-            boolean mayLearn,
-            GroupPolicy policy) {
+    public void add(double residual, double cycleNoise, double ofExpectation, long millis, GroupPolicy policy) {
         long number = Math.floorDiv(millis, Math.round(policy.get(PolicyNumber.BLOCK_HOURS) * HOUR_MILLIS));
         if (number != blockNumber && blockCount > 0) {
-            closeBlock(mayLearn, policy);
+            closeBlock(policy);
         }
         blockNumber = number;
         block[blockCount % BLOCK] = Shorts.of(residual);
@@ -81,7 +74,7 @@ public final class ResidualTrack {
         step.add(x, millis, k, h);
     }
 
-    private void closeBlock(boolean mayLearn, GroupPolicy policy) {
+    private void closeBlock(GroupPolicy policy) {
         double blockMillis = policy.get(PolicyNumber.BLOCK_HOURS) * HOUR_MILLIS;
         long start = Math.round(blockNumber * blockMillis);
         double median = Shorts.median(block, 0, Math.min(BLOCK, blockCount));
@@ -91,7 +84,7 @@ public final class ResidualTrack {
                 start,
                 policy.get(PolicyNumber.REFERENCE),
                 policy.changeLimits().block());
-        if (mayLearn) {
+        if (!isSuspect(policy)) {
             scale.learn(median / StrictMath.sqrt(noise), blockNumber);
         }
         days.add(Math.floorDiv(start, DAY_MILLIS), median);

@@ -4,6 +4,7 @@ import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.yaml.Yaml;
 import dev.rimecast.telemetry.yaml.YamlMap;
 import java.util.LinkedHashMap;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 
@@ -27,6 +28,7 @@ final class PolicyReader {
     static Policy read(String source, String yaml) {
         Numbers standard = Yaml.read("policy.yaml", StandardPolicy.POLICY.yaml(), map -> {
             map.string("version");
+            map.maps("groups");
             return numbers(map.map("all"), Optional.empty());
         });
         return Yaml.read(source, yaml, map -> read(map, yaml, Optional.of(standard)));
@@ -55,7 +57,7 @@ final class PolicyReader {
         YamlMap featureMaps = map.map("features");
         double[][] features = new double[Feature.values().length][FeatureNumber.values().length];
         for (Feature feature : Feature.values()) {
-            YamlMap section = featureMaps.map(feature.name().toLowerCase(java.util.Locale.ROOT));
+            YamlMap section = featureMaps.map(feature.name().toLowerCase(Locale.ROOT));
             for (FeatureNumber number : FeatureNumber.values()) {
                 int f = feature.ordinal();
                 int i = number.ordinal();

@@ -139,7 +139,7 @@ public final class MachineWatch {
         return report.early(
                 limit(feature, context),
                 report.date(context.limits(), days, peakKelvin, trend, millis),
-                causes(sign, course, isAfterWork(began), context),
+                causes(feature, sign.isUpward(), course, isAfterWork(began), context),
                 millis);
     }
 
@@ -181,7 +181,7 @@ public final class MachineWatch {
                             text,
                             Priority.HIGH,
                             new Measure("pull-down", "s", seconds, OptionalDouble.empty(), OptionalDouble.of(limit)))
-                    .causes(causes(sign, Course.EITHER, false, context));
+                    .causes(causes(sign.features().get(0), sign.isUpward(), Course.EITHER, false, context));
         }
         double limit = context.limits().drainLevelSeconds();
         double seconds = drainLimit.latestSeconds();
@@ -196,7 +196,7 @@ public final class MachineWatch {
                         text,
                         drainLimit.isRepeated() ? Priority.HIGH : Priority.LOW,
                         new Measure("drain-level", "s", seconds, OptionalDouble.empty(), OptionalDouble.of(limit)))
-                .causes(causes(sign, Course.EITHER, false, context));
+                .causes(causes(sign.features().get(0), sign.isUpward(), Course.EITHER, false, context));
     }
 
     private static Assessment atLimit(String text, Priority priority, Measure measure) {
@@ -291,7 +291,8 @@ public final class MachineWatch {
                 }
             }
         }
-        return worst.map(sign -> causes(sign, Course.EITHER, false, context)).orElse(List.of());
+        return worst.map(sign -> causes(sign.features().get(0), sign.isUpward(), Course.EITHER, false, context))
+                .orElse(List.of());
     }
 
     /**
@@ -306,10 +307,11 @@ public final class MachineWatch {
         if (wasSound) {
             return SuddenHeat.CAUSES;
         }
-        return causes(Sign.RISING_CONDENSING, Course.EITHER, false, context);
+        return causes(Feature.SPLIT, true, Course.EITHER, false, context);
     }
 
-    private List<ProbableCause> causes(Sign sign, Course course, boolean isAfterWork, RuleContext context) {
+    private List<ProbableCause> causes(
+            Feature about, boolean upward, Course course, boolean isAfterWork, RuleContext context) {
         GroupPolicy policy = context.policy();
         Map<Feature, Observed.Level> levels = new EnumMap<>(Feature.class);
         watched.forEach((feature, one) -> {
@@ -318,12 +320,7 @@ public final class MachineWatch {
             }
         });
         return Diagnosis.of(new Observed(
-                sign.features().get(0),
-                sign.isUpward(),
-                levels,
-                course,
-                isAfterWork,
-                context.machine().freezeEndsBy()));
+                about, upward, levels, course, isAfterWork, context.machine().freezeEndsBy()));
     }
 
     public void save(StateWriter out) {

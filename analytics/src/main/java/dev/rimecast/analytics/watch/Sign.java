@@ -10,7 +10,8 @@ enum Sign {
     RISING_CONDENSING(Condition.RISING_CONDENSING_TEMPERATURE, true, Feature.SPLIT),
     DRAIN_OVERRUN(Condition.DRAIN_PUMP_OVERRUN, true, Feature.DRAIN_LEVEL, Feature.DRAIN_RUN),
     LONG_FREEZE(Condition.LONG_FREEZE, true, Feature.FREEZE),
-    SHORT_FREEZE(Condition.SHORT_FREEZE, false, Feature.FREEZE),
+    /** A plate that comes to 0 °C too soon is on the way to a freeze that ends too soon: scale, or too little water on it. */
+    SHORT_FREEZE(Condition.SHORT_FREEZE, false, Feature.FREEZE, Feature.PULL_DOWN),
     LONG_HARVEST(Condition.LONG_HARVEST, true, Feature.HARVEST),
     SLOW_FILL(Condition.SLOW_FILL, true, Feature.FILL);
 

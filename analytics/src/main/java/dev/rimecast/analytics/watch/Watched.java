@@ -41,7 +41,7 @@ final class Watched {
         boolean isUsable = isUsable(policy);
         boolean mayLearn = !isOpen && !(isUsable && isSuspect(policy));
         if (isUsable) {
-            track.add(value - expected.mean(), expected.noise(), expected.unsure(), millis, mayLearn, policy);
+            track.add(value - expected.mean(), expected.noise(), expected.unsure(), millis, policy);
             sinceMark++;
         }
         if (mayLearn) {

@@ -1,0 +1,134 @@
+package dev.rimecast.analytics.diagnosis;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import dev.rimecast.telemetry.cycle.Feature;
+import dev.rimecast.telemetry.finding.Cause;
+import dev.rimecast.telemetry.finding.Finding.ProbableCause;
+import dev.rimecast.telemetry.machine.Machine.EndsBy;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+class DiagnosisTest {
+    private static final Optional<EndsBy> TEMPERATURE = Optional.of(EndsBy.TEMPERATURE);
+
+    private static Map<Feature, Observed.Level> levels(
+            double pullDown, double freeze, double harvest, double split, double evaporator) {
+        Map<Feature, Observed.Level> levels = new EnumMap<>(Feature.class);
+        levels.put(Feature.PULL_DOWN, new Observed.Level(Math.log(pullDown), 0.06, 0.18));
+        levels.put(Feature.FREEZE, new Observed.Level(Math.log(freeze), 0.025, 0.077));
+        levels.put(Feature.HARVEST, new Observed.Level(Math.log(harvest), 0.05, 0.14));
+        levels.put(Feature.SPLIT, new Observed.Level(split, 0.7, 1.5));
+        levels.put(Feature.EVAPORATOR_END, new Observed.Level(evaporator, 0.5, 1.5));
+        return levels;
+    }
+
+    private static List<ProbableCause> diagnose(
+            Feature about, boolean upward, Map<Feature, Observed.Level> levels, Course course, boolean afterWork) {
+        return Diagnosis.of(new Observed(about, upward, levels, course, afterWork, TEMPERATURE));
+    }
+
+    /**
+     * Ratios of pull-down, freeze and harvest, and kelvin of split and evaporator, of the lumped model at severities that are
+     * not those of the matrix's own lines (trade's notes, fault-symptom matrix and small-fault steps [SIM]).
+     */
+    @ParameterizedTest
+    @CsvSource({
+        "AIRFLOW_RESTRICTED, SPLIT, true, 1.10, 1.09, 0.965, 6.3, 0.5, DRIFT",
+        "LOW_CHARGE, FREEZE, true, 1.40, 1.32, 1.24, -4.2, 1.5, DRIFT",
+        "HOT_GAS_VALVE_LEAKING, FREEZE, true, 1.60, 1.60, 1.02, -1.8, 2.0, EITHER",
+        "INLET_VALVE_LEAKING, FREEZE, true, 1.05, 1.40, 0.84, 0.7, 2.0, EITHER",
+        "SCALE, FREEZE, false, 0.70, 0.80, 1.17, 0, 0, DRIFT",
+        "WATER_LOSS, HARVEST, true, 1.07, 1.0, 1.28, -3, -11, STEP"
+    })
+    void diagnosis_signsOfTheModel_putTheCauseFirst(
+            Cause cause,
+            Feature about,
+            boolean upward,
+            double pullDown,
+            double freeze,
+            double harvest,
+            double split,
+            double evaporator,
+            Course course) {
+        List<ProbableCause> causes = diagnose(
+                about, upward, levels(pullDown, freeze, harvest, split, evaporator), course, cause == Cause.WATER_LOSS);
+
+        assertThat(causes.get(0).cause()).isEqualTo(cause);
+        assertThat(causes.get(0).evidenceFor()).isNotEmpty();
+        assertThat(causes.stream().mapToDouble(ProbableCause::probability).sum())
+                .isLessThanOrEqualTo(1);
+    }
+
+    /**
+     * Rossi and Braun (1997), rules as printed in Li's thesis, table 1-1: condensing temperature goes down with a leak, a
+     * compressor valve leak and a liquid restriction, up with condenser fouling. Ours say the same of the split; the evaporator
+     * is the stated exception.
+     */
+    @Test
+    void matrix_condensingSigns_agreeWithRossiAndBraun() {
+        assertThat(signOfSplit(Cause.LOW_CHARGE)).isNegative();
+        assertThat(signOfSplit(Cause.COMPRESSOR_WEAK)).isNegative();
+        assertThat(signOfSplit(Cause.REFRIGERANT_RESTRICTION)).isNegative();
+        assertThat(signOfSplit(Cause.AIRFLOW_RESTRICTED)).isPositive();
+        assertThat(signOfSplit(Cause.FAN_WEAK)).isPositive();
+    }
+
+    private static double signOfSplit(Cause cause) {
+        Symptoms line = SymptomMatrix.LINES.stream()
+                .filter(l -> l.cause() == cause)
+                .findFirst()
+                .orElseThrow();
+        return line.change(Feature.SPLIT, 0, 1);
+    }
+
+    @Test
+    void diagnosis_lowChargeOrWeakCompressor_areNotToldApart() {
+        List<ProbableCause> causes =
+                diagnose(Feature.FREEZE, true, levels(1.40, 1.32, 1.24, -4.2, 1.5), Course.DRIFT, false);
+
+        assertThat(causes.subList(0, 2))
+                .extracting(ProbableCause::cause)
+                .containsExactly(Cause.LOW_CHARGE, Cause.COMPRESSOR_WEAK);
+        assertThat(causes.get(0).probability()).isLessThan(0.8);
+    }
+
+    @Test
+    void diagnosis_unknownControl_doesNotUseTheFreezeAgainstScale() {
+        Map<Feature, Observed.Level> longer = levels(0.7, 1.15, 1.17, 0, 0);
+
+        Symptoms scale = SymptomMatrix.LINES.stream()
+                .filter(l -> l.cause() == Cause.SCALE)
+                .findFirst()
+                .orElseThrow();
+        Observed unknown = new Observed(Feature.PULL_DOWN, false, longer, Course.DRIFT, false, Optional.empty());
+
+        assertThat(scale.ifTemperatureEndsFreeze()).isEqualTo(Set.of(Feature.FREEZE));
+        assertThat(Diagnosis.isUsed(scale, Feature.FREEZE, unknown)).isFalse();
+        assertThat(probability(Diagnosis.of(unknown), Cause.SCALE))
+                .isGreaterThan(
+                        probability(diagnose(Feature.PULL_DOWN, false, longer, Course.DRIFT, false), Cause.SCALE));
+    }
+
+    private static double probability(List<ProbableCause> causes, Cause cause) {
+        return causes.stream()
+                .filter(c -> c.cause() == cause)
+                .mapToDouble(ProbableCause::probability)
+                .findFirst()
+                .orElse(0);
+    }
+
+    @Test
+    void diagnosis_signsThatFitNothing_areNotSureOfAnything() {
+        List<ProbableCause> causes =
+                diagnose(Feature.FREEZE, true, levels(0.4, 1.5, 0.5, 12, -12), Course.EITHER, false);
+
+        assertThat(causes).allSatisfy(c -> assertThat(c.probability()).isLessThan(0.5));
+    }
+}

@@ -1,0 +1,112 @@
+package dev.rimecast.analytics.expect;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import dev.rimecast.analytics.policy.FeatureNumber;
+import dev.rimecast.analytics.policy.GroupPolicy;
+import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.telemetry.cycle.Feature;
+import java.util.Optional;
+import java.util.Random;
+import org.hipparchus.stat.regression.OLSMultipleLinearRegression;
+import org.junit.jupiter.api.Test;
+
+class FeatureModelTest {
+    private static final GroupPolicy STANDARD = Policy.standard().forGroup(Optional.empty());
+    /** Priors so wide, and learning so even, that what is left is least squares. */
+    private static final GroupPolicy FLAT = Policy.parse("""
+                    version: flat
+                    all:
+                      expectation:
+                        correlated_cycles: 1
+                        settled_cycles: 100000
+                        outlier_at: 10
+                        place_sensor_spread_kelvin: 0
+                      features:
+                        split: {typical_spread: 100, ambient_slope_spread: 5, water_slope_spread: 5}
+                    """).forGroup(Optional.empty());
+
+    private static Conditions at(double ambient, double water) {
+        return new Conditions(ambient, 0, "sensor", water, 0, "sensor");
+    }
+
+    /** Oracle: ordinary least squares of Hipparchus 4.0.3. With a wide prior and no outliers both must agree. */
+    @Test
+    void model_wideFlatPrior_isLeastSquares() {
+        Random random = new Random(5);
+        int n = 400;
+        double[] y = new double[n];
+        double[][] x = new double[n][2];
+        FeatureModel model = FeatureModel.prior(Feature.SPLIT, FLAT);
+        for (int i = 0; i < n; i++) {
+            x[i][0] = 20 + 15 * random.nextDouble();
+            x[i][1] = 8 + 15 * random.nextDouble();
+            y[i] = 14 + 0.2 * (x[i][0] - 25) - 0.1 * (x[i][1] - 15) + 0.5 * random.nextGaussian();
+            model.learn(Feature.SPLIT, y[i], at(x[i][0], x[i][1]), FLAT);
+        }
+        OLSMultipleLinearRegression oracle = new OLSMultipleLinearRegression();
+        oracle.newSampleData(y, x);
+        double[] beta = oracle.estimateRegressionParameters();
+
+        for (double[] place : new double[][] {{25, 15}, {35, 15}, {25, 25}, {10, 5}}) {
+            double expected = beta[0] + beta[1] * place[0] + beta[2] * place[1];
+            // The learned noise changes the weights of the first cycles a little.
+            assertThat(model.expect(Feature.SPLIT, at(place[0], place[1])).mean())
+                    .isCloseTo(expected, within(0.05));
+        }
+        assertThat(Math.sqrt(model.expect(Feature.SPLIT, at(25, 15)).noise()))
+                .as("noise")
+                .isCloseTo(0.5, within(0.06));
+    }
+
+    /** The typical values are of a 50 kg machine at 25/15; at 32.2/21.1 the model of the trade's notes has 24.0 min [SIM]. */
+    @Test
+    void model_noCycles_isThePriorWithItsSlopes() {
+        FeatureModel model = FeatureModel.prior(Feature.FREEZE, STANDARD);
+
+        double minutes = Math.exp(model.expect(Feature.FREEZE, at(32.2, 21.1)).mean()) / 60;
+
+        assertThat(minutes).isCloseTo(24.0, within(1.0));
+        assertThat(model.expect(Feature.FREEZE, at(25, 15)).sigma())
+                .isGreaterThan(STANDARD.get(Feature.FREEZE, FeatureNumber.TYPICAL_SPREAD));
+    }
+
+    @Test
+    void model_twentyCycles_knowsTheMachineAndHowWell() {
+        Random random = new Random(9);
+        FeatureModel model = FeatureModel.prior(Feature.FREEZE, STANDARD);
+        for (int i = 0; i < 20; i++) {
+            model.learn(Feature.FREEZE, Math.log(1600) + 0.03 * random.nextGaussian(), at(22 + i % 5, 14), STANDARD);
+        }
+
+        Expected near = model.expect(Feature.FREEZE, at(24, 14));
+        Expected far = model.expect(Feature.FREEZE, at(40, 30));
+
+        assertThat(Math.exp(near.mean())).isCloseTo(1600, within(35.0));
+        assertThat(near.sigma()).isLessThan(0.05);
+        assertThat(far.unsure()).as("far from what was seen").isGreaterThan(4 * near.unsure());
+    }
+
+    @Test
+    void model_wildCycles_hardlyMoveIt() {
+        FeatureModel model = FeatureModel.prior(Feature.SPLIT, STANDARD);
+        for (int i = 0; i < 200; i++) {
+            model.learn(Feature.SPLIT, i % 10 == 9 ? 60 : 14, at(25, 15), STANDARD);
+        }
+
+        assertThat(model.expect(Feature.SPLIT, at(25, 15)).mean()).isCloseTo(14, within(0.5));
+    }
+
+    @Test
+    void model_ambientUnknown_saysSoInTheSplit() {
+        FeatureModel model = FeatureModel.prior(Feature.SPLIT, STANDARD);
+        for (int i = 0; i < 200; i++) {
+            model.learn(Feature.SPLIT, 14, at(25, 15), STANDARD);
+        }
+
+        Expected unsure = model.expect(Feature.SPLIT, new Conditions(25, 3, "daily-shape", 15, 0, "sensor"));
+
+        assertThat(Math.sqrt(unsure.unsure())).isCloseTo(3, within(0.3));
+    }
+}
