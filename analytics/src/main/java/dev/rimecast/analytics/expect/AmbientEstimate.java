@@ -17,6 +17,7 @@ public final class AmbientEstimate {
     private static final long STILL_MILLIS = 15 * 60_000L;
     private static final long STILL_UNKNOWN_MILLIS = 75 * 60_000L;
     private static final double BELOW_RUNNING_KELVIN = 6;
+    private static final double COLDEST_RUNNING_KELVIN = 6;
     private static final double RUNNING_GAIN = 0.1;
     private static final double HOUR_GAIN = 0.15;
     private static final double DAYS_OF_MEMORY = 0.5;
@@ -38,6 +39,11 @@ public final class AmbientEstimate {
     public void ran(double condenserAtEnd) {
         running = hasRun ? running + (condenserAtEnd - running) * RUNNING_GAIN : condenserAtEnd;
         hasRun = true;
+    }
+
+    /** Whether the condenser is about as warm as it is when the machine runs; not before the first cycle. */
+    public boolean isRunning() {
+        return hasRun && anchorAt != NONE && anchor >= running - COLDEST_RUNNING_KELVIN;
     }
 
     /** Takes a condenser reading; returns whether it is the room's temperature, too. */

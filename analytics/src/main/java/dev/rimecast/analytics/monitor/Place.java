@@ -38,6 +38,11 @@ final class Place {
         return isAtRest && hasAmbient ? OptionalDouble.of(ambient) : OptionalDouble.empty();
     }
 
+    /** Whether the condenser says that the compressor runs. */
+    boolean isRunning() {
+        return estimate.isRunning();
+    }
+
     Conditions during(RawCycle cycle, GroupPolicy policy) {
         cycle.condensingEndCelsius().ifPresent(estimate::ran);
         double air = Conditions.REFERENCE_AMBIENT_CELSIUS;

@@ -17,17 +17,12 @@ import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.telemetry.cycle.Cycle.Residual;
 import dev.rimecast.telemetry.cycle.Feature;
-import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
-import dev.rimecast.telemetry.finding.Finding.Measure;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
-import dev.rimecast.telemetry.finding.Priority;
-import dev.rimecast.telemetry.finding.Stage;
 import dev.rimecast.telemetry.log.EventKind;
 import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -94,7 +89,7 @@ public final class MachineWatch {
         boolean isOpen = context.isOpen(sign.condition());
         boolean isAtLimit = isAtLimit(sign);
         if (isAtLimit) {
-            context.report(sign.condition(), millis, atLimit(sign, millis, context));
+            context.report(sign.condition(), millis, atLimit(sign, context));
         } else if (changed.isPresent()) {
             context.report(sign.condition(), millis, early(sign, changed.get(), conditions, millis, context));
         } else if (isOpen && isOver(sign, millis, policy, context)) {
@@ -171,36 +166,11 @@ public final class MachineWatch {
         };
     }
 
-    private Assessment atLimit(Sign sign, long millis, RuleContext context) {
-        if (sign == Sign.SLOW_PULL_DOWN) {
-            double limit = context.limits().pullDownSeconds();
-            double seconds = pullDownLimit.latestSeconds();
-            String text =
-                    String.format(Locale.ROOT, "0 °C was not reached within %.0f s of the start of the freeze.", limit);
-            return atLimit(
-                            text,
-                            Priority.HIGH,
-                            new Measure("pull-down", "s", seconds, OptionalDouble.empty(), OptionalDouble.of(limit)))
-                    .causes(causes(sign.features().get(0), sign.isUpward(), Course.EITHER, false, context));
-        }
-        double limit = context.limits().drainLevelSeconds();
-        double seconds = drainLimit.latestSeconds();
-        String text = String.format(
-                Locale.ROOT,
-                drainLimit.isRepeated()
-                        ? "The drain level signal lasted %.1f s, over its limit of %.1f s twice in a row or more."
-                        : "The drain level signal lasted %.1f s once, over its limit of %.1f s.",
-                seconds,
-                limit);
-        return atLimit(
-                        text,
-                        drainLimit.isRepeated() ? Priority.HIGH : Priority.LOW,
-                        new Measure("drain-level", "s", seconds, OptionalDouble.empty(), OptionalDouble.of(limit)))
-                .causes(causes(sign.features().get(0), sign.isUpward(), Course.EITHER, false, context));
-    }
-
-    private static Assessment atLimit(String text, Priority priority, Measure measure) {
-        return Assessment.of(Stage.AT_LIMIT, priority, text).measure(measure);
+    private Assessment atLimit(Sign sign, RuleContext context) {
+        Assessment found = sign == Sign.SLOW_PULL_DOWN
+                ? AtLimit.pullDown(pullDownLimit, context.limits())
+                : AtLimit.drain(drainLimit, context.limits());
+        return found.causes(causes(sign.features().get(0), sign.isUpward(), Course.EITHER, false, context));
     }
 
     /** Time goes by in a freeze. */
@@ -219,7 +189,7 @@ public final class MachineWatch {
 
     private void report(Sign sign, long millis, RuleContext context) {
         boolean wasOpen = context.isOpen(sign.condition());
-        context.report(sign.condition(), millis, atLimit(sign, millis, context));
+        context.report(sign.condition(), millis, atLimit(sign, context));
         if (!wasOpen) {
             sign.features().forEach(f -> Optional.ofNullable(watched.get(f)).ifPresent(Watched::mark));
         }
@@ -232,28 +202,12 @@ public final class MachineWatch {
                 leftIce.cycle(residual.measured(), residual.expected(), share);
                 boolean isOpen = context.isOpen(Condition.INCOMPLETE_HARVEST);
                 if (leftIce.isSeen() && !isOpen) {
-                    String text = String.format(
-                            Locale.ROOT,
-                            "The plate came to 0 °C in %.0f s instead of %.0f s: ice has stayed on it.",
-                            residual.measured(),
-                            residual.expected());
-                    context.report(
-                            Condition.INCOMPLETE_HARVEST,
-                            raw.endMillis(),
-                            Assessment.of(Stage.AT_LIMIT, Priority.MEDIUM, text).causes(leftIceCauses()));
+                    context.report(Condition.INCOMPLETE_HARVEST, raw.endMillis(), AtLimit.leftIce(residual));
                 } else if (!leftIce.isSeen() && isOpen) {
                     context.clear(Condition.INCOMPLETE_HARVEST, raw.endMillis(), "The plate starts free of ice again.");
                 }
             }
         }
-    }
-
-    private static List<ProbableCause> leftIceCauses() {
-        return List.of(new ProbableCause(
-                Cause.HOT_GAS_VALVE_NOT_OPENING,
-                0.4,
-                List.of("Ice that stays on the plate was not melted off."),
-                List.of()));
     }
 
     /** Work on the machine was recorded. */

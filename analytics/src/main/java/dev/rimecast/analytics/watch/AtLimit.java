@@ -1,0 +1,58 @@
+package dev.rimecast.analytics.watch;
+
+import dev.rimecast.analytics.finding.Assessment;
+import dev.rimecast.analytics.limits.ControllerLimits;
+import dev.rimecast.analytics.limits.DrainLimit;
+import dev.rimecast.analytics.limits.PullDownLimit;
+import dev.rimecast.telemetry.cycle.Cycle.Residual;
+import dev.rimecast.telemetry.finding.Cause;
+import dev.rimecast.telemetry.finding.Finding.Measure;
+import dev.rimecast.telemetry.finding.Finding.ProbableCause;
+import dev.rimecast.telemetry.finding.Priority;
+import dev.rimecast.telemetry.finding.Stage;
+import java.util.List;
+import java.util.Locale;
+import java.util.OptionalDouble;
+
+/** What is said when a limit is reached, whatever the machine usually does. */
+final class AtLimit {
+    private AtLimit() {}
+
+    static Assessment pullDown(PullDownLimit seen, ControllerLimits limits) {
+        double limit = limits.pullDownSeconds();
+        String text =
+                String.format(Locale.ROOT, "0 °C was not reached within %.0f s of the start of the freeze.", limit);
+        return Assessment.of(Stage.AT_LIMIT, Priority.HIGH, text)
+                .measure(new Measure(
+                        "pull-down", "s", seen.latestSeconds(), OptionalDouble.empty(), OptionalDouble.of(limit)));
+    }
+
+    /** One overrun is a note; two in a row mean that the water does not get away. */
+    static Assessment drain(DrainLimit seen, ControllerLimits limits) {
+        double limit = limits.drainLevelSeconds();
+        String text = String.format(
+                Locale.ROOT,
+                seen.isRepeated()
+                        ? "The drain level signal lasted %.1f s, over its limit of %.1f s twice in a row or more."
+                        : "The drain level signal lasted %.1f s once, over its limit of %.1f s.",
+                seen.latestSeconds(),
+                limit);
+        return Assessment.of(Stage.AT_LIMIT, seen.isRepeated() ? Priority.HIGH : Priority.LOW, text)
+                .measure(new Measure(
+                        "drain-level", "s", seen.latestSeconds(), OptionalDouble.empty(), OptionalDouble.of(limit)));
+    }
+
+    static Assessment leftIce(Residual pullDown) {
+        String text = String.format(
+                Locale.ROOT,
+                "The plate came to 0 °C in %.0f s instead of %.0f s: ice has stayed on it.",
+                pullDown.measured(),
+                pullDown.expected());
+        return Assessment.of(Stage.AT_LIMIT, Priority.MEDIUM, text)
+                .causes(List.of(new ProbableCause(
+                        Cause.HOT_GAS_VALVE_NOT_OPENING,
+                        0.4,
+                        List.of("Ice that stays on the plate was not melted off."),
+                        List.of())));
+    }
+}
