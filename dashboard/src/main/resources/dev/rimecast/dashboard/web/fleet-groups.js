@@ -8,12 +8,20 @@ import { causes, conditions, word } from './words.js';
 /** @type {Group[]} */
 export const groupNames = ['now', 'day', 'week', 'later', 'undated', 'over', 'quiet'];
 
+/**
+ * At a limit or stopped, and not merely noted: a drain that ran too long once has low priority and waits.
+ * @param {{stage: string, priority: string}} alert
+ */
+export function isPressing(alert) {
+  return alert.stage !== 'early' && alert.priority !== 'low';
+}
+
 /** @param {FleetRow} row @param {number} now @returns {Group} */
 export function groupOf(row, now) {
   const alert = row.leading;
   if (!alert || alert.state === 'normal') return 'quiet';
   if (alert.state === 'returned-unacknowledged') return 'over';
-  if (alert.stage !== 'early') return 'now';
+  if (isPressing(alert)) return 'now';
   if (!row.actBy) return 'undated';
   const left = Date.parse(row.actBy) - now;
   if (left <= 0) return 'now';

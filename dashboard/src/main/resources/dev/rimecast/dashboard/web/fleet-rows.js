@@ -2,6 +2,7 @@
 import { html, nothing } from './lib/lit-html/lit-html.js';
 import { causeLine } from './alert-parts.js';
 import { now } from './clock.js';
+import { isPressing } from './fleet-groups.js';
 import { ago, DAY, rough, when } from './format.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
@@ -14,7 +15,7 @@ import { conditions, phases, word } from './words.js';
 export function leftText(alert, actBy) {
   if (alert.clearedAt) return t.left.ended;
   if (alert.stage === 'stopped') return t.left.stopped;
-  if (alert.stage === 'at-limit') return t.left.limit;
+  if (isPressing(alert)) return t.left.limit;
   if (!actBy) return t.left.none;
   const left = Date.parse(actBy) - now();
   if (left <= 0) return `${t.left.over} ${rough(left)}`;
@@ -25,7 +26,7 @@ export function leftText(alert, actBy) {
 export function actText(alert, actBy) {
   if (alert.clearedAt) return '–';
   if (actBy) return when(actBy);
-  return alert.stage !== 'early' ? t.left.now : t.fleet.noDate;
+  return isPressing(alert) ? t.left.now : t.fleet.noDate;
 }
 
 /**
@@ -35,7 +36,7 @@ export function actText(alert, actBy) {
  */
 function runway(alert, actBy) {
   if (alert.clearedAt) return nothing;
-  const gone = alert.stage !== 'early';
+  const gone = isPressing(alert);
   const left = actBy && !gone ? Math.max(0, Date.parse(actBy) - now()) : 0;
   const share = Math.min(1, Math.log1p((left / DAY) * 6) / Math.log1p(14 * 6));
   const undated = !actBy && !gone;
@@ -49,7 +50,7 @@ function runway(alert, actBy) {
 export function attentionRow(row) {
   const alert = /** @type {AlertSummary} */ (row.leading);
   return html`
-    <li class="row stage-${alert.clearedAt ? 'early' : alert.stage}" data-machine=${row.machine}>
+    <li class="row stage-${alert.clearedAt || !isPressing(alert) ? 'early' : alert.stage}" data-machine=${row.machine}>
       <div class="left"><b class="amount">${leftText(alert, row.actBy)}</b>${runway(alert, row.actBy)}</div>
       <div class="which"><a class="id" href="/machines/${row.machine}">${row.machine}</a>
         <span class="place">${row.siteName}${row.room ? `, ${row.room}` : ''}</span></div>
