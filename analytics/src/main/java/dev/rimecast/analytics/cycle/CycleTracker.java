@@ -34,6 +34,9 @@ public final class CycleTracker implements Boundaries {
     /** An older condenser reading is no witness of anything. */
     private static final long WITNESS_MILLIS = 600_000;
 
+    /** By then the condenser of a running machine is warm. */
+    private static final long COMPRESSOR_SEEN_MILLIS = 180_000;
+
     private static final long NONE = Long.MIN_VALUE;
 
     /** Takes what is found. */
@@ -281,6 +284,22 @@ public final class CycleTracker implements Boundaries {
     /** Whether the machine times its drain level signals itself. */
     public boolean hasTimedLevels() {
         return drain.hasLevelTimes();
+    }
+
+    /**
+     * The condenser says that the compressor does not run. A freeze that temperatures alone seemed to show, and that has not
+     * brought the plate to 0 °C, was none: a resting plate that drifted.
+     */
+    public void compressorIsOff(long millis) {
+        boolean isDoubtful = pullingDownSinceMillis() != NONE
+                && !phaseSignal.isTrusted(millis)
+                && millis - freezeStart > COMPRESSOR_SEEN_MILLIS;
+        if (isDoubtful) {
+            stage = Stage.BETWEEN;
+            lastEnd = NONE;
+            sinceRest = 0;
+            plateSignal.rest();
+        }
     }
 
     public void save(StateWriter out) {

@@ -81,6 +81,11 @@ final class PlateSignal {
         beforeAt = millis;
     }
 
+    /** What seemed to be a freeze was none. */
+    void rest() {
+        turnTo(Motion.RESTING, before, beforeAt, witness);
+    }
+
     private void resting(double plate, long millis, double condenser, Boundaries out) {
         if (plate >= extreme - NEAR_KELVIN) {
             stay(Math.max(extreme, plate), plate, millis, condenser);

@@ -41,9 +41,9 @@ public final class AmbientEstimate {
         hasRun = true;
     }
 
-    /** Whether the condenser is about as warm as it is when the machine runs; not before the first cycle. */
-    public boolean isRunning() {
-        return hasRun && anchorAt != NONE && anchor >= running - COLDEST_RUNNING_KELVIN;
+    /** Whether the condenser is colder than it ever is when the machine runs; not known before the first cycle. */
+    public boolean isAtRest() {
+        return hasRun && anchorAt != NONE && anchor < running - COLDEST_RUNNING_KELVIN;
     }
 
     /** Takes a condenser reading; returns whether it is the room's temperature, too. */

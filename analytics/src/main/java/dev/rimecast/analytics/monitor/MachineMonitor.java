@@ -133,10 +133,10 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         tracker.accept(channel, millis, value, this);
         ofPlace(channel, value, millis);
         Optional<Phase> phase = tracker.phase(millis);
-        // From temperatures alone a resting plate can look like one that is not getting cold.
-        if (phase.isPresent() || place.isRunning()) {
-            watch.passed(tracker.pullingDownSinceMillis(), millis, context);
+        if (channel == Channel.CONDENSER_TEMPERATURE && place.isAtRest()) {
+            tracker.compressorIsOff(millis);
         }
+        watch.passed(tracker.pullingDownSinceMillis(), millis, context);
         states.read(phase, tracker.phaseSinceMillis(), millis, context, causes);
         making.read(channel, value, millis, phase, context, causes);
     }

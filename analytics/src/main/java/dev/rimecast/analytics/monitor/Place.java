@@ -38,9 +38,9 @@ final class Place {
         return isAtRest && hasAmbient ? OptionalDouble.of(ambient) : OptionalDouble.empty();
     }
 
-    /** Whether the condenser says that the compressor runs. */
-    boolean isRunning() {
-        return estimate.isRunning();
+    /** Whether the condenser says that the compressor does not run. */
+    boolean isAtRest() {
+        return estimate.isAtRest();
     }
 
     Conditions during(RawCycle cycle, GroupPolicy policy) {
