@@ -6,7 +6,10 @@ import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.telemetry.file.RegisterFiles;
 import dev.rimecast.telemetry.machine.Register;
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
+import java.util.Locale;
+import java.util.zip.CRC32;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -36,10 +39,17 @@ record FleetFiles(ServerSettings.Files files) {
      */
     record Fleet(Register register, Policy policy, boolean hasRegister) {
 
+        /** The policy's name and a mark of its text: a changed text, also of a new release, is a version of its own. */
+        private String versionOfText() {
+            CRC32 mark = new CRC32();
+            mark.update(policy.yaml().getBytes(StandardCharsets.UTF_8));
+            return policy.version() + String.format(Locale.ROOT, "-%08x", mark.getValue());
+        }
+
         void bringInto(AlertsStage alerts) {
             RegisterImport imports = alerts.registerImport();
             RegisterImport.Result result =
-                    imports.apply(hasRegister ? register : imports.current(), policy.version(), policy.yaml());
+                    imports.apply(hasRegister ? register : imports.current(), versionOfText(), policy.yaml());
             LOG.info(
                     "register: {} machines and {} sites changed{}",
                     result.machines(),
