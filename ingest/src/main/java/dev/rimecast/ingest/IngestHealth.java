@@ -1,6 +1,8 @@
 package dev.rimecast.ingest;
 
+import dev.rimecast.ingest.broker.BrokerHealth;
 import java.time.Duration;
+import java.util.Optional;
 
 /**
  * How ingest does.
@@ -10,6 +12,7 @@ import java.time.Duration;
  * @param packsInFlight messages that Kafka has not confirmed yet
  * @param bytesInFlight of them
  * @param isHoldingBack whether nothing is read until Kafka has caught up
+ * @param broker how the broker is that we subscribe to; empty: there is none
  * @param stalledFor how long Kafka has confirmed nothing although something waits
  */
 public record IngestHealth(
@@ -18,12 +21,22 @@ public record IngestHealth(
         int packsInFlight,
         long bytesInFlight,
         boolean isHoldingBack,
+        Optional<BrokerHealth> broker,
         Duration stalledFor) {
     private static final Duration TOO_LONG = Duration.ofSeconds(10);
 
     /** Whether packs are taken and confirmed. */
     public boolean isWell() {
-        return hasRegister && !isHoldingBack && stalledFor.compareTo(TOO_LONG) <= 0;
+        return hasRegister && !isHoldingBack && !isStalled() && isBrokerThere();
+    }
+
+    /** Whether every broker that we should subscribe to is there. */
+    public boolean isBrokerThere() {
+        return broker.map(BrokerHealth::isConnected).orElse(true);
+    }
+
+    private boolean isStalled() {
+        return stalledFor.compareTo(TOO_LONG) > 0;
     }
 
     /** In one line, for an operator. */
@@ -34,9 +47,13 @@ public record IngestHealth(
         if (isHoldingBack) {
             return "holding gateways back: " + packsInFlight + " packs wait for Kafka";
         }
-        if (!isWell()) {
+        if (isStalled()) {
             return "Kafka has confirmed nothing for " + stalledFor.toSeconds() + " s, " + packsInFlight + " packs wait";
         }
-        return "taking packs from " + connections + " connections";
+        if (!isBrokerThere()) {
+            return broker.map(BrokerHealth::inWords).orElse("");
+        }
+        return "taking packs from " + connections + " connections"
+                + broker.map(there -> ", " + there.inWords()).orElse("");
     }
 }

@@ -1,13 +1,17 @@
 package dev.rimecast.ingest;
 
+import dev.rimecast.ingest.broker.BrokerSettings;
 import java.time.Duration;
+import java.util.Optional;
 
 /**
  * How ingest runs.
  *
  * @param bootstrapServers of Kafka
+ * @param hasEndpoint whether gateways can connect here; without it a broker must be there
  * @param mqttHost where gateways connect; a loopback address, as long as gateways have no credentials
  * @param mqttPort 0: any free port
+ * @param broker to subscribe to; empty: none
  * @param packsPerSecond how many messages one connection may send, sustained; infinite: no limit. Who sends more is
  *     read more slowly, nothing is dropped
  * @param burstPacks how many may come at once after a rest
@@ -18,8 +22,10 @@ import java.time.Duration;
  */
 public record IngestSettings(
         String bootstrapServers,
+        boolean hasEndpoint,
         String mqttHost,
         int mqttPort,
+        Optional<BrokerSettings> broker,
         double packsPerSecond,
         double burstPacks,
         int maxPacksInFlight,
@@ -27,6 +33,9 @@ public record IngestSettings(
         Duration deliveryTimeout) {
 
     public IngestSettings {
+        if (!hasEndpoint && broker.isEmpty()) {
+            throw new IllegalArgumentException("there must be an endpoint or a broker: packs come in no other way");
+        }
         if (mqttPort < 0 || mqttPort > 65_535) {
             throw new IllegalArgumentException("mqttPort must be 0 to 65535, was " + mqttPort);
         }
@@ -48,14 +57,49 @@ public record IngestSettings(
     /** 50 packs a second and connection, bursts of 500; 20,000 packs or 32 MiB under way; five minutes to deliver. */
     public static IngestSettings standard(String bootstrapServers) {
         return new IngestSettings(
-                bootstrapServers, "127.0.0.1", 1883, 50, 500, 20_000, 32L << 20, Duration.ofMinutes(5));
+                bootstrapServers,
+                true,
+                "127.0.0.1",
+                1883,
+                Optional.empty(),
+                50,
+                500,
+                20_000,
+                32L << 20,
+                Duration.ofMinutes(5));
     }
 
     public IngestSettings withMqtt(String host, int port) {
         return new IngestSettings(
                 bootstrapServers,
+                true,
                 host,
                 port,
+                broker,
+                packsPerSecond,
+                burstPacks,
+                maxPacksInFlight,
+                maxBytesInFlight,
+                deliveryTimeout);
+    }
+
+    /** Subscribes to a broker, too. */
+    public IngestSettings withBroker(BrokerSettings outside) {
+        return withWaysIn(hasEndpoint, Optional.of(outside));
+    }
+
+    /** Subscribes to a broker, and nothing else: gateways can't connect here. */
+    public IngestSettings withBrokerOnly(BrokerSettings outside) {
+        return withWaysIn(false, Optional.of(outside));
+    }
+
+    private IngestSettings withWaysIn(boolean endpoint, Optional<BrokerSettings> outside) {
+        return new IngestSettings(
+                bootstrapServers,
+                endpoint,
+                mqttHost,
+                mqttPort,
+                outside,
                 packsPerSecond,
                 burstPacks,
                 maxPacksInFlight,
@@ -65,25 +109,23 @@ public record IngestSettings(
 
     /** At most so many messages a second and connection, sustained. */
     public IngestSettings withRate(double packs) {
-        return new IngestSettings(
-                bootstrapServers,
-                mqttHost,
-                mqttPort,
-                packs,
-                Math.max(1, 10 * packs),
-                maxPacksInFlight,
-                maxBytesInFlight,
-                deliveryTimeout);
+        return withRate(packs, Math.max(1, 10 * packs));
     }
 
     /** Without a limit per connection: for a simulated fleet that lives through weeks in minutes. */
     public IngestSettings withoutRateLimit() {
+        return withRate(Double.POSITIVE_INFINITY, burstPacks);
+    }
+
+    private IngestSettings withRate(double packs, double burst) {
         return new IngestSettings(
                 bootstrapServers,
+                hasEndpoint,
                 mqttHost,
                 mqttPort,
-                Double.POSITIVE_INFINITY,
-                burstPacks,
+                broker,
+                packs,
+                burst,
                 maxPacksInFlight,
                 maxBytesInFlight,
                 deliveryTimeout);
@@ -91,6 +133,15 @@ public record IngestSettings(
 
     public IngestSettings withInFlight(int maxPacks, long maxBytes, Duration timeout) {
         return new IngestSettings(
-                bootstrapServers, mqttHost, mqttPort, packsPerSecond, burstPacks, maxPacks, maxBytes, timeout);
+                bootstrapServers,
+                hasEndpoint,
+                mqttHost,
+                mqttPort,
+                broker,
+                packsPerSecond,
+                burstPacks,
+                maxPacks,
+                maxBytes,
+                timeout);
     }
 }

@@ -1,5 +1,6 @@
 package dev.rimecast.ingest;
 
+import dev.rimecast.ingest.broker.BrokerSubscriber;
 import dev.rimecast.ingest.intake.CountedStore;
 import dev.rimecast.ingest.intake.Intake;
 import dev.rimecast.ingest.intake.IntakeCounters;
@@ -7,6 +8,7 @@ import dev.rimecast.ingest.kafka.LogWriter;
 import dev.rimecast.ingest.kafka.RegistryView;
 import dev.rimecast.ingest.kafka.Ticker;
 import dev.rimecast.ingest.kafka.UnclaimedReplay;
+import dev.rimecast.ingest.mqtt.Desk;
 import dev.rimecast.ingest.mqtt.GatewayEndpoint;
 import dev.rimecast.ingest.mqtt.Listen;
 import dev.rimecast.telemetry.machine.Register;
@@ -14,6 +16,7 @@ import io.micrometer.core.instrument.Gauge;
 import io.micrometer.core.instrument.MeterRegistry;
 import java.time.Duration;
 import java.time.InstantSource;
+import java.util.Optional;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
@@ -22,7 +25,7 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
 /**
- * The whole of ingest: gateways in over MQTT, sites' logs out to Kafka. A wrong setting fails the start; a Kafka that
+ * The whole of ingest: gateways in over MQTT, at our own endpoint or through a broker, sites' logs out to Kafka. A wrong setting fails the start; a Kafka that
  * does not answer is a state of health: gateways are turned away or held back until it does. The topics must be there
  * or come: ingest creates none.
  */
@@ -33,7 +36,8 @@ public final class IngestStage implements AutoCloseable {
 
     private final LogWriter writer;
     private final RegistryView registry;
-    private final GatewayEndpoint endpoint;
+    private final Optional<GatewayEndpoint> endpoint;
+    private final Optional<BrokerSubscriber> broker;
     private final Ticker ticker;
     private final ScheduledExecutorService tickThread;
     private final CountDownLatch ready = new CountDownLatch(1);
@@ -47,18 +51,24 @@ public final class IngestStage implements AutoCloseable {
                 settings.maxBytesInFlight());
         UnclaimedReplay replay = new UnclaimedReplay(settings.bootstrapServers(), writer);
         claims = new Claims(replay, this::settleDecisions);
+        Desk desk = new Desk(new Intake(new SenmlDecoder()), claims::inForce, clock);
+        CountedStore store = new CountedStore(writer, new IntakeCounters(meters));
         try {
-            endpoint = GatewayEndpoint.start(
-                    new Listen(
-                            settings.mqttHost(), settings.mqttPort(), settings.packsPerSecond(), settings.burstPacks()),
-                    new Intake(new SenmlDecoder()),
-                    new CountedStore(writer, new IntakeCounters(meters)),
-                    claims::inForce,
-                    clock);
+            endpoint = settings.hasEndpoint()
+                    ? Optional.of(GatewayEndpoint.start(
+                            new Listen(
+                                    settings.mqttHost(),
+                                    settings.mqttPort(),
+                                    settings.packsPerSecond(),
+                                    settings.burstPacks()),
+                            desk,
+                            store))
+                    : Optional.empty();
         } catch (RuntimeException e) {
             writer.close();
             throw e;
         }
+        broker = settings.broker().map(outside -> BrokerSubscriber.start(outside, desk, store, meters));
         registry = new RegistryView(settings.bootstrapServers(), this::onRegister);
         ticker = new Ticker(writer, clock);
         tickThread = Executors.newSingleThreadScheduledExecutor(task -> {
@@ -99,18 +109,23 @@ public final class IngestStage implements AutoCloseable {
         return ready.await(timeout.toMillis(), TimeUnit.MILLISECONDS);
     }
 
-    /** The port that gateways connect to. */
+    /**
+     * The port that gateways connect to.
+     *
+     * @throws java.util.NoSuchElementException if they can't, because only a broker is subscribed to
+     */
     public int mqttPort() {
-        return endpoint.port();
+        return endpoint.orElseThrow().port();
     }
 
     public IngestHealth health() {
         return new IngestHealth(
                 claims.inForce().isPresent(),
-                endpoint.connections(),
+                endpoint.map(GatewayEndpoint::connections).orElse(0),
                 writer.messagesInFlight(),
                 writer.bytesInFlight(),
                 writer.isFull(),
+                broker.map(BrokerSubscriber::health),
                 writer.stalledFor());
     }
 
@@ -124,7 +139,8 @@ public final class IngestStage implements AutoCloseable {
     }
 
     private void settleDecisions() {
-        endpoint.settle();
+        endpoint.ifPresent(GatewayEndpoint::settle);
+        broker.ifPresent(BrokerSubscriber::settle);
     }
 
     private void tick() {
@@ -139,9 +155,11 @@ public final class IngestStage implements AutoCloseable {
     @Override
     public void close() {
         tickThread.shutdownNow();
-        endpoint.turnAway();
+        endpoint.ifPresent(GatewayEndpoint::turnAway);
+        broker.ifPresent(BrokerSubscriber::turnAway);
         registry.close();
         writer.close();
-        endpoint.close();
+        endpoint.ifPresent(GatewayEndpoint::close);
+        broker.ifPresent(BrokerSubscriber::close);
     }
 }

@@ -42,7 +42,12 @@ final class ServeCommand implements Callable<Integer> {
         Server server = Server.start(settings, InstantSource.system(), Optional::empty, untilStopped::failed);
         untilStopped.closing(server);
         if (settings.roles().contains(Role.INGEST)) {
-            out.println("Gateways connect to " + settings.mqtt().listen().host() + ":" + server.mqttPort());
+            if (settings.mqtt().hasEndpoint()) {
+                out.println("Gateways connect to " + settings.mqtt().listen().host() + ":" + server.mqttPort());
+            }
+            settings.mqtt()
+                    .broker()
+                    .ifPresent(broker -> out.println("Packs are taken from the broker " + broker.url()));
         }
         if (settings.roles().contains(Role.DASHBOARD)) {
             out.println("Rimecast is at http://localhost:" + server.httpPort());

@@ -63,13 +63,17 @@ public final class Config {
     }
 
     private static ServerSettings settings(YamlMap document, Path base) {
+        Set<Role> roles = roles(document);
         return new ServerSettings(
                 base.resolve(ConfigKeys.DATA_DIRECTORY.in(document)),
-                roles(document),
+                roles,
                 loopback(document, ConfigKeys.DASHBOARD_HOST, ConfigKeys.DASHBOARD_PORT),
-                new ServerSettings.Mqtt(
+                WaysIn.read(
+                        document,
+                        roles,
                         loopback(document, ConfigKeys.MQTT_HOST, ConfigKeys.MQTT_PORT),
-                        ConfigKeys.MQTT_PACKS_PER_SECOND.in(document)),
+                        existing(document, ConfigKeys.BROKER_PASSWORD_FILE, base)
+                                .map(file -> password(document, ConfigKeys.BROKER_PASSWORD_FILE, file))),
                 kafka(document),
                 new ServerSettings.TopicShape(
                         ConfigKeys.KAFKA_PARTITIONS.in(document),
@@ -120,17 +124,17 @@ public final class Config {
         Optional<String> url = ConfigKeys.DATABASE_URL.optionalIn(document);
         String user = ConfigKeys.DATABASE_USER.in(document);
         Optional<Path> passwordFile = existing(document, ConfigKeys.DATABASE_PASSWORD_FILE, base);
-        return url.map(address -> new ServerSettings.Database(address, user, password(document, passwordFile)));
+        String password = passwordFile
+                .map(file -> password(document, ConfigKeys.DATABASE_PASSWORD_FILE, file))
+                .orElse("");
+        return url.map(address -> new ServerSettings.Database(address, user, password));
     }
 
-    private static String password(YamlMap document, Optional<Path> file) {
-        if (file.isEmpty()) {
-            return "";
-        }
+    private static String password(YamlMap document, ConfigKey<String> key, Path file) {
         try {
-            return Files.readString(file.get()).strip();
+            return Files.readString(file).strip();
         } catch (IOException e) {
-            document.map("database").problem("password-file", "can't be read: " + e.getMessage());
+            document.map(key.section()).problem(key.name(), "can't be read: " + e.getMessage());
             return "";
         }
     }

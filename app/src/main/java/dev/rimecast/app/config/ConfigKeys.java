@@ -22,6 +22,13 @@ final class ConfigKeys {
             "Address of the pages and the API. Only loopback addresses are accepted until there are accounts.");
     static final ConfigKey<Integer> DASHBOARD_PORT = ConfigKey.of(
             "dashboard.port", YamlType.integer(0, 65535), 8080, "8080", "", "Its port; 0 takes a free one.");
+    static final ConfigKey<Boolean> MQTT_ENDPOINT = ConfigKey.of(
+            "mqtt.endpoint",
+            YamlType.bool(),
+            true,
+            "true",
+            "",
+            "Whether gateways can connect to us. Can be false where they publish to a broker that mqtt-broker names.");
     static final ConfigKey<String> MQTT_HOST = ConfigKey.of(
             "mqtt.host",
             YamlType.text(),
@@ -38,6 +45,36 @@ final class ConfigKeys {
             "50",
             "packs a second and gateway",
             "A gateway that sends more is read more slowly; nothing is dropped. 0 switches the limit off.");
+    static final ConfigKey<String> BROKER_URL = ConfigKey.optional(
+            "mqtt-broker.url",
+            YamlType.text(),
+            "mqtts://mqtt.example:8883",
+            "An MQTT 5 broker that gateways publish to; mqtt://host:port without TLS. Without it none is subscribed to.");
+    static final ConfigKey<String> BROKER_USERNAME = ConfigKey.optional(
+            "mqtt-broker.username",
+            YamlType.text(),
+            "rimecast",
+            "Our user there. It needs to read fleet/+/senml, fleet/+/senml-cbor and fleet/+/presence.");
+    static final ConfigKey<String> BROKER_PASSWORD_FILE = ConfigKey.optional(
+            "mqtt-broker.password-file",
+            YamlType.text(),
+            "/run/secrets/mqtt-broker",
+            "A file that holds nothing but the password of that user. The password itself is never written here.");
+    static final ConfigKey<String> BROKER_CLIENT_ID = ConfigKey.of(
+            "mqtt-broker.client-id",
+            YamlType.text(),
+            "rimecast-ingest-1",
+            "rimecast-ingest-1",
+            "",
+            "Another one for each instance of ingest, and the same at each start: the broker keeps under it, for 7 days,"
+                    + " what this instance has not acknowledged.");
+    static final ConfigKey<String> BROKER_GROUP = ConfigKey.of(
+            "mqtt-broker.group",
+            YamlType.text(),
+            "rimecast",
+            "rimecast",
+            "",
+            "Instances of ingest with the same group share the packs (MQTT 5 shared subscription).");
     static final ConfigKey<String> KAFKA_BOOTSTRAP_SERVERS = ConfigKey.optional(
             "kafka.bootstrap-servers",
             YamlType.text(),
@@ -100,9 +137,15 @@ final class ConfigKeys {
             DATA_DIRECTORY,
             DASHBOARD_HOST,
             DASHBOARD_PORT,
+            MQTT_ENDPOINT,
             MQTT_HOST,
             MQTT_PORT,
             MQTT_PACKS_PER_SECOND,
+            BROKER_URL,
+            BROKER_USERNAME,
+            BROKER_PASSWORD_FILE,
+            BROKER_CLIENT_ID,
+            BROKER_GROUP,
             KAFKA_BOOTSTRAP_SERVERS,
             KAFKA_PARTITIONS,
             KAFKA_REPLICATION,

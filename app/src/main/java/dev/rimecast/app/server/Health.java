@@ -31,8 +31,8 @@ record Health(
     }
 
     private static HealthView.StageHealth of(IngestHealth health) {
-        return new HealthView.StageHealth(
-                "ingest", health.isWell() ? HealthView.State.UP : HealthView.State.DEGRADED, health.inWords());
+        HealthView.State unwell = health.isBrokerThere() ? HealthView.State.DEGRADED : HealthView.State.DOWN;
+        return new HealthView.StageHealth("ingest", health.isWell() ? HealthView.State.UP : unwell, health.inWords());
     }
 
     private static HealthView.StageHealth of(StageHealth health) {

@@ -127,19 +127,20 @@ public final class Server implements AutoCloseable {
         }
 
         private IngestStage ingest() {
-            IngestSettings base = IngestSettings.standard(engines.bootstrapServers())
-                    .withMqtt(
-                            settings.mqtt().listen().host(),
-                            settings.mqtt().listen().port());
-            boolean limited = settings.mqtt().packsPerSecond() > 0;
-            IngestStage stage = closing.add(
-                    "ingest",
-                    IngestStage.start(
-                            limited ? base.withRate(settings.mqtt().packsPerSecond()) : base.withoutRateLimit(),
-                            clock,
-                            meters));
+            IngestStage stage = closing.add("ingest", IngestStage.start(ingestSettings(), clock, meters));
             awaitRegister(stage);
             return stage;
+        }
+
+        private IngestSettings ingestSettings() {
+            ServerSettings.Mqtt mqtt = settings.mqtt();
+            IngestSettings base = IngestSettings.standard(engines.bootstrapServers())
+                    .withMqtt(mqtt.listen().host(), mqtt.listen().port());
+            IngestSettings rated =
+                    mqtt.packsPerSecond() > 0 ? base.withRate(mqtt.packsPerSecond()) : base.withoutRateLimit();
+            return mqtt.broker()
+                    .map(broker -> mqtt.hasEndpoint() ? rated.withBroker(broker) : rated.withBrokerOnly(broker))
+                    .orElse(rated);
         }
 
         /** A Kafka that is slow to answer is no reason not to start: gateways are turned away until it does. */

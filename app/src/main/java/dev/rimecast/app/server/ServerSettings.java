@@ -1,5 +1,6 @@
 package dev.rimecast.app.server;
 
+import dev.rimecast.ingest.broker.BrokerSettings;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.Map;
@@ -12,7 +13,7 @@ import java.util.Set;
  * @param data where everything that must survive is kept
  * @param roles stages that this process runs
  * @param http where the pages are
- * @param mqtt where gateways connect
+ * @param mqtt how packs come in
  * @param kafka client settings of an outside Kafka; empty for one inside the process
  * @param topics how the topics are made
  * @param database an outside PostgreSQL; empty for one of our own
@@ -32,10 +33,18 @@ public record ServerSettings(
     public record Address(String host, int port) {}
 
     /**
+     * @param hasEndpoint whether gateways can connect to us
      * @param listen own endpoint
-     * @param packsPerSecond limit for each gateway; 0 for none
+     * @param packsPerSecond limit for each gateway at the own endpoint; 0 for none
+     * @param broker to subscribe to; empty: none
      */
-    public record Mqtt(Address listen, int packsPerSecond) {}
+    public record Mqtt(boolean hasEndpoint, Address listen, int packsPerSecond, Optional<BrokerSettings> broker) {
+
+        /** The own endpoint and no broker. */
+        public Mqtt(Address listen, int packsPerSecond) {
+            this(true, listen, packsPerSecond, Optional.empty());
+        }
+    }
 
     /**
      * @param partitions of the sites' logs, fixed when the topics are created

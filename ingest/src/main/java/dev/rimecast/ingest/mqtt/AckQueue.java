@@ -8,15 +8,15 @@ import java.util.ArrayDeque;
  *
  * <p>One per connection: a packet id means nothing on the next one. Not for use by several threads.
  */
-final class AckQueue {
+public final class AckQueue {
 
     /** Sends one receipt. */
-    interface Sender {
+    public interface Sender {
         void send(Receipt receipt);
     }
 
     /** A receipt that is owed. */
-    static final class Receipt {
+    public static final class Receipt {
         private final int packetId;
         private final boolean exactlyOnce;
         private ReceiptCode code = ReceiptCode.TAKEN;
@@ -27,7 +27,7 @@ final class AckQueue {
             this.exactlyOnce = exactlyOnce;
         }
 
-        int packetId() {
+        public int packetId() {
             return packetId;
         }
 
@@ -44,19 +44,19 @@ final class AckQueue {
     private final ArrayDeque<Receipt> owed = new ArrayDeque<>();
     private final Sender sender;
 
-    AckQueue(Sender sender) {
+    public AckQueue(Sender sender) {
         this.sender = sender;
     }
 
     /** A message has come; its receipt is owed from now on. */
-    Receipt owe(int packetId, boolean exactlyOnce) {
+    public Receipt owe(int packetId, boolean exactlyOnce) {
         Receipt receipt = new Receipt(packetId, exactlyOnce);
         owed.addLast(receipt);
         return receipt;
     }
 
     /** What the message caused is stored. Sends this receipt and those behind it, as far as all before them are due. */
-    void settle(Receipt receipt, ReceiptCode code) {
+    public void settle(Receipt receipt, ReceiptCode code) {
         receipt.code = code;
         receipt.due = true;
         for (Receipt head = owed.peekFirst(); head != null && head.due; head = owed.peekFirst()) {
@@ -66,7 +66,7 @@ final class AckQueue {
     }
 
     /** Messages without a receipt so far. */
-    int size() {
+    public int size() {
         return owed.size();
     }
 }

@@ -5,18 +5,20 @@ import dev.rimecast.ingest.intake.Intake;
 import dev.rimecast.ingest.intake.Message;
 import dev.rimecast.telemetry.machine.Register;
 import dev.rimecast.telemetry.reading.RejectReason;
-import io.vertx.mqtt.messages.MqttPublishMessage;
 import java.time.Instant;
 import java.time.InstantSource;
 import java.util.Optional;
 import java.util.function.Supplier;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 
 /**
  * What to do with a PUBLISH: who speaks, about what, and what {@link Intake} says to it.
  *
  * @param register the register now; gateways are only let in when there is one
  */
-record Desk(Intake intake, Supplier<Optional<Register>> register, InstantSource clock) {
+public record Desk(Intake intake, Supplier<Optional<Register>> register, InstantSource clock) {
+    private static final Logger log = LoggerFactory.getLogger(Desk.class);
     /** Rejects of a connection that never said which gateway it is are kept under this key. */
     private static final String NOBODY = "unknown";
 
@@ -24,23 +26,21 @@ record Desk(Intake intake, Supplier<Optional<Register>> register, InstantSource 
      * @param decision what the message causes
      * @param code what its receipt says once that is stored
      */
-    record Ruling(Decision decision, ReceiptCode code) {}
+    public record Ruling(Decision decision, ReceiptCode code) {}
 
-    Ruling rule(MqttPublishMessage publish, Identity identity) {
-        String topic = publish.topicName();
-        byte[] payload = publish.payload().getBytes();
+    /**
+     * @param number the gateway's own count, as the message has it
+     * @param identity who the sender has been so far
+     */
+    public Ruling rule(String topic, byte[] payload, PackNumbers.Result number, Identity identity) {
         Instant now = clock.instant();
         TopicName name = TopicName.parse(topic);
         if (name instanceof TopicName.Packs packs) {
             if (!identity.isOrBecomes(packs.gateway())) {
                 return otherGateway(identity, topic, payload, now);
             }
-            PackNumbers.Result number = PackNumbers.read(publish.properties());
-            Decision decision = intake.pack(
-                    new Message(
-                            topic, packs.gateway(), packs.format(), payload, number.number(), number.problem(), now),
-                    registerNow());
-            return new Ruling(decision, decision.isPoison() ? ReceiptCode.POISON : ReceiptCode.TAKEN);
+            return pack(new Message(
+                    topic, packs.gateway(), packs.format(), payload, number.number(), number.problem(), now));
         }
         if (name instanceof TopicName.Presence presence) {
             return identity.isOrBecomes(presence.gateway())
@@ -58,8 +58,29 @@ record Desk(Intake intake, Supplier<Optional<Register>> register, InstantSource 
         return intake.lost(gateway, clock.instant(), registerNow());
     }
 
-    boolean isOpen() {
+    /** Whether there is a register to decide by. */
+    public boolean isOpen() {
         return register.get().isPresent();
+    }
+
+    private Ruling pack(Message message) {
+        Decision decision;
+        try {
+            decision = intake.pack(message, registerNow());
+        } catch (RuntimeException e) {
+            // A mistake of ours must not bring the same message back for ever, with everything behind it.
+            log.error(
+                    "a pack of gateway {} could not be decided on and is kept among the rejects", message.gateway(), e);
+            decision = intake.refuse(
+                    message.gateway(),
+                    message.topic(),
+                    message.payload(),
+                    message.receivedAt(),
+                    RejectReason.NOT_SENML,
+                    "could not be processed: " + e);
+            return new Ruling(decision, ReceiptCode.POISON);
+        }
+        return new Ruling(decision, decision.isPoison() ? ReceiptCode.POISON : ReceiptCode.TAKEN);
     }
 
     private Ruling otherGateway(Identity identity, String topic, byte[] payload, Instant now) {

@@ -110,7 +110,8 @@ final class GatewayConnection {
         if (!isWithinLimits(publish)) {
             return;
         }
-        Desk.Ruling ruling = desk.rule(publish, identity);
+        Desk.Ruling ruling = desk.rule(
+                publish.topicName(), publish.payload().getBytes(), PackNumbers.read(publish.properties()), identity);
         if (publish.qosLevel() == MqttQoS.AT_MOST_ONCE) {
             store.store(ruling.decision(), isStored -> {});
         } else {

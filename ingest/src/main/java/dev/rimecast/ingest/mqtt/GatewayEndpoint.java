@@ -1,8 +1,6 @@
 package dev.rimecast.ingest.mqtt;
 
-import dev.rimecast.ingest.intake.Intake;
 import dev.rimecast.ingest.intake.Store;
-import dev.rimecast.telemetry.machine.Register;
 import io.netty.handler.codec.mqtt.MqttConnectReturnCode;
 import io.netty.handler.codec.mqtt.MqttVersion;
 import io.vertx.core.Context;
@@ -13,7 +11,6 @@ import io.vertx.mqtt.MqttEndpoint;
 import io.vertx.mqtt.MqttServer;
 import io.vertx.mqtt.MqttServerOptions;
 import io.vertx.mqtt.messages.codes.MqttDisconnectReasonCode;
-import java.time.InstantSource;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
@@ -76,15 +73,14 @@ public final class GatewayEndpoint implements AutoCloseable {
     /**
      * Begins to listen.
      *
-     * @param register empty as long as it is not known: gateways are turned away meanwhile, and come again
+     * @param desk as long as it is not open, gateways are turned away, and come again
      * @throws IllegalArgumentException if the address is not a loopback address
      * @throws IllegalStateException if the port can't be had
      */
-    public static GatewayEndpoint start(
-            Listen listen, Intake intake, Store store, Supplier<Optional<Register>> register, InstantSource clock) {
+    public static GatewayEndpoint start(Listen listen, Desk desk, Store store) {
         SocketValve.check();
         listen.requireLoopback();
-        GatewayEndpoint endpoint = new GatewayEndpoint(new Desk(intake, register, clock), store, listen);
+        GatewayEndpoint endpoint = new GatewayEndpoint(desk, store, listen);
         try {
             endpoint.onLoop(() -> endpoint.server.listen().toCompletionStage().toCompletableFuture());
         } catch (IllegalStateException e) {

@@ -7,7 +7,7 @@ import java.util.Optional;
  * (its will, a subscription or a message) decides, and holds as long as the connection does: one connection, one
  * gateway.
  */
-final class Identity {
+public final class Identity {
     private Optional<String> gateway = Optional.empty();
 
     /** Whether the connection is this gateway, or is nobody yet and now becomes it. */

@@ -2,10 +2,12 @@ package dev.rimecast.ingest.mqtt;
 
 import dev.rimecast.telemetry.log.PackNumber;
 import io.netty.handler.codec.mqtt.MqttProperties;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
 
 /** Reads a gateway's own count from the MQTT 5 user properties {@code boot} and {@code seq}. */
-final class PackNumbers {
+public final class PackNumbers {
     /** Digits of the largest long, 9223372036854775807. */
     private static final int MAX_DIGITS = 19;
 
@@ -13,28 +15,40 @@ final class PackNumbers {
      * @param number empty where there is none, or none that can be read
      * @param problem what is wrong with it, for a person; empty where nothing is
      */
-    record Result(Optional<PackNumber> number, Optional<String> problem) {}
+    public record Result(Optional<PackNumber> number, Optional<String> problem) {}
+
+    /** One user property, as it came. */
+    public record Property(String key, String value) {}
 
     private static final Result NONE = new Result(Optional.empty(), Optional.empty());
 
     private PackNumbers() {}
 
     static Result read(MqttProperties properties) {
-        Optional<String> boot = Optional.empty();
-        Optional<String> seq = Optional.empty();
+        List<Property> pairs = new ArrayList<>();
         for (MqttProperties.MqttProperty<?> property : properties.getProperties(MqttProperties.USER_PROPERTY)) {
             if (property.value() instanceof MqttProperties.StringPair pair) {
-                if (pair.key.equals("boot")) {
-                    if (boot.isPresent()) {
-                        return bad("boot is given twice");
-                    }
-                    boot = Optional.of(pair.value);
-                } else if (pair.key.equals("seq")) {
-                    if (seq.isPresent()) {
-                        return bad("seq is given twice");
-                    }
-                    seq = Optional.of(pair.value);
+                pairs.add(new Property(pair.key, pair.value));
+            }
+        }
+        return read(pairs);
+    }
+
+    /** From the user properties of a message, in their order; those with other names are none of ours. */
+    public static Result read(List<Property> properties) {
+        Optional<String> boot = Optional.empty();
+        Optional<String> seq = Optional.empty();
+        for (Property property : properties) {
+            if (property.key().equals("boot")) {
+                if (boot.isPresent()) {
+                    return bad("boot is given twice");
                 }
+                boot = Optional.of(property.value());
+            } else if (property.key().equals("seq")) {
+                if (seq.isPresent()) {
+                    return bad("seq is given twice");
+                }
+                seq = Optional.of(property.value());
             }
         }
         return combine(boot, seq);

@@ -32,10 +32,8 @@ final class EndpointFixture implements AutoCloseable {
     EndpointFixture(double packsPerSecond, double burst) {
         endpoint = GatewayEndpoint.start(
                 new Listen("127.0.0.1", 0, packsPerSecond, burst),
-                new Intake(new LineDecoder()),
-                store,
-                () -> register,
-                () -> NOW);
+                new Desk(new Intake(new LineDecoder()), () -> register, () -> NOW),
+                store);
     }
 
     /** A pack with one good reading; {@code n} makes it tell-tale. */

@@ -375,10 +375,8 @@ class GatewayEndpointIT {
     void address_thatOthersCanReach_isRefused() {
         assertThatThrownBy(() -> GatewayEndpoint.start(
                         new Listen("0.0.0.0", 0, 1, 1),
-                        new Intake(new LineDecoder()),
-                        fixture.store,
-                        Optional::empty,
-                        () -> NOW))
+                        new Desk(new Intake(new LineDecoder()), Optional::empty, () -> NOW),
+                        fixture.store))
                 .isInstanceOf(IllegalArgumentException.class)
                 .hasMessageContaining("0.0.0.0")
                 .hasMessageContaining("credentials");
@@ -388,10 +386,8 @@ class GatewayEndpointIT {
     void port_thatIsTaken_failsTheStart() {
         assertThatThrownBy(() -> GatewayEndpoint.start(
                         new Listen("127.0.0.1", fixture.endpoint.port(), 1, 1),
-                        new Intake(new LineDecoder()),
-                        fixture.store,
-                        Optional::empty,
-                        () -> NOW))
+                        new Desk(new Intake(new LineDecoder()), Optional::empty, () -> NOW),
+                        fixture.store))
                 .isInstanceOf(IllegalStateException.class)
                 .hasMessageContaining(String.valueOf(fixture.endpoint.port()));
     }

@@ -8,18 +8,18 @@ import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.Consumer;
 
 /** A store that answers when the test says so. */
-final class HandStore implements Store {
+public final class HandStore implements Store {
 
     /** What was handed in, and its answer. */
-    record Taken(Decision decision, Consumer<Boolean> done) {}
+    public record Taken(Decision decision, Consumer<Boolean> done) {}
 
-    final List<Taken> taken = new CopyOnWriteArrayList<>();
+    public final List<Taken> taken = new CopyOnWriteArrayList<>();
     private final List<Runnable> listeners = new CopyOnWriteArrayList<>();
     private volatile boolean full;
     private volatile boolean answersAtOnce;
 
     /** Confirms everything from now on as soon as it comes. */
-    HandStore answeringAtOnce() {
+    public HandStore answeringAtOnce() {
         answersAtOnce = true;
         return this;
     }
@@ -32,7 +32,7 @@ final class HandStore implements Store {
         }
     }
 
-    List<Write> writes() {
+    public List<Write> writes() {
         return taken.stream().flatMap(t -> t.decision().writes().stream()).toList();
     }
 
@@ -41,7 +41,7 @@ final class HandStore implements Store {
         return full;
     }
 
-    void setFull(boolean isFull) {
+    public void setFull(boolean isFull) {
         full = isFull;
         if (!isFull) {
             listeners.forEach(Runnable::run);

@@ -1,0 +1,83 @@
+package dev.rimecast.app.config;
+
+import dev.rimecast.app.server.Role;
+import dev.rimecast.app.server.ServerSettings;
+import dev.rimecast.ingest.broker.BrokerSettings;
+import dev.rimecast.telemetry.yaml.YamlMap;
+import java.net.InetAddress;
+import java.net.UnknownHostException;
+import java.util.Optional;
+import java.util.Set;
+
+/** How packs come in: the sections {@code mqtt} and {@code mqtt-broker}. */
+final class WaysIn {
+    private static final String BROKER = ConfigKeys.BROKER_URL.section();
+
+    private WaysIn() {}
+
+    /**
+     * @param listen address of the own endpoint
+     * @param password of the broker's user, if a file is named
+     */
+    static ServerSettings.Mqtt read(
+            YamlMap document, Set<Role> roles, ServerSettings.Address listen, Optional<String> password) {
+        boolean hasEndpoint = ConfigKeys.MQTT_ENDPOINT.in(document);
+        Optional<BrokerSettings> broker = broker(document, password);
+        if (!hasEndpoint && ConfigKeys.BROKER_URL.optionalIn(document).isEmpty() && roles.contains(Role.INGEST)) {
+            document.map(ConfigKeys.MQTT_ENDPOINT.section())
+                    .problem(
+                            ConfigKeys.MQTT_ENDPOINT.name(),
+                            "is false and " + ConfigKeys.BROKER_URL.path()
+                                    + " is not given: packs could not come in at all");
+            hasEndpoint = true;
+        }
+        return new ServerSettings.Mqtt(hasEndpoint, listen, ConfigKeys.MQTT_PACKS_PER_SECOND.in(document), broker);
+    }
+
+    private static Optional<BrokerSettings> broker(YamlMap document, Optional<String> password) {
+        Optional<String> url = ConfigKeys.BROKER_URL.optionalIn(document);
+        Optional<String> user = ConfigKeys.BROKER_USERNAME.optionalIn(document);
+        String clientId = ConfigKeys.BROKER_CLIENT_ID.in(document);
+        String group = ConfigKeys.BROKER_GROUP.in(document);
+        if (password.isPresent() && user.isEmpty()) {
+            document.map(BROKER)
+                    .problem(
+                            ConfigKeys.BROKER_PASSWORD_FILE.name(),
+                            "is of nobody: give " + ConfigKeys.BROKER_USERNAME.path() + ", too");
+        }
+        Optional<BrokerSettings.Login> login = user.map(name -> new BrokerSettings.Login(name, password.orElse("")));
+        try {
+            Optional<BrokerSettings> broker =
+                    url.map(address -> BrokerSettings.standard(address, clientId, group, login));
+            broker.ifPresent(settings -> refuseOpenPassword(document, settings));
+            return broker;
+        } catch (BrokerSettings.Wrong e) {
+            ConfigKey<String> key = switch (e.field()) {
+                case URL -> ConfigKeys.BROKER_URL;
+                case CLIENT_ID -> ConfigKeys.BROKER_CLIENT_ID;
+                case GROUP -> ConfigKeys.BROKER_GROUP;
+            };
+            document.map(BROKER).problem(key.name(), e.what());
+            return Optional.empty();
+        }
+    }
+
+    /** A password crosses a network only inside TLS. */
+    private static void refuseOpenPassword(YamlMap document, BrokerSettings broker) {
+        if (broker.login().isPresent() && !broker.isEncrypted() && !isThisMachine(broker.host())) {
+            document.map(BROKER)
+                    .problem(
+                            ConfigKeys.BROKER_URL.name(),
+                            "would send the password of " + ConfigKeys.BROKER_USERNAME.path()
+                                    + " to another machine for all to read: use mqtts://");
+        }
+    }
+
+    private static boolean isThisMachine(String host) {
+        try {
+            return InetAddress.getByName(host).isLoopbackAddress();
+        } catch (UnknownHostException unknownNow) {
+            return false;
+        }
+    }
+}

@@ -1,0 +1,98 @@
+#!/usr/bin/env bash
+# Builds the images of docker-compose.yml where no registry can be reached: from Debian's packages and from the
+# libraries that the product was built with. needs root, docker, debootstrap, unzip and xz; build the jar before:
+#   mvn -B -Dquick package && deploy/local-images.sh
+# Prints the variables to start with. The images are for trying; a fleet runs on the official ones.
+set -euo pipefail
+cd "$(dirname "$0")/.."
+
+lib=app/target/lib
+[ -d "$lib" ] || { echo "no $lib: build the jar first (mvn -B -Dquick package)" >&2; exit 1; }
+for program in docker debootstrap unzip xz; do
+  command -v "$program" >/dev/null || { echo "$program is not installed" >&2; exit 1; }
+done
+
+# shellcheck disable=SC1091
+suite="$(. /etc/os-release && echo "$VERSION_CODENAME")"
+mirror="${DEBIAN_MIRROR:-$(sed -n 's/^URIs: *//p; s/^deb \(http[^ ]*\).*/\1/p' \
+  /etc/apt/sources.list.d/debian.sources /etc/apt/sources.list 2>/dev/null | head -n 1 || true)}"
+[ -n "$mirror" ] || { echo "no mirror in Debian's sources: set DEBIAN_MIRROR" >&2; exit 1; }
+
+work="$(mktemp -d)"
+trap 'rm -rf "$work"' EXIT
+
+# A root file system with these packages, as an image.
+import() { # name, packages, changes for docker import…
+  local name="$1" packages="$2"
+  shift 2
+  echo "== $name from $suite at $mirror"
+  debootstrap --variant=minbase --include="$packages" "$suite" "$work/root" "$mirror" >"$work/debootstrap.log" \
+    || { tail -n 20 "$work/debootstrap.log" >&2; exit 1; }
+  rm -rf "$work/root/var/cache/apt" "$work/root/var/lib/apt/lists"
+  mkdir -p "$work/root/mosquitto/data" "$work/root/mosquitto/config"
+  if chroot "$work/root" id mosquitto >/dev/null 2>&1; then
+    chroot "$work/root" chown mosquitto /mosquitto/data
+  fi
+  tar -C "$work/root" -c . | docker import "$@" - "$name"
+  rm -rf "$work/root"
+}
+
+import local/mosquitto:2 mosquitto,ca-certificates \
+  --change 'CMD ["mosquitto", "-c", "/mosquitto/config/mosquitto.conf"]'
+import local/jre:17 openjdk-17-jre-headless,ca-certificates
+
+echo "== local/kafka from $lib"
+mkdir "$work/kafka"
+cp -r "$lib" "$work/kafka/lib"
+cat >"$work/kafka/run" <<'RUN'
+#!/bin/sh
+# As the official image does it: KAFKA_A_B becomes a.b of server.properties; an empty directory is formatted.
+set -e
+mkdir -p /tmp/config
+said="$(java -cp '/opt/kafka/lib/*' kafka.docker.KafkaDockerWrapper setup /opt/kafka/config /mnt/shared/config /tmp/config 2>&1)" \
+  || echo "$said" | grep -i "already formatted" || { echo "$said" >&2; exit 1; }
+exec java -Xmx512m -cp '/opt/kafka/lib/*' kafka.Kafka /tmp/config/server.properties
+RUN
+cat >"$work/kafka/Dockerfile" <<'DOCKERFILE'
+FROM local/jre:17
+RUN useradd --system --uid 1000 appuser && mkdir -p /var/lib/kafka/data && chown appuser /var/lib/kafka/data
+COPY lib /opt/kafka/lib
+COPY run /opt/kafka/run
+ENV CLUSTER_ID=5L6g3nShT-eMCtK--X86sw
+USER appuser
+CMD ["/opt/kafka/run"]
+DOCKERFILE
+chmod 755 "$work/kafka/run"
+docker build -q -t local/kafka:4 "$work/kafka"
+
+echo "== local/postgres from $lib"
+mkdir -p "$work/postgres/postgres"
+unzip -p "$lib"/embedded-postgres-binaries-linux-*.jar 'postgres-linux-*.txz' | xz -d | tar -x -C "$work/postgres/postgres"
+cat >"$work/postgres/run" <<'RUN'
+#!/bin/sh
+# As the official image does it: an empty directory becomes a cluster with POSTGRES_DB, owned by POSTGRES_USER.
+set -e
+data=/var/lib/postgresql/18/docker
+if [ ! -s "$data/PG_VERSION" ]; then
+  initdb -D "$data" --username="$POSTGRES_USER" --pwfile="$POSTGRES_PASSWORD_FILE" --auth=scram-sha-256 --encoding=UTF8
+  echo "create database \"$POSTGRES_DB\"" | postgres --single -D "$data" postgres
+fi
+exec postgres -D "$data" "$@"
+RUN
+cat >"$work/postgres/Dockerfile" <<'DOCKERFILE'
+FROM local/jre:17
+RUN useradd --system --uid 999 postgres && mkdir -p /var/lib/postgresql && chown postgres /var/lib/postgresql
+COPY postgres /opt/postgres
+COPY run /opt/run
+ENV PATH=/opt/postgres/bin:/usr/bin:/bin
+USER postgres
+ENTRYPOINT ["/opt/run"]
+DOCKERFILE
+chmod 755 "$work/postgres/run"
+docker build -q -t local/postgres:18 "$work/postgres"
+
+cat <<'DONE'
+== done. Start with:
+export JRE_IMAGE=local/jre:17 KAFKA_IMAGE=local/kafka:4 POSTGRES_IMAGE=local/postgres:18 MOSQUITTO_IMAGE=local/mosquitto:2
+docker compose up --build        # or, where Compose is the older program: docker-compose up --build
+DONE
