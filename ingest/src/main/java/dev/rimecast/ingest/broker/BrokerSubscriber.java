@@ -35,6 +35,7 @@ public final class BrokerSubscriber implements AutoCloseable {
     private final BrokerTimes times;
     private final BrokerCounters counters;
     private final String where;
+    private final String clientId;
     private final int receiveMaximum;
     private final Loop loop = new Loop("ingest-broker");
     private final Receipts receipts = new Receipts();
@@ -45,6 +46,9 @@ public final class BrokerSubscriber implements AutoCloseable {
     private Optional<Line> line = Optional.empty();
     private int underWay;
     private boolean closing;
+    /** Whether the connection, if there is one, has lasted; one that has not may be taken away by a namesake. */
+    private boolean hasHeld;
+
     private volatile BrokerHealth health;
 
     BrokerSubscriber(
@@ -60,6 +64,7 @@ public final class BrokerSubscriber implements AutoCloseable {
         this.times = times;
         this.counters = new BrokerCounters(meters);
         this.where = settings.url();
+        this.clientId = settings.clientId();
         this.receiveMaximum = settings.receiveMaximum();
         this.backoff = new Backoff(
                 times.firstWait(),
@@ -143,7 +148,7 @@ public final class BrokerSubscriber implements AutoCloseable {
 
         @Override
         public void down(String reason) {
-            loop.run(() -> lost(epoch, "is away: " + reason));
+            loop.run(() -> lost(epoch, "is away: " + reason + hint()));
         }
     }
 
@@ -152,6 +157,7 @@ public final class BrokerSubscriber implements AutoCloseable {
             return;
         }
         counters.connected(isSessionPresent);
+        hasHeld = false;
         health = new BrokerHealth(true, "connected to the MQTT broker " + where);
         log.info(
                 "subscribed at the MQTT broker {}, {}",
@@ -159,6 +165,7 @@ public final class BrokerSubscriber implements AutoCloseable {
                 isSessionPresent ? "which kept our session" : "in a new session");
         loop.after(times.holds(), () -> {
             if (receipts.isNow(epoch)) {
+                hasHeld = true;
                 backoff.reset();
             }
         });
@@ -178,6 +185,13 @@ public final class BrokerSubscriber implements AutoCloseable {
         log.warn("the MQTT broker {} {}; next attempt to connect in {} ms", where, what, wait.toMillis());
         away(what);
         loop.after(wait, this::connect);
+    }
+
+    /** Some brokers don't tell a client that another one has taken its name: they only end its connection. */
+    private String hint() {
+        return health.isConnected() && !hasHeld
+                ? "; it ended soon after it was made: is another client connected as '" + clientId + "'?"
+                : "";
     }
 
     private void away(String what) {

@@ -1,5 +1,6 @@
 package dev.rimecast.ingest.broker;
 
+import java.io.EOFException;
 import org.eclipse.paho.mqttv5.client.MqttDisconnectResponse;
 import org.eclipse.paho.mqttv5.common.MqttException;
 import org.jspecify.annotations.Nullable;
@@ -19,6 +20,9 @@ final class Reasons {
             return ofCode(mqtt.getReasonCode(), clientId);
         }
         Throwable cause = problem.getCause() == null ? problem : problem.getCause();
+        if (cause instanceof EOFException) {
+            return "the connection was closed without a reason";
+        }
         return cause.getMessage() == null ? cause.toString() : cause.getMessage();
     }
 
