@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.catchThrowableOfType;
 
 import dev.rimecast.app.server.Role;
 import dev.rimecast.app.server.ServerSettings;
+import dev.rimecast.ingest.broker.BrokerSettings;
 import dev.rimecast.telemetry.yaml.YamlProblem;
 import dev.rimecast.telemetry.yaml.YamlProblems;
 import java.io.IOException;
@@ -13,7 +14,11 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 
 class ConfigTest {
     private static ServerSettings read(String text, Map<String, String> environment) {
@@ -65,6 +70,59 @@ class ConfigTest {
                 .anySatisfy(p -> assertThat(p).contains("mqtt.host", "loopback"))
                 .anySatisfy(p -> assertThat(p).contains("my.yaml:7: mqtt.port", "twice"))
                 .anySatisfy(p -> assertThat(p).contains("RIMECAST_KAFKA_PARTITIONS"));
+    }
+
+    @Test
+    void read_broker_isSubscribedToBesideTheEndpointOrInsteadOfIt(@TempDir Path directory) throws IOException {
+        Path password = Files.writeString(directory.resolve("password"), "s3cret\n");
+        String broker =
+                "mqtt-broker:\n  url: mqtts://mqtt.example\n  username: us\n  password-file: " + password + "\n";
+
+        ServerSettings.Mqtt both = read(broker, Map.of()).mqtt();
+        assertThat(both.hasEndpoint()).isTrue();
+        assertThat(both.broker())
+                .contains(BrokerSettings.standard(
+                        "mqtts://mqtt.example",
+                        "rimecast-ingest-1",
+                        "rimecast",
+                        Optional.of(new BrokerSettings.Login("us", "s3cret"))));
+        assertThat(read("mqtt:\n  endpoint: false\n" + broker, Map.of()).mqtt().hasEndpoint())
+                .isFalse();
+    }
+
+    @Test
+    void read_noWayIn_isRefused_unlessThisProcessTakesNothingIn() {
+        assertThat(problems("mqtt:\n  endpoint: false\n", Map.of()))
+                .singleElement()
+                .asString()
+                .contains("mqtt.endpoint", "mqtt-broker.url", "could not come in");
+        assertThat(read("roles: [analytics]\nmqtt:\n  endpoint: false\n", Map.of())
+                        .roles())
+                .containsExactly(Role.ANALYTICS);
+    }
+
+    @ParameterizedTest
+    @CsvSource({
+        "tcp://mqtt.example, ingest-1, RIMECAST_MQTT_BROKER_URL, mqtt://host:port",
+        "mqtt://mqtt.example, a/b, RIMECAST_MQTT_BROKER_CLIENT_ID, letters",
+    })
+    void read_wrongBroker_saysWhatItMustBe(String url, String clientId, String where, String what) {
+        assertThat(problems("", Map.of("RIMECAST_MQTT_BROKER_URL", url, "RIMECAST_MQTT_BROKER_CLIENT_ID", clientId)))
+                .singleElement()
+                .asString()
+                .contains(where, what);
+    }
+
+    @Test
+    void read_passwordInTheClear_isRefused_butNotOnThisMachine() {
+        assertThat(problems("mqtt-broker:\n  url: mqtt://192.0.2.7\n  username: us\n", Map.of()))
+                .singleElement()
+                .asString()
+                .contains("mqtt-broker.url", "mqtts://");
+        assertThat(read("mqtt-broker:\n  url: mqtt://127.0.0.1\n  username: us\n", Map.of())
+                        .mqtt()
+                        .broker())
+                .isPresent();
     }
 
     @Test
