@@ -16,6 +16,7 @@ import picocli.CommandLine.Mixin;
             ServeCommand.class,
             ReplayCommand.class,
             SimulateCommand.class,
+            ScoreCommand.class,
             LogCommand.class,
             CheckCommand.class
         })

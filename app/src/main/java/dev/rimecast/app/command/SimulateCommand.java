@@ -11,18 +11,22 @@ import java.time.Instant;
 import java.time.temporal.ChronoUnit;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
 import picocli.CommandLine;
+import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 
-/** Writes the demonstration's fleet as files. */
+/** Writes a simulated fleet as files: the demonstration's, or a random one to measure detection on. */
 @Command(
         name = "simulate",
         mixinStandardHelpOptions = true,
         description = {
-            "Writes what the demonstration's 24 machines say in their 45 days as files of the contract: machines.csv,"
-                    + " sites.csv, events.csv, telemetry.csv.gz, and truth.csv with what was really wrong.",
-            "Feed them to replay. The same end gives the same files."
+            "Writes what simulated machines say as files of the contract: machines.csv, sites.csv, events.csv,"
+                    + " telemetry.csv.gz, and truth.csv with what was really wrong.",
+            "Without --trial: the demonstration's 24 machines and their 45 days. With --trial: a random fleet; half of"
+                    + " its machines have one fault each, the causes by turns.",
+            "Feed them to replay, and its results to score. The same options give the same files."
         },
         footer = ExitCode.FOOTER)
 final class SimulateCommand implements Callable<Integer> {
@@ -32,7 +36,7 @@ final class SimulateCommand implements Callable<Integer> {
     @Option(
             names = "--until",
             paramLabel = "TIME",
-            description = "End of the 45 days, ISO 8601, e.g. 2026-05-20T00:00:00Z (default: now).")
+            description = "End of the demonstration's 45 days, ISO 8601, e.g. 2026-05-20T00:00:00Z (default: now).")
     Optional<Instant> until = Optional.empty();
 
     @Option(
@@ -42,25 +46,42 @@ final class SimulateCommand implements Callable<Integer> {
             description = "Between two readings of a temperature: 10, 20, 30 or 60 (default: ${DEFAULT-VALUE}).")
     int samplingSeconds;
 
+    @ArgGroup(exclusive = false, heading = "%nA random fleet:%n")
+    @Nullable
+    TrialOptions trial;
+
     @CommandLine.Spec
-    CommandLine.Model.@org.jspecify.annotations.Nullable CommandSpec spec;
+    CommandLine.Model.@Nullable CommandSpec spec;
 
     @Override
     public Integer call() throws IOException {
+        FleetPlan plan = plan();
         PrintWriter console = Output.of(spec);
-        Instant end = until.orElseGet(Instant::now).truncatedTo(ChronoUnit.MINUTES);
-        FleetPlan plan;
-        try {
-            plan = DemoFleet.plan(end, Duration.ofSeconds(samplingSeconds));
-        } catch (IllegalArgumentException e) {
-            throw new InputException("--sampling " + samplingSeconds + ": " + e.getMessage());
-        }
-        console.println("Simulating " + plan.register().machines().size() + " machines up to " + end + " …");
+        int machines = plan.register().machines().size();
+        console.printf("Simulating %d machines up to %s …%n", machines, plan.to());
         console.flush();
+        long start = System.nanoTime();
         long readings = FleetFiles.write(plan, out);
-        console.println(readings + " readings in " + out.resolve(FleetFiles.TELEMETRY)
-                + ", with register, sites, events" + " and truth beside them");
+        double seconds = (System.nanoTime() - start) / 1e9;
+        double machineDays = machines * Duration.between(plan.from(), plan.to()).toMinutes() / 1440.0;
+        console.printf(
+                "%,d readings in %s, with register, sites, events and truth beside them; %.1f s, %.0f machine-days a second%n",
+                readings, out.resolve(FleetFiles.TELEMETRY), seconds, machineDays / seconds);
         console.flush();
         return ExitCode.OK;
+    }
+
+    private FleetPlan plan() {
+        Duration sampling = Duration.ofSeconds(samplingSeconds);
+        if (trial != null && until.isPresent()) {
+            throw new InputException("--until is of the demonstration's fleet; a trial takes --days and --seed");
+        }
+        try {
+            return trial != null
+                    ? trial.plan(sampling)
+                    : DemoFleet.plan(until.orElseGet(Instant::now).truncatedTo(ChronoUnit.MINUTES), sampling);
+        } catch (IllegalArgumentException e) {
+            throw new InputException(String.valueOf(e.getMessage()));
+        }
     }
 }

@@ -13,7 +13,7 @@ import dev.rimecast.telemetry.finding.Cause;
  *   <li>a share of the hot gas for its leak, a multiple less one for scale;
  *   <li>kg/min at the size of a 50 kg machine for leaking and lost water;
  *   <li>K for recirculation, gas that can't condense, a room and a condenser probe;
- *   <li>s for fouled level probes;
+ *   <li>s for fouled level probes and a longer wait after power-on;
  *   <li>1 for full and −1 for empty at a stuck bin sensor; 1 for all that is or is not.
  * </ul>
  */
@@ -46,6 +46,7 @@ public final class FaultEffects {
             }
             case WASTE_HOSE_KINKED, DRAIN_BLOCKED -> to.scale(Ailment.DRAIN_FLOW, 1 - x);
             case LEFT_IN_CLEANING -> to.with(Ailment.IN_CLEANING, 1);
+            case START_DELAY_SET -> to.add(Ailment.START_DELAY, x);
             case POWER_OFF -> to.with(Ailment.POWER_OFF, 1);
             case SCALE -> to.scale(Ailment.SCALE, 1 + x);
             case CIRCULATION_PUMP_WEAK, SPRAY_JETS_BLOCKED -> to.scale(Ailment.CIRCULATION, 1 - x);
@@ -62,8 +63,8 @@ public final class FaultEffects {
             case BIN_SENSOR_FAILED -> to.with(x > 0 ? Ailment.BIN_STUCK_FULL : Ailment.BIN_STUCK_EMPTY, 1);
             case LOW_CHARGE, REFRIGERANT_RESTRICTION -> to.scale(Ailment.CHARGE, 1 - x);
             case AIR_IN_CIRCUIT_OR_OVERCHARGED -> to.add(Ailment.NON_CONDENSABLE_KELVIN, x);
-            // The room's, the gateway's and the register's: not the machine's.
-            case ROOM_TOO_HOT, ROOM_TOO_COLD, GATEWAY_LINK_DOWN, START_DELAY_SET, PROBES_SWAPPED -> {}
+            // The room's, the gateway's and the wiring's: not the machine's.
+            case ROOM_TOO_HOT, ROOM_TOO_COLD, GATEWAY_LINK_DOWN, PROBES_SWAPPED -> {}
             case CONTROLLER_FAILED -> requireSimulated(cause);
         }
     }

@@ -10,6 +10,7 @@ import dev.rimecast.telemetry.file.TruthRow;
 import dev.rimecast.telemetry.file.log.TelemetryLogWriter;
 import dev.rimecast.telemetry.log.SiteRecord.Happened;
 import dev.rimecast.telemetry.machine.Channel;
+import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Register;
 import dev.rimecast.telemetry.reading.Reading;
 import java.io.IOException;
@@ -21,7 +22,9 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Collectors;
 
 /** Lives through a plan and writes it as the files of the contract, for a replay and its score. */
 public final class FleetFiles {
@@ -46,6 +49,8 @@ public final class FleetFiles {
         MachinesFile.write(directory.resolve(MACHINES), register.machines());
         SitesFile.write(directory.resolve(SITES), register.sites());
         SimulatedFleet fleet = new SimulatedFleet(plan);
+        Map<String, String> gateways =
+                register.machines().stream().collect(Collectors.toMap(Machine::id, Machine::gateway));
         List<EventRow> events = new ArrayList<>();
         long readings = 0;
         try (TelemetryLogWriter log =
@@ -53,8 +58,7 @@ public final class FleetFiles {
             for (Instant at = plan.from(); at.isBefore(plan.to()); ) {
                 at = min(at.plus(STEP), plan.to());
                 List<Reading> span = advance(fleet, at, events);
-                writeRows(span, log);
-                readings += span.size();
+                readings += writeRows(span, plan, gateways, log);
             }
         }
         events.sort(Comparator.comparing(EventRow::at));
@@ -68,8 +72,10 @@ public final class FleetFiles {
     /** All sites' readings of one span, so ordered that those of one machine and time stand together. */
     private static List<Reading> advance(SimulatedFleet fleet, Instant to, List<EventRow> events) {
         List<Reading> readings = new ArrayList<>();
-        for (SimulatedSite site : fleet.sites()) {
-            SiteBatch batch = site.advanceTo(to);
+        // Sites know nothing of each other: they run on all processors, and are put together in the plan's order.
+        List<SiteBatch> batches =
+                fleet.sites().parallelStream().map(site -> site.advanceTo(to)).toList();
+        for (SiteBatch batch : batches) {
             readings.addAll(batch.readings());
             for (Happened event : batch.events()) {
                 events.add(row(batch.site(), event));
@@ -79,17 +85,25 @@ public final class FleetFiles {
         return readings;
     }
 
-    private static void writeRows(List<Reading> readings, TelemetryLogWriter log) throws IOException {
+    /** Writes what was not lost on the way, and returns how many readings that were. */
+    private static long writeRows(
+            List<Reading> readings, FleetPlan plan, Map<String, String> gateways, TelemetryLogWriter log)
+            throws IOException {
         int from = 0;
+        long written = 0;
         for (int i = 1; i <= readings.size(); i++) {
             Reading first = readings.get(from);
             if (i == readings.size()
                     || readings.get(i).timeMillis() != first.timeMillis()
                     || !readings.get(i).machine().equals(first.machine())) {
-                log.write(first.machine(), first.timeMillis(), readings.subList(from, i));
+                if (!plan.isLost(gateways.getOrDefault(first.machine(), ""), first.timeMillis())) {
+                    log.write(first.machine(), first.timeMillis(), readings.subList(from, i));
+                    written += i - from;
+                }
                 from = i;
             }
         }
+        return written;
     }
 
     private static EventRow row(String site, Happened event) {

@@ -31,8 +31,17 @@ public record FleetPlan(
         List<Happened> events,
         List<Outage> outages) {
 
-    /** A gateway that can't reach us. It keeps its readings and sends them afterwards. */
-    public record Outage(String gateway, Instant from, Instant to) {
+    /**
+     * A gateway that can't reach us.
+     *
+     * @param loses whether it has no store: what it read meanwhile never comes. Otherwise it comes afterwards.
+     */
+    public record Outage(String gateway, Instant from, Instant to, boolean loses) {
+        /** Of a gateway that keeps its readings and sends them afterwards. */
+        public Outage(String gateway, Instant from, Instant to) {
+            this(gateway, from, to, false);
+        }
+
         public boolean covers(Instant at) {
             return !at.isBefore(from) && at.isBefore(to);
         }
@@ -76,6 +85,19 @@ public record FleetPlan(
             }
         }
         return new Register(machines, known);
+    }
+
+    /** Whether what this gateway read at this time is lost. */
+    boolean isLost(String gateway, long millis) {
+        for (Outage outage : outages) {
+            if (outage.loses()
+                    && outage.gateway().equals(gateway)
+                    && millis >= outage.from().toEpochMilli()
+                    && millis < outage.to().toEpochMilli()) {
+                return true;
+            }
+        }
+        return false;
     }
 
     List<FaultPlan> faultsOf(String machine) {

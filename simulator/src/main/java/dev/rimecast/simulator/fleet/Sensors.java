@@ -4,7 +4,7 @@ import dev.rimecast.simulator.physics.Noise;
 
 /**
  * What probes add to the truth: a bias of their own for each machine, noise and a step. Deviations are plausible for
- * the trade (common practice): probes 0.3 K, ambient probes up to 1.5 K off, clamps 2 %.
+ * the trade (common practice): probes 0.3 K, ambient probes up to 2 K off, clamps 2 %.
  */
 final class Sensors {
     private final Noise noise;
@@ -19,7 +19,7 @@ final class Sensors {
         this.stepKelvin = stepKelvin;
         evaporatorBias = 0.3 * noise.normal();
         condenserBias = 0.4 * noise.normal();
-        ambientBias = noise.uniform(-1.5, 1.5);
+        ambientBias = noise.uniform(-2, 2);
         waterBias = 0.4 * noise.normal();
     }
 

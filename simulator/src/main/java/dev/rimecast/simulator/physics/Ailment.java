@@ -48,6 +48,8 @@ public enum Ailment {
     DRAIN_PUMP_RUNS(1),
     /** How much longer fouled level probes stay bridged, s. */
     LEVEL_PROBE_HOLD(0),
+    /** How much longer the machine is set to wait after power-on, s. */
+    START_DELAY(0),
     /** Whether somebody left the machine in its cleaning mode. */
     IN_CLEANING(0),
     /** Whether the machine has no power. */

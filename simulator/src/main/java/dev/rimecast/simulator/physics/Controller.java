@@ -44,7 +44,8 @@ final class Controller {
             boolean binFull,
             double drainSignalSeconds,
             boolean power,
-            boolean cleaning) {
+            boolean cleaning,
+            double startDelaySeconds) {
 
         long at(double level) {
             return startMillis + StrictMath.round((millis - startMillis) * evaporator.shareAt(level));
@@ -106,7 +107,7 @@ final class Controller {
         switch (phase) {
             case OFF -> enter(Phase.WAIT, now, false);
             case WAIT -> {
-                if (elapsed >= Math.max(0, control.startDelaySeconds() - Control.FIRST_FILL_SECONDS)) {
+                if (elapsed >= Math.max(0, seen.startDelaySeconds() - Control.FIRST_FILL_SECONDS)) {
                     enter(Phase.FILL, now, false);
                 }
             }

@@ -157,7 +157,8 @@ public final class IceMachine {
                 saysBinFull(),
                 drain.signalSeconds(),
                 !ailments.is(Ailment.POWER_OFF),
-                ailments.is(Ailment.IN_CLEANING));
+                ailments.is(Ailment.IN_CLEANING),
+                control.startDelaySeconds() + ailments.get(Ailment.START_DELAY));
     }
 
     /** Somebody switches the machine off and on again. */

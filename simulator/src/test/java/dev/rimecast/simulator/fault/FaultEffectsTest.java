@@ -19,7 +19,6 @@ class FaultEffectsTest {
             Cause.ROOM_TOO_HOT,
             Cause.ROOM_TOO_COLD,
             Cause.GATEWAY_LINK_DOWN,
-            Cause.START_DELAY_SET,
             Cause.PROBES_SWAPPED,
             Cause.CONTROLLER_FAILED);
 

@@ -1,12 +1,18 @@
 package dev.rimecast.telemetry.file.result;
 
 import dev.rimecast.telemetry.file.csv.Cells;
+import dev.rimecast.telemetry.file.csv.Columns;
 import dev.rimecast.telemetry.file.csv.CsvOutput;
+import dev.rimecast.telemetry.file.csv.CsvRow;
+import dev.rimecast.telemetry.file.csv.CsvTable;
 import dev.rimecast.telemetry.file.csv.IsoTime;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Finding.LimitExpected;
+import dev.rimecast.telemetry.finding.Priority;
+import dev.rimecast.telemetry.finding.Stage;
 import java.io.IOException;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.Collection;
 import java.util.List;
 
@@ -23,6 +29,10 @@ public final class AlertHistoryFile {
             "other_causes",
             "limit_expected_at");
 
+    private static final List<String> NEEDED = List.of("alert", "revision", "at");
+    private static final Columns COLUMNS = new Columns(
+            NEEDED, HEADER.stream().filter(name -> !NEEDED.contains(name)).toList());
+
     private AlertHistoryFile() {}
 
     /**
@@ -38,6 +48,28 @@ public final class AlertHistoryFile {
                 }
             }
         }
+    }
+
+    /**
+     * Reads revisions, in the order of the file.
+     *
+     * @throws IOException if the file can't be read at all
+     * @throws dev.rimecast.telemetry.file.csv.InputProblems if anything in it is wrong, everything at once
+     */
+    public static List<RevisionRow> read(Path file) throws IOException {
+        return CsvTable.read(file, COLUMNS, AlertHistoryFile::revision);
+    }
+
+    private static RevisionRow revision(CsvRow row) {
+        row.required("at");
+        return new RevisionRow(
+                row.required("alert"),
+                row.integer("revision", 1, Integer.MAX_VALUE).orElse(1),
+                row.instant("at").orElse(Instant.EPOCH),
+                row.word("stage", Stage.class, Stage::code).orElse(Stage.EARLY),
+                row.word("priority", Priority.class, Priority::code).orElse(Priority.LOW),
+                CauseCells.read(row, "cause", "probability", "other_causes"),
+                row.instant("limit_expected_at"));
     }
 
     private static List<String> cells(Finding revision) {

@@ -2,10 +2,15 @@ package dev.rimecast.telemetry.file.result;
 
 import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.file.csv.Cells;
+import dev.rimecast.telemetry.file.csv.Columns;
 import dev.rimecast.telemetry.file.csv.CsvOutput;
+import dev.rimecast.telemetry.file.csv.CsvRow;
+import dev.rimecast.telemetry.file.csv.CsvTable;
 import dev.rimecast.telemetry.file.csv.IsoTime;
+import dev.rimecast.telemetry.yaml.Range;
 import java.io.IOException;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.Collection;
 import java.util.Comparator;
 import java.util.List;
@@ -29,6 +34,10 @@ public final class CyclesFile {
             "drain_level_max_s",
             "complete");
 
+    private static final List<String> NEEDED = List.of("machine", "freeze_start");
+    private static final Columns COLUMNS = new Columns(
+            NEEDED, HEADER.stream().filter(name -> !NEEDED.contains(name)).toList());
+
     private static final Comparator<Cycle> ORDER =
             Comparator.comparing(Cycle::freezeStart).thenComparing(Cycle::machine);
 
@@ -42,6 +51,26 @@ public final class CyclesFile {
                 out.row(cells(cycle));
             }
         }
+    }
+
+    /**
+     * Reads what a score needs of each cycle, in the order of the file.
+     *
+     * @throws IOException if the file can't be read at all
+     * @throws dev.rimecast.telemetry.file.csv.InputProblems if anything in it is wrong, everything at once
+     */
+    public static List<CycleRow> read(Path file) throws IOException {
+        return CsvTable.read(file, COLUMNS, CyclesFile::cycle);
+    }
+
+    private static CycleRow cycle(CsvRow row) {
+        row.required("freeze_start");
+        return new CycleRow(
+                row.id("machine"),
+                row.instant("freeze_start").orElse(Instant.EPOCH),
+                row.number("freeze_s", Range.ANY),
+                row.number("harvest_s", Range.ANY),
+                row.text("complete").orElse("0").equals("1"));
     }
 
     private static List<String> cells(Cycle cycle) {
