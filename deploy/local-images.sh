@@ -25,6 +25,10 @@ trap 'rm -rf "$work"' EXIT
 import() { # name, packages, changes for docker import…
   local name="$1" packages="$2"
   shift 2
+  if docker image inspect "$name" >/dev/null 2>&1; then
+    echo "== $name is there already (docker rmi $name to have it made anew)"
+    return
+  fi
   echo "== $name from $suite at $mirror"
   debootstrap --variant=minbase --include="$packages" "$suite" "$work/root" "$mirror" >"$work/debootstrap.log" \
     || { tail -n 20 "$work/debootstrap.log" >&2; exit 1; }
@@ -48,15 +52,26 @@ cat >"$work/kafka/run" <<'RUN'
 #!/bin/sh
 # As the official image does it: KAFKA_A_B becomes a.b of server.properties; an empty directory is formatted.
 set -e
-mkdir -p /tmp/config
-said="$(java -cp '/opt/kafka/lib/*' kafka.docker.KafkaDockerWrapper setup /opt/kafka/config /mnt/shared/config /tmp/config 2>&1)" \
+mkdir -p /tmp/default /tmp/mounted /tmp/config
+said="$(java -cp '/opt/kafka/config:/opt/kafka/lib/*' kafka.docker.KafkaDockerWrapper setup \
+  --default-configs-dir /tmp/default --mounted-configs-dir /tmp/mounted --final-configs-dir /tmp/config 2>&1)" \
   || echo "$said" | grep -i "already formatted" || { echo "$said" >&2; exit 1; }
-exec java -Xmx512m -cp '/opt/kafka/lib/*' kafka.Kafka /tmp/config/server.properties
+exec java -Xmx512m -cp '/opt/kafka/config:/opt/kafka/lib/*' kafka.Kafka /tmp/config/server.properties
 RUN
+mkdir "$work/kafka/config"
+cat >"$work/kafka/config/logback.xml" <<'XML'
+<configuration>
+  <appender name="out" class="ch.qos.logback.core.ConsoleAppender">
+    <encoder><pattern>%d %-5level %logger{20} %msg%n</pattern></encoder>
+  </appender>
+  <root level="WARN"><appender-ref ref="out"/></root>
+</configuration>
+XML
 cat >"$work/kafka/Dockerfile" <<'DOCKERFILE'
 FROM local/jre:17
 RUN useradd --system --uid 1000 appuser && mkdir -p /var/lib/kafka/data && chown appuser /var/lib/kafka/data
 COPY lib /opt/kafka/lib
+COPY config /opt/kafka/config
 COPY run /opt/kafka/run
 ENV CLUSTER_ID=5L6g3nShT-eMCtK--X86sw
 USER appuser
