@@ -14,6 +14,11 @@ final class OptionalParts {
         return require("mosquitto_pub", "RIMECAST_REQUIRE_MOSQUITTO");
     }
 
+    /** The broker; the Debian package puts it where programs of the administrator are. */
+    static Path mosquitto() {
+        return require("mosquitto", "RIMECAST_REQUIRE_MOSQUITTO");
+    }
+
     static Path chromium() {
         return require("chromium", "RIMECAST_REQUIRE_BROWSER");
     }
@@ -23,8 +28,8 @@ final class OptionalParts {
     }
 
     private static Path require(String program, String variable) {
-        Optional<Path> found = Stream.of(
-                        System.getenv().getOrDefault("PATH", "").split(":"))
+        Optional<Path> found = Stream.concat(
+                        Stream.of(System.getenv().getOrDefault("PATH", "").split(":")), Stream.of("/usr/sbin"))
                 .map(directory -> Path.of(directory, program))
                 .filter(Files::isExecutable)
                 .findFirst();
