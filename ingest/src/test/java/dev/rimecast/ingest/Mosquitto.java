@@ -14,10 +14,12 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.Stream;
 import org.awaitility.Awaitility;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A broker of the Debian package in a process of its own that keeps what waits on disk. Skipped where there is none;
@@ -27,7 +29,7 @@ final class Mosquitto implements AutoCloseable {
     private final Path program;
     private final Path directory;
     private final int port = freePort();
-    private Process process;
+    private @Nullable Process process;
 
     private Mosquitto(Path program, Path directory) {
         this.program = program;
@@ -100,7 +102,7 @@ final class Mosquitto implements AutoCloseable {
     void save() throws IOException, InterruptedException {
         Path saved = directory.resolve("mosquitto.db");
         Instant before = Files.exists(saved) ? Files.getLastModifiedTime(saved).toInstant() : Instant.EPOCH;
-        new ProcessBuilder("kill", "-USR1", Long.toString(process.pid()))
+        new ProcessBuilder("kill", "-USR1", Long.toString(running().pid()))
                 .start()
                 .waitFor();
         // It writes another file and renames it: a newer one is a whole one. It may wait for the next packet to look.
@@ -113,8 +115,12 @@ final class Mosquitto implements AutoCloseable {
 
     /** As {@code kill -9}. */
     void kill() throws InterruptedException {
-        process.destroyForcibly();
-        process.waitFor(10, TimeUnit.SECONDS);
+        running().destroyForcibly();
+        running().waitFor(10, TimeUnit.SECONDS);
+    }
+
+    private Process running() {
+        return Objects.requireNonNull(process, "not started");
     }
 
     @Override
