@@ -25,7 +25,7 @@ final class TrialOptions {
     @Option(
             names = "--sites",
             paramLabel = "N",
-            defaultValue = "20",
+            defaultValue = "24",
             description = "Sites of three to five machines (default: ${DEFAULT-VALUE}).")
     int sites;
 

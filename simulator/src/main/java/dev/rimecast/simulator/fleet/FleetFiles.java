@@ -14,6 +14,7 @@ import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Register;
 import dev.rimecast.telemetry.reading.Reading;
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -24,6 +25,10 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CompletionException;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
 import java.util.stream.Collectors;
 
 /** Lives through a plan and writes it as the files of the contract, for a replay and its score. */
@@ -53,13 +58,25 @@ public final class FleetFiles {
                 register.machines().stream().collect(Collectors.toMap(Machine::id, Machine::gateway));
         List<EventRow> events = new ArrayList<>();
         long readings = 0;
+        ExecutorService writer = Executors.newSingleThreadExecutor();
         try (TelemetryLogWriter log =
                 new TelemetryLogWriter(directory.resolve(TELEMETRY), Arrays.asList(Channel.values()))) {
+            CompletableFuture<Long> written = CompletableFuture.completedFuture(0L);
             for (Instant at = plan.from(); at.isBefore(plan.to()); ) {
                 at = min(at.plus(STEP), plan.to());
                 List<Reading> span = advance(fleet, at, events);
-                readings += writeRows(span, plan, gateways, log);
+                // One span is written while the next is simulated.
+                readings += written.join();
+                written = CompletableFuture.supplyAsync(() -> writeRows(span, plan, gateways, log), writer);
             }
+            readings += written.join();
+        } catch (CompletionException e) {
+            if (e.getCause() instanceof UncheckedIOException failure) {
+                throw failure.getCause();
+            }
+            throw e;
+        } finally {
+            writer.shutdown();
         }
         events.sort(Comparator.comparing(EventRow::at));
         EventsFile.write(directory.resolve(EVENTS), events);
@@ -87,8 +104,7 @@ public final class FleetFiles {
 
     /** Writes what was not lost on the way, and returns how many readings that were. */
     private static long writeRows(
-            List<Reading> readings, FleetPlan plan, Map<String, String> gateways, TelemetryLogWriter log)
-            throws IOException {
+            List<Reading> readings, FleetPlan plan, Map<String, String> gateways, TelemetryLogWriter log) {
         int from = 0;
         long written = 0;
         for (int i = 1; i <= readings.size(); i++) {
@@ -97,13 +113,21 @@ public final class FleetFiles {
                     || readings.get(i).timeMillis() != first.timeMillis()
                     || !readings.get(i).machine().equals(first.machine())) {
                 if (!plan.isLost(gateways.getOrDefault(first.machine(), ""), first.timeMillis())) {
-                    log.write(first.machine(), first.timeMillis(), readings.subList(from, i));
+                    writeRow(readings.subList(from, i), log);
                     written += i - from;
                 }
                 from = i;
             }
         }
         return written;
+    }
+
+    private static void writeRow(List<Reading> row, TelemetryLogWriter log) {
+        try {
+            log.write(row.get(0).machine(), row.get(0).timeMillis(), row);
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
     }
 
     private static EventRow row(String site, Happened event) {

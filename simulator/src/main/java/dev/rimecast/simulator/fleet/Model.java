@@ -26,6 +26,10 @@ public enum Model {
     TIMED_40(40, Refrigerant.R134A, EndsBy.TIME, EndsBy.TIME, EndsBy.TIME, DrainKind.PUMP, 6);
 
     private static final double RUN_ON_SECONDS = 4;
+    /** A clock must be set for the coldest room: there the ice is thickest and the hot gas weakest. */
+    private static final double TIMED_FREEZE_SECONDS = 1260;
+
+    private static final double TIMED_HARVEST_SECONDS = 390;
     private static final double THICKNESS_MILLIMETRES = 9.8;
 
     private final double kgPerDay;
@@ -74,9 +78,9 @@ public enum Model {
                     case TEMPERATURE -> new FreezeEnd.Temperature(-13, 420);
                     case LEVEL -> new FreezeEnd.Level(kgPerDay / 50);
                     case THICKNESS -> new FreezeEnd.Thickness(THICKNESS_MILLIMETRES);
-                    case TIME -> new FreezeEnd.Time(1380);
+                    case TIME -> new FreezeEnd.Time(TIMED_FREEZE_SECONDS);
                 },
-                harvest == EndsBy.TIME ? new HarvestEnd.Time(240) : new HarvestEnd.Temperature(9));
+                harvest == EndsBy.TIME ? new HarvestEnd.Time(TIMED_HARVEST_SECONDS) : new HarvestEnd.Temperature(9));
         if (fill == EndsBy.LEVEL) {
             control = control.withFillByLevel();
         }

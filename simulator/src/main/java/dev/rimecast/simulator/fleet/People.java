@@ -37,7 +37,7 @@ final class People {
         if (room.minuteOfDay(millis) == 0) {
             mood = noise.factor(0.15);
         }
-        double use = room.use(millis) * mood;
+        double use = room.use(millis) * mood * plan.useFactor(millis);
         for (int i = 0; i < machines.size(); i++) {
             SimulatedMachine machine = machines.get(i);
             double scoopsPerMinute = plan.machines().get(i).kgPerDay() * use / 1440 / SCOOP_KG;

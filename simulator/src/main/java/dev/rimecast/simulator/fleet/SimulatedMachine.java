@@ -25,6 +25,9 @@ import java.util.OptionalLong;
 /** One machine with its bin, its faults and its gateway's probes. Stepped by its site, a minute at a time. */
 final class SimulatedMachine {
     private static final long FAULTS_MILLIS = 60_000;
+    /** How many times faster ice melts in a bin that stands open; plausible, from no measurement. */
+    private static final double OPEN_LID_MELTS = 6;
+
     private static final double AMBIENT_PROBE_SEES_OF_RECIRCULATION = 0.3;
 
     private final MachinePlan plan;
@@ -35,6 +38,7 @@ final class SimulatedMachine {
     private final Recorder recorder;
     private final IceBin bin;
     private final long samplingMillis;
+    private boolean lidOpen;
     private long faultsAt = Long.MIN_VALUE;
     private boolean wasFaulty;
 
@@ -83,6 +87,10 @@ final class SimulatedMachine {
         machine.reset(millis);
     }
 
+    void openLid(boolean open) {
+        lidOpen = open;
+    }
+
     void startCleaning(long millis) {
         machine.startCleaning(millis);
     }
@@ -100,13 +108,13 @@ final class SimulatedMachine {
     void run(long from, long to, double airCelsius, double waterCelsius, int minuteOfDay) {
         faults(from, minuteOfDay);
         place.climate(airCelsius, waterCelsius);
-        machine.melt(bin.melt((to - from) / 1000.0, airCelsius));
+        machine.melt(bin.melt((lidOpen ? OPEN_LID_MELTS : 1) * (to - from) / 1000.0, airCelsius));
         double seen = airCelsius
                 + AMBIENT_PROBE_SEES_OF_RECIRCULATION * machine.ailments().get(Ailment.RECIRCULATION_KELVIN);
         boolean open = machine.ailments().is(Ailment.EVAPORATOR_PROBE_OPEN);
         long now = from;
         while (now < to) {
-            place.bin(bin.isFull(), bin.kg() > 0.5);
+            place.bin(bin.isFull(), bin.kg() > 0.5 && !lidOpen);
             now += machine.step(now);
             bin.add(machine.takeReleasedKg());
             if (now % samplingMillis == 0) {

@@ -96,6 +96,7 @@ public final class SimulatedSite {
         double water = room.waterCelsius(now);
         List<Reading> ofMinute = new ArrayList<>();
         for (SimulatedMachine machine : machines) {
+            machine.openLid(plan.isLidOpen(machine.id(), now));
             machine.run(now, end, room.celsius(), water, room.minuteOfDay(now));
             ofMinute.addAll(machine.takeReadings());
         }

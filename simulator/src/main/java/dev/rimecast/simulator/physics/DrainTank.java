@@ -34,8 +34,8 @@ final class DrainTank {
         holdSeconds = ailments.get(Ailment.LEVEL_PROBE_HOLD);
     }
 
-    void beginCycle(double flow) {
-        flowNoise = flow;
+    void beginCycle(Noise noise) {
+        flowNoise = noise.factor(design.flowDeviation());
     }
 
     boolean isQuiet() {

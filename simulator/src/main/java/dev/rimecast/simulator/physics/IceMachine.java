@@ -85,7 +85,7 @@ public final class IceMachine {
         if (controller.takeCycleBegun()) {
             // No two cycles are alike: freezes differ by 2 to 3 %, harvests by 4 to 6 %, splits by 0.6 K and more.
             maker.beginCycle(noise.factor(0.02), noise.factor(0.045), noise.factor(0.035));
-            drain.beginCycle(noise.factor(0.06));
+            drain.beginCycle(noise);
         }
         physics(millis, dt, phase);
         controller.step(seen(millis, millis + length));

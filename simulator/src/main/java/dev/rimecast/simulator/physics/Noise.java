@@ -35,6 +35,18 @@ public final class Noise {
         return new Noise(seed * 0x9e3779b97f4a7c15L + hash);
     }
 
+    /**
+     * Spreads neighbouring seeds over all of them (the finaliser of MurmurHash3). The generator only adds a constant from
+     * draw to draw and {@link #of} multiplies by the same one: seeds 1 and 2 give one sequence, shifted by a draw. Whoever
+     * counts over many seeds must spread them first.
+     */
+    public static long spread(long seed) {
+        long x = seed * 0x9e3779b97f4a7c15L + 1;
+        x = (x ^ (x >>> 33)) * 0xff51afd7ed558ccdL;
+        x = (x ^ (x >>> 33)) * 0xc4ceb9fe1a85ec53L;
+        return x ^ (x >>> 33);
+    }
+
     /** Uniform from 0 inclusive to 1 exclusive. */
     public double uniform() {
         return (random.nextLong() >>> 11) * 0x1.0p-53;

@@ -11,10 +11,11 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
+import java.util.Set;
 
 /** Gives out the causes by turns: to every second machine one, or one to a whole site. */
 final class TrialFaults {
-    private final TrialSettings settings;
+    private final Set<Cause> causes;
     private final Noise noise;
     private final OneFault one;
     private final Instant to;
@@ -23,18 +24,21 @@ final class TrialFaults {
     private final List<Happened> events = new ArrayList<>();
     private final List<Outage> outages = new ArrayList<>();
 
-    TrialFaults(TrialSettings settings, Instant from, Instant to) {
-        this.settings = settings;
+    TrialFaults(Set<Cause> causes, Noise noise, Instant from, Instant to) {
+        this.causes = causes;
+        this.noise = noise;
         this.to = to;
-        noise = Noise.of(settings.seed(), "faults");
         one = new OneFault(noise, from, to);
+        another();
     }
 
     /** Gives a site its faults; returns it with what they need. */
     SitePlan give(SitePlan site) {
-        refill();
-        if (turn.isEmpty()) {
+        if (causes.isEmpty()) {
             return site;
+        }
+        if (turn.isEmpty()) {
+            another();
         }
         TrialFault next = TrialFault.of(turn.get(0)).orElseThrow();
         if (next.isOfSite() && site.machines().stream().allMatch(next::fits)) {
@@ -51,20 +55,27 @@ final class TrialFaults {
         for (int index : order.subList(0, faulty)) {
             giveToMachine(site, machines, index);
         }
-        return new SitePlan(site.site(), site.kind(), site.climate(), machines, site.heatWaves());
+        return new SitePlan(site.site(), site.kind(), site.climate(), machines, List.of());
     }
 
-    private void refill() {
-        if (turn.isEmpty()) {
-            for (Cause cause : Cause.values()) {
-                if (settings.causes().contains(cause)) {
-                    turn.add(TrialFleet.pick(noise, turn.size() + 1), cause);
-                }
+    /** Another round of all causes, in a new order, behind those that still wait for a machine that fits. */
+    private void another() {
+        int waiting = turn.size();
+        for (Cause cause : Cause.values()) {
+            if (causes.contains(cause)) {
+                turn.add(waiting + TrialFleet.pick(noise, turn.size() - waiting + 1), cause);
             }
         }
     }
 
     private void giveToMachine(SitePlan site, List<MachinePlan> machines, int index) {
+        if (!giveNext(site, machines, index)) {
+            another();
+            giveNext(site, machines, index);
+        }
+    }
+
+    private boolean giveNext(SitePlan site, List<MachinePlan> machines, int index) {
         for (int i = 0; i < turn.size(); i++) {
             TrialFault fault = TrialFault.of(turn.get(i)).orElseThrow();
             MachinePlan machine = machines.get(index);
@@ -77,10 +88,10 @@ final class TrialFaults {
                 FaultPlan plan = one.of(fault, site, machine);
                 faults.add(plan);
                 one.workBefore(fault, plan).ifPresent(events::add);
-                refill();
-                return;
+                return true;
             }
         }
+        return false;
     }
 
     /** Every machine of the site has it; a room's kelvin are shared by them. */

@@ -17,7 +17,7 @@ class DrainTankTest implements MachineEvents {
 
     @Test
     void pump_againstAnEvenInflow_runsAsLongAsTheVolumeTakes() {
-        DrainTank tank = new DrainTank(new DrainDesign(true, 1.1, 0.2, 0.35, 0), this);
+        DrainTank tank = new DrainTank(new DrainDesign(true, 1.1, 0.2, 0.35, 0, 0), this);
         feed(tank, 100, 0.05);
         // First rise: 1.1 kg at 0.05 kg/s, 22 s; run: 0.9 kg at 0.30 kg/s, 3 s; then 18 s and 3 s by turns.
         assertThat(edges.subList(0, 4)).containsExactly(22_000L, 25_000L, 43_000L, 46_000L);
@@ -27,7 +27,7 @@ class DrainTankTest implements MachineEvents {
 
     @Test
     void pump_withRunOn_runsLongerThanTheSignal() {
-        DrainTank tank = new DrainTank(new DrainDesign(true, 1.1, 0.2, 0.35, 4), this);
+        DrainTank tank = new DrainTank(new DrainDesign(true, 1.1, 0.2, 0.35, 4, 0), this);
         feed(tank, 30, 0.05);
         feed(tank, 10, 0);
         assertThat(levelTimes.get(0)).isCloseTo(3, within(0.001));
@@ -36,7 +36,7 @@ class DrainTankTest implements MachineEvents {
 
     @Test
     void blockedDrain_slowsThePump() {
-        DrainTank tank = new DrainTank(new DrainDesign(true, 1.1, 0.2, 0.35, 0), this);
+        DrainTank tank = new DrainTank(new DrainDesign(true, 1.1, 0.2, 0.35, 0, 0), this);
         tank.suffer(new Ailments().with(Ailment.DRAIN_FLOW, 0.5));
         feed(tank, 40, 0.05);
         // 0.9 kg at 0.125 kg/s.
@@ -45,7 +45,7 @@ class DrainTankTest implements MachineEvents {
 
     @Test
     void fouledProbes_holdTheSignalAfterTheWaterHasGone() {
-        DrainTank tank = new DrainTank(new DrainDesign(true, 1.1, 0.2, 0.35, 0), this);
+        DrainTank tank = new DrainTank(new DrainDesign(true, 1.1, 0.2, 0.35, 0, 0), this);
         tank.suffer(new Ailments().with(Ailment.LEVEL_PROBE_HOLD, 5));
         feed(tank, 40, 0.05);
         assertThat(levelTimes.get(0)).isCloseTo(8, within(0.001));
@@ -53,7 +53,7 @@ class DrainTankTest implements MachineEvents {
 
     @Test
     void failedPump_leavesTheSignalOn() {
-        DrainTank tank = new DrainTank(new DrainDesign(true, 1.1, 0.2, 0.35, 0), this);
+        DrainTank tank = new DrainTank(new DrainDesign(true, 1.1, 0.2, 0.35, 0, 0), this);
         tank.suffer(new Ailments().with(Ailment.DRAIN_PUMP_RUNS, 0));
         feed(tank, 60, 0.05);
         assertThat(edges).containsExactly(22_000L);
