@@ -110,7 +110,7 @@ class BrokerIT {
         MqttProperties properties = new MqttProperties();
         properties.setUserProperties(
                 List.of(new UserProperty("boot", boot), new UserProperty("seq", Long.toString(seq))));
-        return new MqttMessage(Senml.pack("ice-1", NOW.minusSeconds(seq), seq), 1, false, properties);
+        return new MqttMessage(Senml.pack("ice-1", NOW.minusSeconds(seq), (double) seq), 1, false, properties);
     }
 
     private List<Long> stored() {

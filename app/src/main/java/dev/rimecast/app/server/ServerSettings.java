@@ -33,6 +33,8 @@ public record ServerSettings(
     public record Address(String host, int port) {}
 
     /**
+     * How packs come in.
+     *
      * @param hasEndpoint whether gateways can connect to us
      * @param listen own endpoint
      * @param packsPerSecond limit for each gateway at the own endpoint; 0 for none

@@ -15,13 +15,21 @@ interface Line {
 
     /** What a line tells; from any thread, and never waited for long. */
     interface Listener {
-        /** @param isSessionPresent whether the broker remembered us: if not, what it kept for us is gone */
+        /**
+         * Connected, and the subscriptions are granted.
+         *
+         * @param isSessionPresent whether the broker remembered us: if not, what it kept for us is gone
+         */
         void up(boolean isSessionPresent);
 
         /** May come before {@link #up}: a broker goes on with a session at once. */
         void arrived(Arrival arrival);
 
-        /** @param reason for an operator */
+        /**
+         * Could not be made, or has ended.
+         *
+         * @param reason for an operator
+         */
         void down(String reason);
     }
 

@@ -23,12 +23,16 @@ public record Desk(Intake intake, Supplier<Optional<Register>> register, Instant
     private static final String NOBODY = "unknown";
 
     /**
+     * What was decided.
+     *
      * @param decision what the message causes
      * @param code what its receipt says once that is stored
      */
     public record Ruling(Decision decision, ReceiptCode code) {}
 
     /**
+     * Decides on one message.
+     *
      * @param number the gateway's own count, as the message has it
      * @param identity who the sender has been so far
      */

@@ -12,6 +12,8 @@ public final class PackNumbers {
     private static final int MAX_DIGITS = 19;
 
     /**
+     * What was read.
+     *
      * @param number empty where there is none, or none that can be read
      * @param problem what is wrong with it, for a person; empty where nothing is
      */
