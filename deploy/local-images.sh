@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # Builds the images of docker-compose.yml where no registry can be reached: from Debian's packages and from the
-# libraries that the product was built with. needs root, docker, debootstrap, unzip and xz; build the jar before:
+# libraries that the product was built with. Needs root, docker, debootstrap, unzip and xz; build the jar before:
 #   mvn -B -Dquick package && deploy/local-images.sh
 # Prints the variables to start with. The images are for trying; a fleet runs on the official ones.
 set -euo pipefail
