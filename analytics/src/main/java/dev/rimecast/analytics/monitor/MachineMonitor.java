@@ -6,13 +6,13 @@ import dev.rimecast.analytics.expect.Conditions;
 import dev.rimecast.analytics.finding.FindingBook;
 import dev.rimecast.analytics.finding.Subject;
 import dev.rimecast.analytics.limits.CondensingLimit;
-import dev.rimecast.analytics.limits.NotMakingIce;
 import dev.rimecast.analytics.limits.PlaceLimit;
 import dev.rimecast.analytics.limits.RuleContext;
-import dev.rimecast.analytics.limits.SensorCheck;
 import dev.rimecast.analytics.limits.StateWatch;
+import dev.rimecast.analytics.making.IceWatch;
 import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.policy.PolicyShelf;
+import dev.rimecast.analytics.sensor.SensorCheck;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateVersion;
 import dev.rimecast.analytics.state.StateWriter;
@@ -57,7 +57,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     private PlaceLimit water = PlaceLimit.of(Channel.WATER_TEMPERATURE);
     private CondensingLimit condensing = new CondensingLimit();
     private StateWatch states = new StateWatch();
-    private NotMakingIce making = new NotMakingIce();
+    private IceWatch making = new IceWatch();
     private MachineWatch watch = new MachineWatch();
     /** The site's count of ticks when the machine was last heard. */
     private long heardAtTick;
@@ -124,7 +124,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
 
     @Override
     public void ordered(Channel channel, long millis, double value) {
-        if (!sensors.read(channel, value, millis, context)) {
+        if (!sensors.read(channel, value, making.isCompressorOff(), millis, context)) {
             return;
         }
         if (context.machine().kind() == Machine.Kind.CONTINUOUS && !isOfDrain(channel)) {
@@ -136,9 +136,11 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         if (channel == Channel.CONDENSER_TEMPERATURE && place.isAtRest()) {
             tracker.compressorIsOff(millis);
         }
-        watch.passed(tracker.pullingDownSinceMillis(), millis, context);
+        if (!sensors.areSwapped()) {
+            watch.passed(tracker.pullingDownSinceMillis(), millis, context);
+        }
         states.read(phase, tracker.phaseSinceMillis(), millis, context, causes);
-        making.read(channel, value, millis, phase, context, causes);
+        making.read(channel, value, millis, phase, tracker.phaseSinceMillis(), place.isAtRest(), context, causes);
     }
 
     private static boolean isOfDrain(Channel channel) {
@@ -149,12 +151,11 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
 
     private void ofPlace(Channel channel, double value, long millis) {
         if (channel == Channel.AMBIENT_TEMPERATURE) {
-            place.ambient(value, millis);
             air.read(value, millis, context);
         } else if (channel == Channel.WATER_TEMPERATURE) {
             water.read(value, millis, context);
         } else if (channel == Channel.CONDENSER_TEMPERATURE) {
-            place.condenser(value, millis).ifPresent(ambient -> sensors.atRest(value, ambient, millis, context));
+            place.condenser(value, millis);
         }
     }
 
@@ -172,18 +173,24 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         List<Residual> residuals = watch.cycle(raw, conditions, context);
         if (raw.complete()) {
             states.completed(raw.endMillis(), context);
-            making.completed(raw.endMillis(), context);
         }
+        making.cycle(raw, tracker.phase(raw.endMillis()).isPresent(), context);
         out.cycle(CycleRecord.of(context.machine().id(), raw, conditions, residuals, context.policyVersion()));
     }
 
     private List<ProbableCause> causes() {
+        if (making.isCompressorSilent()) {
+            return IceWatch.COMPRESSOR_CAUSES;
+        }
         return condensing.isNearLately(window.newestMillis()) ? watch.causesOfHeat(context) : watch.causes(context);
     }
 
     /** Something happened that no probe can see. */
-    void happened(EventKind kind, String detail, long millis, SiteMonitor.Output output) {
+    void happened(SiteRecord.Happened event, SiteMonitor.Output output) {
         context.out(output::finding);
+        EventKind kind = event.kind();
+        String detail = event.detail();
+        long millis = event.at().toEpochMilli();
         if (kind == EventKind.EXCHANGED || kind == EventKind.MOVED) {
             book.clearAll(millis, "The machine was " + kind.code() + ".", output::finding);
         }
@@ -194,6 +201,13 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         if (Work.isWork(kind)) {
             states.worked();
         }
+        if (kind == EventKind.SENSOR_REPLACED || kind == EventKind.MOVED || kind == EventKind.EXCHANGED) {
+            sensors.replaced();
+        }
+        if (kind == EventKind.CALL) {
+            making.called(detail, event.machine().isPresent(), millis, context);
+        }
+        making.happened(kind, millis);
     }
 
     /** The machine's row has ended. */
@@ -208,6 +222,21 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         }
         context.out(output::finding);
         return Silence.tick(tick - heardAtTick, window.newestMillis(), context);
+    }
+
+    /** What the others on the site do; see {@link IceWatch#neighbours}. */
+    void neighbours(boolean isQuiet, boolean isOneOut) {
+        making.neighbours(isQuiet, isOneOut);
+    }
+
+    /** Newest reading, or {@link Long#MIN_VALUE}. */
+    long newestMillis() {
+        return window.newestMillis();
+    }
+
+    /** End of the last cycle, or {@link Long#MIN_VALUE}. */
+    long cycleMillis() {
+        return making.cycleMillis();
     }
 
     byte[] save(StateWriter state) {
@@ -247,7 +276,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         monitor.water = PlaceLimit.restore(Channel.WATER_TEMPERATURE, in);
         monitor.condensing = CondensingLimit.restore(in);
         monitor.states = StateWatch.restore(in);
-        monitor.making = NotMakingIce.restore(in);
+        monitor.making = IceWatch.restore(in);
         monitor.watch = MachineWatch.restore(in, monitor.context.policy());
         return monitor;
     }

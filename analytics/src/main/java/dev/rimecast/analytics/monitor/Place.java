@@ -19,23 +19,10 @@ final class Place {
     /** An old rest is so much less sure than a fresh one. */
     private static final double OLD_FACTOR = 1.6;
 
-    private static final long RECENT_MILLIS = 30 * 60_000L;
-    private static final long NONE = Long.MIN_VALUE;
-
     private AmbientEstimate estimate = new AmbientEstimate();
-    private double ambient;
-    private long ambientAt = NONE;
 
-    void ambient(double celsius, long millis) {
-        ambient = celsius;
-        ambientAt = millis;
-    }
-
-    /** Takes a condenser reading; returns the ambient sensor's value where the condenser shows the room's, too. */
-    OptionalDouble condenser(double celsius, long millis) {
-        boolean isAtRest = estimate.condenser(celsius, millis);
-        boolean hasAmbient = ambientAt != NONE && millis - ambientAt <= RECENT_MILLIS;
-        return isAtRest && hasAmbient ? OptionalDouble.of(ambient) : OptionalDouble.empty();
+    void condenser(double celsius, long millis) {
+        estimate.condenser(celsius, millis);
     }
 
     /** Whether the condenser says that the compressor does not run. */
@@ -69,14 +56,11 @@ final class Place {
 
     void save(StateWriter out) {
         estimate.save(out);
-        out.real(ambient).whole(ambientAt);
     }
 
     static Place restore(StateReader in) {
         Place place = new Place();
         place.estimate = AmbientEstimate.restore(in);
-        place.ambient = in.real();
-        place.ambientAt = in.whole();
         return place;
     }
 }

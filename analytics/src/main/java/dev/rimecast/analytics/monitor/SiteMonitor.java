@@ -138,10 +138,9 @@ public final class SiteMonitor {
     }
 
     private void happened(SiteRecord.Happened event, Output out) {
-        long millis = event.at().toEpochMilli();
         machines.forEach((id, machine) -> {
             if (event.machine().isEmpty() || event.machine().get().equals(id)) {
-                machine.happened(event.kind(), event.detail(), millis, out);
+                machine.happened(event, out);
                 touched.add(id);
             }
         });
@@ -158,6 +157,9 @@ public final class SiteMonitor {
                 touched.add(id);
             }
         });
+        if (ticks % Neighbours.EVERY_TICKS == 0) {
+            touched.addAll(Neighbours.tell(machines));
+        }
     }
 
     private GatewayMonitor gateway(String gateway) {

@@ -27,6 +27,9 @@ public final class PlateModel {
     public double harvestSeconds = 200;
     public double splitKelvin = 15;
     public double ambientCelsius = 25;
+    /** What a plate without ice on it comes to at rest: cold over ice, as warm as the room over an empty bin. */
+    public double restingPlateCelsius = 4;
+
     private long now;
     private long nextSample;
     private double plate = 10;
@@ -90,10 +93,10 @@ public final class PlateModel {
         return this;
     }
 
-    /** The compressor is off: the plate drifts to 4 °C, or to 0 °C while it carries ice, the condenser to the room. */
+    /** The compressor is off: the plate drifts to what it rests at, or to 0 °C while it carries ice, the condenser to the room. */
     public PlateModel rest(double seconds, Phase phase) {
         long start = now;
-        double target = plate < 0 ? 0 : 4;
+        double target = plate < 0 ? 0 : restingPlateCelsius;
         while (now - start < seconds * 1000) {
             plate += (target - plate) * (1 - Math.exp(-1 / 400.0));
             condenser += (ambientCelsius - condenser) * (1 - Math.exp(-1 / 150.0));

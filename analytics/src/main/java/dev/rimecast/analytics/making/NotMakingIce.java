@@ -1,6 +1,7 @@
-package dev.rimecast.analytics.limits;
+package dev.rimecast.analytics.making;
 
 import dev.rimecast.analytics.finding.Assessment;
+import dev.rimecast.analytics.limits.RuleContext;
 import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
@@ -23,7 +24,7 @@ import java.util.function.Supplier;
  * begin the count anew, so a machine that idles is never "not making ice". Where neither phase nor ambient is known, nothing
  * is judged.
  */
-public final class NotMakingIce {
+final class NotMakingIce {
     private static final double RUNNING_KELVIN = 5;
     private static final long GAP_MILLIS = 30 * 60_000L;
     private static final long NONE = Long.MIN_VALUE;
@@ -34,7 +35,7 @@ public final class NotMakingIce {
     private double ambient = Double.NaN;
 
     /** @param causes what is probably wrong, asked for only when it is needed */
-    public void read(
+    void read(
             Channel channel,
             double value,
             long millis,
@@ -87,18 +88,18 @@ public final class NotMakingIce {
     }
 
     /** A complete cycle. */
-    public void completed(long millis, RuleContext context) {
+    void completed(long millis, RuleContext context) {
         calledSince = NONE;
         if (context.isOpen(Condition.NOT_MAKING_ICE)) {
             context.clear(Condition.NOT_MAKING_ICE, millis, "The machine has finished a cycle again.");
         }
     }
 
-    public void save(StateWriter out) {
+    void save(StateWriter out) {
         out.whole(calledSince).whole(newest).flag(binFull).real(ambient);
     }
 
-    public static NotMakingIce restore(StateReader in) {
+    static NotMakingIce restore(StateReader in) {
         NotMakingIce rule = new NotMakingIce();
         rule.calledSince = in.whole();
         rule.newest = in.whole();

@@ -1,0 +1,46 @@
+package dev.rimecast.analytics.making;
+
+import dev.rimecast.telemetry.machine.Phase;
+import java.util.Optional;
+
+/** What a machine does, as far as its channels say. The order is part of the state's layout. */
+enum Doing {
+    /** It fills, freezes or harvests; without a phase, its condenser is as warm as when it runs. */
+    MAKING,
+    /** It makes ice by the clock, since it has lost a sensor. */
+    REDUCED,
+    /** It says that its bin is full. */
+    FULL,
+    OFF,
+    WAITING,
+    CLEANING,
+    STOPPED,
+    /** It does not run, and no channel says why. */
+    RESTING;
+
+    private static final Doing[] VALUES = values();
+
+    /** @param isAtRest whether the condenser says that the compressor does not run; used where no phase is known */
+    static Doing of(Optional<Phase> phase, boolean binFull, boolean isAtRest) {
+        if (phase.isEmpty()) {
+            return !isAtRest ? MAKING : binFull ? FULL : RESTING;
+        }
+        return switch (phase.get()) {
+            case FILL, FREEZE, HARVEST -> MAKING;
+            case REDUCED -> REDUCED;
+            case IDLE -> FULL;
+            case WAIT -> WAITING;
+            case CLEAN -> CLEANING;
+            case STOPPED -> STOPPED;
+            case OFF -> OFF;
+        };
+    }
+
+    static Doing ofOrdinal(int ordinal) {
+        return VALUES[ordinal];
+    }
+
+    static int count() {
+        return VALUES.length;
+    }
+}

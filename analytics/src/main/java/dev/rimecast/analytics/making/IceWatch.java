@@ -1,0 +1,302 @@
+package dev.rimecast.analytics.making;
+
+import dev.rimecast.analytics.cycle.RawCycle;
+import dev.rimecast.analytics.limits.RuleContext;
+import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateWriter;
+import dev.rimecast.telemetry.finding.Condition;
+import dev.rimecast.telemetry.finding.Finding.ProbableCause;
+import dev.rimecast.telemetry.log.EventKind;
+import dev.rimecast.telemetry.machine.Channel;
+import dev.rimecast.telemetry.machine.Phase;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Supplier;
+
+/**
+ * Whether a machine makes ice when it should, from its states: it runs without a result, its compressor does not start, it
+ * rests or is off for far longer than it ever is, it says full or never full against what was made, it waits too long.
+ *
+ * <p>Judged at readings of the condenser, which every machine sends. Each is said once until the next finished cycle.
+ */
+public final class IceWatch {
+    /** What keeps a compressor from running in a freeze. */
+    public static final List<ProbableCause> COMPRESSOR_CAUSES = MissingIce.compressorCauses();
+
+    private static final long GAP_MILLIS = 30 * 60_000L;
+    private static final double RUNS_HOURS = 0.3;
+    private static final long FRESH_MILLIS = 15 * 60_000L;
+    private static final double CALL_OF_SITE_FACTOR = 4;
+    private static final double DAY_MILLIS = 86_400_000;
+    private static final long AFTER_TROUBLE_MILLIS = 3 * 86_400_000L;
+    private static final long NONE = Long.MIN_VALUE;
+
+    private NotMakingIce running = new NotMakingIce();
+    private ColdFreeze cold = new ColdFreeze();
+    private Pauses pauses = new Pauses();
+    private EndlessRun run = new EndlessRun();
+    private LongWaits waits = new LongWaits();
+    private Stillness condenser = new Stillness();
+    private boolean binFull;
+    private double plate = Double.NaN;
+    private long plateAt = NONE;
+    private long newest = NONE;
+    private long firstSeen = NONE;
+    private long cycleAt = NONE;
+    private boolean closed;
+    private boolean called;
+    private long workAt = NONE;
+    private boolean siteIsQuiet;
+    private long neighbourOutAt = NONE;
+    private boolean saidNeverFull;
+
+    /**
+     * Takes the next reading.
+     *
+     * @param isAtRest whether the condenser is colder than it ever is when the machine runs
+     * @param causes what is probably wrong with a machine that runs, asked for only when it is needed
+     */
+    public void read(
+            Channel channel,
+            double value,
+            long millis,
+            Optional<Phase> phase,
+            long phaseSince,
+            boolean isAtRest,
+            RuleContext context,
+            Supplier<List<ProbableCause>> causes) {
+        if (newest == NONE || millis - newest > GAP_MILLIS) {
+            firstSeen = firstSeen == NONE ? millis : firstSeen;
+            run.begin();
+        }
+        newest = millis;
+        running.read(channel, value, millis, phase, context, causes);
+        if (channel == Channel.BIN_FULL) {
+            binFull = value != 0;
+        } else if (channel == Channel.EVAPORATOR_TEMPERATURE) {
+            plate = value;
+            plateAt = millis;
+        }
+        if (channel == Channel.CONDENSER_TEMPERATURE) {
+            condenser.see(value, millis);
+        }
+        pass(Doing.of(phase, binFull, isAtRest || condenser.isStill()), phase.isPresent(), millis, context);
+        if (channel == Channel.CONDENSER_TEMPERATURE) {
+            if (plateAt != NONE && millis - plateAt <= FRESH_MILLIS) {
+                pauses.temperatures(plate, value, millis);
+                long allowed = context.policy().millis(PolicyNumber.COLD_CONDENSER_MINUTES);
+                if (cold.condenser(phase, phaseSince, value, plate, isAtRest, millis, allowed)) {
+                    compressorIsSilent(millis, context);
+                }
+            }
+            judge(millis, context);
+        }
+    }
+
+    private void pass(Doing doing, boolean phaseIsKnown, long millis, RuleContext context) {
+        Doing before = pauses.current().doing();
+        boolean isRunning = before == Doing.REDUCED || (before == Doing.MAKING && !phaseIsKnown);
+        if (isRunning && doing == before && pauses.current().hoursOnEnd() >= RUNS_HOURS) {
+            // Ice is made though no cycle can be seen whole.
+            pauses.cycle(millis);
+        }
+        if (before == Doing.WAITING && doing == Doing.MAKING) {
+            waits.ended(pauses.current().hoursOnEnd(), context);
+            if (waits.isAgainAndAgain(context) && !isSaid(context)) {
+                waits.said();
+                context.report(Condition.NOT_MAKING_ICE, millis, MissingIce.startDelay(context));
+            }
+        }
+        pauses.pass(doing, millis);
+        run.pass(pauses.current(), saidNeverFull && workAt != NONE, millis);
+        if (saidNeverFull && run.cycles() == 0) {
+            saidNeverFull = false;
+            context.clear(Condition.BIN_FULL_IMPLAUSIBLE, millis, "The bin is full again: the machine has rested.");
+        }
+    }
+
+    private void judge(long millis, RuleContext context) {
+        if (closed || isSaid(context)) {
+            return;
+        }
+        Doing doing = pauses.current().doing();
+        if (doing == Doing.WAITING && waits.isEndless(pauses.current().hoursOnEnd(), context)) {
+            context.report(Condition.NOT_MAKING_ICE, millis, MissingIce.endlessWait(pauses));
+            return;
+        }
+        pauses.tooLong(siteIsQuiet, millis, context).ifPresent(why -> report(why, millis, context));
+        boolean isLearned = millis - firstSeen >= context.policy().get(PolicyNumber.HABIT_DAYS) * DAY_MILLIS;
+        boolean isShared = neighbourOutAt != NONE && millis - neighbourOutAt <= AFTER_TROUBLE_MILLIS;
+        if (isLearned && !isShared && !isSaid(context) && run.isTooLong(context)) {
+            saidNeverFull = true;
+            context.report(Condition.BIN_FULL_IMPLAUSIBLE, millis, MissingIce.neverFull(run));
+        }
+    }
+
+    /** A stop that was said before gets its reason; otherwise it is said as soon as it is sure. */
+    private void compressorIsSilent(long millis, RuleContext context) {
+        if (context.isOpen(Condition.STOPPED_BY_PROTECTION)) {
+            context.report(Condition.STOPPED_BY_PROTECTION, millis, MissingIce.compressor());
+        } else if (cold.isSure()) {
+            context.report(Condition.NOT_MAKING_ICE, millis, MissingIce.compressor());
+        }
+    }
+
+    private void report(Pauses.TooLong why, long millis, RuleContext context) {
+        Doing doing = pauses.current().doing();
+        Condition condition = doing == Doing.FULL ? Condition.BIN_FULL_IMPLAUSIBLE : Condition.NOT_MAKING_ICE;
+        context.report(condition, millis, MissingIce.of(pauses, why, called, isAfterWork(millis)));
+    }
+
+    private boolean isAfterWork(long millis) {
+        double days = pauses.current().hours() / 24 + 1;
+        return workAt != NONE && millis - workAt <= days * DAY_MILLIS;
+    }
+
+    private static boolean isSaid(RuleContext context) {
+        return context.isOpen(Condition.NOT_MAKING_ICE)
+                || context.isOpen(Condition.BIN_FULL_IMPLAUSIBLE)
+                || context.isOpen(Condition.STOPPED_BY_PROTECTION)
+                || context.isOpen(Condition.CLEANING_TOO_LONG);
+    }
+
+    /** A cycle has ended. Without a phase one that could not be seen whole counts, too: the machine runs. */
+    public void cycle(RawCycle raw, boolean phaseIsKnown, RuleContext context) {
+        if (!raw.complete() && phaseIsKnown) {
+            return;
+        }
+        cold.cycle();
+        long millis = raw.endMillis();
+        cycleAt = millis;
+        pauses.cycle(newest);
+        called = false;
+        run.cycle((raw.endMillis() - raw.freezeStartMillis()) / 1000.0);
+        if (raw.complete()) {
+            running.completed(millis, context);
+            if (context.isOpen(Condition.BIN_FULL_IMPLAUSIBLE) && !saidNeverFull) {
+                context.clear(Condition.BIN_FULL_IMPLAUSIBLE, millis, "The machine has made ice again.");
+            }
+        }
+    }
+
+    /** Whether the compressor rests, as far as is known. */
+    public boolean isCompressorOff() {
+        return switch (pauses.current().doing()) {
+            case FULL, OFF, WAITING, STOPPED, RESTING -> true;
+            case MAKING, REDUCED, CLEANING -> false;
+        };
+    }
+
+    /** Whether the compressor does not seem to start in the freezes that the machine says. */
+    public boolean isCompressorSilent() {
+        return newest != NONE && cold.isSeen(newest);
+    }
+
+    /**
+     * People have called: a machine that rests while ice is missing does not rest because its bin is full. Calls come late,
+     * so over a cold plate, where there is ice, that says nothing.
+     */
+    public void called(String detail, boolean isOfThisMachine, long millis, RuleContext context) {
+        boolean isAboutIce = detail.equals("no-ice") || detail.equals("little-ice");
+        if (!isAboutIce || closed) {
+            return;
+        }
+        pauses.special();
+        Doing doing = pauses.current().doing();
+        boolean isResting =
+                doing == Doing.OFF || ((doing == Doing.FULL || doing == Doing.RESTING) && !pauses.isPlateCold());
+        double least =
+                context.policy().get(PolicyNumber.CALL_MINUTES) / 60 * (isOfThisMachine ? 1 : CALL_OF_SITE_FACTOR);
+        if (isResting && pauses.current().hoursOnEnd() >= least) {
+            called = true;
+            boolean isOther = context.isOpen(Condition.STOPPED_BY_PROTECTION)
+                    || context.isOpen(Condition.CLEANING_TOO_LONG)
+                    || saidNeverFull;
+            if (!isOther) {
+                report(Pauses.TooLong.REST, Math.max(millis, newest), context);
+            }
+        }
+    }
+
+    /** Something was done to the machine, or its site closed or opened. */
+    public void happened(EventKind kind, long millis) {
+        switch (kind) {
+            case VISIT, CLEANED, AIR_FILTER_WASHED, PART_REPLACED, SENSOR_REPLACED, CONTROLLER_REPLACED -> {
+                workAt = millis;
+                pauses.special();
+            }
+            case CLOSED_FROM -> {
+                closed = true;
+                pauses.special();
+            }
+            case CLOSED_TO -> {
+                closed = false;
+                pauses.begin(millis);
+            }
+            case CALL, WATER_FILTER_CHANGED, LAMP_CHANGED, MOVED, EXCHANGED, SITE_ANSWER -> {}
+        }
+    }
+
+    /**
+     * What the neighbours on the site do.
+     *
+     * @param isQuiet there are some, and none of them has made ice lately: nobody takes any
+     * @param isOneOut one of them makes no ice, so that people take from this machine what they took from that
+     */
+    public void neighbours(boolean isQuiet, boolean isOneOut) {
+        siteIsQuiet = isQuiet;
+        if (isOneOut) {
+            neighbourOutAt = newest;
+        }
+    }
+
+    /** End of the last cycle, or {@link Long#MIN_VALUE}. */
+    public long cycleMillis() {
+        return cycleAt;
+    }
+
+    public void save(StateWriter out) {
+        running.save(out);
+        cold.save(out);
+        pauses.save(out);
+        run.save(out);
+        waits.save(out);
+        condenser.save(out);
+        out.flag(binFull)
+                .measured(plate)
+                .whole(plateAt)
+                .whole(newest)
+                .whole(firstSeen)
+                .whole(cycleAt);
+        out.flag(closed)
+                .flag(called)
+                .whole(workAt)
+                .flag(siteIsQuiet)
+                .whole(neighbourOutAt)
+                .flag(saidNeverFull);
+    }
+
+    public static IceWatch restore(StateReader in) {
+        IceWatch watch = new IceWatch();
+        watch.running = NotMakingIce.restore(in);
+        watch.cold = ColdFreeze.restore(in);
+        watch.pauses = Pauses.restore(in);
+        watch.run = EndlessRun.restore(in);
+        watch.waits = LongWaits.restore(in);
+        watch.condenser = Stillness.restore(in);
+        watch.binFull = in.flag();
+        watch.plate = in.measured();
+        watch.plateAt = in.whole();
+        watch.newest = in.whole();
+        watch.firstSeen = in.whole();
+        watch.cycleAt = in.whole();
+        watch.closed = in.flag();
+        watch.called = in.flag();
+        watch.workAt = in.whole();
+        watch.siteIsQuiet = in.flag();
+        watch.neighbourOutAt = in.whole();
+        watch.saidNeverFull = in.flag();
+        return watch;
+    }
+}

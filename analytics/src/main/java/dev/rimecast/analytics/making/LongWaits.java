@@ -1,0 +1,62 @@
+package dev.rimecast.analytics.making;
+
+import dev.rimecast.analytics.limits.RuleContext;
+import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateWriter;
+
+/**
+ * Waits after power-on that are longer than the register's start delay, again and again: somebody has set a longer one. A
+ * machine that has always waited so long is set so, and the register does not know; that is no finding.
+ */
+final class LongWaits {
+    private static final double HOUR_SECONDS = 3600;
+    private static final double MINUTE_SECONDS = 60;
+
+    /** The longest of those that were within what is allowed, s; at least the first. */
+    private int usualSeconds;
+
+    private int longInARow;
+
+    /** A wait is over. */
+    void ended(double hours, RuleContext context) {
+        int seconds = (int) Math.round(hours * HOUR_SECONDS);
+        if (usualSeconds == 0 || seconds <= allowedSeconds(context)) {
+            usualSeconds = Math.max(usualSeconds, seconds);
+            longInARow = 0;
+        } else {
+            longInARow++;
+        }
+    }
+
+    private double allowedSeconds(RuleContext context) {
+        double margin = context.policy().get(PolicyNumber.WAIT_MARGIN_MINUTES) * MINUTE_SECONDS;
+        return Math.max(context.machine().startDelaySeconds(), usualSeconds) + margin;
+    }
+
+    boolean isAgainAndAgain(RuleContext context) {
+        return longInARow >= context.policy().get(PolicyNumber.WAITS);
+    }
+
+    /** Whether this wait is longer than any start delay that can be set. */
+    boolean isEndless(double hours, RuleContext context) {
+        return hours * HOUR_SECONDS > allowedSeconds(context) + 2 * HOUR_SECONDS;
+    }
+
+    /** Somebody has complained, or it has been said: what comes from now on is judged anew. */
+    void said() {
+        longInARow = 0;
+        usualSeconds = 0;
+    }
+
+    void save(StateWriter out) {
+        out.whole(usualSeconds).whole(longInARow);
+    }
+
+    static LongWaits restore(StateReader in) {
+        LongWaits waits = new LongWaits();
+        waits.usualSeconds = in.wholeInt();
+        waits.longInARow = in.wholeInt();
+        return waits;
+    }
+}

@@ -1,0 +1,161 @@
+package dev.rimecast.analytics.making;
+
+import dev.rimecast.analytics.finding.Assessment;
+import dev.rimecast.analytics.limits.RuleContext;
+import dev.rimecast.telemetry.finding.Cause;
+import dev.rimecast.telemetry.finding.Finding.ProbableCause;
+import dev.rimecast.telemetry.finding.Priority;
+import dev.rimecast.telemetry.finding.Stage;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+
+/**
+ * What is said of a machine that makes no ice though nothing of it has stopped, with causes. How the causes share is common
+ * practice, from no survey; what is left to one is that nothing is wrong but that nobody takes ice.
+ */
+final class MissingIce {
+    private static final String WARM = "The plate, which hangs over the ice, has warmed to the room: there is no ice.";
+    private static final String COLD = "The plate, which hangs over the ice, is cold: there is still ice in the bin.";
+    private static final String CALL = "Missing ice was reported while the machine rested.";
+    private static final String MAY_BE_QUIET = "It may be that nobody takes ice.";
+    private static final String NO_REASON = "Its channels don't say why it rests.";
+
+    private MissingIce() {}
+
+    static Assessment of(Pauses pauses, Pauses.TooLong why, boolean called, boolean isAfterWork) {
+        boolean isWarm = why == Pauses.TooLong.PLATE_WARM;
+        List<String> also = new ArrayList<>();
+        if (isWarm) {
+            also.add(WARM);
+        }
+        if (called) {
+            also.add(CALL);
+        }
+        return switch (pauses.current().doing()) {
+            case FULL -> full(pauses, also);
+            case OFF -> off(pauses, also);
+            case MAKING, REDUCED, WAITING, CLEANING, STOPPED, RESTING -> resting(pauses, also, isAfterWork);
+        };
+    }
+
+    private static Assessment full(Pauses pauses, List<String> also) {
+        String text = String.format(
+                Locale.ROOT,
+                "The machine says that its bin is full and has made no ice for %.0f h.",
+                pauses.current().restHours());
+        List<String> words = words(text, pauses.usualHours(), also);
+        double probability = also.isEmpty() ? 0.65 : 0.9;
+        List<String> against = new ArrayList<>();
+        if (also.isEmpty()) {
+            against.add(MAY_BE_QUIET);
+        }
+        if (pauses.isPlateCold()) {
+            against.add(COLD);
+        }
+        return found(words, also)
+                .causes(List.of(new ProbableCause(Cause.BIN_SENSOR_FAILED, probability, words, against)));
+    }
+
+    private static Assessment off(Pauses pauses, List<String> also) {
+        String text = String.format(
+                Locale.ROOT,
+                "The machine has been switched off for %.0f h.",
+                pauses.current().hoursOnEnd());
+        List<String> words = words(text, pauses.usualOffHours(), also);
+        return found(words, also).causes(List.of(new ProbableCause(Cause.POWER_OFF, 0.95, words, List.of())));
+    }
+
+    private static Assessment resting(Pauses pauses, List<String> also, boolean isAfterWork) {
+        String text = String.format(
+                Locale.ROOT,
+                "The machine has not run for %.0f h.",
+                pauses.current().restHours());
+        List<String> words = words(text, pauses.usualHours(), also);
+        List<String> against = also.isEmpty() ? List.of(NO_REASON, MAY_BE_QUIET) : List.of(NO_REASON);
+        List<String> afterWork = new ArrayList<>(words);
+        afterWork.add("Work on the machine was recorded shortly before.");
+        double known = also.isEmpty() ? 0.8 : 1;
+        List<ProbableCause> causes = isAfterWork
+                ? List.of(
+                        cause(Cause.LEFT_IN_CLEANING, 0.38 * known, afterWork, against),
+                        cause(Cause.POWER_OFF, 0.33 * known, words, against),
+                        cause(Cause.BIN_SENSOR_FAILED, 0.14 * known, words, against),
+                        cause(Cause.COMPRESSOR_NOT_STARTING, 0.08 * known, words, against))
+                : List.of(
+                        cause(Cause.POWER_OFF, 0.37 * known, words, against),
+                        cause(Cause.BIN_SENSOR_FAILED, 0.28 * known, words, against),
+                        cause(Cause.COMPRESSOR_NOT_STARTING, 0.16 * known, words, against),
+                        cause(Cause.LEFT_IN_CLEANING, 0.11 * known, words, against));
+        return found(words, also).causes(causes);
+    }
+
+    /** What else is known says why it is too long; where nothing is, the machine's habit does. */
+    private static List<String> words(String text, double usualHours, List<String> also) {
+        List<String> words = new ArrayList<>();
+        words.add(text);
+        words.addAll(also);
+        if (also.isEmpty()) {
+            words.add(
+                    usualHours == 0
+                            ? "It has never done so in the last weeks."
+                            : String.format(Locale.ROOT, "In the last weeks it was at most %.0f h.", usualHours));
+        }
+        return words;
+    }
+
+    private static Assessment found(List<String> words, List<String> also) {
+        return Assessment.of(Stage.STOPPED, also.isEmpty() ? Priority.MEDIUM : Priority.HIGH, String.join(" ", words));
+    }
+
+    static Assessment neverFull(EndlessRun run) {
+        String text = String.format(
+                Locale.ROOT,
+                "The machine has made %d batches without its bin being full; there were never more than %d before.",
+                run.cycles(),
+                run.usualCycles());
+        return Assessment.of(Stage.AT_LIMIT, Priority.MEDIUM, text)
+                .causes(List.of(new ProbableCause(
+                        Cause.BIN_SENSOR_FAILED,
+                        0.6,
+                        List.of(text),
+                        List.of("It may be that much more ice is taken."))));
+    }
+
+    static Assessment compressor() {
+        String text = "The machine says that it freezes, but its condenser stays as cold as at rest.";
+        return Assessment.of(Stage.STOPPED, Priority.URGENT, text).causes(IceWatch.COMPRESSOR_CAUSES);
+    }
+
+    /** What keeps a compressor from running in a freeze. */
+    static List<ProbableCause> compressorCauses() {
+        List<String> words = List.of("The condenser does not warm and the plate does not cool in a freeze.");
+        return List.of(
+                new ProbableCause(Cause.COMPRESSOR_NOT_STARTING, 0.8, words, List.of()),
+                new ProbableCause(Cause.CONTROLLER_FAILED, 0.12, words, List.of()));
+    }
+
+    static Assessment startDelay(RuleContext context) {
+        String text = String.format(
+                Locale.ROOT,
+                "After power-on the machine now waits for much longer than the %d s of its register row before it starts.",
+                context.machine().startDelaySeconds());
+        return Assessment.of(Stage.EARLY, Priority.LOW, text)
+                .causes(List.of(new ProbableCause(Cause.START_DELAY_SET, 0.8, List.of(text), List.of())));
+    }
+
+    static Assessment endlessWait(Pauses pauses) {
+        String text = String.format(
+                Locale.ROOT,
+                "The machine has waited for %.1f h and does not start.",
+                pauses.current().hoursOnEnd());
+        return Assessment.of(Stage.STOPPED, Priority.HIGH, text)
+                .causes(List.of(
+                        cause(Cause.START_DELAY_SET, 0.5, List.of(text), List.of()),
+                        cause(Cause.CONTROLLER_FAILED, 0.35, List.of(text), List.of())));
+    }
+
+    private static ProbableCause cause(Cause cause, double probability, List<String> inFavour, List<String> against) {
+        return new ProbableCause(cause, probability, inFavour, against);
+    }
+}

@@ -1,0 +1,93 @@
+package dev.rimecast.analytics.making;
+
+import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateWriter;
+import java.util.Arrays;
+
+/**
+ * The time since a machine last finished a cycle, and what it did in it. A gap in the readings of more than
+ * {@value #GAP_MILLIS} ms begins it anew: what was not seen is not counted.
+ */
+final class Pause {
+    private static final long GAP_MILLIS = 30 * 60_000L;
+    private static final double HOUR_MILLIS = 3_600_000;
+    private static final long NONE = Long.MIN_VALUE;
+
+    private final long[] millisOf = new long[Doing.count()];
+    private long newest = NONE;
+    private Doing doing = Doing.MAKING;
+    /** Since when it does what it does, as far back as the pause. */
+    private long doingSince = NONE;
+
+    /** Time has passed up to a reading that says what the machine does. */
+    void pass(Doing now, long millis) {
+        long passed = newest == NONE ? 0 : millis - newest;
+        newest = millis;
+        if (passed > GAP_MILLIS) {
+            begin(now, millis);
+            return;
+        }
+        millisOf[doing.ordinal()] += passed;
+        if (now != doing || doingSince == NONE) {
+            doing = now;
+            doingSince = millis;
+        }
+    }
+
+    /** A cycle is over, or something else from which on time counts anew. */
+    void begin(long millis) {
+        begin(doing, millis);
+    }
+
+    private void begin(Doing now, long millis) {
+        Arrays.fill(millisOf, 0);
+        doing = now;
+        doingSince = millis;
+    }
+
+    Doing doing() {
+        return doing;
+    }
+
+    /** Time in which the machine has done this, h. */
+    double hours(Doing what) {
+        return millisOf[what.ordinal()] / HOUR_MILLIS;
+    }
+
+    /** Time in which it neither worked nor was cleaned, h. */
+    double restHours() {
+        return hours() - hours(Doing.MAKING) - hours(Doing.REDUCED) - hours(Doing.CLEANING);
+    }
+
+    /** Whole length, h. */
+    double hours() {
+        long sum = 0;
+        for (long millis : millisOf) {
+            sum += millis;
+        }
+        return sum / HOUR_MILLIS;
+    }
+
+    /** For how long it has done without a break what it does now, h. */
+    double hoursOnEnd() {
+        return doingSince == NONE ? 0 : (newest - doingSince) / HOUR_MILLIS;
+    }
+
+    void save(StateWriter out) {
+        out.whole(newest).u8(doing.ordinal()).whole(doingSince);
+        for (long millis : millisOf) {
+            out.whole(millis);
+        }
+    }
+
+    static Pause restore(StateReader in) {
+        Pause pause = new Pause();
+        pause.newest = in.whole();
+        pause.doing = Doing.ofOrdinal(in.u8());
+        pause.doingSince = in.whole();
+        for (int i = 0; i < pause.millisOf.length; i++) {
+            pause.millisOf[i] = in.whole();
+        }
+        return pause;
+    }
+}

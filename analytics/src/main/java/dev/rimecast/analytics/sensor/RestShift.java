@@ -1,0 +1,152 @@
+package dev.rimecast.analytics.sensor;
+
+import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateWriter;
+import java.util.OptionalDouble;
+
+/**
+ * How much the difference between condenser and ambient sensor after long rest has changed. After {@value #COOL_MILLIS} ms
+ * without the compressor the condenser shows the room; what is left between the two sensors is their bias (ambient sensors
+ * are up to 2 K off by their place) and stays the same. Each rest gives the mean of the next {@value #MEAN_MILLIS} ms, and
+ * one more every {@value #AGAIN_MILLIS} ms.
+ *
+ * <p>The usual difference is the mean of the first {@value #FIRST} rests, and follows by {@value #GAIN} of the distance as
+ * long as that is below {@value #FOLLOWS_KELVIN} K, so that seasons are learned and a failing sensor is not.
+ */
+public final class RestShift {
+    private static final long COOL_MILLIS = 45 * 60_000L;
+    private static final long MEAN_MILLIS = 15 * 60_000L;
+    private static final long AGAIN_MILLIS = 3 * 3_600_000L;
+    private static final long FRESH_MILLIS = 20 * 60_000L;
+    private static final long GAP_MILLIS = 30 * 60_000L;
+    private static final int FIRST = 4;
+    private static final double GAIN = 0.03;
+    private static final double FOLLOWS_KELVIN = 2;
+    private static final double AGREE_KELVIN = 2;
+    private static final long NONE = Long.MIN_VALUE;
+
+    private double ambient = Double.NaN;
+    private long ambientAt = NONE;
+    private long restSince = NONE;
+    private long newest = NONE;
+    private double sum;
+    private int readings;
+
+    private double usual;
+    private int learned;
+    private double latest;
+    private double before;
+    private int rests;
+
+    void ambient(double celsius, long millis) {
+        ambient = celsius;
+        ambientAt = millis;
+    }
+
+    /** Takes a condenser reading; returns whether it completes what one rest says. */
+    boolean condenser(double celsius, boolean compressorIsOff, long millis) {
+        boolean isGap = newest != NONE && millis - newest > GAP_MILLIS;
+        newest = millis;
+        if (!compressorIsOff || isGap || ambientAt == NONE || millis - ambientAt > FRESH_MILLIS) {
+            restSince = compressorIsOff ? millis : NONE;
+            forgetMean();
+            return false;
+        }
+        if (restSince == NONE) {
+            restSince = millis;
+        }
+        if (millis - restSince < COOL_MILLIS) {
+            return false;
+        }
+        sum += celsius - ambient;
+        readings++;
+        if (millis - restSince < COOL_MILLIS + MEAN_MILLIS) {
+            return false;
+        }
+        rest(sum / readings);
+        restSince = millis + AGAIN_MILLIS - COOL_MILLIS - MEAN_MILLIS;
+        forgetMean();
+        return true;
+    }
+
+    private void forgetMean() {
+        sum = 0;
+        readings = 0;
+    }
+
+    private void rest(double difference) {
+        before = latest;
+        latest = difference;
+        rests++;
+        if (learned < FIRST) {
+            learned++;
+            usual += (difference - usual) / learned;
+        } else if (StrictMath.abs(difference - usual) < FOLLOWS_KELVIN) {
+            usual += GAIN * (difference - usual);
+        }
+    }
+
+    /** A sensor was replaced, or the machine moved: the usual difference is another one. */
+    void relearn() {
+        learned = 0;
+        usual = 0;
+        rests = 0;
+    }
+
+    /** The difference of the last rest, condenser less ambient, K; only after the first rest. */
+    double latestKelvin() {
+        return latest;
+    }
+
+    /** Rests seen since the difference was learned anew, those in which it was learned included. */
+    public int rests() {
+        return rests;
+    }
+
+    /**
+     * How much higher the condenser sensor shows over the ambient sensor at rest than it used to, K: the smaller of what
+     * the last two rests say. Empty while the usual difference is being learned, and where the two rests disagree.
+     */
+    public OptionalDouble kelvin() {
+        if (rests < FIRST + 2 || StrictMath.abs(latest - before) > AGREE_KELVIN) {
+            return OptionalDouble.empty();
+        }
+        double now = latest - usual;
+        double then = before - usual;
+        return OptionalDouble.of(StrictMath.abs(now) < StrictMath.abs(then) ? now : then);
+    }
+
+    /** The smaller difference of the last two rests, K; 0 before the second. */
+    double bothKelvin() {
+        if (rests < 2) {
+            return 0;
+        }
+        return StrictMath.abs(latest) < StrictMath.abs(before) ? latest : before;
+    }
+
+    void save(StateWriter out) {
+        out.measured(ambient)
+                .whole(ambientAt)
+                .whole(restSince)
+                .whole(newest)
+                .real(sum)
+                .whole(readings);
+        out.real(usual).whole(learned).real(latest).real(before).whole(rests);
+    }
+
+    static RestShift restore(StateReader in) {
+        RestShift shift = new RestShift();
+        shift.ambient = in.measured();
+        shift.ambientAt = in.whole();
+        shift.restSince = in.whole();
+        shift.newest = in.whole();
+        shift.sum = in.real();
+        shift.readings = in.wholeInt();
+        shift.usual = in.real();
+        shift.learned = in.wholeInt();
+        shift.latest = in.real();
+        shift.before = in.real();
+        shift.rests = in.wholeInt();
+        return shift;
+    }
+}

@@ -1,0 +1,117 @@
+package dev.rimecast.analytics.sensor;
+
+import dev.rimecast.analytics.finding.Assessment;
+import dev.rimecast.analytics.limits.RuleContext;
+import dev.rimecast.telemetry.finding.Cause;
+import dev.rimecast.telemetry.finding.Condition;
+import dev.rimecast.telemetry.finding.Finding.ProbableCause;
+import dev.rimecast.telemetry.finding.Priority;
+import dev.rimecast.telemetry.finding.Stage;
+import dev.rimecast.telemetry.machine.Channel;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+
+/** What is said of a sensor that cannot be right. How causes share is common practice. */
+record SensorWords(String text, List<ProbableCause> causes) {
+
+    /** Says it, unless something is already said of a sensor of this machine. */
+    void report(long millis, RuleContext context) {
+        if (!context.isOpen(Condition.SENSOR_IMPLAUSIBLE)) {
+            context.report(
+                    Condition.SENSOR_IMPLAUSIBLE,
+                    millis,
+                    Assessment.of(Stage.AT_LIMIT, Priority.MEDIUM, text).causes(causes));
+        }
+    }
+
+    static SensorWords beyond(Channel channel, double celsius) {
+        return of(
+                channel,
+                0.85,
+                String.format(
+                        Locale.ROOT,
+                        "The %s sensor shows %.0f °C, which it cannot: it is open or shorted.",
+                        name(channel),
+                        celsius));
+    }
+
+    static SensorWords stuck(Channel channel, double celsius, long forMillis) {
+        return of(
+                channel,
+                0.85,
+                String.format(
+                        Locale.ROOT,
+                        "The %s sensor has shown %.1f °C without moving for %.0f minutes while the machine ran.",
+                        name(channel),
+                        celsius,
+                        forMillis / 60_000.0));
+    }
+
+    static SensorWords jumping(Channel channel) {
+        String text = "The " + name(channel) + " sensor jumps and comes back within a reading, which metal can't do.";
+        if (channel != Channel.EVAPORATOR_TEMPERATURE) {
+            return of(channel, 0.85, text);
+        }
+        return new SensorWords(
+                text,
+                List.of(
+                        new ProbableCause(Cause.EVAPORATOR_SENSOR_FAILED, 0.7, List.of(text), List.of()),
+                        new ProbableCause(Cause.EVAPORATOR_SENSOR_LOOSE, 0.2, List.of(text), List.of())));
+    }
+
+    static SensorWords swapped() {
+        String text = "The condenser channel shows a freezing plate while the evaporator channel shows a condenser:"
+                + " the two probes are swapped.";
+        return new SensorWords(text, List.of(new ProbableCause(Cause.PROBES_SWAPPED, 0.95, List.of(text), List.of())));
+    }
+
+    static SensorWords shifted(RestShift rest) {
+        double kelvin = rest.kelvin().orElse(0);
+        String text = String.format(
+                Locale.ROOT,
+                "After long rest the condenser sensor now shows %.1f K %s over the ambient sensor than it used to.",
+                StrictMath.abs(kelvin),
+                kelvin > 0 ? "more" : "less");
+        return atRest(text);
+    }
+
+    static SensorWords atOdds(RestShift rest) {
+        String text = String.format(
+                Locale.ROOT,
+                "After long rest the condenser sensor shows %.1f K %s than the ambient sensor; both should be near.",
+                StrictMath.abs(rest.latestKelvin()),
+                rest.latestKelvin() > 0 ? "more" : "less");
+        return atRest(text);
+    }
+
+    private static SensorWords atRest(String text) {
+        return new SensorWords(
+                text,
+                List.of(new ProbableCause(
+                        Cause.CONDENSER_SENSOR_FAILED,
+                        0.75,
+                        List.of(text),
+                        List.of("It may be the ambient sensor that is wrong, or that was put elsewhere."))));
+    }
+
+    private static SensorWords of(Channel channel, double probability, String text) {
+        return new SensorWords(
+                text,
+                cause(channel)
+                        .map(cause -> List.of(new ProbableCause(cause, probability, List.of(text), List.of())))
+                        .orElse(List.of()));
+    }
+
+    private static Optional<Cause> cause(Channel channel) {
+        return switch (channel) {
+            case EVAPORATOR_TEMPERATURE -> Optional.of(Cause.EVAPORATOR_SENSOR_FAILED);
+            case CONDENSER_TEMPERATURE -> Optional.of(Cause.CONDENSER_SENSOR_FAILED);
+            default -> Optional.empty();
+        };
+    }
+
+    private static String name(Channel channel) {
+        return channel.code().replace("_temperature", "");
+    }
+}

@@ -1,0 +1,242 @@
+package dev.rimecast.analytics.monitor;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import dev.rimecast.analytics.cycle.PlateModel;
+import dev.rimecast.telemetry.finding.Cause;
+import dev.rimecast.telemetry.finding.Condition;
+import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.finding.Finding.Step;
+import dev.rimecast.telemetry.finding.Priority;
+import dev.rimecast.telemetry.log.EventKind;
+import dev.rimecast.telemetry.log.SiteRecord;
+import dev.rimecast.telemetry.machine.Phase;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import org.junit.jupiter.api.Test;
+
+/**
+ * Rests that are none: a bin "full" for too long or never, a machine that was switched off, a compressor that does not
+ * start. A bin that is full stops the machine, and so does a sensor that says so wrongly; a machine that waits has not failed
+ * [facts of the trade, common practice].
+ */
+class RestsTest {
+    private static final double HOUR = 3600;
+
+    /** Ten days on each of which the bin is full for eight hours at night, the plate over the ice. */
+    private static PlateModel routine(boolean withPhase) {
+        PlateModel plate = new PlateModel(60, 0.2, true, withPhase, false, 1);
+        for (int day = 0; day < 10; day++) {
+            plate.cycles(20).rest(HOUR / 2, Phase.IDLE).cycles(20).rest(8 * HOUR, Phase.IDLE);
+        }
+        return plate.cycles(10);
+    }
+
+    private static Scene watch(PlateModel plate) {
+        return new Scene(PlateModel.MACHINE).readings(plate.readings);
+    }
+
+    private static double hours(Finding finding, long since) {
+        return (finding.at().toEpochMilli() - since) / 3_600_000.0;
+    }
+
+    private static SiteRecord.Happened event(EventKind kind, String detail, long millis) {
+        return new SiteRecord.Happened(
+                Instant.ofEpochMilli(millis), Optional.of(PlateModel.MACHINE), kind, detail, "site", "");
+    }
+
+    @Test
+    void binFull_farLongerThanEver_isRaisedOnceAndClearedByIce() {
+        PlateModel plate = routine(true);
+        long began = plate.now();
+        Scene scene = watch(plate.rest(60 * HOUR, Phase.IDLE).cycles(3));
+
+        assertThat(scene.findings).extracting(Finding::condition).containsOnly(Condition.BIN_FULL_IMPLAUSIBLE);
+        assertThat(scene.findings).extracting(Finding::step).containsExactly(Step.RAISED, Step.CLEARED);
+        Finding raised = scene.findings.get(0);
+        assertThat(hours(raised, began)).isBetween(12.0, 16.0);
+        assertThat(raised.priority()).isEqualTo(Priority.MEDIUM);
+        assertThat(raised.causes()).extracting(Finding.ProbableCause::cause).containsExactly(Cause.BIN_SENSOR_FAILED);
+        assertThat(raised.causes().get(0).evidenceAgainst()).contains("It may be that nobody takes ice.");
+    }
+
+    @Test
+    void binFull_whileThePlateIsAsWarmAsTheRoom_isRaisedSoonerAndSurer() {
+        PlateModel plate = routine(true);
+        long began = plate.now();
+        plate.restingPlateCelsius = plate.ambientCelsius;
+        Scene scene = watch(plate.rest(20 * HOUR, Phase.IDLE));
+
+        assertThat(scene.findings).hasSize(1);
+        assertThat(hours(scene.findings.get(0), began)).isBetween(3.0, 5.0);
+        assertThat(scene.findings.get(0).priority()).isEqualTo(Priority.HIGH);
+    }
+
+    @Test
+    void binFull_overLongWeekendsFromTheStart_isNoFinding() {
+        PlateModel plate = new PlateModel(60, 0.2, true, true, false, 2);
+        for (int week = 0; week < 5; week++) {
+            for (int day = 0; day < 5; day++) {
+                plate.cycles(30).rest(11 * HOUR, Phase.IDLE);
+            }
+            plate.cycles(1).rest(44 * HOUR, Phase.IDLE);
+        }
+
+        assertThat(watch(plate).findings).isEmpty();
+    }
+
+    @Test
+    void call_ofNoIceWhileTheBinIsSaidToBeFull_isRaisedAtOnce() {
+        PlateModel plate = routine(true);
+        plate.restingPlateCelsius = plate.ambientCelsius;
+        Scene scene = watch(plate.rest(2 * HOUR, Phase.IDLE));
+
+        scene.take(event(EventKind.CALL, "no-ice", plate.now()));
+
+        assertThat(scene.findings).extracting(Finding::condition).containsExactly(Condition.BIN_FULL_IMPLAUSIBLE);
+        assertThat(scene.findings.get(0).priority()).isEqualTo(Priority.HIGH);
+    }
+
+    /** Calls come late: over a cold plate there is ice by now. */
+    @Test
+    void call_ofNoIceWhileThePlateIsColdOverIce_isNoFinding() {
+        PlateModel plate = routine(true);
+        Scene scene = watch(plate.rest(2 * HOUR, Phase.IDLE));
+
+        scene.take(event(EventKind.CALL, "no-ice", plate.now()));
+
+        assertThat(scene.findings).isEmpty();
+    }
+
+    @Test
+    void call_ofNoIceWhileTheMachineRunsOrAboutNoise_isNoFinding() {
+        PlateModel plate = routine(true);
+        Scene scene = watch(plate);
+        scene.take(event(EventKind.CALL, "no-ice", plate.now()));
+        int before = plate.readings.size();
+        plate.rest(2 * HOUR, Phase.IDLE);
+        scene.readings(plate.readings.subList(before, plate.readings.size()));
+
+        scene.take(event(EventKind.CALL, "noise", plate.now()));
+
+        assertThat(scene.findings).isEmpty();
+    }
+
+    @Test
+    void off_farLongerThanEver_isRaisedWithPowerOff() {
+        PlateModel plate = routine(true);
+        long began = plate.now();
+        Scene scene =
+                watch(plate.rest(20 * HOUR, Phase.OFF).rest(300, Phase.WAIT).cycles(2));
+
+        assertThat(scene.findings).extracting(Finding::condition).containsOnly(Condition.NOT_MAKING_ICE);
+        assertThat(scene.findings).extracting(Finding::step).containsExactly(Step.RAISED, Step.CLEARED);
+        assertThat(hours(scene.findings.get(0), began)).isBetween(12.0, 12.2);
+        assertThat(scene.findings.get(0).probableCause().orElseThrow().cause()).isEqualTo(Cause.POWER_OFF);
+    }
+
+    @Test
+    void off_everyNight_isNoFinding() {
+        PlateModel plate = new PlateModel(60, 0.2, true, true, false, 3);
+        for (int day = 0; day < 20; day++) {
+            plate.cycles(35).rest(10 * HOUR, Phase.OFF).rest(300, Phase.WAIT);
+        }
+
+        assertThat(watch(plate).findings).isEmpty();
+    }
+
+    @Test
+    void off_whileTheSiteIsClosed_isNoFinding() {
+        PlateModel plate = routine(true);
+        Scene scene = watch(plate);
+        scene.take(event(EventKind.CLOSED_FROM, "", plate.now()));
+        int before = plate.readings.size();
+        plate.rest(100 * HOUR, Phase.OFF);
+
+        scene.readings(plate.readings.subList(before, plate.readings.size()));
+
+        assertThat(scene.findings).isEmpty();
+    }
+
+    @Test
+    void rest_withoutAPhase_hasSeveralCausesThatCannotBeToldApart() {
+        PlateModel plate = routine(false);
+        long began = plate.now();
+        Scene scene = watch(plate.rest(30 * HOUR, Phase.OFF));
+
+        assertThat(scene.findings).extracting(Finding::condition).containsExactly(Condition.NOT_MAKING_ICE);
+        Finding raised = scene.findings.get(0);
+        assertThat(hours(raised, began)).isBetween(12.0, 17.0);
+        assertThat(raised.causes())
+                .extracting(Finding.ProbableCause::cause)
+                .contains(Cause.POWER_OFF, Cause.BIN_SENSOR_FAILED, Cause.COMPRESSOR_NOT_STARTING);
+        assertThat(raised.causes()).allMatch(cause -> cause.probability() < 0.5);
+    }
+
+    @Test
+    void run_withoutAFullBinForFarTooManyBatches_isRaisedAndClearedWhenFull() {
+        PlateModel plate = routine(true);
+        Scene scene = watch(plate.cycles(140).rest(HOUR, Phase.IDLE).cycles(1));
+
+        assertThat(scene.findings).extracting(Finding::condition).containsOnly(Condition.BIN_FULL_IMPLAUSIBLE);
+        assertThat(scene.findings).extracting(Finding::step).containsExactly(Step.RAISED, Step.CLEARED);
+        assertThat(scene.findings.get(0).summary()).contains("without its bin being full");
+    }
+
+    /** A running compressor warms its condenser within minutes [common practice]. */
+    @Test
+    void freeze_withACondenserAsColdAsAtRest_isACompressorThatDoesNotStart() {
+        PlateModel plate = routine(true);
+        long began = plate.now();
+        Scene scene = watch(plate.rest(HOUR, Phase.IDLE).rest(2400, Phase.FREEZE));
+
+        assertThat(scene.of(Condition.NOT_MAKING_ICE)).hasSize(1);
+        Finding raised = scene.of(Condition.NOT_MAKING_ICE).get(0);
+        assertThat(hours(raised, began)).isBetween(1.3, 1.6);
+        assertThat(raised.probableCause().orElseThrow().cause()).isEqualTo(Cause.COMPRESSOR_NOT_STARTING);
+        assertThat(raised.priority()).isEqualTo(Priority.URGENT);
+    }
+
+    @Test
+    void wait_longerThanBeforeAgainAndAgain_isAStartDelayThatWasSet() {
+        PlateModel plate = routine(true);
+        for (int i = 0; i < 6; i++) {
+            plate.rest(HOUR, Phase.OFF).rest(i < 2 ? 300 : HOUR, Phase.WAIT).cycles(20);
+            plate.rest(HOUR, Phase.IDLE).cycles(1);
+        }
+        Scene scene = watch(plate);
+
+        assertThat(scene.findings).extracting(Finding::step).containsExactly(Step.RAISED, Step.CLEARED);
+        assertThat(scene.findings.get(0).probableCause().orElseThrow().cause()).isEqualTo(Cause.START_DELAY_SET);
+        assertThat(scene.findings.get(0).priority()).isEqualTo(Priority.LOW);
+    }
+
+    @Test
+    void wait_ofAnHourEachTime_isHowTheMachineIsSet() {
+        PlateModel plate = new PlateModel(60, 0.2, true, true, false, 4);
+        for (int i = 0; i < 14; i++) {
+            plate.cycles(40).rest(6 * HOUR, Phase.OFF).rest(HOUR, Phase.WAIT);
+        }
+
+        assertThat(watch(plate).findings).isEmpty();
+    }
+
+    @Test
+    void rests_savedAndRestoredAfterEveryRecord_decideTheSame() {
+        PlateModel plate = new PlateModel(300, 0.2, true, true, true, 5);
+        for (int day = 0; day < 9; day++) {
+            plate.cycles(40).rest(8 * HOUR, Phase.IDLE);
+        }
+        plate.rest(20 * HOUR, Phase.IDLE).cycles(5).rest(14 * HOUR, Phase.OFF).rest(HOUR, Phase.WAIT);
+        plate.rest(2400, Phase.FREEZE).cycles(10);
+        List<Finding> plain = watch(plate).findings;
+
+        Scene stopping =
+                new Scene(PlateModel.MACHINE).stoppingAfterEveryRecord().readings(plate.readings);
+
+        assertThat(plain).hasSizeGreaterThanOrEqualTo(4);
+        assertThat(stopping.findings).isEqualTo(plain);
+        assertThat(stopping.largestState()).isLessThanOrEqualTo(4096);
+    }
+}

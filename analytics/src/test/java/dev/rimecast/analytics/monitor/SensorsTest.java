@@ -1,0 +1,150 @@
+package dev.rimecast.analytics.monitor;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import dev.rimecast.analytics.cycle.PlateModel;
+import dev.rimecast.telemetry.finding.Cause;
+import dev.rimecast.telemetry.finding.Condition;
+import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.finding.Finding.Step;
+import dev.rimecast.telemetry.machine.Channel;
+import dev.rimecast.telemetry.machine.Phase;
+import dev.rimecast.telemetry.reading.Reading;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.function.DoubleUnaryOperator;
+import org.junit.jupiter.api.Test;
+
+/** Sensors that show what they can't, each of its own way. */
+class SensorsTest {
+    private static final Channel PLATE = Channel.EVAPORATOR_TEMPERATURE;
+    private static final Channel CONDENSER = Channel.CONDENSER_TEMPERATURE;
+
+    private static PlateModel plate(int stepSeconds) {
+        return new PlateModel(stepSeconds, 0.2, true, true, false, 1);
+    }
+
+    /** Every reading of a channel from a time on through a function. */
+    private static List<Reading> changed(
+            List<Reading> readings, Channel channel, long from, DoubleUnaryOperator change) {
+        List<Reading> all = new ArrayList<>();
+        for (Reading r : readings) {
+            boolean isChanged = r.channel() == channel && r.timeMillis() >= from;
+            all.add(
+                    isChanged
+                            ? Reading.number(r.machine(), channel, r.timeMillis(), change.applyAsDouble(r.value()))
+                            : r);
+        }
+        return all;
+    }
+
+    private static List<Reading> swapped(List<Reading> readings, long from, long to) {
+        return readings.stream()
+                .map(r -> {
+                    boolean isOther = r.timeMillis() >= from && r.timeMillis() < to;
+                    if (!isOther || (r.channel() != PLATE && r.channel() != CONDENSER)) {
+                        return r;
+                    }
+                    Channel channel = r.channel() == PLATE ? CONDENSER : PLATE;
+                    return Reading.number(r.machine(), channel, r.timeMillis(), r.value());
+                })
+                .toList();
+    }
+
+    private static Scene watch(List<Reading> readings) {
+        return new Scene(PlateModel.MACHINE).readings(readings);
+    }
+
+    private static double hours(Finding finding, long since) {
+        return (finding.at().toEpochMilli() - since) / 3_600_000.0;
+    }
+
+    @Test
+    void probes_swapped_areFoundWithinTwoHoursOfRunningAndClearedWhenPutRight() {
+        PlateModel plate = plate(60).cycles(60);
+        long from = plate.now();
+        long to = plate.cycles(20).now();
+        Scene scene = watch(swapped(plate.cycles(20).readings, from, to));
+
+        List<Finding> found = scene.of(Condition.SENSOR_IMPLAUSIBLE);
+        assertThat(found).extracting(Finding::step).containsExactly(Step.RAISED, Step.CLEARED);
+        assertThat(hours(found.get(0), from)).isBetween(0.0, 2.0);
+        assertThat(found.get(0).probableCause().orElseThrow().cause()).isEqualTo(Cause.PROBES_SWAPPED);
+        assertThat(scene.findings).extracting(Finding::condition).containsOnly(Condition.SENSOR_IMPLAUSIBLE);
+    }
+
+    /** A probe of this size follows with 20 s (the simulated one does): it can't leave for 30 K and be back in seconds. */
+    @Test
+    void evaporator_jumpingAndComingBack_isFoundAtTheThirdTimeAndNotBefore() {
+        PlateModel plate = plate(10).cycles(10);
+        List<Reading> readings = new ArrayList<>(plate.readings);
+        List<Long> spikes = new ArrayList<>();
+        for (int i = 0; i < readings.size(); i++) {
+            Reading r = readings.get(i);
+            if (r.channel() == PLATE && i > 500 && i % 700 < 4 && spikes.size() < 3) {
+                readings.set(i, Reading.number(r.machine(), PLATE, r.timeMillis(), r.value() + 30));
+                spikes.add(r.timeMillis());
+            }
+        }
+
+        List<Finding> found = watch(readings).of(Condition.SENSOR_IMPLAUSIBLE);
+
+        assertThat(spikes).hasSize(3);
+        assertThat(found).hasSize(1);
+        assertThat(found.get(0).at().toEpochMilli()).isBetween(spikes.get(2), spikes.get(2) + 30_000);
+        assertThat(found.get(0).probableCause().orElseThrow().cause()).isEqualTo(Cause.EVAPORATOR_SENSOR_FAILED);
+    }
+
+    /** The shortest harvests take 60 s [range of the trade]: at one reading a minute they look like a jump. */
+    @Test
+    void evaporator_shortHarvestsAtOneReadingAMinute_areNoJumps() {
+        PlateModel plate = plate(60);
+        plate.harvestSeconds = 60;
+        plate.pullDownSeconds = 60;
+
+        assertThat(watch(plate.cycles(200).readings).of(Condition.SENSOR_IMPLAUSIBLE))
+                .isEmpty();
+    }
+
+    @Test
+    void condenser_shiftedAgainstAmbientAtRest_isFoundWithTheSecondRest() {
+        PlateModel plate = plate(60);
+        for (int day = 0; day < 6; day++) {
+            plate.cycles(30).rest(2 * 3600, Phase.IDLE);
+        }
+        long from = plate.now();
+        for (int day = 0; day < 3; day++) {
+            plate.cycles(30).rest(2 * 3600, Phase.IDLE);
+        }
+        Scene scene = watch(changed(plate.readings, CONDENSER, from, celsius -> celsius + 5));
+
+        List<Finding> found = scene.of(Condition.SENSOR_IMPLAUSIBLE);
+        assertThat(found).hasSize(1);
+        assertThat(hours(found.get(0), from)).isBetween(24.0, 30.0);
+        assertThat(found.get(0).summary()).containsPattern("(4.9|5.0|5.1) K more");
+        assertThat(found.get(0).causes().get(0).cause()).isEqualTo(Cause.CONDENSER_SENSOR_FAILED);
+        assertThat(found.get(0).causes().get(0).evidenceAgainst()).isNotEmpty();
+    }
+
+    /** Ambient sensors are up to 2 K off by their place [common practice]: that is no change. */
+    @Test
+    void condenser_constantBiasOfTheAmbientSensor_isNoFinding() {
+        PlateModel plate = plate(60);
+        for (int day = 0; day < 12; day++) {
+            plate.cycles(30).rest(2 * 3600, Phase.IDLE);
+        }
+
+        assertThat(watch(changed(plate.readings, Channel.AMBIENT_TEMPERATURE, 0, celsius -> celsius - 2)).findings)
+                .isEmpty();
+    }
+
+    @Test
+    void condenser_restsTooShortToCool_areNotJudged() {
+        PlateModel plate = plate(60);
+        for (int i = 0; i < 60; i++) {
+            plate.cycles(4).rest(1500, Phase.IDLE);
+        }
+
+        assertThat(watch(plate.readings).of(Condition.SENSOR_IMPLAUSIBLE)).isEmpty();
+    }
+}
