@@ -39,7 +39,7 @@ final class Commissioning {
                 trial.shownAtTimer,
                 trial.timerSeconds,
                 trial.freezeSeconds,
-                design.model().probeAt() == ProbeAt.OUTLET ? 8 : 7,
+                design.model().probeAt() == ProbeAt.OUTLET ? 8 : 6.5,
                 HARVEST_TIME_RESERVE * trial.harvestSeconds,
                 1.25 * design.sumpKg() / design.fillKgPerSecond(),
                 Settings.ANTI_SHORT_CYCLE_SECONDS);

@@ -8,8 +8,8 @@ package dev.rimecast.analytics.otherfleet;
 final class CondenserSide {
     private static final double NATURAL_CONVECTION = 0.06;
     private static final double INTAKE_SECONDS = 40;
-    private static final double SWITCH_ON_CELSIUS = 38;
-    private static final double SWITCH_OFF_CELSIUS = 31;
+    private static final double SWITCH_ON_CELSIUS = 36;
+    private static final double SWITCH_OFF_CELSIUS = 30;
     private static final double HOT_HARVEST_CELSIUS = 56;
 
     private final Design design;

@@ -7,7 +7,7 @@ import java.util.SplittableRandom;
 
 /** The machine's own control: a sequence of phases with what ends each, and protection that stops it. */
 final class Controller {
-    private static final double PURGE_SECONDS = 50;
+    private static final double PURGE_SECONDS = 40;
 
     private final Plant plant;
     private final Sensors sensors;
@@ -133,7 +133,7 @@ final class Controller {
                 lastShown = sensors.evaporatorShown();
                 crossedZero = lastShown <= 0;
                 plant.sprayOfCycle = 1 + 0.03 * random.nextGaussian();
-                plant.meltShareOfCycle = 0.045 * Math.exp(0.16 * random.nextGaussian());
+                plant.meltShareOfCycle = 0.055 * Math.exp(0.16 * random.nextGaussian());
             }
             case HARVEST -> {
                 on.compressor = true;
@@ -234,7 +234,7 @@ final class Controller {
     }
 
     private boolean harvestEnds() {
-        double least = model.fillsInHarvest() ? PURGE_SECONDS + settings.fillSeconds() + 6 : 40;
+        double least = model.fillsInHarvest() ? PURGE_SECONDS + settings.fillSeconds() + 4 : 40;
         if (inPhase < least) {
             return false;
         }

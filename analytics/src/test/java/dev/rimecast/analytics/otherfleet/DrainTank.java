@@ -25,7 +25,7 @@ final class DrainTank {
         this.wear = wear;
         this.random = random;
         this.onKg = 0.8 + 0.3 * size;
-        this.pumpKgPerSecond = (0.06 + 0.1 * size) * (0.9 + 0.2 * random.nextDouble());
+        this.pumpKgPerSecond = (0.09 + 0.09 * size) * (0.9 + 0.2 * random.nextDouble());
         this.runOnSeconds = runOnSeconds;
         this.limitSeconds = limitSeconds;
     }

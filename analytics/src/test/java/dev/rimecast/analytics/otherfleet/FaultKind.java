@@ -25,7 +25,7 @@ enum FaultKind {
             (m, a) -> m.wear.splashKgPerSecond += a / 60 * m.design.size()),
     SCALE(Cause.SCALE, Growth.SLOW, 0.8, 2.2, false, (m, a) -> m.wear.scale += a),
     DRAIN_BLOCKED(Cause.DRAIN_BLOCKED, Growth.SLOW, 0.45, 0.7, false, (m, a) -> m.wear.drainFlow *= 1 - a),
-    HOT_GAS_LEAK(Cause.HOT_GAS_VALVE_LEAKING, Growth.SLOW, 0.05, 0.15, false, (m, a) -> m.wear.hotGasLeak += a),
+    HOT_GAS_LEAK(Cause.HOT_GAS_VALVE_LEAKING, Growth.SLOW, 0.035, 0.1, false, (m, a) -> m.wear.hotGasLeak += a),
     EVAPORATOR_LOOSE(
             Cause.EVAPORATOR_SENSOR_LOOSE, Growth.EITHER, 0.14, 0.45, false, (m, a) -> m.wear.evaporatorContact -= a),
     RECIRCULATION(Cause.HOT_AIR_RECIRCULATING, Growth.STEP, 0.32, 0.6, true, (m, a) -> m.wear.recirculation += a),

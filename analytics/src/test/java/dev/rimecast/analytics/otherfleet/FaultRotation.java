@@ -1,12 +1,14 @@
 package dev.rimecast.analytics.otherfleet;
 
 import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Collections;
 import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
 import java.util.SplittableRandom;
 
-/** Deals faults out to machines, one each, all kinds in turn; what does not fit a machine waits for the next. */
+/** Deals faults out to machines, one each, all kinds in turn in an order of the seed's own; what does not fit a machine waits for the next. */
 final class FaultRotation {
     private static final double DAY_SECONDS = 86_400;
     private static final double SHORTEST_GROWTH_DAYS = 7;
@@ -15,16 +17,17 @@ final class FaultRotation {
 
     private final OtherFleetPlan plan;
     private final SplittableRandom random;
-    private final Deque<FaultKind> waiting = new ArrayDeque<>(List.of(FaultKind.values()));
+    private final Deque<FaultKind> waiting;
     private double soundOwed = 0.5;
 
     FaultRotation(OtherFleetPlan plan, SplittableRandom random) {
         this.plan = plan;
         this.random = random;
-        int from = random.nextInt(waiting.size());
-        for (int i = 0; i < from; i++) {
-            waiting.addLast(waiting.removeFirst());
+        List<FaultKind> kinds = new ArrayList<>(List.of(FaultKind.values()));
+        for (int i = kinds.size(); i > 1; i--) {
+            Collections.swap(kinds, i - 1, random.nextInt(i));
         }
+        waiting = new ArrayDeque<>(kinds);
     }
 
     /** What the next machine gets; nothing for a sound one. */

@@ -109,7 +109,7 @@ enum Model {
     }
 
     boolean fanOnPressureSwitch() {
-        return this == CEDAR || this == ALDER || this == ELM;
+        return this == CEDAR || this == ALDER;
     }
 
     /** Compressor runs for so long before water is sprayed, s. */

@@ -4,19 +4,20 @@ import dev.rimecast.telemetry.file.EventsFile;
 import dev.rimecast.telemetry.file.MachinesFile;
 import dev.rimecast.telemetry.file.SitesFile;
 import dev.rimecast.telemetry.file.TruthFile;
+import dev.rimecast.telemetry.file.WeatherFile;
 import dev.rimecast.telemetry.file.log.TelemetryLogWriter;
 import dev.rimecast.telemetry.machine.Channel;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
+import java.util.concurrent.CompletableFuture;
 
 /**
  * Writes a fleet of the second simulator as files of the contract: {@code machines.csv}, {@code sites.csv},
- * {@code events.csv}, {@code truth.csv} and {@code telemetry.csv.gz}. To run it:
+ * {@code events.csv}, {@code weather.csv}, {@code truth.csv} and {@code telemetry.csv.gz}. To run it:
  *
  * <pre>{@code
  * mvn -B -q -Dquick -pl analytics -am test-compile
@@ -52,12 +53,11 @@ public final class OtherFleetFiles {
         List<OtherSite> sites = fleet.sites();
         Path log = directory.resolve("telemetry.csv.gz");
         try (TelemetryLogWriter out = new TelemetryLogWriter(log, channels(sites))) {
-            double end = plan.days() * 86_400.0;
-            for (double until = HALF_DAY_SECONDS; until <= end; until += HALF_DAY_SECONDS) {
-                double to = until;
-                List<Row> rows = new ArrayList<>();
-                sites.parallelStream().map(site -> site.advanceTo(to)).toList().forEach(rows::addAll);
-                rows.sort(Comparator.comparingLong(Row::arrivesMillis).thenComparing(Row::machine));
+            int halves = 2 * plan.days();
+            CompletableFuture<List<Row>> next = liveOn(sites, 1);
+            for (int half = 1; half <= halves; half++) {
+                List<Row> rows = next.join();
+                next = half < halves ? liveOn(sites, half + 1) : next;
                 for (Row row : rows) {
                     out.write(row.machine(), row.timeMillis(), row.readings());
                 }
@@ -66,7 +66,20 @@ public final class OtherFleetFiles {
         MachinesFile.write(directory.resolve("machines.csv"), fleet.register().machines());
         SitesFile.write(directory.resolve("sites.csv"), fleet.register().sites());
         EventsFile.write(directory.resolve("events.csv"), fleet.events());
+        WeatherFile.write(
+                directory.resolve("weather.csv"),
+                sites.stream()
+                        .flatMap(site -> site.weather(plan.days()).stream())
+                        .toList());
         TruthFile.write(directory.resolve("truth.csv"), fleet.truth());
+    }
+
+    /** The next half day of all sites, while the last one is being written. */
+    private static CompletableFuture<List<Row>> liveOn(List<OtherSite> sites, int half) {
+        return CompletableFuture.supplyAsync(() -> sites.parallelStream()
+                .flatMap(site -> site.advanceTo(half * HALF_DAY_SECONDS).stream())
+                .sorted(Comparator.comparingLong(Row::arrivesMillis).thenComparing(Row::machine))
+                .toList());
     }
 
     private static List<Channel> channels(List<OtherSite> sites) {

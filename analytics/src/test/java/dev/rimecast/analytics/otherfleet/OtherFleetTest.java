@@ -4,15 +4,17 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import dev.rimecast.telemetry.file.TruthFile;
 import dev.rimecast.telemetry.file.TruthRow;
+import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.reading.Reading;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
-import java.util.EnumMap;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Map;
+import java.util.concurrent.ConcurrentHashMap;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -22,24 +24,51 @@ class OtherFleetTest {
     /** Sound machines stay clear of their own limits, in every room from winter to a heat wave. */
     @Test
     void soundMachines_inAllRooms_stayClearOfTheirLimits() {
-        Map<Channel, Double> highest = new EnumMap<>(Channel.class);
+        Map<Channel, Double> highest = new ConcurrentHashMap<>();
         for (long seed = 0; seed < 4; seed++) {
-            OtherFleet fleet = new OtherFleet(new OtherFleetPlan(seed, 6, 60, 60, ChannelSets.FULL, 1));
-            for (OtherSite site : fleet.sites()) {
-                for (Row row : site.advanceTo(60 * DAY_SECONDS)) {
-                    row.readings().forEach(reading -> highest.merge(reading.channel(), reading.value(), Math::max));
-                }
-                assertThat(site.stations)
-                        .allMatch(station ->
-                                station.machine().controller.protection().firstStop() < 0)
-                        .allMatch(station -> station.machine().madeKg > 0);
-            }
+            OtherFleet fleet = new OtherFleet(new OtherFleetPlan(seed, 3, 45, 120, ChannelSets.FULL, 1));
+            fleet.sites().parallelStream()
+                    .flatMap(site -> site.advanceTo(45 * DAY_SECONDS).stream())
+                    .flatMap(row -> row.readings().stream())
+                    .forEach(reading -> highest.merge(reading.channel(), reading.value(), Math::max));
+            assertThat(fleet.sites().stream().flatMap(site -> site.stations.stream()))
+                    .allMatch(station -> station.machine().controller.protection().firstStop() < 0)
+                    .allMatch(station -> station.machine().madeKg > 0);
         }
 
         assertThat(highest.get(Channel.PULL_DOWN_TIME)).isLessThan(0.7 * Settings.PULL_DOWN_LIMIT_SECONDS);
         assertThat(highest.get(Channel.FREEZE_TIME)).isLessThan(0.8 * Settings.LONGEST_FREEZE_SECONDS);
+        assertThat(highest.get(Channel.HARVEST_TIME)).isLessThan(0.9 * Settings.LONGEST_HARVEST_SECONDS);
         assertThat(highest.get(Channel.DRAIN_LEVEL_TIME)).isLessThan(0.85 * IceMachine.DRAIN_LIMIT_SECONDS);
         assertThat(highest.get(Channel.CONDENSER_TEMPERATURE)).isLessThan(Settings.CONDENSING_LIMIT_CELSIUS - 4);
+    }
+
+    /** The order and times of a fault's life: nothing before its onset, a call only after a stop. */
+    @Test
+    void faults_beforeTheirOnset_changeNothing() {
+        OtherFleetPlan faulty = new OtherFleetPlan(9, 4, 20, 60, ChannelSets.FULL, 0);
+        OtherFleet fleet = new OtherFleet(faulty);
+        for (OtherSite site : fleet.sites()) {
+            for (Station station : site.stations) {
+                double onset = station.plan.fault().orElseThrow().onsetSeconds();
+                assertThat(onset).isBetween(0.1 * 20 * DAY_SECONDS, 0.6 * 20 * DAY_SECONDS);
+            }
+            site.advanceTo(0.18 * 20 * DAY_SECONDS);
+            assertThat(site.stations)
+                    .allMatch(
+                            station -> station.machine().controller.protection().firstStop() < 0);
+        }
+    }
+
+    @Test
+    void causes_ofManyMachines_areAllOfTheContractsButTheGroup() {
+        OtherFleet fleet = new OtherFleet(new OtherFleetPlan(2, 60, 40, 60, ChannelSets.BARE, 0));
+
+        assertThat(fleet.sites().stream()
+                        .flatMap(site -> site.stations.stream())
+                        .map(station ->
+                                station.plan.fault().orElseThrow().kind().cause()))
+                .contains(EnumSet.complementOf(EnumSet.of(Cause.WATER_LOSS)).toArray(Cause[]::new));
     }
 
     @Test
@@ -65,11 +94,11 @@ class OtherFleetTest {
 
     @Test
     void files_ofAFleet_holdTheTruthWithinItsTime(@TempDir Path directory) throws IOException {
-        OtherFleetPlan plan = new OtherFleetPlan(7, 6, 30, 120, ChannelSets.FULL, 0.5);
+        OtherFleetPlan plan = new OtherFleetPlan(7, 5, 20, 300, ChannelSets.FULL, 0.5);
 
         OtherFleetFiles.write(plan, directory);
 
-        Instant end = plan.start().plusSeconds(30 * 86_400L);
+        Instant end = plan.start().plusSeconds(20 * 86_400L);
         List<TruthRow> truth = TruthFile.read(directory.resolve("truth.csv"));
         List<TruthRow> faulty =
                 truth.stream().filter(row -> row.cause().isPresent()).toList();

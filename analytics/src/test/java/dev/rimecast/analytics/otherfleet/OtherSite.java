@@ -1,9 +1,11 @@
 package dev.rimecast.analytics.otherfleet;
 
 import dev.rimecast.telemetry.file.EventRow;
+import dev.rimecast.telemetry.file.WeatherRow;
 import dev.rimecast.telemetry.machine.Site;
 import java.time.DayOfWeek;
 import java.time.Instant;
+import java.time.LocalDate;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -15,7 +17,7 @@ final class OtherSite {
 
     final Site site;
     final List<Station> stations;
-    final List<EventRow> events;
+    private final List<EventRow> events;
     private final Premises premises;
     private final Instant start;
     private final Weather weather;
@@ -49,7 +51,7 @@ final class OtherSite {
         this.outages = outages;
         this.offAtNight = offAtNight;
         this.stations = stations;
-        this.events = events;
+        this.events = new ArrayList<>(events);
     }
 
     /** Lives on until then and gives what has arrived, in the order of arrival. */
@@ -82,6 +84,31 @@ final class OtherSite {
         double busy = premises.busy(hour, day);
         for (Station station : stations) {
             station.minute(room.airCelsius(), weather.mainsCelsius(now), busy, open, power, hour == 0);
+            station.call(start, open).ifPresent(events::add);
         }
+    }
+
+    /** What people have reported, or will, from a moment until before another; calls only once they were made. */
+    List<EventRow> events(double fromSeconds, double untilSeconds) {
+        Instant from = start.plusSeconds((long) fromSeconds);
+        Instant until = start.plusSeconds((long) untilSeconds);
+        return events.stream()
+                .filter(event -> !event.at().isBefore(from) && event.at().isBefore(until))
+                .sorted(Comparator.comparing(EventRow::at))
+                .toList();
+    }
+
+    /** The weather of each day as it will be: a forecast that is right. */
+    List<WeatherRow> weather(int days) {
+        List<WeatherRow> rows = new ArrayList<>();
+        LocalDate first = LocalDate.ofInstant(start, ZoneOffset.UTC);
+        for (int day = 0; day < days; day++) {
+            double highest = -99;
+            for (int hour = 0; hour < 24; hour++) {
+                highest = Math.max(highest, weather.outdoorCelsius((day * 24 + hour) * 3600.0));
+            }
+            rows.add(new WeatherRow(site.id(), first.plusDays(day), Math.round(10 * highest) / 10.0));
+        }
+        return rows;
     }
 }

@@ -16,10 +16,10 @@ final class Plant {
     /** Hot gas holds back most of what a capillary would pass. */
     private static final double PAST_HOT_GAS = 0.3;
 
-    private static final double SHELL_LOSS = 0.12;
-    private static final double SHELL_JOULE_PER_KELVIN = 4500;
-    private static final double SHELL_TO_ROOM_WATT_PER_KELVIN = 0.7;
-    private static final double SHELL_TO_HOT_GAS_WATT_PER_KELVIN = 7;
+    private static final double SHELL_LOSS = 0.3;
+    private static final double SHELL_JOULE_PER_KELVIN = 3600;
+    private static final double SHELL_TO_ROOM_WATT_PER_KELVIN = 1.3;
+    private static final double SHELL_TO_HOT_GAS_WATT_PER_KELVIN = 6;
     private static final double RINSE_EFFECT = 0.15;
     private static final double NUCLEATION_CELSIUS = -1.2;
     private static final double NOMINAL_ROOT_PASCAL = 1050;
@@ -44,7 +44,7 @@ final class Plant {
     /** This cycle's spray, and how firmly this batch sticks: no two batches are alike. */
     double sprayOfCycle = 1;
 
-    double meltShareOfCycle = 0.05;
+    double meltShareOfCycle = 0.055;
     boolean iceCannotFall;
     private double meltedKg;
     private double releasedKg;

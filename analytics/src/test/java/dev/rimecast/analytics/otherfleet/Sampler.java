@@ -12,6 +12,7 @@ import java.util.SplittableRandom;
 final class Sampler implements Happenings {
     private static final int ONE_IN_DUPLICATED = 2500;
     private static final int ONE_IN_LATE = 2500;
+    private static final int ONE_IN_VERY_LATE = 20_000;
     private static final int ONE_IN_MISSING = 400;
     private static final int LATEST_MILLIS = 50_000;
     private static final double VOLTS_TIMES_POWER_FACTOR = 230 * 0.85;
@@ -74,12 +75,20 @@ final class Sampler implements Happenings {
     }
 
     private void add(long millis, List<Reading> readings) {
-        long arrives = random.nextInt(ONE_IN_LATE) == 0 ? millis + random.nextInt(LATEST_MILLIS) : millis;
+        long arrives = millis + delayMillis();
         Row row = new Row(arrives, millis, id, readings);
         rows.add(row);
         if (random.nextInt(ONE_IN_DUPLICATED) == 0) {
             rows.add(new Row(arrives + random.nextInt(LATEST_MILLIS), millis, id, readings));
         }
+    }
+
+    /** Most come at once, a few within the minute in which order is still mended, very few long after it. */
+    private int delayMillis() {
+        if (random.nextInt(ONE_IN_VERY_LATE) == 0) {
+            return 120_000 + random.nextInt(1_200_000);
+        }
+        return random.nextInt(ONE_IN_LATE) == 0 ? random.nextInt(LATEST_MILLIS) : 0;
     }
 
     @Override

@@ -20,7 +20,7 @@ record Settings(
     static final double PULL_DOWN_LIMIT_SECONDS = 900;
     static final double CONDENSING_LIMIT_CELSIUS = 65;
     static final double LONGEST_FREEZE_SECONDS = 3600;
-    static final double LONGEST_HARVEST_SECONDS = 600;
+    static final double LONGEST_HARVEST_SECONDS = 720;
     static final double SHORTEST_FREEZE_SECONDS = 300;
     static final double ANTI_SHORT_CYCLE_SECONDS = 180;
     static final double FILL_TIMEOUT_SECONDS = 420;

@@ -118,11 +118,11 @@ final class SiteBuilder {
 
     private Sensors.Quality quality() {
         double quantum = new double[] {0.1, 0.1, 0.25, 0.5, 1}[random.nextInt(5)];
-        double outlet = random.nextInt(5) == 0 ? 0.08 + 0.15 * random.nextDouble() : 0;
+        double outlet = random.nextInt(5) == 0 ? 0.05 + 0.12 * random.nextDouble() : 0;
         return new Sensors.Quality(
                 quantum,
                 0.5 * random.nextGaussian(),
-                Math.max(-1.2, Math.min(1.2, 0.5 * random.nextGaussian())),
+                Math.max(-1, Math.min(1, 0.5 * random.nextGaussian())),
                 Math.max(-2, Math.min(2, random.nextGaussian())),
                 outlet);
     }

@@ -1,6 +1,8 @@
 package dev.rimecast.analytics.otherfleet;
 
+import dev.rimecast.telemetry.file.EventRow;
 import dev.rimecast.telemetry.file.TruthRow;
+import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.machine.Machine;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -12,6 +14,7 @@ import java.util.SplittableRandom;
 final class Station {
     private static final double LOCKED_RESET_CHANCE_PER_MINUTE = 1 / 150.0;
     private static final int MOST_RESETS_A_DAY = 2;
+    private static final int PATIENCE_MINUTES = 240;
     private static final double USUAL_FOULING_A_DAY = 0.0012;
     private static final double USUAL_SCALE_A_DAY = 0.0012;
 
@@ -30,6 +33,8 @@ final class Station {
     private double now;
     private double switchedOffUntil;
     private int resetsToday;
+    private double lockedMinutes;
+    private boolean called;
     private double lidMinutes;
 
     Station(StationPlan plan, Sampler sampler, SplittableRandom random) {
@@ -92,6 +97,17 @@ final class Station {
             washings.remove(0);
             washedAt = now;
         }
+    }
+
+    /** A place that has waited for ice calls, once, some hours after its machine has locked itself. */
+    Optional<EventRow> call(Instant start, boolean open) {
+        lockedMinutes = machine.controller.isLocked() ? lockedMinutes + 1 : lockedMinutes;
+        if (called || !open || lockedMinutes < PATIENCE_MINUTES || random.nextInt(90) > 0) {
+            return Optional.empty();
+        }
+        called = true;
+        return Optional.of(new EventRow(
+                at(start, now), Optional.of(plan.register().id()), Optional.empty(), EventKind.CALL, "no-ice", "", ""));
     }
 
     /** Staff switch a machine that has locked itself off and on, a few times a day, and hope. */

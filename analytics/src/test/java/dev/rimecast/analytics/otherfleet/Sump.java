@@ -8,7 +8,7 @@ final class Sump {
     static final double WATER_JOULE_PER_KG_KELVIN = 4186;
     private static final double PIPE_KG = 0.7;
     private static final double PIPE_SECONDS = 1500;
-    private static final double DUMP_SECONDS = 40;
+    private static final double DUMP_SECONDS = 32;
 
     private final Design design;
     private final Wear wear;
