@@ -26,13 +26,14 @@ class OtherFleetTest {
     void soundMachines_inAllRooms_stayClearOfTheirLimits() {
         Map<Channel, Double> highest = new ConcurrentHashMap<>();
         for (long seed = 0; seed < 4; seed++) {
-            OtherFleet fleet = new OtherFleet(new OtherFleetPlan(seed, 3, 45, 120, ChannelSets.FULL, 1));
+            OtherFleet fleet = new OtherFleet(new OtherFleetPlan(seed, 3, 30, 120, ChannelSets.FULL, 1));
             fleet.sites().parallelStream()
-                    .flatMap(site -> site.advanceTo(45 * DAY_SECONDS).stream())
+                    .flatMap(site -> site.advanceTo(30 * DAY_SECONDS).stream())
                     .flatMap(row -> row.readings().stream())
                     .forEach(reading -> highest.merge(reading.channel(), reading.value(), Math::max));
             assertThat(fleet.sites().stream().flatMap(site -> site.stations.stream()))
-                    .allMatch(station -> station.machine().controller.protection().firstStop() < 0)
+                    .allMatch(
+                            station -> station.machine().controller.protection().firstStop() < 0)
                     .allMatch(station -> station.machine().madeKg > 0);
         }
 
