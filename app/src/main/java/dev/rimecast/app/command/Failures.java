@@ -39,7 +39,10 @@ final class Failures implements CommandLine.IExecutionExceptionHandler {
         if (failure instanceof FileAlreadyExistsException there) {
             return there.getFile() + " is there already: delete it or choose another place";
         }
-        if (failure instanceof YamlProblems || failure instanceof InputException || failure instanceof StartException) {
+        if (failure instanceof YamlProblems
+                || failure instanceof InputProblems
+                || failure instanceof InputException
+                || failure instanceof StartException) {
             return String.valueOf(failure.getMessage());
         }
         if (failure instanceof IOException || failure instanceof UncheckedIOException) {
