@@ -38,6 +38,11 @@ final class Bin {
         return wear.binStuckFull || (full && !wear.binStuckEmpty);
     }
 
+    /** How cold it keeps what is above it, 0 to 1. */
+    double cools() {
+        return Math.min(1, kg / (0.2 * holdsKg));
+    }
+
     /** Ice has backed up to the plate: nothing can fall. */
     boolean isBackedUp() {
         return kg > 1.35 * holdsKg;

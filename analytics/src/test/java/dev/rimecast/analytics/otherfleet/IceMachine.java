@@ -57,6 +57,7 @@ final class IceMachine {
     void step(double now, double seconds, Surroundings around) {
         controller.step(now, seconds, around);
         plant.iceCannotFall = bin.isBackedUp();
+        plant.iceBelow = bin.cools();
         plant.step(seconds, controller.on, around);
         sensors.step(seconds, plant, controller.on.compressor, around.roomCelsius);
         double fallen = plant.takeReleased();

@@ -20,10 +20,9 @@ import java.util.concurrent.CompletableFuture;
  * {@code events.csv}, {@code weather.csv}, {@code truth.csv} and {@code telemetry.csv.gz}. To run it:
  *
  * <pre>{@code
- * mvn -B -q -Dquick -pl analytics -am test-compile
- * mvn -B -q -Dquick -pl analytics dependency:build-classpath -Dmdep.outputFile=/tmp/analytics.cp   # once
- * java -cp analytics/target/test-classes:analytics/target/classes:telemetry/target/classes:$(cat /tmp/analytics.cp) \
- *     dev.rimecast.analytics.otherfleet.OtherFleetFiles DIR SEED SITES DAYS SAMPLE_SECONDS full|mixed|bare
+ * ./rimecast --version && mvn -B -q '-P!checked' -pl analytics -am test-compile
+ * java -cp analytics/target/test-classes:app/target/rimecast.jar dev.rimecast.analytics.otherfleet.OtherFleetFiles \
+ *     DIR SEED SITES DAYS SAMPLE_SECONDS full|mixed|bare [SOUND_SHARE]
  * ./rimecast replay DIR/telemetry.csv.gz --register DIR/machines.csv --sites DIR/sites.csv --events DIR/events.csv --out OUT
  * }</pre>
  */
@@ -33,8 +32,8 @@ public final class OtherFleetFiles {
     private OtherFleetFiles() {}
 
     public static void main(String[] args) throws IOException {
-        if (args.length != 6) {
-            throw new IllegalArgumentException("DIR SEED SITES DAYS SAMPLE_SECONDS full|mixed|bare");
+        if (args.length < 6 || args.length > 7) {
+            throw new IllegalArgumentException("DIR SEED SITES DAYS SAMPLE_SECONDS full|mixed|bare [SOUND_SHARE]");
         }
         OtherFleetPlan plan = new OtherFleetPlan(
                 Long.parseLong(args[1]),
@@ -42,7 +41,7 @@ public final class OtherFleetFiles {
                 Integer.parseInt(args[3]),
                 Integer.parseInt(args[4]),
                 ChannelSets.valueOf(args[5].toUpperCase(Locale.ROOT)),
-                0.5);
+                args.length == 7 ? Double.parseDouble(args[6]) : 0.5);
         write(plan, Path.of(args[0]));
     }
 

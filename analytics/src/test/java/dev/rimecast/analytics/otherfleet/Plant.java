@@ -11,6 +11,8 @@ final class Plant {
     static final double ICE_WATT_PER_METRE_KELVIN = 2.22;
     static final double ICE_KG_PER_CUBIC_METRE = 917;
     private static final double ICE_JOULE_PER_KG_KELVIN = 2050;
+    private static final double STORE_CELSIUS = 2;
+    private static final double COLD_OF_STORE = 0.55;
     private static final double SEAL_SHARE = 0.6;
     private static final double MOST_LIQUID_SHARE = 1.15;
     /** Hot gas holds back most of what a capillary would pass. */
@@ -46,6 +48,10 @@ final class Plant {
 
     double meltShareOfCycle = 0.055;
     boolean iceCannotFall;
+    /** How much the store below cools the evaporator's compartment, 0 to 1. */
+    double iceBelow;
+
+    double compartmentCelsius;
     private double meltedKg;
     private double releasedKg;
 
@@ -58,6 +64,7 @@ final class Plant {
         this.evaporatingCelsius = around.roomCelsius;
         this.plateCelsius = around.roomCelsius;
         this.shellCelsius = around.roomCelsius;
+        this.compartmentCelsius = around.roomCelsius;
         this.liquidKg = 0.6 * design.evaporatorFullKg();
     }
 
@@ -74,9 +81,10 @@ final class Plant {
         double fromWater = on.circulation ? freeze(seconds) : 0;
         double intoMelt = on.circulation ? 0 : melt(seconds);
         double capacity = design.plateJoulePerKelvin() + 0.5 * iceKg * ICE_JOULE_PER_KG_KELVIN;
-        double compartment = 0.6 * around.roomCelsius + 0.4 * sump.waterCelsius;
-        double gain =
-                1.4 * design.size() * (compartment - plateCelsius) + (on.inlet && !on.circulation ? rinse(around) : 0);
+        double open = 0.6 * around.roomCelsius + 0.4 * sump.waterCelsius;
+        compartmentCelsius = open + COLD_OF_STORE * iceBelow * (STORE_CELSIUS - open);
+        double gain = 1.4 * design.size() * (compartmentCelsius - plateCelsius)
+                + (on.inlet && !on.circulation ? rinse(around) : 0);
         plateCelsius += seconds * (fromWater - intoMelt - toRefrigerant + gain) / capacity;
         double pumpHeat = on.circulation ? 0.5 * design.pumpWatt() : 0;
         sump.heat(seconds

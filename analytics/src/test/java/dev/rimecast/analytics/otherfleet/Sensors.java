@@ -52,8 +52,7 @@ final class Sensors {
             place = plant.evaporatingCelsius + warmed * (plant.plateCelsius - plant.evaporatingCelsius);
         }
         double contact = plant.wear.evaporatorContact;
-        double compartment = 0.5 * (roomCelsius + plant.sump.waterCelsius);
-        evaporator.step(seconds, contact * place + (1 - contact) * compartment);
+        evaporator.step(seconds, contact * place + (1 - contact) * plant.compartmentCelsius);
         double intake = roomCelsius + plant.condenser.intakeRise();
         condenser.step(seconds, 0.96 * plant.condenser.condensingCelsius + 0.04 * intake);
         ambient.step(seconds, intake + quality.outlet() * plant.condenser.dischargeRise());
