@@ -16,13 +16,11 @@ import java.util.Set;
 final class AlertSorting {
     /**
      * What is said of the place or of the link, not of the machine. It is right wherever the record shows it: a room that
-     * was out of range, readings that did not come.
+     * was out of range, a gateway that was not heard. That one machine is silent behind a gateway that is heard is said
+     * of the machine.
      */
-    static final Set<Condition> OF_PLACE_OR_LINK = Set.of(
-            Condition.AMBIENT_OUT_OF_RANGE,
-            Condition.WATER_OUT_OF_RANGE,
-            Condition.MACHINE_SILENT,
-            Condition.GATEWAY_SILENT);
+    static final Set<Condition> OF_PLACE_OR_LINK =
+            Set.of(Condition.AMBIENT_OUT_OF_RANGE, Condition.WATER_OUT_OF_RANGE, Condition.GATEWAY_SILENT);
 
     private static final double DAYS_A_YEAR = 365.2425;
 

@@ -5,6 +5,7 @@ import dev.rimecast.telemetry.machine.Machine;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.regex.Pattern;
 
 /** Which machines an alert is about: one about a gateway or a site names it in its summary and is about all behind it. */
@@ -21,6 +22,10 @@ final class Places {
         }
         Machine row = machines.get(machine);
         return row != null && (names(alert.summary(), row.gateway()) || names(alert.summary(), row.site()));
+    }
+
+    Optional<String> siteOf(String machine) {
+        return Optional.ofNullable(machines.get(machine)).map(Machine::site);
     }
 
     boolean areOnOneSite(String a, String b) {

@@ -3,7 +3,9 @@ package dev.rimecast.analytics.score;
 import dev.rimecast.analytics.score.FalseAlarms.Counts;
 import dev.rimecast.analytics.score.Score.Confusion;
 import dev.rimecast.telemetry.file.TruthRow;
+import dev.rimecast.telemetry.file.result.AlertRow;
 import dev.rimecast.telemetry.finding.Cause;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -24,12 +26,7 @@ public final class Scoring {
     public static Score of(ScoreInput input, FittingConditions fitting) {
         Places places = new Places(input.machines());
         FaultFinder finder = new FaultFinder(input, fitting, places);
-        List<FaultResult> faults = new ArrayList<>();
-        for (TruthRow row : input.truth()) {
-            if (row.cause().isPresent()) {
-                faults.add(finder.result(row, row.cause().get()));
-            }
-        }
+        List<FaultResult> faults = faults(input, fitting, places, finder);
         AlertSorting alerts = AlertSorting.of(input, fitting, places);
         boolean withCycles = !input.cycles().isEmpty();
         return new Score(
@@ -44,6 +41,30 @@ public final class Scoring {
                 alerts.unjudged().size(),
                 confusions(faults, fitting),
                 Calibration.of(faults, fitting));
+    }
+
+    /** A room's or link's fault is one, however many machines it meets; it is found where it is found first. */
+    private static List<FaultResult> faults(
+            ScoreInput input, FittingConditions fitting, Places places, FaultFinder finder) {
+        Map<Object, FaultResult> faults = new LinkedHashMap<>();
+        for (TruthRow row : input.truth()) {
+            if (row.cause().isPresent()) {
+                FaultResult result = finder.result(row, row.cause().get());
+                boolean isOfSite = fitting.isOfSite(result.cause());
+                Optional<String> site = isOfSite ? places.siteOf(row.machine()) : Optional.empty();
+                Object key = site.isPresent() ? new OfSite(site.get(), result.cause(), result.onset()) : row;
+                faults.merge(key, result, Scoring::foundFirst);
+            }
+        }
+        return List.copyOf(faults.values());
+    }
+
+    private record OfSite(String site, Cause cause, Instant onset) {}
+
+    private static FaultResult foundFirst(FaultResult a, FaultResult b) {
+        Instant ofA = a.first().map(AlertRow::raisedAt).orElse(Instant.MAX);
+        Instant ofB = b.first().map(AlertRow::raisedAt).orElse(Instant.MAX);
+        return ofB.isBefore(ofA) ? b : a;
     }
 
     private static List<FaultGroup> byCause(List<FaultResult> faults, FittingConditions fitting, boolean withCycles) {

@@ -142,6 +142,29 @@ class ScoringTest {
     }
 
     @Test
+    void faultOfARoom_isOneFault_foundWhereItIsFoundFirst() {
+        Score score = new Case()
+                .fault("m1", Cause.ROOM_TOO_HOT, 20, 22)
+                .fault("m2", Cause.ROOM_TOO_HOT, 20, 22)
+                .fault("m3", Cause.ROOM_TOO_HOT, 40, 42)
+                .alert("m2", Condition.AMBIENT_OUT_OF_RANGE, 20.5)
+                .score(100);
+
+        // The two of day 20 are one; that of day 40 was not found.
+        assertThat(score.all().faults()).isEqualTo(2);
+        assertThat(score.all().found()).isEqualTo(1);
+        assertThat(score.all().leadMedian()).isEqualTo(OptionalDouble.of(0.75));
+    }
+
+    @Test
+    void oneMachineSilent_behindAGatewayThatIsHeard_isAFalseAlarm() {
+        Score score =
+                new Case().sound("m1").alert("m1", Condition.MACHINE_SILENT, 10).score(100);
+
+        assertThat(score.falseAlarms().alarms()).hasSize(1);
+    }
+
+    @Test
     void faultOfALink_isFoundByTheAlertOfItsGateway_andNotOfAnotherWhoseNameBeginsAlike() {
         Case hand = new Case().fault("m1", Cause.GATEWAY_LINK_DOWN, 20, 21);
 

@@ -8,9 +8,13 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.regex.Pattern;
 
 /** What is written down when a fault is put right. */
 final class Mending {
+    private static final Pattern WHAT_IS_WRONG =
+            Pattern.compile("-(failed|weak|leaking|loose|not-opening|not-starting)$");
+
     private Mending() {}
 
     static List<Happened> events(FaultPlan fault) {
@@ -35,7 +39,9 @@ final class Mending {
             }
             case PART -> {
                 events.add(event(fault, at, EventKind.VISIT, fault.cause().code()));
-                events.add(event(fault, at, EventKind.PART_REPLACED, part(fault.cause())));
+                if (fault.cause() != Cause.PROBES_SWAPPED) {
+                    events.add(event(fault, at, EventKind.PART_REPLACED, part(fault.cause())));
+                }
             }
             case CIRCUIT ->
                 events.add(event(fault, at, EventKind.VISIT, fault.cause().code()));
@@ -44,10 +50,9 @@ final class Mending {
         return events;
     }
 
+    /** The part of a cause, e.g. {@code hot-gas-valve} of {@code hot-gas-valve-not-opening}. */
     private static String part(Cause cause) {
-        String code = cause.code();
-        int last = code.lastIndexOf('-');
-        return last < 0 ? code : code.substring(0, last);
+        return WHAT_IS_WRONG.matcher(cause.code()).replaceFirst("");
     }
 
     private static Happened event(FaultPlan fault, Instant at, EventKind kind, String detail) {

@@ -166,8 +166,9 @@ public final class IceMachine {
         controller.reset(millis);
     }
 
-    /** Somebody starts a cleaning; it ends by itself unless {@link Ailment#IN_CLEANING} holds it. */
+    /** Somebody clears the plate and starts a cleaning; it ends by itself unless {@link Ailment#IN_CLEANING} holds it. */
     public void startCleaning(long millis) {
+        maker.clearPlate();
         controller.startCleaning(millis);
     }
 

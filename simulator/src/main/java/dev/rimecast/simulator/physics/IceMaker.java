@@ -64,6 +64,13 @@ final class IceMaker {
         circuit.beginCycle(capacity, hotGas, air);
     }
 
+    /** Somebody takes the ice off the plate and throws it away. */
+    void clearPlate() {
+        if (iceKg > 0) {
+            release();
+        }
+    }
+
     void beginHarvest() {
         iceAtHarvestKg = iceKg;
         meltedKg = 0;
@@ -202,6 +209,10 @@ final class IceMaker {
         }
         if (lossKgPerSecond > 0) {
             drain(Math.min(sumpKg, lossKgPerSecond * dt));
+        }
+        // Ice that melts while the machine rests fills the sump to its rim, and no further.
+        if (sumpKg > design.sumpKg()) {
+            drain(sumpKg - design.sumpKg());
         }
     }
 

@@ -5,12 +5,14 @@ import dev.rimecast.simulator.fleet.MachinePlan;
 import dev.rimecast.simulator.fleet.SitePlan;
 import dev.rimecast.simulator.physics.Noise;
 import dev.rimecast.simulator.place.Room;
+import dev.rimecast.simulator.place.SiteKind;
 import dev.rimecast.simulator.place.Weather;
 import dev.rimecast.simulator.trial.TrialFault.Course;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.log.SiteRecord.Happened;
 import dev.rimecast.telemetry.machine.Machine.EndsBy;
+import java.time.DayOfWeek;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
@@ -24,6 +26,7 @@ final class OneFault {
     private static final double DEVELOPED = 0.8;
 
     private static final double LEFT_AT_THE_END_DAYS = 2;
+    private static final double MOVED_AT_MOST_DAYS = 4;
     private static final double MENDED = 0.5;
     private static final double RIGHT_AFTER_WORK = 0.7;
     /** A timed fill takes more than it needs: the tap must be nearly shut before the sump stays empty. */
@@ -43,7 +46,7 @@ final class OneFault {
     FaultPlan of(TrialFault fault, SitePlan site, MachinePlan machine) {
         boolean grows = fault.course() == Course.GROWS || (fault.course() == Course.EITHER && noise.uniform() < 0.5);
         double days = Duration.between(from, to).toHours() / 24.0;
-        double room = days - TrialSettings.QUIET_DAYS - LEFT_AT_THE_END_DAYS;
+        double room = days - TrialSettings.QUIET_DAYS - LEFT_AT_THE_END_DAYS - MOVED_AT_MOST_DAYS;
         double growsDays = 0;
         if (grows) {
             double longest = Math.min(LONGEST_DAYS, room / DEVELOPED);
@@ -51,10 +54,14 @@ final class OneFault {
             growsDays = SHORTEST_DAYS * StrictMath.exp(noise.uniform() * StrictMath.log(ratio));
         }
         double afterwards = grows ? DEVELOPED * growsDays : 1;
-        double begins = TrialSettings.QUIET_DAYS + noise.uniform() * Math.max(0, room - afterwards);
+        double begins =
+                TrialSettings.QUIET_DAYS + MOVED_AT_MOST_DAYS + noise.uniform() * Math.max(0, room - afterwards);
         Instant onset = from.plus(minutes(begins * 1440));
         if (fault.afterWork() || fault.cause() == Cause.POWER_OFF) {
             onset = byDay(onset);
+        }
+        if (!grows) {
+            onset = whileInUse(site, onset);
         }
         double severity = severity(fault, site, machine, onset);
         FaultPlan plan = new FaultPlan(
@@ -103,6 +110,13 @@ final class OneFault {
         Room room = new Room(weather, site.kind(), site.climate(), site.site().timeZone(), noon);
         room.step(noon.toEpochMilli(), 60, 0);
         return room.celsius();
+    }
+
+    /** A canteen's machines rest at weekends: a step then shows on Monday, and nobody could know it before. */
+    private static Instant whileInUse(SitePlan site, Instant onset) {
+        int day = onset.atZone(site.site().timeZone()).getDayOfWeek().getValue();
+        boolean restsSoon = site.kind() == SiteKind.CANTEEN && day >= DayOfWeek.FRIDAY.getValue();
+        return restsSoon ? onset.minus(Duration.ofDays(day - DayOfWeek.THURSDAY.getValue())) : onset;
     }
 
     private Instant byDay(Instant at) {

@@ -96,17 +96,20 @@ record TrialFault(Cause cause, Course course, double mild, double severe, boolea
     /** Whether this machine can have it and its channels can show it. */
     boolean fits(MachinePlan plan) {
         boolean pump = plan.machine().drainKind() == DrainKind.PUMP;
-        boolean probes = plan.machine().limits().drainLevelSeconds().isPresent();
-        boolean drainSeen = plan.channels() == ChannelSet.FULL || plan.channels() == ChannelSet.DURATIONS;
+        ChannelSet channels = plan.channels();
+        boolean drainSeen = plan.machine().limits().drainLevelSeconds().isPresent()
+                && (channels == ChannelSet.FULL || channels == ChannelSet.DURATIONS);
+        boolean phaseSeen = channels == ChannelSet.FULL || channels == ChannelSet.TEMPERATURES_AND_PHASE;
         return switch (cause) {
             case DRAIN_PUMP_FAILED -> pump && drainSeen;
-            case DRAIN_BLOCKED, WASTE_HOSE_KINKED, LEVEL_PROBES_FOULED -> probes && drainSeen;
+            case DRAIN_BLOCKED, WASTE_HOSE_KINKED, LEVEL_PROBES_FOULED -> drainSeen;
             case DUMP_VALVE_LEAKING -> !pump;
-            // An hour's wait shows only where power comes back every morning and something says that it waits.
-            case START_DELAY_SET -> plan.night().isPresent() && plan.channels() != ChannelSet.TEMPERATURES;
-            // What the bin's sensor says is a channel of its own; without it a stuck one looks like quiet days.
-            case BIN_SENSOR_FAILED -> plan.channels() == ChannelSet.FULL;
-            case CONDENSER_SENSOR_FAILED, ROOM_TOO_HOT, ROOM_TOO_COLD -> plan.channels() != ChannelSet.TEMPERATURES;
+            // A longer wait shows only where power comes back every morning.
+            case START_DELAY_SET -> plan.night().isPresent() && phaseSeen;
+            // A machine that stands still looks like one whose bin is full, unless something says which.
+            case POWER_OFF, LEFT_IN_CLEANING, COMPRESSOR_NOT_STARTING -> phaseSeen;
+            case BIN_SENSOR_FAILED -> channels == ChannelSet.FULL;
+            case CONDENSER_SENSOR_FAILED, ROOM_TOO_HOT, ROOM_TOO_COLD -> channels != ChannelSet.TEMPERATURES;
             default -> true;
         };
     }

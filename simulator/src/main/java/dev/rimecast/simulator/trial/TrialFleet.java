@@ -96,10 +96,10 @@ public final class TrialFleet {
     /** Gives a site what happens around its machines. */
     private SitePlan live(SitePlan site, List<FaultPlan> faults) {
         Noise noise = Noise.of(seed, site.site().id() + "/life");
-        TrialPlaces places = new TrialPlaces(from, to, faults);
+        TrialPlaces places = new TrialPlaces(from, to, new Steps(faults));
         TrialPeople people = new TrialPeople(from, to, faults);
         outages.addAll(places.outages(site, noise));
-        List<Rush> closed = people.closedWeeks(noise);
+        List<Rush> closed = people.closedWeeks(site, noise);
         events.addAll(people.events(site, closed, noise));
         List<OpenLid> lids = site.machines().stream()
                 .flatMap(machine -> people.lids(machine, noise).stream())

@@ -28,10 +28,12 @@ final class TrialPeople {
 
     private final Times times;
     private final List<FaultPlan> faults;
+    private final Steps steps;
 
     TrialPeople(Instant from, Instant to, List<FaultPlan> faults) {
         times = new Times(from, to);
         this.faults = faults;
+        steps = new Steps(faults);
     }
 
     List<Rush> feasts(Noise noise) {
@@ -43,10 +45,15 @@ final class TrialPeople {
     }
 
     /** Nobody takes ice; machines fill their bins and rest. */
-    List<Rush> closedWeeks(Noise noise) {
+    List<Rush> closedWeeks(SitePlan site, Noise noise) {
         List<Rush> closed = new ArrayList<>();
+        Instant open = Instant.MIN;
         for (Instant at : times.every(noise, DAYS_BETWEEN_CLOSED_WEEKS)) {
-            closed.add(new Rush(at, at.plus(Times.hours(noise.uniform(4 * 24, 12 * 24))), 0));
+            Instant end = at.plus(Times.hours(noise.uniform(4 * 24, 12 * 24)));
+            if (at.isAfter(open) && !steps.areHidden(site, at, end)) {
+                closed.add(new Rush(at, end, 0));
+                open = end;
+            }
         }
         return closed;
     }

@@ -1,6 +1,5 @@
 package dev.rimecast.simulator.trial;
 
-import dev.rimecast.simulator.fault.FaultPlan;
 import dev.rimecast.simulator.fleet.FleetPlan.Outage;
 import dev.rimecast.simulator.fleet.SitePlan;
 import dev.rimecast.simulator.fleet.SitePlan.HeatWave;
@@ -19,18 +18,17 @@ final class TrialPlaces {
     private static final double DAYS_BETWEEN_OPEN_DOORS = 12;
     private static final double DAYS_BETWEEN_OUTAGES = 50;
     private static final double LEAST_KELVIN = 2;
-    private static final Duration BEFORE_A_STEP = Duration.ofHours(6);
-    private static final Duration AFTER_A_STEP = Duration.ofHours(30);
+    private static final Duration BETWEEN_WAVES = Duration.ofHours(30);
 
     private final Instant from;
     private final Instant to;
     private final Times times;
-    private final List<FaultPlan> faults;
+    private final Steps steps;
 
-    TrialPlaces(Instant from, Instant to, List<FaultPlan> faults) {
+    TrialPlaces(Instant from, Instant to, Steps steps) {
         this.from = from;
         this.to = to;
-        this.faults = faults;
+        this.steps = steps;
         times = new Times(from, to);
     }
 
@@ -55,8 +53,8 @@ final class TrialPlaces {
         double least = RoomCourse.COLDEST_CELSIUS - room.coldest(wave.from(), wave.to());
         double kelvin = Math.max(least, Math.min(most, wave.kelvin()));
         boolean overlaps = waves.stream()
-                .anyMatch(w -> w.from().isBefore(wave.to().plus(AFTER_A_STEP))
-                        && wave.from().isBefore(w.to().plus(AFTER_A_STEP)));
+                .anyMatch(w -> w.from().isBefore(wave.to().plus(BETWEEN_WAVES))
+                        && wave.from().isBefore(w.to().plus(BETWEEN_WAVES)));
         if (!overlaps && Math.abs(kelvin) >= LEAST_KELVIN) {
             waves.add(new HeatWave(wave.from(), wave.to(), kelvin));
         }
@@ -69,19 +67,10 @@ final class TrialPlaces {
             // Two hours to two days, short ones more often.
             Instant end = at.plus(Times.hours(2 * StrictMath.exp(noise.uniform() * StrictMath.log(24))));
             boolean loses = noise.uniform() < 0.5;
-            boolean hides = site.machines().stream().anyMatch(m -> hidesAStep(m.id(), at, end));
-            if (!hides) {
+            if (!steps.areHidden(site, at, end)) {
                 outages.add(new Outage(gateway, at, end, loses));
             }
         }
         return outages;
-    }
-
-    /** A step that nobody could have seen says nothing of a detector. */
-    private boolean hidesAStep(String machine, Instant start, Instant end) {
-        return faults.stream()
-                .filter(f -> f.machine().equals(machine) && f.grows().isZero())
-                .anyMatch(f -> start.isBefore(f.onset().plus(AFTER_A_STEP))
-                        && end.isAfter(f.onset().minus(BEFORE_A_STEP)));
     }
 }
