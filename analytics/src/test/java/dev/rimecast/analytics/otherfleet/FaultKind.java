@@ -49,7 +49,7 @@ enum FaultKind {
             3,
             true,
             (m, a) -> m.wear.dumpLeakKgPerSecond += a / 60 * m.design.size()),
-    WATER_LOW(Cause.WATER_SUPPLY_LOW, Growth.EITHER, 0.65, 0.97, true, (m, a) -> m.wear.supplyPressure *= 1 - a),
+    WATER_LOW(Cause.WATER_SUPPLY_LOW, Growth.EITHER, 0.82, 0.97, true, (m, a) -> m.wear.supplyPressure *= 1 - a),
     CONDENSER_FAILED(
             Cause.CONDENSER_SENSOR_FAILED,
             Growth.STEP,
@@ -87,7 +87,7 @@ enum FaultKind {
         m.wear.coverage *= 1 - 0.7 * a;
         m.wear.waterFlow *= 1 - 0.6 * a;
     }),
-    AIR(Cause.AIR_IN_CIRCUIT_OR_OVERCHARGED, Growth.STEP, 0.3, 0.75, true, (m, a) -> {
+    AIR(Cause.AIR_IN_CIRCUIT_OR_OVERCHARGED, Growth.STEP, 0.5, 0.85, true, (m, a) -> {
         m.wear.airKelvin += 5 * a;
         m.wear.condenserArea *= 1 - 0.5 * a;
     }),
