@@ -89,6 +89,7 @@ final class SimulatedMachine {
 
     void openLid(boolean open) {
         lidOpen = open;
+        place.lid(open);
     }
 
     void startCleaning(long millis) {
@@ -114,7 +115,7 @@ final class SimulatedMachine {
         boolean open = machine.ailments().is(Ailment.EVAPORATOR_PROBE_OPEN);
         long now = from;
         while (now < to) {
-            place.bin(bin.isFull(), bin.kg() > 0.5 && !lidOpen);
+            place.bin(bin.isFull(), bin.kg() > 0.5);
             now += machine.step(now);
             bin.add(machine.takeReleasedKg());
             if (now % samplingMillis == 0) {

@@ -28,7 +28,7 @@ public record SitePlan(
     /** Time in which {@code factor} times the usual is used: above 1 for a feast, 0 while closed. */
     public record Rush(Instant from, Instant to, double factor) {}
 
-    /** A bin that nobody shut: its ice melts faster and does not cool what is above it. */
+    /** A bin that nobody shut: its ice melts faster and cools less what is above it. */
     public record OpenLid(String machine, Instant from, Instant to) {}
 
     /** A site on which people use ice as usual. */

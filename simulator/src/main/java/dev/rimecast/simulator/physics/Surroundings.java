@@ -6,6 +6,7 @@ public final class Surroundings {
     private double mainsCelsius;
     private boolean binFull;
     private boolean iceBelow;
+    private boolean lidOpen;
 
     public Surroundings(double airCelsius, double mainsCelsius) {
         this.airCelsius = airCelsius;
@@ -34,6 +35,11 @@ public final class Surroundings {
         this.iceBelow = iceBelow;
     }
 
+    /** Whether somebody left the bin open: room air mixes with the cold air over the ice. */
+    public void lid(boolean open) {
+        lidOpen = open;
+    }
+
     public double airCelsius() {
         return airCelsius;
     }
@@ -48,6 +54,10 @@ public final class Surroundings {
 
     /** Temperature around the plate while the machine rests, °C: ice below keeps its air cool. */
     public double restingCelsius() {
-        return iceBelow ? 5 + 0.2 * airCelsius : airCelsius;
+        if (!iceBelow) {
+            return airCelsius;
+        }
+        double shut = 5 + 0.2 * airCelsius;
+        return lidOpen ? (shut + airCelsius) / 2 : shut;
     }
 }

@@ -101,7 +101,8 @@ record TrialFault(Cause cause, Course course, double mild, double severe, boolea
                 && (channels == ChannelSet.FULL || channels == ChannelSet.DURATIONS);
         boolean phaseSeen = channels == ChannelSet.FULL || channels == ChannelSet.TEMPERATURES_AND_PHASE;
         return switch (cause) {
-            case DRAIN_PUMP_FAILED -> pump && drainSeen;
+            // The signal never ends, so no length of it is ever sent: only its edge shows.
+            case DRAIN_PUMP_FAILED -> pump && channels == ChannelSet.FULL;
             case DRAIN_BLOCKED, WASTE_HOSE_KINKED, LEVEL_PROBES_FOULED -> drainSeen;
             case DUMP_VALVE_LEAKING -> !pump;
             // A longer wait shows only where power comes back every morning.

@@ -38,7 +38,7 @@ record CauseCells(String cause, String probability, String others, String origin
         if (first.isPresent()) {
             causes.add(new NamedCause(first.get(), probability.orElse(0)));
         }
-        for (String other : row.text(othersColumn).orElse("").split(";")) {
+        for (String other : row.text(othersColumn).orElse("").split(";", -1)) {
             if (other.isEmpty()) {
                 continue;
             }
