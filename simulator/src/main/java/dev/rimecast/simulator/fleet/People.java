@@ -48,7 +48,9 @@ final class People {
             if (machine.isLockedOut() && use > 0.3 && noise.uniform() < RESTARTS_PER_HOUR / 60) {
                 machine.reset(millis);
             }
-            if (missedKg[i] > MISSED_KG_BEFORE_CALL && millis - calledAt > BETWEEN_CALLS_MILLIS) {
+            // Nobody calls for ice while there is some: the last call may have been too recent when it was missing.
+            boolean isEmpty = machine.bin().kg() < SCOOP_KG;
+            if (isEmpty && missedKg[i] > MISSED_KG_BEFORE_CALL && millis - calledAt > BETWEEN_CALLS_MILLIS) {
                 calledAt = millis;
                 missedKg[i] = 0;
                 events.add(new Happened(
