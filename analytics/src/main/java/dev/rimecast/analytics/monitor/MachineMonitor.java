@@ -1,5 +1,6 @@
 package dev.rimecast.analytics.monitor;
 
+import dev.rimecast.analytics.care.CareWatch;
 import dev.rimecast.analytics.cycle.CycleTracker;
 import dev.rimecast.analytics.cycle.RawCycle;
 import dev.rimecast.analytics.expect.Conditions;
@@ -10,6 +11,7 @@ import dev.rimecast.analytics.limits.PlaceLimit;
 import dev.rimecast.analytics.limits.RuleContext;
 import dev.rimecast.analytics.limits.StateWatch;
 import dev.rimecast.analytics.making.IceWatch;
+import dev.rimecast.analytics.making.RestartWatch;
 import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.policy.PolicyShelf;
 import dev.rimecast.analytics.sensor.SensorCheck;
@@ -30,6 +32,7 @@ import dev.rimecast.telemetry.reading.Reading;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.BooleanSupplier;
 import java.util.function.Supplier;
 
 /**
@@ -45,6 +48,9 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         public void finding(dev.rimecast.telemetry.finding.Finding finding) {}
     };
 
+    /** Whether a condenser is clean is not judged yet: then its filter's interval is not stretched. */
+    private static final BooleanSupplier NOT_KNOWN = () -> false;
+
     private final PolicyShelf policies;
     private byte[] row;
     private RuleContext context;
@@ -58,6 +64,8 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     private CondensingLimit condensing = new CondensingLimit();
     private StateWatch states = new StateWatch();
     private IceWatch making = new IceWatch();
+    private RestartWatch restarts = new RestartWatch();
+    private CareWatch care = new CareWatch();
     private MachineWatch watch = new MachineWatch();
     /** The site's count of ticks when the machine was last heard. */
     private long heardAtTick;
@@ -130,6 +138,10 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         if (context.machine().kind() == Machine.Kind.CONTINUOUS && !isOfDrain(channel)) {
             return;
         }
+        care.heard(millis);
+        if (channel == Channel.PHASE) {
+            restarts.phase(Phase.ofOrdinal((int) value), millis);
+        }
         tracker.accept(channel, millis, value, this);
         ofPlace(channel, value, millis);
         Optional<Phase> phase = tracker.phase(millis);
@@ -174,6 +186,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         if (raw.complete()) {
             states.completed(raw.endMillis(), context);
         }
+        care.cycle(raw.freezeStartMillis(), raw.endMillis(), context);
         making.cycle(raw, tracker.phase(raw.endMillis()).isPresent(), context);
         out.cycle(CycleRecord.of(context.machine().id(), raw, conditions, residuals, context.policyVersion()));
     }
@@ -208,6 +221,8 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
             making.called(detail, event.machine().isPresent(), millis, context);
         }
         making.happened(kind, millis);
+        restarts.happened(kind, millis);
+        care.happened(kind, millis, context);
     }
 
     /** The machine's row has ended. */
@@ -239,6 +254,20 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         return making.cycleMillis();
     }
 
+    /** Its restarts, to be held against those of the others on the site. */
+    RestartWatch restarts() {
+        return restarts;
+    }
+
+    /** An hour has passed. */
+    void hour(SiteMonitor.Output output) {
+        if (heard) {
+            context.out(output::finding);
+            restarts.hour(window.newestMillis(), context, causes);
+            care.passed(window.newestMillis(), context, NOT_KNOWN);
+        }
+    }
+
     byte[] save(StateWriter state) {
         state.restart();
         StateVersion.MACHINE.write(state);
@@ -253,6 +282,8 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         condensing.save(state);
         states.save(state);
         making.save(state);
+        restarts.save(state);
+        care.save(state);
         watch.save(state);
         return state.toBytes();
     }
@@ -277,6 +308,8 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         monitor.condensing = CondensingLimit.restore(in);
         monitor.states = StateWatch.restore(in);
         monitor.making = IceWatch.restore(in);
+        monitor.restarts = RestartWatch.restore(in);
+        monitor.care = CareWatch.restore(in);
         monitor.watch = MachineWatch.restore(in, monitor.context.policy());
         return monitor;
     }

@@ -1,44 +1,58 @@
 package dev.rimecast.analytics.monitor;
 
-import java.util.ArrayList;
-import java.util.List;
-import java.util.Map;
+import java.util.Collection;
 
 /**
- * What the machines of a site know of each other: whether the others make ice. Compared by each machine's own newest
- * reading, so that it does not depend on when readings came.
+ * What the machines of a site know of each other, told once an hour: whether the others make ice, and whether they restarted
+ * together. Compared by each machine's own newest reading, so that it does not depend on when readings came.
  */
 final class Neighbours {
-    /** Told once an hour. */
-    static final int EVERY_TICKS = 60;
-
     private static final long QUIET_MILLIS = 6 * 3_600_000L;
     private static final long OUT_MILLIS = 24 * 3_600_000L;
     private static final long NONE = Long.MIN_VALUE;
 
     private Neighbours() {}
 
-    /** Tells each machine of the others; returns those that were told. */
-    static List<String> tell(Map<String, MachineMonitor> machines) {
-        List<String> told = new ArrayList<>();
-        machines.forEach((id, machine) -> {
-            long now = machine.newestMillis();
-            if (now == NONE) {
-                return;
+    static void tell(Collection<MachineMonitor> machines) {
+        for (MachineMonitor machine : machines) {
+            if (machine.newestMillis() != NONE) {
+                tellOfIce(machine, machines);
             }
-            boolean hasOthers = false;
-            boolean isQuiet = true;
-            boolean isOneOut = false;
-            for (MachineMonitor other : machines.values()) {
-                if (other != machine && other.newestMillis() != NONE && other.cycleMillis() != NONE) {
-                    hasOthers = true;
-                    isQuiet &= now - other.cycleMillis() > QUIET_MILLIS;
-                    isOneOut |= now - other.cycleMillis() > OUT_MILLIS;
+        }
+        for (MachineMonitor machine : machines) {
+            judgeRestarts(machine, machines);
+        }
+    }
+
+    private static void tellOfIce(MachineMonitor machine, Collection<MachineMonitor> machines) {
+        long now = machine.newestMillis();
+        boolean hasOthers = false;
+        boolean isQuiet = true;
+        boolean isOneOut = false;
+        for (MachineMonitor other : machines) {
+            if (other != machine && other.newestMillis() != NONE && other.cycleMillis() != NONE) {
+                hasOthers = true;
+                isQuiet &= now - other.cycleMillis() > QUIET_MILLIS;
+                isOneOut |= now - other.cycleMillis() > OUT_MILLIS;
+            }
+        }
+        machine.neighbours(hasOthers && isQuiet, isOneOut);
+    }
+
+    /** A restart with which at least half of the others restarted, too, is a power cut. */
+    private static void judgeRestarts(MachineMonitor machine, Collection<MachineMonitor> machines) {
+        long at = machine.restarts().unjudged(machine.newestMillis());
+        while (at != NONE) {
+            int others = 0;
+            int together = 0;
+            for (MachineMonitor other : machines) {
+                if (other != machine && other.newestMillis() != NONE) {
+                    others++;
+                    together += other.restarts().restartedNear(at) ? 1 : 0;
                 }
             }
-            machine.neighbours(hasOthers && isQuiet, isOneOut);
-            told.add(id);
-        });
-        return told;
+            machine.restarts().judge(together > 0 && 2 * together >= others);
+            at = machine.restarts().unjudged(machine.newestMillis());
+        }
     }
 }

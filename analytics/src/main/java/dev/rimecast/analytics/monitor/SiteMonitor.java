@@ -30,6 +30,7 @@ public final class SiteMonitor {
     public static final String SITE_KEY = "";
 
     private static final String POLICY_KEY = "~policy";
+    private static final int TICKS_AN_HOUR = 60;
 
     /** Takes what is decided, in order. */
     public interface Output {
@@ -157,8 +158,10 @@ public final class SiteMonitor {
                 touched.add(id);
             }
         });
-        if (ticks % Neighbours.EVERY_TICKS == 0) {
-            touched.addAll(Neighbours.tell(machines));
+        if (ticks % TICKS_AN_HOUR == 0) {
+            Neighbours.tell(machines.values());
+            machines.values().forEach(machine -> machine.hour(out));
+            touched.addAll(machines.keySet());
         }
     }
 

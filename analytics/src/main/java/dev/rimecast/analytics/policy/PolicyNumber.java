@@ -48,6 +48,16 @@ public enum PolicyNumber {
     COLD_CONDENSER_MINUTES("making", "cold_condenser_minutes", Range.of(4, 60)),
     WAIT_MARGIN_MINUTES("making", "wait_margin_minutes", Range.of(1, 240)),
     WAITS("making", "waits", Range.of(1, 20)),
+    RESTARTS_A_DAY("making", "restarts_a_day", Range.of(2, 6)),
+    RESTARTS_SPAN_MINUTES("making", "restarts_span_minutes", Range.of(0, 1440)),
+
+    CLEANING_DAYS("care", "cleaning_days", Range.of(1, 3650)),
+    AIR_FILTER_DAYS("care", "air_filter_days", Range.of(1, 3650)),
+    CLEAN_CONDENSER_FACTOR("care", "clean_condenser_factor", Range.of(1, 10)),
+    WATER_FILTER_DAYS("care", "water_filter_days", Range.of(1, 3650)),
+    LAMP_DAYS("care", "lamp_days", Range.of(1, 3650)),
+    IDLE_DAYS("care", "idle_days", Range.of(1, 365)),
+    IDLE_BATCHES("care", "idle_batches", Range.of(1, 1000)),
 
     USABLE_CYCLES("expectation", "usable_cycles", Range.of(5, 500)),
     SETTLED_CYCLES("expectation", "settled_cycles", Range.of(20, 100_000)),

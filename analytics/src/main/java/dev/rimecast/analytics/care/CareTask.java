@@ -1,0 +1,93 @@
+package dev.rimecast.analytics.care;
+
+import dev.rimecast.analytics.policy.GroupPolicy;
+import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.telemetry.finding.Condition;
+import dev.rimecast.telemetry.log.EventKind;
+import dev.rimecast.telemetry.machine.Machine;
+import java.time.LocalDate;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.OptionalInt;
+
+/** What is to be done again and again. The order is part of the state's layout. */
+enum CareTask {
+    CLEANING(Condition.CLEANING_DUE, EventKind.CLEANED, PolicyNumber.CLEANING_DAYS, "Cleaning"),
+    AIR_FILTER(Condition.AIR_FILTER_DUE, EventKind.AIR_FILTER_WASHED, PolicyNumber.AIR_FILTER_DAYS, "The air filter"),
+    WATER_FILTER(
+            Condition.WATER_FILTER_DUE,
+            EventKind.WATER_FILTER_CHANGED,
+            PolicyNumber.WATER_FILTER_DAYS,
+            "The water filter"),
+    LAMP(Condition.LAMP_DUE, EventKind.LAMP_CHANGED, PolicyNumber.LAMP_DAYS, "The ultraviolet lamp");
+
+    private static final CareTask[] VALUES = values();
+
+    private final Condition condition;
+    private final EventKind done;
+    private final PolicyNumber interval;
+    private final String name;
+
+    CareTask(Condition condition, EventKind done, PolicyNumber interval, String name) {
+        this.condition = condition;
+        this.done = done;
+        this.interval = interval;
+        this.name = name;
+    }
+
+    Condition condition() {
+        return condition;
+    }
+
+    /** The event that says that it was done. */
+    EventKind done() {
+        return done;
+    }
+
+    static int count() {
+        return VALUES.length;
+    }
+
+    /** Days from one time to the next: by the register, else by the policy. */
+    double days(Machine machine, GroupPolicy policy) {
+        OptionalInt row = ofRow(machine);
+        return row.isPresent() ? row.getAsInt() : policy.get(interval);
+    }
+
+    private OptionalInt ofRow(Machine machine) {
+        return switch (this) {
+            case CLEANING -> machine.care().cleaningDays();
+            case AIR_FILTER -> machine.care().airFilterDays();
+            case WATER_FILTER -> machine.care().waterFilterDays();
+            case LAMP -> machine.care().lampDays();
+        };
+    }
+
+    /** From which day it counts when nothing was recorded. */
+    Optional<LocalDate> begins(Machine machine) {
+        return this == LAMP ? machine.lampInstalled().or(machine::installed) : machine.installed();
+    }
+
+    /**
+     * Whether the machine has it at all, as far as is known: many have no lamp, so that one must be in the register or have
+     * been changed before; only a condenser cooled by air has a filter.
+     */
+    boolean isOf(Machine machine, boolean wasDone) {
+        return switch (this) {
+            case CLEANING, WATER_FILTER -> true;
+            case AIR_FILTER -> machine.condenserCooling() == Machine.Cooling.AIR;
+            case LAMP ->
+                wasDone
+                        || machine.lampInstalled().isPresent()
+                        || machine.care().lampDays().isPresent();
+        };
+    }
+
+    String due(double days) {
+        return String.format(Locale.ROOT, "%s is due: %.0f days have passed since the last time.", name, days);
+    }
+
+    String over() {
+        return name + (this == CLEANING ? " was done." : " was seen to.");
+    }
+}

@@ -1,0 +1,121 @@
+package dev.rimecast.analytics.care;
+
+import dev.rimecast.analytics.finding.Assessment;
+import dev.rimecast.analytics.limits.RuleContext;
+import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateWriter;
+import dev.rimecast.telemetry.finding.Priority;
+import dev.rimecast.telemetry.finding.Stage;
+import dev.rimecast.telemetry.log.EventKind;
+import dev.rimecast.telemetry.machine.Machine;
+import java.time.ZoneOffset;
+import java.util.Arrays;
+import java.util.function.BooleanSupplier;
+
+/**
+ * Planned care of one machine, counted from the last time that it was recorded, else from the day that the register names,
+ * else from the first reading. Time is that of the machine's readings. A finding's time is when it fell due, so that it does
+ * not depend on when that was looked at.
+ */
+public final class CareWatch {
+    private static final double DAY_MILLIS = 86_400_000;
+    private static final long NONE = Long.MIN_VALUE;
+
+    private final long[] doneAt = new long[CareTask.count()];
+    private long firstSeen = NONE;
+    private Idleness idleness = new Idleness();
+
+    public CareWatch() {
+        Arrays.fill(doneAt, NONE);
+    }
+
+    /**
+     * Time has come to a reading; enough if it is called once an hour.
+     *
+     * @param condenserIsClean whether the machine's own temperatures show a clean condenser
+     */
+    public void passed(long millis, RuleContext context, BooleanSupplier condenserIsClean) {
+        if (millis == NONE) {
+            return;
+        }
+        firstSeen = firstSeen == NONE ? millis : firstSeen;
+        for (CareTask task : CareTask.values()) {
+            if (!context.isOpen(task.condition())) {
+                judge(task, millis, context, condenserIsClean);
+            }
+        }
+    }
+
+    private void judge(CareTask task, long millis, RuleContext context, BooleanSupplier condenserIsClean) {
+        Machine machine = context.machine();
+        boolean wasDone = doneAt[task.ordinal()] != NONE;
+        double days = task.days(machine, context.policy());
+        long due = since(task, machine) + Math.round(days * DAY_MILLIS);
+        if (millis < due || !task.isOf(machine, wasDone)) {
+            return;
+        }
+        long at = Math.max(due, firstSeen);
+        if (task == CareTask.AIR_FILTER && condenserIsClean.getAsBoolean()) {
+            double stretched = days * context.policy().get(PolicyNumber.CLEAN_CONDENSER_FACTOR);
+            if (millis < since(task, machine) + stretched * DAY_MILLIS) {
+                return;
+            }
+            at = millis;
+        }
+        double passed = Math.floor((at - since(task, machine)) / DAY_MILLIS);
+        context.report(task.condition(), at, Assessment.of(Stage.AT_LIMIT, Priority.LOW, task.due(passed)));
+    }
+
+    private long since(CareTask task, Machine machine) {
+        long done = doneAt[task.ordinal()];
+        if (done != NONE) {
+            return done;
+        }
+        return task.begins(machine)
+                .map(day -> day.atStartOfDay(ZoneOffset.UTC).toInstant().toEpochMilli())
+                .orElse(firstSeen);
+    }
+
+    /** Something was done to the machine. */
+    public void happened(EventKind kind, long millis, RuleContext context) {
+        for (CareTask task : CareTask.values()) {
+            if (task.done() == kind) {
+                doneAt[task.ordinal()] = Math.max(doneAt[task.ordinal()], millis);
+                context.clear(task.condition(), millis, task.over());
+            }
+        }
+        if (kind == EventKind.EXCHANGED) {
+            Arrays.fill(doneAt, millis);
+        }
+        idleness.happened(kind, millis, context);
+    }
+
+    /** Readings of the machine have come up to here. */
+    public void heard(long millis) {
+        idleness.heard(millis);
+    }
+
+    /** A cycle is over. */
+    public void cycle(long startMillis, long endMillis, RuleContext context) {
+        idleness.cycle(startMillis, endMillis, context);
+    }
+
+    public void save(StateWriter out) {
+        for (long done : doneAt) {
+            out.whole(done);
+        }
+        out.whole(firstSeen);
+        idleness.save(out);
+    }
+
+    public static CareWatch restore(StateReader in) {
+        CareWatch watch = new CareWatch();
+        for (int i = 0; i < watch.doneAt.length; i++) {
+            watch.doneAt[i] = in.whole();
+        }
+        watch.firstSeen = in.whole();
+        watch.idleness = Idleness.restore(in);
+        return watch;
+    }
+}
