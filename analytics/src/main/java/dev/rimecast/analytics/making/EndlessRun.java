@@ -9,9 +9,12 @@ import dev.rimecast.telemetry.machine.Machine;
 import java.util.Set;
 
 /**
- * Cycles since the bin was last full, against the most that there ever were between two full bins. Cycles and not hours:
- * a machine that is slow makes less ice, and then it is no wonder. Without a bin signal, a rest of
- * {@value #REST_HOURS} h is a full bin.
+ * Cycles since the bin was last full: against the most that there ever were between two full bins, and against what is
+ * usually used in that time, which together must be beyond what the bin can hold. Cycles and not hours: a machine that is
+ * slow makes less ice, and then it is no wonder. Without a bin signal, a rest of {@value #REST_HOURS} h is a full bin.
+ *
+ * <p>What is used is what was made: cycles a day, with exponential forgetting over {@value #MEMORY_DAYS} days, as it was when
+ * the bin was last full.
  */
 final class EndlessRun {
     private static final double REST_HOURS = 0.25;
@@ -32,8 +35,17 @@ final class EndlessRun {
             Condition.BELOW_ITS_KIND,
             Condition.STOPPED_BY_PROTECTION);
 
+    private static final double MEMORY_DAYS = 14;
+    private static final double DAY_MILLIS = 86_400_000;
+    private static final long NONE = Long.MIN_VALUE;
+
     private Habit usual = new Habit();
     private int cycles;
+    private long fullAt = NONE;
+    private long firstAt = NONE;
+    private long cycleAt = NONE;
+    private double perDay;
+    private double usedPerDay;
     private boolean wasFull;
     private float cycleSeconds;
 
@@ -41,17 +53,32 @@ final class EndlessRun {
     void pass(Pause pause, boolean isSpecial, long millis) {
         boolean isFull =
                 pause.doing() == Doing.FULL || (pause.doing() == Doing.RESTING && pause.hoursOnEnd() >= REST_HOURS);
-        if (isFull && cycles > 0) {
-            if (!isSpecial && wasFull) {
+        if (isFull) {
+            if (cycles > 0 && !isSpecial && wasFull) {
                 usual.see(cycles / (double) STEP_CYCLES, millis);
             }
             cycles = 0;
+            wasFull = true;
+            fullAt = millis;
+            usedPerDay = perDay(millis);
         }
-        wasFull |= isFull;
     }
 
-    void cycle(double seconds) {
+    /** Cycles a day up to now: the forgotten time before the first cycle is taken out. */
+    private double perDay(long millis) {
+        if (cycleAt == NONE) {
+            return 0;
+        }
+        double known = 1 - StrictMath.exp(-(millis - firstAt) / DAY_MILLIS / MEMORY_DAYS);
+        return known <= 0 ? 0 : perDay * StrictMath.exp(-(millis - cycleAt) / DAY_MILLIS / MEMORY_DAYS) / known;
+    }
+
+    void cycle(double seconds, long millis) {
         cycles++;
+        firstAt = firstAt == NONE ? millis : firstAt;
+        double kept = cycleAt == NONE ? 0 : StrictMath.exp(-(millis - cycleAt) / DAY_MILLIS / MEMORY_DAYS);
+        perDay = perDay * kept + 1 / MEMORY_DAYS;
+        cycleAt = millis;
         cycleSeconds += (float) ((seconds - cycleSeconds) * (cycleSeconds == 0 ? 1 : LENGTH_GAIN));
     }
 
@@ -69,14 +96,14 @@ final class EndlessRun {
         return usual.largest() * STEP_CYCLES;
     }
 
-    boolean isTooLong(RuleContext context) {
+    boolean isTooLong(long millis, RuleContext context) {
         if (usualCycles() == 0 || !wasFull || MAKES_LESS.stream().anyMatch(context::isOpen)) {
             return false;
         }
         double factor = context.policy().get(PolicyNumber.RUN_FACTOR);
         double bins = context.policy().get(PolicyNumber.RUN_BINS);
-        double allowed = Math.max(factor * usualCycles(), usualCycles() + bins * cyclesOfBin(context.machine()));
-        return cycles > allowed;
+        double used = usedPerDay * (millis - fullAt) / DAY_MILLIS;
+        return cycles > factor * usualCycles() && cycles - used > bins * cyclesOfBin(context.machine());
     }
 
     /** How many batches fill the bin. */
@@ -86,7 +113,8 @@ final class EndlessRun {
 
     void save(StateWriter out) {
         usual.save(out);
-        out.whole(cycles).flag(wasFull).real32(cycleSeconds);
+        out.whole(cycles).flag(wasFull).real32(cycleSeconds).whole(fullAt).whole(firstAt).whole(cycleAt);
+        out.real(perDay).real(usedPerDay);
     }
 
     static EndlessRun restore(StateReader in) {
@@ -95,6 +123,11 @@ final class EndlessRun {
         run.cycles = in.wholeInt();
         run.wasFull = in.flag();
         run.cycleSeconds = in.real32();
+        run.fullAt = in.whole();
+        run.firstAt = in.whole();
+        run.cycleAt = in.whole();
+        run.perDay = in.real();
+        run.usedPerDay = in.real();
         return run;
     }
 }

@@ -27,8 +27,11 @@ public final class IceWatch {
     private static final long GAP_MILLIS = 30 * 60_000L;
     private static final double RUNS_HOURS = 0.3;
     private static final long FRESH_MILLIS = 15 * 60_000L;
+    private static final double WARM_AT_CALL_HOURS = 0.5;
     private static final double CALL_OF_SITE_FACTOR = 4;
     private static final double DAY_MILLIS = 86_400_000;
+    private static final double HOUR_MILLIS = 3_600_000;
+    private static final double AFTER_WORK_HOURS = 3;
     private static final long AFTER_TROUBLE_MILLIS = 3 * 86_400_000L;
     private static final long NONE = Long.MIN_VALUE;
 
@@ -47,7 +50,7 @@ public final class IceWatch {
     private boolean closed;
     private boolean called;
     private long workAt = NONE;
-    private boolean siteIsQuiet;
+    private Pauses.Site site = Pauses.Site.UNKNOWN;
     private long neighbourOutAt = NONE;
     private boolean saidNeverFull;
 
@@ -101,8 +104,8 @@ public final class IceWatch {
             // Ice is made though no cycle can be seen whole.
             pauses.cycle(millis);
         }
-        if (before == Doing.WAITING && doing == Doing.MAKING) {
-            waits.ended(pauses.current().hoursOnEnd(), context);
+        if ((before == Doing.WAITING || before == Doing.OFF) && doing == Doing.MAKING) {
+            waits.ended(before == Doing.OFF ? 0 : pauses.current().hoursOnEnd(), context);
             if (waits.isAgainAndAgain(context) && !isSaid(context)) {
                 waits.said();
                 context.report(Condition.NOT_MAKING_ICE, millis, MissingIce.startDelay(context));
@@ -125,10 +128,10 @@ public final class IceWatch {
             context.report(Condition.NOT_MAKING_ICE, millis, MissingIce.endlessWait(pauses));
             return;
         }
-        pauses.tooLong(siteIsQuiet, millis, context).ifPresent(why -> report(why, millis, context));
+        pauses.tooLong(site, isAfterWork(millis), millis, context).ifPresent(why -> report(why, millis, context));
         boolean isLearned = millis - firstSeen >= context.policy().get(PolicyNumber.HABIT_DAYS) * DAY_MILLIS;
         boolean isShared = neighbourOutAt != NONE && millis - neighbourOutAt <= AFTER_TROUBLE_MILLIS;
-        if (isLearned && !isShared && !isSaid(context) && run.isTooLong(context)) {
+        if (isLearned && !isShared && !isSaid(context) && run.isTooLong(millis, context)) {
             saidNeverFull = true;
             context.report(Condition.BIN_FULL_IMPLAUSIBLE, millis, MissingIce.neverFull(run));
         }
@@ -150,8 +153,8 @@ public final class IceWatch {
     }
 
     private boolean isAfterWork(long millis) {
-        double days = pauses.current().hours() / 24 + 1;
-        return workAt != NONE && millis - workAt <= days * DAY_MILLIS;
+        double since = millis - (pauses.current().hours() + AFTER_WORK_HOURS) * HOUR_MILLIS;
+        return workAt != NONE && workAt >= since;
     }
 
     private static boolean isSaid(RuleContext context) {
@@ -171,7 +174,7 @@ public final class IceWatch {
         cycleAt = millis;
         pauses.cycle(newest);
         called = false;
-        run.cycle((raw.endMillis() - raw.freezeStartMillis()) / 1000.0);
+        run.cycle((raw.endMillis() - raw.freezeStartMillis()) / 1000.0, millis);
         if (raw.complete()) {
             running.completed(millis, context);
             if (context.isOpen(Condition.BIN_FULL_IMPLAUSIBLE) && !saidNeverFull) {
@@ -195,7 +198,7 @@ public final class IceWatch {
 
     /**
      * People have called: a machine that rests while ice is missing does not rest because its bin is full. Calls come late,
-     * so over a cold plate, where there is ice, that says nothing.
+     * so as long as the plate does not show that there is none, that says nothing.
      */
     public void called(String detail, boolean isOfThisMachine, long millis, RuleContext context) {
         boolean isAboutIce = detail.equals("no-ice") || detail.equals("little-ice");
@@ -241,11 +244,12 @@ public final class IceWatch {
     /**
      * What the neighbours on the site do.
      *
-     * @param isQuiet there are some, and none of them has made ice lately: nobody takes any
+     * @param hasOthers whether there are any
+     * @param isQuiet none of them has made ice lately: nobody takes any
      * @param isOneOut one of them makes no ice, so that people take from this machine what they took from that
      */
-    public void neighbours(boolean isQuiet, boolean isOneOut) {
-        siteIsQuiet = isQuiet;
+    public void neighbours(boolean hasOthers, boolean isQuiet, boolean isOneOut) {
+        site = !hasOthers ? Pauses.Site.UNKNOWN : isQuiet ? Pauses.Site.QUIET : Pauses.Site.BUSY;
         if (isOneOut) {
             neighbourOutAt = newest;
         }
@@ -272,7 +276,7 @@ public final class IceWatch {
         out.flag(closed)
                 .flag(called)
                 .whole(workAt)
-                .flag(siteIsQuiet)
+                .u8(site.ordinal())
                 .whole(neighbourOutAt)
                 .flag(saidNeverFull);
     }
@@ -294,7 +298,7 @@ public final class IceWatch {
         watch.closed = in.flag();
         watch.called = in.flag();
         watch.workAt = in.whole();
-        watch.siteIsQuiet = in.flag();
+        watch.site = Pauses.Site.values()[in.u8()];
         watch.neighbourOutAt = in.whole();
         watch.saidNeverFull = in.flag();
         return watch;

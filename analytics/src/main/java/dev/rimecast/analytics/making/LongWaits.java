@@ -13,15 +13,17 @@ final class LongWaits {
     private static final double HOUR_SECONDS = 3600;
     private static final double MINUTE_SECONDS = 60;
 
+    private static final int UNKNOWN = -1;
+
     /** The longest of those that were within what is allowed, s; at least the first. */
-    private int usualSeconds;
+    private int usualSeconds = UNKNOWN;
 
     private int longInARow;
 
-    /** A wait is over. */
+    /** A wait is over; one of 0 h where the machine starts at once after power-on. */
     void ended(double hours, RuleContext context) {
         int seconds = (int) Math.round(hours * HOUR_SECONDS);
-        if (usualSeconds == 0 || seconds <= allowedSeconds(context)) {
+        if (usualSeconds == UNKNOWN || seconds <= allowedSeconds(context)) {
             usualSeconds = Math.max(usualSeconds, seconds);
             longInARow = 0;
         } else {
@@ -46,7 +48,7 @@ final class LongWaits {
     /** Somebody has complained, or it has been said: what comes from now on is judged anew. */
     void said() {
         longInARow = 0;
-        usualSeconds = 0;
+        usualSeconds = UNKNOWN;
     }
 
     void save(StateWriter out) {

@@ -15,7 +15,7 @@ import java.util.Locale;
  * practice, from no survey; what is left to one is that nothing is wrong but that nobody takes ice.
  */
 final class MissingIce {
-    private static final String WARM = "The plate, which hangs over the ice, has warmed to the room: there is no ice.";
+    private static final String WARM = "The plate, which hangs over the ice, has been as warm as the room for hours: there is none.";
     private static final String COLD = "The plate, which hangs over the ice, is cold: there is still ice in the bin.";
     private static final String CALL = "Missing ice was reported while the machine rested.";
     private static final String MAY_BE_QUIET = "It may be that nobody takes ice.";

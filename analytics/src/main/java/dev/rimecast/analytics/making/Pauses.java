@@ -24,6 +24,9 @@ final class Pauses {
     private static final double BUSY_SHARE = 0.3;
 
     private static final double MOST_OF_IT = 0.5;
+    /** After work a machine runs: its bin was emptied, or at least opened. */
+    private static final double AFTER_WORK_SHARE = 0.8;
+
     private static final double DAY_MILLIS = 86_400_000;
     private static final long NONE = Long.MIN_VALUE;
 
@@ -84,22 +87,29 @@ final class Pauses {
         return usualOff.largest() * STEP_HOURS;
     }
 
+    boolean isPlateKnown() {
+        return plate.isKnown();
+    }
+
+    /** For how long the plate has said that there is no ice in the bin, h. */
+    double warmHours() {
+        return plate.hours();
+    }
+
     /** Whether the plate says that there is ice in the bin. */
     boolean isPlateCold() {
         return plate.isCold();
     }
 
     /** In which way the pause is too long now, if it is. */
-    Optional<TooLong> tooLong(boolean siteIsQuiet, long millis, RuleContext context) {
+    Optional<TooLong> tooLong(Site site, boolean isAfterWork, long millis, RuleContext context) {
         GroupPolicy policy = context.policy();
         Doing doing = pause.doing();
         if (doing != Doing.FULL && doing != Doing.OFF && doing != Doing.RESTING) {
             return Optional.empty();
         }
         boolean isLearned = millis - firstSeen >= policy.get(PolicyNumber.HABIT_DAYS) * DAY_MILLIS;
-        // A machine that may have been switched off overnight rests over an empty bin without anything being wrong.
-        PolicyNumber warm = doing == Doing.FULL ? PolicyNumber.WARM_PLATE_HOURS : PolicyNumber.WARM_PLATE_NIGHT_HOURS;
-        if (plate.hours() >= allowed(usualWarm, warm, isLearned, policy)) {
+        if (plate.hours() >= allowed(usualWarm, PolicyNumber.WARM_PLATE_HOURS, isLearned, policy)) {
             return Optional.of(TooLong.PLATE_WARM);
         }
         if (doing == Doing.OFF) {
@@ -107,13 +117,31 @@ final class Pauses {
                     ? Optional.of(TooLong.OFF)
                     : Optional.empty();
         }
-        double allowed = allowed(usual, PolicyNumber.REST_HOURS, isLearned, policy);
-        double untouched = policy.get(PolicyNumber.UNTOUCHED_BIN_HOURS);
-        if (siteIsQuiet || allowed > untouched * BUSY_SHARE) {
-            allowed = Math.max(allowed, untouched);
-        }
+        double allowed = isAfterWork && doing == Doing.RESTING && isLearned
+                ? Math.max(policy.get(PolicyNumber.REST_AFTER_WORK_HOURS), AFTER_WORK_SHARE * usualHours())
+                : allowedRest(site, isLearned, policy);
         boolean isMostly = pause.hours(doing) >= MOST_OF_IT * pause.restHours();
         return isMostly && pause.restHours() >= allowed ? Optional.of(TooLong.REST) : Optional.empty();
+    }
+
+    private double allowedRest(Site site, boolean isLearned, GroupPolicy policy) {
+        double allowed = allowed(usual, PolicyNumber.REST_HOURS, isLearned, policy);
+        double untouched = policy.get(PolicyNumber.UNTOUCHED_BIN_HOURS);
+        boolean mayBeQuiet = switch (site) {
+            case QUIET -> true;
+            case BUSY -> false;
+            case UNKNOWN -> allowed > untouched * BUSY_SHARE;
+        };
+        return mayBeQuiet ? Math.max(allowed, untouched) : allowed;
+    }
+
+    /** What the other machines on the site say of it. */
+    enum Site {
+        /** There are no others that could. */
+        UNKNOWN,
+        /** None of them has made ice lately: nobody takes any. */
+        QUIET,
+        BUSY
     }
 
     /** In which measure a pause is too long. */

@@ -20,6 +20,7 @@ import java.util.function.Supplier;
  */
 public final class RestartWatch {
     private static final long DAY_MILLIS = 86_400_000L;
+    private static final long OVER_MILLIS = 4 * DAY_MILLIS;
     private static final long TOGETHER_MILLIS = 10 * 60_000L;
     /** Readings of the neighbours come by then. */
     private static final long SETTLED_MILLIS = 15 * 60_000L;
@@ -86,8 +87,8 @@ public final class RestartWatch {
                                     Priority.HIGH,
                                     "The machine was switched off and on, or reset, " + found + " times within a day.")
                             .causes(causes.get()));
-        } else if (isOpen && found == 0) {
-            context.clear(Condition.REPEATED_RESTARTS, newestMillis, "Nobody has restarted the machine for a day.");
+        } else if (isOpen && restarts.since(newestMillis - OVER_MILLIS) == 0) {
+            context.clear(Condition.REPEATED_RESTARTS, newestMillis, "Nobody has restarted the machine for four days.");
         }
     }
 

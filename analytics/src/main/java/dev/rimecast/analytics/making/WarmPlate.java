@@ -20,6 +20,7 @@ final class WarmPlate {
     private long newest = NONE;
     private long longest;
     private boolean cold;
+    private boolean known;
 
     void pass(Doing doing, long millis) {
         isResting = doing == Doing.FULL || doing == Doing.OFF || doing == Doing.RESTING;
@@ -30,6 +31,7 @@ final class WarmPlate {
     }
 
     void see(double evaporator, double condenser, long millis) {
+        known = condenser >= LEAST_ROOM_CELSIUS;
         cold = isResting && condenser >= LEAST_ROOM_CELSIUS && evaporator <= condenser - COLD_KELVIN;
         boolean isWarm =
                 isResting && condenser >= LEAST_ROOM_CELSIUS && StrictMath.abs(evaporator - condenser) <= NEAR_KELVIN;
@@ -47,6 +49,11 @@ final class WarmPlate {
         longest = 0;
     }
 
+    /** Whether the room is warm enough to tell. */
+    boolean isKnown() {
+        return known;
+    }
+
     /** Whether there is ice below it. */
     boolean isCold() {
         return cold;
@@ -61,7 +68,7 @@ final class WarmPlate {
     }
 
     void save(StateWriter out) {
-        out.flag(isResting).whole(warmSince).whole(newest).whole(longest).flag(cold);
+        out.flag(isResting).whole(warmSince).whole(newest).whole(longest).flag(cold).flag(known);
     }
 
     static WarmPlate restore(StateReader in) {
@@ -71,6 +78,7 @@ final class WarmPlate {
         plate.newest = in.whole();
         plate.longest = in.whole();
         plate.cold = in.flag();
+        plate.known = in.flag();
         return plate;
     }
 }

@@ -240,8 +240,8 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     }
 
     /** What the others on the site do; see {@link IceWatch#neighbours}. */
-    void neighbours(boolean isQuiet, boolean isOneOut) {
-        making.neighbours(isQuiet, isOneOut);
+    void neighbours(boolean hasOthers, boolean isQuiet, boolean isOneOut) {
+        making.neighbours(hasOthers, isQuiet, isOneOut);
     }
 
     /** Newest reading, or {@link Long#MIN_VALUE}. */

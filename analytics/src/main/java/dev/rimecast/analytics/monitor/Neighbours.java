@@ -36,7 +36,7 @@ final class Neighbours {
                 isOneOut |= now - other.cycleMillis() > OUT_MILLIS;
             }
         }
-        machine.neighbours(hasOthers && isQuiet, isOneOut);
+        machine.neighbours(hasOthers, isQuiet, isOneOut);
     }
 
     /** A restart with which at least half of the others restarted, too, is a power cut. */

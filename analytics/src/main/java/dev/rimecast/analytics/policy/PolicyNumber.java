@@ -41,7 +41,7 @@ public enum PolicyNumber {
     REST_HOURS("making", "rest_hours", Range.of(2, 168)),
     UNTOUCHED_BIN_HOURS("making", "untouched_bin_hours", Range.of(12, 336)),
     WARM_PLATE_HOURS("making", "warm_plate_hours", Range.of(1, 72)),
-    WARM_PLATE_NIGHT_HOURS("making", "warm_plate_night_hours", Range.of(1, 168)),
+    REST_AFTER_WORK_HOURS("making", "rest_after_work_hours", Range.of(2, 168)),
     CALL_MINUTES("making", "call_minutes", Range.of(5, 1440)),
     RUN_FACTOR("making", "run_factor", Range.of(1, 10)),
     RUN_BINS("making", "run_bins", Range.of(0.5, 20)),

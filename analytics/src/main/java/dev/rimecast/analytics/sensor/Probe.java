@@ -29,6 +29,11 @@ final class Probe {
         return otherHigh - otherLow;
     }
 
+    /** Lowest of the other temperature since this one moved. */
+    double otherLowest() {
+        return otherLow;
+    }
+
     void save(StateWriter out) {
         bad.save(out);
         stuck.save(out);

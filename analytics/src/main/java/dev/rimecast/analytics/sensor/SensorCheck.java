@@ -20,6 +20,8 @@ public final class SensorCheck {
     /** The other temperature must have moved by so much for a still one to be stuck: half of what it does in a cycle. */
     private static final double OTHER_MOVED_KELVIN = 6;
 
+    private static final double FREEZING_CELSIUS = -3;
+
     private final Map<Channel, Probe> probes = new EnumMap<>(Channel.class);
     private Spikes evaporatorSpikes = new Spikes();
     private Spikes condenserSpikes = new Spikes();
@@ -125,8 +127,11 @@ public final class SensorCheck {
         }
     }
 
-    private static boolean isStuck(Probe probe, long millis, RuleContext context) {
-        return probe.stuck.isOnFor(context.policy().millis(PolicyNumber.SENSOR_STUCK_MINUTES), millis)
+    private boolean isStuck(Probe probe, long millis, RuleContext context) {
+        // A plate that warms over an open bin is no sign that the machine runs; one that has frozen is.
+        boolean hasRun = probe != probes.get(Channel.CONDENSER_TEMPERATURE) || probe.otherLowest() <= FREEZING_CELSIUS;
+        return hasRun
+                && probe.stuck.isOnFor(context.policy().millis(PolicyNumber.SENSOR_STUCK_MINUTES), millis)
                 && probe.otherMovedKelvin() >= OTHER_MOVED_KELVIN;
     }
 

@@ -69,7 +69,7 @@ class RestsTest {
         Scene scene = watch(plate.rest(20 * HOUR, Phase.IDLE));
 
         assertThat(scene.findings).hasSize(1);
-        assertThat(hours(scene.findings.get(0), began)).isBetween(3.0, 5.0);
+        assertThat(hours(scene.findings.get(0), began)).isBetween(10.5, 11.5);
         assertThat(scene.findings.get(0).priority()).isEqualTo(Priority.HIGH);
     }
 
