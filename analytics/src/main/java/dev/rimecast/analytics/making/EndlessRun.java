@@ -20,6 +20,13 @@ final class EndlessRun {
     private static final double REST_HOURS = 0.25;
     private static final int STEP_CYCLES = 2;
     private static final double LENGTH_GAIN = 0.02;
+    /** Ice that has backed up to the plate stands in the way of the next harvest. */
+    private static final Set<Condition> BACKS_UP = Set.of(Condition.LONG_HARVEST, Condition.INCOMPLETE_HARVEST);
+
+    /** One week's use is another than the last one's. */
+    private static final double USE_VARIES = 1.2;
+
+    private static final double SHARE_WHEN_BACKED_UP = 0.5;
     private static final double DAY_SECONDS = 86_400;
     /** What makes less ice of a cycle, or of an hour. */
     private static final Set<Condition> MAKES_LESS = Set.of(
@@ -28,8 +35,6 @@ final class EndlessRun {
             Condition.HIGH_CONDENSING_TEMPERATURE,
             Condition.LONG_FREEZE,
             Condition.SHORT_FREEZE,
-            Condition.LONG_HARVEST,
-            Condition.INCOMPLETE_HARVEST,
             Condition.WATER_USE_HIGH,
             Condition.LOW_OUTPUT,
             Condition.BELOW_ITS_KIND,
@@ -44,8 +49,12 @@ final class EndlessRun {
     private long fullAt = NONE;
     private long firstAt = NONE;
     private long cycleAt = NONE;
+    private long closedAt = NONE;
     private double perDay;
     private double usedPerDay;
+    /** Days from which that is known. */
+    private double knownDays;
+
     private boolean wasFull;
     private float cycleSeconds;
 
@@ -61,6 +70,7 @@ final class EndlessRun {
             wasFull = true;
             fullAt = millis;
             usedPerDay = perDay(millis);
+            knownDays = firstAt == NONE ? 0 : (millis - firstAt) / DAY_MILLIS;
         }
     }
 
@@ -82,6 +92,21 @@ final class EndlessRun {
         cycleSeconds += (float) ((seconds - cycleSeconds) * (cycleSeconds == 0 ? 1 : LENGTH_GAIN));
     }
 
+    /** Nothing was used in between: the site was closed up to now. */
+    void reopened(long millis) {
+        if (cycleAt != NONE && closedAt != NONE) {
+            long forgotten = millis - Math.max(closedAt, cycleAt);
+            cycleAt += forgotten;
+            firstAt += forgotten;
+        }
+        closedAt = NONE;
+        begin();
+    }
+
+    void closed(long millis) {
+        closedAt = millis;
+    }
+
     /** Begins anew: cycles were missed. */
     void begin() {
         cycles = 0;
@@ -100,9 +125,13 @@ final class EndlessRun {
         if (usualCycles() == 0 || !wasFull || MAKES_LESS.stream().anyMatch(context::isOpen)) {
             return false;
         }
-        double factor = context.policy().get(PolicyNumber.RUN_FACTOR);
-        double bins = context.policy().get(PolicyNumber.RUN_BINS);
-        double used = usedPerDay * (millis - fullAt) / DAY_MILLIS;
+        if (knownDays < context.policy().get(PolicyNumber.HABIT_DAYS)) {
+            return false;
+        }
+        double share = BACKS_UP.stream().anyMatch(context::isOpen) ? SHARE_WHEN_BACKED_UP : 1;
+        double factor = 1 + share * (context.policy().get(PolicyNumber.RUN_FACTOR) - 1);
+        double bins = share * context.policy().get(PolicyNumber.RUN_BINS);
+        double used = USE_VARIES * usedPerDay * (millis - fullAt) / DAY_MILLIS;
         return cycles > factor * usualCycles() && cycles - used > bins * cyclesOfBin(context.machine());
     }
 
@@ -113,8 +142,14 @@ final class EndlessRun {
 
     void save(StateWriter out) {
         usual.save(out);
-        out.whole(cycles).flag(wasFull).real32(cycleSeconds).whole(fullAt).whole(firstAt).whole(cycleAt);
-        out.real(perDay).real(usedPerDay);
+        out.whole(cycles)
+                .flag(wasFull)
+                .real32(cycleSeconds)
+                .whole(fullAt)
+                .whole(firstAt)
+                .whole(cycleAt)
+                .whole(closedAt);
+        out.real(perDay).real(usedPerDay).real(knownDays);
     }
 
     static EndlessRun restore(StateReader in) {
@@ -126,8 +161,10 @@ final class EndlessRun {
         run.fullAt = in.whole();
         run.firstAt = in.whole();
         run.cycleAt = in.whole();
+        run.closedAt = in.whole();
         run.perDay = in.real();
         run.usedPerDay = in.real();
+        run.knownDays = in.real();
         return run;
     }
 }

@@ -30,9 +30,6 @@ public final class IceWatch {
     private static final double WARM_AT_CALL_HOURS = 0.5;
     private static final double CALL_OF_SITE_FACTOR = 4;
     private static final double DAY_MILLIS = 86_400_000;
-    private static final double HOUR_MILLIS = 3_600_000;
-    private static final double AFTER_WORK_HOURS = 3;
-    private static final long AFTER_TROUBLE_MILLIS = 3 * 86_400_000L;
     private static final long NONE = Long.MIN_VALUE;
 
     private NotMakingIce running = new NotMakingIce();
@@ -41,17 +38,14 @@ public final class IceWatch {
     private EndlessRun run = new EndlessRun();
     private LongWaits waits = new LongWaits();
     private Stillness condenser = new Stillness();
+    private Around around = new Around();
     private boolean binFull;
     private double plate = Double.NaN;
     private long plateAt = NONE;
     private long newest = NONE;
     private long firstSeen = NONE;
     private long cycleAt = NONE;
-    private boolean closed;
     private boolean called;
-    private long workAt = NONE;
-    private Pauses.Site site = Pauses.Site.UNKNOWN;
-    private long neighbourOutAt = NONE;
     private boolean saidNeverFull;
 
     /**
@@ -112,7 +106,7 @@ public final class IceWatch {
             }
         }
         pauses.pass(doing, millis);
-        run.pass(pauses.current(), saidNeverFull && workAt != NONE, millis);
+        run.pass(pauses.current(), saidNeverFull && around.wasWorkedOn(), millis);
         if (saidNeverFull && run.cycles() == 0) {
             saidNeverFull = false;
             context.clear(Condition.BIN_FULL_IMPLAUSIBLE, millis, "The bin is full again: the machine has rested.");
@@ -120,7 +114,7 @@ public final class IceWatch {
     }
 
     private void judge(long millis, RuleContext context) {
-        if (closed || isSaid(context)) {
+        if (around.isClosed() || isSaid(context)) {
             return;
         }
         Doing doing = pauses.current().doing();
@@ -128,10 +122,9 @@ public final class IceWatch {
             context.report(Condition.NOT_MAKING_ICE, millis, MissingIce.endlessWait(pauses));
             return;
         }
-        pauses.tooLong(site, isAfterWork(millis), millis, context).ifPresent(why -> report(why, millis, context));
+        pauses.tooLong(around, millis, context).ifPresent(why -> report(why, millis, context));
         boolean isLearned = millis - firstSeen >= context.policy().get(PolicyNumber.HABIT_DAYS) * DAY_MILLIS;
-        boolean isShared = neighbourOutAt != NONE && millis - neighbourOutAt <= AFTER_TROUBLE_MILLIS;
-        if (isLearned && !isShared && !isSaid(context) && run.isTooLong(millis, context)) {
+        if (isLearned && !around.isShared(millis) && !isSaid(context) && run.isTooLong(millis, context)) {
             saidNeverFull = true;
             context.report(Condition.BIN_FULL_IMPLAUSIBLE, millis, MissingIce.neverFull(run));
         }
@@ -149,12 +142,8 @@ public final class IceWatch {
     private void report(Pauses.TooLong why, long millis, RuleContext context) {
         Doing doing = pauses.current().doing();
         Condition condition = doing == Doing.FULL ? Condition.BIN_FULL_IMPLAUSIBLE : Condition.NOT_MAKING_ICE;
-        context.report(condition, millis, MissingIce.of(pauses, why, called, isAfterWork(millis)));
-    }
-
-    private boolean isAfterWork(long millis) {
-        double since = millis - (pauses.current().hours() + AFTER_WORK_HOURS) * HOUR_MILLIS;
-        return workAt != NONE && workAt >= since;
+        boolean isAfterCleaning = around.isAfterCleaning(pauses.current().hours(), millis);
+        context.report(condition, millis, MissingIce.of(pauses, why, called, isAfterCleaning));
     }
 
     private static boolean isSaid(RuleContext context) {
@@ -198,17 +187,18 @@ public final class IceWatch {
 
     /**
      * People have called: a machine that rests while ice is missing does not rest because its bin is full. Calls come late,
-     * so as long as the plate does not show that there is none, that says nothing.
+     * so where the plate can tell that there is ice by now, that says nothing.
      */
     public void called(String detail, boolean isOfThisMachine, long millis, RuleContext context) {
         boolean isAboutIce = detail.equals("no-ice") || detail.equals("little-ice");
-        if (!isAboutIce || closed) {
+        if (!isAboutIce || around.isClosed()) {
             return;
         }
         pauses.special();
+        run.begin();
         Doing doing = pauses.current().doing();
-        boolean isResting =
-                doing == Doing.OFF || ((doing == Doing.FULL || doing == Doing.RESTING) && !pauses.isPlateCold());
+        boolean isEmpty = !pauses.isPlateTelling() || pauses.warmHours() >= WARM_AT_CALL_HOURS;
+        boolean isResting = doing == Doing.OFF || ((doing == Doing.FULL || doing == Doing.RESTING) && isEmpty);
         double least =
                 context.policy().get(PolicyNumber.CALL_MINUTES) / 60 * (isOfThisMachine ? 1 : CALL_OF_SITE_FACTOR);
         if (isResting && pauses.current().hoursOnEnd() >= least) {
@@ -224,35 +214,26 @@ public final class IceWatch {
 
     /** Something was done to the machine, or its site closed or opened. */
     public void happened(EventKind kind, long millis) {
-        switch (kind) {
-            case VISIT, CLEANED, AIR_FILTER_WASHED, PART_REPLACED, SENSOR_REPLACED, CONTROLLER_REPLACED -> {
-                workAt = millis;
-                pauses.special();
-            }
-            case CLOSED_FROM -> {
-                closed = true;
-                pauses.special();
-            }
-            case CLOSED_TO -> {
-                closed = false;
-                pauses.begin(millis);
-            }
-            case CALL, WATER_FILTER_CHANGED, LAMP_CHANGED, MOVED, EXCHANGED, SITE_ANSWER -> {}
+        if (around.happened(kind, millis)) {
+            pauses.special();
+        } else if (kind == EventKind.CLOSED_FROM) {
+            pauses.special();
+            run.closed(millis);
+        } else if (kind == EventKind.CLOSED_TO) {
+            pauses.begin(millis);
+            run.reopened(millis);
         }
     }
 
     /**
      * What the neighbours on the site do.
      *
-     * @param hasOthers whether there are any
-     * @param isQuiet none of them has made ice lately: nobody takes any
+     * @param isQuiet there are some, and none of them has made ice lately: nobody takes any
+     * @param isBusy there are some, and all of them have
      * @param isOneOut one of them makes no ice, so that people take from this machine what they took from that
      */
-    public void neighbours(boolean hasOthers, boolean isQuiet, boolean isOneOut) {
-        site = !hasOthers ? Pauses.Site.UNKNOWN : isQuiet ? Pauses.Site.QUIET : Pauses.Site.BUSY;
-        if (isOneOut) {
-            neighbourOutAt = newest;
-        }
+    public void neighbours(boolean isQuiet, boolean isBusy, boolean isOneOut) {
+        around.neighbours(isQuiet, isBusy, isOneOut, newest);
     }
 
     /** End of the last cycle, or {@link Long#MIN_VALUE}. */
@@ -267,18 +248,14 @@ public final class IceWatch {
         run.save(out);
         waits.save(out);
         condenser.save(out);
+        around.save(out);
         out.flag(binFull)
                 .measured(plate)
                 .whole(plateAt)
                 .whole(newest)
                 .whole(firstSeen)
                 .whole(cycleAt);
-        out.flag(closed)
-                .flag(called)
-                .whole(workAt)
-                .u8(site.ordinal())
-                .whole(neighbourOutAt)
-                .flag(saidNeverFull);
+        out.flag(called).flag(saidNeverFull);
     }
 
     public static IceWatch restore(StateReader in) {
@@ -289,17 +266,14 @@ public final class IceWatch {
         watch.run = EndlessRun.restore(in);
         watch.waits = LongWaits.restore(in);
         watch.condenser = Stillness.restore(in);
+        watch.around = Around.restore(in);
         watch.binFull = in.flag();
         watch.plate = in.measured();
         watch.plateAt = in.whole();
         watch.newest = in.whole();
         watch.firstSeen = in.whole();
         watch.cycleAt = in.whole();
-        watch.closed = in.flag();
         watch.called = in.flag();
-        watch.workAt = in.whole();
-        watch.site = Pauses.Site.values()[in.u8()];
-        watch.neighbourOutAt = in.whole();
         watch.saidNeverFull = in.flag();
         return watch;
     }

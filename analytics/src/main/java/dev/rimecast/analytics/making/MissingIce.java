@@ -15,7 +15,8 @@ import java.util.Locale;
  * practice, from no survey; what is left to one is that nothing is wrong but that nobody takes ice.
  */
 final class MissingIce {
-    private static final String WARM = "The plate, which hangs over the ice, has been as warm as the room for hours: there is none.";
+    private static final String WARM =
+            "The plate, which hangs over the ice, has been as warm as the room for hours: there is none.";
     private static final String COLD = "The plate, which hangs over the ice, is cold: there is still ice in the bin.";
     private static final String CALL = "Missing ice was reported while the machine rested.";
     private static final String MAY_BE_QUIET = "It may be that nobody takes ice.";
@@ -23,7 +24,7 @@ final class MissingIce {
 
     private MissingIce() {}
 
-    static Assessment of(Pauses pauses, Pauses.TooLong why, boolean called, boolean isAfterWork) {
+    static Assessment of(Pauses pauses, Pauses.TooLong why, boolean called, boolean isAfterCleaning) {
         boolean isWarm = why == Pauses.TooLong.PLATE_WARM;
         List<String> also = new ArrayList<>();
         if (isWarm) {
@@ -35,7 +36,7 @@ final class MissingIce {
         return switch (pauses.current().doing()) {
             case FULL -> full(pauses, also);
             case OFF -> off(pauses, also);
-            case MAKING, REDUCED, WAITING, CLEANING, STOPPED, RESTING -> resting(pauses, also, isAfterWork);
+            case MAKING, REDUCED, WAITING, CLEANING, STOPPED, RESTING -> resting(pauses, also, isAfterCleaning);
         };
     }
 
@@ -66,19 +67,19 @@ final class MissingIce {
         return found(words, also).causes(List.of(new ProbableCause(Cause.POWER_OFF, 0.95, words, List.of())));
     }
 
-    private static Assessment resting(Pauses pauses, List<String> also, boolean isAfterWork) {
+    private static Assessment resting(Pauses pauses, List<String> also, boolean isAfterCleaning) {
         String text = String.format(
                 Locale.ROOT,
                 "The machine has not run for %.0f h.",
                 pauses.current().restHours());
         List<String> words = words(text, pauses.usualHours(), also);
         List<String> against = also.isEmpty() ? List.of(NO_REASON, MAY_BE_QUIET) : List.of(NO_REASON);
-        List<String> afterWork = new ArrayList<>(words);
-        afterWork.add("Work on the machine was recorded shortly before.");
+        List<String> afterCleaning = new ArrayList<>(words);
+        afterCleaning.add("A cleaning was recorded shortly before.");
         double known = also.isEmpty() ? 0.8 : 1;
-        List<ProbableCause> causes = isAfterWork
+        List<ProbableCause> causes = isAfterCleaning
                 ? List.of(
-                        cause(Cause.LEFT_IN_CLEANING, 0.38 * known, afterWork, against),
+                        cause(Cause.LEFT_IN_CLEANING, 0.38 * known, afterCleaning, against),
                         cause(Cause.POWER_OFF, 0.33 * known, words, against),
                         cause(Cause.BIN_SENSOR_FAILED, 0.14 * known, words, against),
                         cause(Cause.COMPRESSOR_NOT_STARTING, 0.08 * known, words, against))

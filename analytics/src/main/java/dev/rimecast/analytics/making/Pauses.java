@@ -24,9 +24,6 @@ final class Pauses {
     private static final double BUSY_SHARE = 0.3;
 
     private static final double MOST_OF_IT = 0.5;
-    /** After work a machine runs: its bin was emptied, or at least opened. */
-    private static final double AFTER_WORK_SHARE = 0.8;
-
     private static final double DAY_MILLIS = 86_400_000;
     private static final long NONE = Long.MIN_VALUE;
 
@@ -59,6 +56,7 @@ final class Pauses {
             usual.see(pause.restHours() / STEP_HOURS, millis);
             usualWarm.see(plate.longestHours() / STEP_HOURS, millis);
         }
+        plate.rested(pause.restHours());
         isSpecial = false;
         begin(millis);
     }
@@ -87,8 +85,8 @@ final class Pauses {
         return usualOff.largest() * STEP_HOURS;
     }
 
-    boolean isPlateKnown() {
-        return plate.isKnown();
+    boolean isPlateTelling() {
+        return plate.isKnown() && plate.isTelling();
     }
 
     /** For how long the plate has said that there is no ice in the bin, h. */
@@ -102,29 +100,30 @@ final class Pauses {
     }
 
     /** In which way the pause is too long now, if it is. */
-    Optional<TooLong> tooLong(Site site, boolean isAfterWork, long millis, RuleContext context) {
+    Optional<TooLong> tooLong(Around around, long millis, RuleContext context) {
         GroupPolicy policy = context.policy();
         Doing doing = pause.doing();
         if (doing != Doing.FULL && doing != Doing.OFF && doing != Doing.RESTING) {
             return Optional.empty();
         }
         boolean isLearned = millis - firstSeen >= policy.get(PolicyNumber.HABIT_DAYS) * DAY_MILLIS;
-        if (plate.hours() >= allowed(usualWarm, PolicyNumber.WARM_PLATE_HOURS, isLearned, policy)) {
+        if (plate.isTelling()
+                && plate.hours() >= allowed(usualWarm, PolicyNumber.WARM_PLATE_HOURS, isLearned, policy)) {
             return Optional.of(TooLong.PLATE_WARM);
         }
         if (doing == Doing.OFF) {
-            return pause.hoursOnEnd() >= allowed(usualOff, PolicyNumber.REST_HOURS, isLearned, policy)
+            return pause.hoursOnEnd() >= allowed(usualOff, PolicyNumber.OFF_HOURS, isLearned, policy)
                     ? Optional.of(TooLong.OFF)
                     : Optional.empty();
         }
-        double allowed = isAfterWork && doing == Doing.RESTING && isLearned
-                ? Math.max(policy.get(PolicyNumber.REST_AFTER_WORK_HOURS), AFTER_WORK_SHARE * usualHours())
-                : allowedRest(site, isLearned, policy);
+        double allowed = doing == Doing.RESTING && isLearned && around.isAfterCleaning(pause.hours(), millis)
+                ? Math.max(policy.get(PolicyNumber.REST_AFTER_CLEANING_HOURS), usualHours())
+                : allowedRest(around.site(), isLearned, policy);
         boolean isMostly = pause.hours(doing) >= MOST_OF_IT * pause.restHours();
         return isMostly && pause.restHours() >= allowed ? Optional.of(TooLong.REST) : Optional.empty();
     }
 
-    private double allowedRest(Site site, boolean isLearned, GroupPolicy policy) {
+    private double allowedRest(Around.Site site, boolean isLearned, GroupPolicy policy) {
         double allowed = allowed(usual, PolicyNumber.REST_HOURS, isLearned, policy);
         double untouched = policy.get(PolicyNumber.UNTOUCHED_BIN_HOURS);
         boolean mayBeQuiet = switch (site) {
@@ -133,15 +132,6 @@ final class Pauses {
             case UNKNOWN -> allowed > untouched * BUSY_SHARE;
         };
         return mayBeQuiet ? Math.max(allowed, untouched) : allowed;
-    }
-
-    /** What the other machines on the site say of it. */
-    enum Site {
-        /** There are no others that could. */
-        UNKNOWN,
-        /** None of them has made ice lately: nobody takes any. */
-        QUIET,
-        BUSY
     }
 
     /** In which measure a pause is too long. */

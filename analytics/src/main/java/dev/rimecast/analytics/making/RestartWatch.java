@@ -64,7 +64,7 @@ public final class RestartWatch {
 
     /** Says of the restart that {@link #unjudged} has named whether most of the site restarted with it. */
     public void judge(boolean isOfSite) {
-        restarts.judge(!isOfSite);
+        restarts.judge(isOfSite);
     }
 
     /**

@@ -12,7 +12,7 @@ import dev.rimecast.telemetry.machine.Phase;
  * was seen to fill then is taken to be restarted when it waits.
  */
 final class Restarts {
-    static final int KEPT = 6;
+    private static final int KEPT = 6;
     private static final long SHORT_OFF_MILLIS = 30 * 60_000L;
     private static final long AFTER_WORK_MILLIS = 4 * 3_600_000L;
     private static final long NONE = Long.MIN_VALUE;
@@ -20,8 +20,11 @@ final class Restarts {
     /** The last ones, oldest first. */
     private final long[] times = new long[KEPT];
 
+    /** Of those that were held against what the neighbours did: whether most of the site restarted with it. */
+    private final boolean[] ofSite = new boolean[KEPT];
+
     private int count;
-    /** So many of them, from the oldest, have been held against what the neighbours did. */
+    /** So many of them, from the oldest, were held against that. */
     private int judged;
 
     private Phase phase = Phase.OFF;
@@ -66,15 +69,13 @@ final class Restarts {
             return;
         }
         if (count == KEPT) {
-            remove(0);
+            System.arraycopy(times, 1, times, 0, KEPT - 1);
+            System.arraycopy(ofSite, 1, ofSite, 0, KEPT - 1);
+            count--;
+            judged = Math.max(0, judged - 1);
         }
+        ofSite[count] = false;
         times[count++] = millis;
-    }
-
-    private void remove(int index) {
-        System.arraycopy(times, index + 1, times, index, count - index - 1);
-        count--;
-        judged -= index < judged ? 1 : 0;
     }
 
     void worked(long millis) {
@@ -96,38 +97,41 @@ final class Restarts {
         return judged < count && times[judged] < olderThan ? times[judged] : NONE;
     }
 
-    /** What {@link #unjudged} has said was by hand, or it was the site's power. */
-    void judge(boolean isByHand) {
-        if (isByHand) {
-            judged++;
-        } else {
-            remove(judged);
-        }
+    /** Whether what {@link #unjudged} has said was the site's power, and not by hand. */
+    void judge(boolean isOfSite) {
+        ofSite[judged++] = isOfSite;
     }
 
     /** How many were by hand since a time. */
     int since(long millis) {
         int found = 0;
         for (int i = 0; i < judged; i++) {
-            found += times[i] >= millis ? 1 : 0;
+            found += isByHandSince(i, millis) ? 1 : 0;
         }
         return found;
     }
 
-    /** Time from the first to the last of them, ms. */
-    long span(long since) {
+    /** Time from the first to the last that was by hand since a time, ms. */
+    long span(long millis) {
+        long first = NONE;
+        long last = NONE;
         for (int i = 0; i < judged; i++) {
-            if (times[i] >= since) {
-                return times[judged - 1] - times[i];
+            if (isByHandSince(i, millis)) {
+                first = first == NONE ? times[i] : first;
+                last = times[i];
             }
         }
-        return 0;
+        return first == NONE ? 0 : last - first;
+    }
+
+    private boolean isByHandSince(int index, long millis) {
+        return !ofSite[index] && times[index] >= millis;
     }
 
     void save(StateWriter out) {
         out.u8(count).u8(judged);
         for (int i = 0; i < count; i++) {
-            out.whole(times[i]);
+            out.whole(times[i]).flag(ofSite[i]);
         }
         out.u8(phase.ordinal()).flag(isKnown).u8(beforeOff.ordinal()).whole(offSince);
         out.flag(startsByFilling).whole(workAt);
@@ -139,6 +143,7 @@ final class Restarts {
         restarts.judged = in.u8();
         for (int i = 0; i < restarts.count; i++) {
             restarts.times[i] = in.whole();
+            restarts.ofSite[i] = in.flag();
         }
         restarts.phase = Phase.ofOrdinal(in.u8());
         restarts.isKnown = in.flag();

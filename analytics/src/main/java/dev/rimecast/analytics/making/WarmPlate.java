@@ -5,12 +5,18 @@ import dev.rimecast.analytics.state.StateWriter;
 
 /**
  * For how long the plate of a resting machine has been as warm as its condenser, which then shows the room; and whether it is
- * so much colder that there must be ice below. In a room below {@value #LEAST_ROOM_CELSIUS} °C neither can be told.
+ * so much colder that there must be ice below. It tells something only of a machine whose plate was seen to rest cold far
+ * more often than not: on some it does not hang over the ice. In a room below {@value #LEAST_ROOM_CELSIUS} °C neither can be told.
  */
 final class WarmPlate {
     private static final double NEAR_KELVIN = 4;
     private static final double COLD_KELVIN = 8;
     private static final double LEAST_ROOM_CELSIUS = 16;
+    private static final double LEAST_REST_HOURS = 1.5;
+    private static final double MOSTLY = 0.5;
+    private static final int LEAST_COLD_RESTS = 3;
+    private static final int MOST_RESTS = 40;
+    private static final int COLD_FOR_WARM = 3;
     private static final double HOUR_MILLIS = 3_600_000;
     private static final long GAP_MILLIS = 30 * 60_000L;
     private static final long NONE = Long.MIN_VALUE;
@@ -21,6 +27,8 @@ final class WarmPlate {
     private long longest;
     private boolean cold;
     private boolean known;
+    private int coldRests;
+    private int warmRests;
 
     void pass(Doing doing, long millis) {
         isResting = doing == Doing.FULL || doing == Doing.OFF || doing == Doing.RESTING;
@@ -42,6 +50,27 @@ final class WarmPlate {
         } else {
             longest = Math.max(longest, millis - warmSince);
         }
+    }
+
+    /** A rest is over. */
+    void rested(double hours) {
+        if (hours < LEAST_REST_HOURS) {
+            return;
+        }
+        if (longestHours() >= MOSTLY * hours) {
+            warmRests++;
+        } else {
+            coldRests++;
+        }
+        if (coldRests + warmRests > MOST_RESTS) {
+            coldRests /= 2;
+            warmRests /= 2;
+        }
+    }
+
+    /** Whether the machine's plate is cold over ice, as far as was seen. */
+    boolean isTelling() {
+        return coldRests >= LEAST_COLD_RESTS && coldRests >= COLD_FOR_WARM * warmRests;
     }
 
     void begin() {
@@ -68,7 +97,14 @@ final class WarmPlate {
     }
 
     void save(StateWriter out) {
-        out.flag(isResting).whole(warmSince).whole(newest).whole(longest).flag(cold).flag(known);
+        out.flag(isResting)
+                .whole(warmSince)
+                .whole(newest)
+                .whole(longest)
+                .flag(cold)
+                .flag(known)
+                .u8(coldRests)
+                .u8(warmRests);
     }
 
     static WarmPlate restore(StateReader in) {
@@ -79,6 +115,8 @@ final class WarmPlate {
         plate.longest = in.whole();
         plate.cold = in.flag();
         plate.known = in.flag();
+        plate.coldRests = in.u8();
+        plate.warmRests = in.u8();
         return plate;
     }
 }

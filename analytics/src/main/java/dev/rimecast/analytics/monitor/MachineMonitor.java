@@ -32,6 +32,7 @@ import dev.rimecast.telemetry.reading.Reading;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.function.BooleanSupplier;
 import java.util.function.Supplier;
 
@@ -240,8 +241,18 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     }
 
     /** What the others on the site do; see {@link IceWatch#neighbours}. */
-    void neighbours(boolean hasOthers, boolean isQuiet, boolean isOneOut) {
-        making.neighbours(hasOthers, isQuiet, isOneOut);
+    void neighbours(boolean isQuiet, boolean isBusy, boolean isOneOut) {
+        making.neighbours(isQuiet, isBusy, isOneOut);
+    }
+
+    /** What its own ambient sensor says, where it has one. */
+    OptionalDouble ambient() {
+        return sensors.restShift().ownAmbient(window.newestMillis());
+    }
+
+    /** What the ambient sensors of the others in the same room say. */
+    void ambientOfNeighbour(double celsius) {
+        sensors.ambientOfNeighbour(celsius, window.newestMillis());
     }
 
     /** Newest reading, or {@link Long#MIN_VALUE}. */

@@ -1,14 +1,16 @@
 package dev.rimecast.analytics.monitor;
 
 import java.util.Collection;
+import java.util.OptionalDouble;
 
 /**
- * What the machines of a site know of each other, told once an hour: whether the others make ice, and whether they restarted
- * together. Compared by each machine's own newest reading, so that it does not depend on when readings came.
+ * What the machines of a site know of each other, told once an hour: whether the others make ice, how warm the
+ * room is, and whether they restarted together. Compared by each machine's own newest reading, so that it does not depend on when readings came.
  */
 final class Neighbours {
     private static final long QUIET_MILLIS = 6 * 3_600_000L;
     private static final long OUT_MILLIS = 24 * 3_600_000L;
+    private static final long TOGETHER_MILLIS = 30 * 60_000L;
     private static final long NONE = Long.MIN_VALUE;
 
     private Neighbours() {}
@@ -17,6 +19,7 @@ final class Neighbours {
         for (MachineMonitor machine : machines) {
             if (machine.newestMillis() != NONE) {
                 tellOfIce(machine, machines);
+                tellOfRoom(machine, machines);
             }
         }
         for (MachineMonitor machine : machines) {
@@ -26,17 +29,32 @@ final class Neighbours {
 
     private static void tellOfIce(MachineMonitor machine, Collection<MachineMonitor> machines) {
         long now = machine.newestMillis();
-        boolean hasOthers = false;
-        boolean isQuiet = true;
+        int others = 0;
+        int lately = 0;
         boolean isOneOut = false;
         for (MachineMonitor other : machines) {
             if (other != machine && other.newestMillis() != NONE && other.cycleMillis() != NONE) {
-                hasOthers = true;
-                isQuiet &= now - other.cycleMillis() > QUIET_MILLIS;
+                others++;
+                lately += now - other.cycleMillis() <= QUIET_MILLIS ? 1 : 0;
                 isOneOut |= now - other.cycleMillis() > OUT_MILLIS;
             }
         }
-        machine.neighbours(hasOthers, isQuiet, isOneOut);
+        machine.neighbours(others > 0 && lately == 0, others > 0 && lately == others, isOneOut);
+    }
+
+    private static void tellOfRoom(MachineMonitor machine, Collection<MachineMonitor> machines) {
+        double[] ofOthers = machines.stream()
+                .filter(other -> other != machine
+                        && other.machine().room().equals(machine.machine().room())
+                        && Math.abs(other.newestMillis() - machine.newestMillis()) <= TOGETHER_MILLIS)
+                .map(MachineMonitor::ambient)
+                .filter(OptionalDouble::isPresent)
+                .mapToDouble(OptionalDouble::getAsDouble)
+                .sorted()
+                .toArray();
+        if (ofOthers.length > 0) {
+            machine.ambientOfNeighbour(ofOthers[ofOthers.length / 2]);
+        }
     }
 
     /** A restart with which at least half of the others restarted, too, is a power cut. */

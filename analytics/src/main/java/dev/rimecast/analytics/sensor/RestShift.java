@@ -5,7 +5,7 @@ import dev.rimecast.analytics.state.StateWriter;
 import java.util.OptionalDouble;
 
 /**
- * How much the difference between condenser and ambient sensor after long rest has changed. After {@value #COOL_MILLIS} ms
+ * How much the difference between condenser and ambient sensor, its own or a neighbour's, after long rest has changed. After {@value #COOL_MILLIS} ms
  * without the compressor the condenser shows the room; what is left between the two sensors is their bias (ambient sensors
  * are up to 2 K off by their place) and stays the same. Each rest gives the mean of the next {@value #MEAN_MILLIS} ms, and
  * one more every {@value #AGAIN_MILLIS} ms.
@@ -18,6 +18,9 @@ public final class RestShift {
     private static final long MEAN_MILLIS = 15 * 60_000L;
     private static final long AGAIN_MILLIS = 3 * 3_600_000L;
     private static final long FRESH_MILLIS = 20 * 60_000L;
+    /** Neighbours are heard of once an hour. */
+    private static final long NEIGHBOUR_FRESH_MILLIS = 75 * 60_000L;
+
     private static final long GAP_MILLIS = 30 * 60_000L;
     private static final int FIRST = 4;
     private static final double GAIN = 0.03;
@@ -25,6 +28,7 @@ public final class RestShift {
     private static final double AGREE_KELVIN = 2;
     private static final long NONE = Long.MIN_VALUE;
 
+    private boolean hasOwn;
     private double ambient = Double.NaN;
     private long ambientAt = NONE;
     private long restSince = NONE;
@@ -39,15 +43,35 @@ public final class RestShift {
     private int rests;
 
     void ambient(double celsius, long millis) {
+        if (!hasOwn) {
+            hasOwn = true;
+            relearn();
+        }
         ambient = celsius;
         ambientAt = millis;
+    }
+
+    /** What a neighbour in the same room says of it; used only where the machine has no ambient sensor. */
+    void ambientOfNeighbour(double celsius, long millis) {
+        if (!hasOwn) {
+            ambient = celsius;
+            ambientAt = millis;
+        }
+    }
+
+    /** The machine's own ambient sensor, where it has one that was heard lately. */
+    public OptionalDouble ownAmbient(long millis) {
+        return hasOwn && millis - ambientAt <= NEIGHBOUR_FRESH_MILLIS
+                ? OptionalDouble.of(ambient)
+                : OptionalDouble.empty();
     }
 
     /** Takes a condenser reading; returns whether it completes what one rest says. */
     boolean condenser(double celsius, boolean compressorIsOff, long millis) {
         boolean isGap = newest != NONE && millis - newest > GAP_MILLIS;
         newest = millis;
-        if (!compressorIsOff || isGap || ambientAt == NONE || millis - ambientAt > FRESH_MILLIS) {
+        long fresh = hasOwn ? FRESH_MILLIS : NEIGHBOUR_FRESH_MILLIS;
+        if (!compressorIsOff || isGap || ambientAt == NONE || millis - ambientAt > fresh) {
             restSince = compressorIsOff ? millis : NONE;
             forgetMean();
             return false;
@@ -93,6 +117,11 @@ public final class RestShift {
         rests = 0;
     }
 
+    /** Whether it is held against the machine's own ambient sensor, and not against a neighbour's. */
+    boolean isByOwn() {
+        return hasOwn;
+    }
+
     /** The difference of the last rest, condenser less ambient, K; only after the first rest. */
     double latestKelvin() {
         return latest;
@@ -125,7 +154,8 @@ public final class RestShift {
     }
 
     void save(StateWriter out) {
-        out.measured(ambient)
+        out.flag(hasOwn)
+                .measured(ambient)
                 .whole(ambientAt)
                 .whole(restSince)
                 .whole(newest)
@@ -136,6 +166,7 @@ public final class RestShift {
 
     static RestShift restore(StateReader in) {
         RestShift shift = new RestShift();
+        shift.hasOwn = in.flag();
         shift.ambient = in.measured();
         shift.ambientAt = in.whole();
         shift.restSince = in.whole();

@@ -1,6 +1,7 @@
 package dev.rimecast.analytics.sensor;
 
 import dev.rimecast.analytics.limits.RuleContext;
+import dev.rimecast.analytics.limits.Spell;
 import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
@@ -8,7 +9,6 @@ import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.machine.Channel;
 import java.util.EnumMap;
 import java.util.Map;
-import java.util.Objects;
 import java.util.OptionalDouble;
 
 /**
@@ -17,22 +17,25 @@ import java.util.OptionalDouble;
  * of a machine; it names the first that was found.
  */
 public final class SensorCheck {
-    /** The other temperature must have moved by so much for a still one to be stuck: half of what it does in a cycle. */
-    private static final double OTHER_MOVED_KELVIN = 6;
+    /** Neighbours stand elsewhere in the room, and it is not always the same of them that are heard. */
+    private static final double NEIGHBOURS_FACTOR = 2.2;
 
     private static final double FREEZING_CELSIUS = -3;
 
-    private final Map<Channel, Probe> probes = new EnumMap<>(Channel.class);
+    private final Map<Channel, Spell> beyond = new EnumMap<>(Channel.class);
+    private Stuck evaporatorStuck = new Stuck();
+    private Stuck condenserStuck = new Stuck();
+    private Spell frozenAtRest = new Spell();
     private Spikes evaporatorSpikes = new Spikes();
     private Spikes condenserSpikes = new Spikes();
     private SwappedProbes swapped = new SwappedProbes();
     private RestShift rest = new RestShift();
 
     public SensorCheck() {
-        probes.put(Channel.EVAPORATOR_TEMPERATURE, new Probe());
-        probes.put(Channel.CONDENSER_TEMPERATURE, new Probe());
-        probes.put(Channel.AMBIENT_TEMPERATURE, new Probe());
-        probes.put(Channel.WATER_TEMPERATURE, new Probe());
+        beyond.put(Channel.EVAPORATOR_TEMPERATURE, new Spell());
+        beyond.put(Channel.CONDENSER_TEMPERATURE, new Spell());
+        beyond.put(Channel.AMBIENT_TEMPERATURE, new Spell());
+        beyond.put(Channel.WATER_TEMPERATURE, new Spell());
     }
 
     /**
@@ -42,23 +45,22 @@ public final class SensorCheck {
      * @return whether it can be what its channel says, so that others may use it
      */
     public boolean read(Channel channel, double celsius, boolean compressorIsOff, long millis, RuleContext context) {
-        Probe probe = probes.get(channel);
-        if (probe == null) {
+        Spell bad = beyond.get(channel);
+        if (bad == null) {
             return true;
         }
         boolean isBad = celsius < context.policy().get(lowest(channel))
                 || celsius > context.policy().get(highest(channel));
-        probe.bad.see(isBad, millis);
+        bad.see(isBad, millis);
         if (isBad) {
-            if (probe.bad.isOnFor(context.policy().millis(PolicyNumber.SENSOR_BAD_MINUTES), millis)) {
+            if (bad.isOnFor(context.policy().millis(PolicyNumber.SENSOR_BAD_MINUTES), millis)) {
                 SensorWords.beyond(channel, celsius).report(millis, context);
             }
             return false;
         }
-        checkStuck(channel, probe, celsius, millis, context);
         boolean isOfMachine = switch (channel) {
             case EVAPORATOR_TEMPERATURE -> {
-                evaporator(celsius, millis, context);
+                evaporator(celsius, compressorIsOff, millis, context);
                 yield true;
             }
             case CONDENSER_TEMPERATURE -> {
@@ -75,8 +77,18 @@ public final class SensorCheck {
         return !isOfMachine || !swapped.isSwapped();
     }
 
-    private void evaporator(double celsius, long millis, RuleContext context) {
+    private void evaporator(double celsius, boolean compressorIsOff, long millis, RuleContext context) {
         swapped.evaporator(celsius, millis);
+        evaporatorStuck.see(celsius, millis);
+        condenserStuck.other(celsius, millis);
+        frozenAtRest.see(compressorIsOff && celsius <= FREEZING_CELSIUS, millis);
+        if (isEvaporatorStuck(millis, context)) {
+            SensorWords.stuck(Channel.EVAPORATOR_TEMPERATURE, celsius, millis - evaporatorStuck.sinceMillis())
+                    .report(millis, context);
+        } else if (isFrozenAtRest(millis, context)) {
+            SensorWords.frozenAtRest(celsius, millis - frozenAtRest.sinceMillis())
+                    .report(millis, context);
+        }
         if (evaporatorSpikes.see(celsius, millis)) {
             SensorWords.jumping(Channel.EVAPORATOR_TEMPERATURE).report(millis, context);
         }
@@ -84,6 +96,12 @@ public final class SensorCheck {
 
     private void condenser(double celsius, boolean compressorIsOff, long millis, RuleContext context) {
         swapped.condenser(celsius, millis);
+        condenserStuck.see(celsius, millis);
+        evaporatorStuck.other(celsius, millis);
+        if (isCondenserStuck(millis, context)) {
+            SensorWords.stuck(Channel.CONDENSER_TEMPERATURE, celsius, millis - condenserStuck.sinceMillis())
+                    .report(millis, context);
+        }
         if (swapped.isSwapped()) {
             SensorWords.swapped().report(millis, context);
             return;
@@ -102,37 +120,32 @@ public final class SensorCheck {
 
     private boolean isShifted(RuleContext context) {
         OptionalDouble shift = rest.kelvin();
-        return shift.isPresent()
-                && StrictMath.abs(shift.getAsDouble()) > context.policy().get(PolicyNumber.REST_SHIFT_KELVIN);
+        double allowed =
+                context.policy().get(PolicyNumber.REST_SHIFT_KELVIN) * (rest.isByOwn() ? 1 : NEIGHBOURS_FACTOR);
+        return shift.isPresent() && StrictMath.abs(shift.getAsDouble()) > allowed;
     }
 
     private boolean isAtOdds(RuleContext context) {
-        return StrictMath.abs(rest.bothKelvin()) > context.policy().get(PolicyNumber.REST_DIFFERENCE_KELVIN);
+        return rest.isByOwn()
+                && StrictMath.abs(rest.bothKelvin()) > context.policy().get(PolicyNumber.REST_DIFFERENCE_KELVIN);
     }
 
-    private void checkStuck(Channel channel, Probe probe, double celsius, long millis, RuleContext context) {
-        boolean isEvaporator = channel == Channel.EVAPORATOR_TEMPERATURE;
-        if (!isEvaporator && channel != Channel.CONDENSER_TEMPERATURE) {
-            return;
-        }
-        Probe other = probe(isEvaporator ? Channel.CONDENSER_TEMPERATURE : Channel.EVAPORATOR_TEMPERATURE);
-        other.seenByOther(celsius);
-        probe.stuck.see(celsius == probe.value, millis);
-        if (celsius != probe.value) {
-            probe.moved(celsius);
-        }
-        if (isStuck(probe, millis, context)) {
-            SensorWords.stuck(channel, celsius, millis - probe.stuck.sinceMillis())
-                    .report(millis, context);
-        }
+    private boolean isEvaporatorStuck(long millis, RuleContext context) {
+        return evaporatorStuck.isStuck(millis, allowed(context), Double.POSITIVE_INFINITY);
     }
 
-    private boolean isStuck(Probe probe, long millis, RuleContext context) {
-        // A plate that warms over an open bin is no sign that the machine runs; one that has frozen is.
-        boolean hasRun = probe != probes.get(Channel.CONDENSER_TEMPERATURE) || probe.otherLowest() <= FREEZING_CELSIUS;
-        return hasRun
-                && probe.stuck.isOnFor(context.policy().millis(PolicyNumber.SENSOR_STUCK_MINUTES), millis)
-                && probe.otherMovedKelvin() >= OTHER_MOVED_KELVIN;
+    /** A plate that warms over an open bin is no sign that the machine runs; one that has frozen is. */
+    private boolean isCondenserStuck(long millis, RuleContext context) {
+        return condenserStuck.isStuck(millis, allowed(context), FREEZING_CELSIUS);
+    }
+
+    /** A plate that nothing cools comes to 0 °C while it carries ice, and above without. */
+    private boolean isFrozenAtRest(long millis, RuleContext context) {
+        return frozenAtRest.isOnFor(allowed(context), millis);
+    }
+
+    private static long allowed(RuleContext context) {
+        return context.policy().millis(PolicyNumber.SENSOR_STUCK_MINUTES);
     }
 
     private void clearWhenGood(long millis, RuleContext context) {
@@ -140,14 +153,16 @@ public final class SensorCheck {
             return;
         }
         boolean isGood = !swapped.isSwapped()
+                && !isEvaporatorStuck(millis, context)
+                && !isCondenserStuck(millis, context)
+                && !isFrozenAtRest(millis, context)
                 && evaporatorSpikes.isQuiet(millis)
                 && condenserSpikes.isQuiet(millis)
                 && !isShifted(context)
                 && !isAtOdds(context);
         long good = 10 * context.policy().millis(PolicyNumber.SENSOR_BAD_MINUTES);
-        for (Probe probe : probes.values()) {
-            boolean isQuiet = probe.bad.sinceMillis() == Long.MIN_VALUE || probe.bad.isOffFor(good, millis);
-            isGood &= isQuiet && !isStuck(probe, millis, context);
+        for (Spell bad : beyond.values()) {
+            isGood &= bad.sinceMillis() == Long.MIN_VALUE || bad.isOffFor(good, millis);
         }
         if (isGood) {
             context.clear(Condition.SENSOR_IMPLAUSIBLE, millis, "All temperature sensors show what they can again.");
@@ -159,6 +174,11 @@ public final class SensorCheck {
         rest.relearn();
     }
 
+    /** What a neighbour in the same room says of its temperature. */
+    public void ambientOfNeighbour(double celsius, long millis) {
+        rest.ambientOfNeighbour(celsius, millis);
+    }
+
     /** How the condenser sensor has shifted against the ambient sensor, seen at rest. */
     public RestShift restShift() {
         return rest;
@@ -167,10 +187,6 @@ public final class SensorCheck {
     /** Whether the two temperatures of the machine are each other's. */
     public boolean areSwapped() {
         return swapped.isSwapped();
-    }
-
-    private Probe probe(Channel channel) {
-        return Objects.requireNonNull(probes.get(channel));
     }
 
     private static PolicyNumber lowest(Channel channel) {
@@ -192,7 +208,10 @@ public final class SensorCheck {
     }
 
     public void save(StateWriter out) {
-        probes.values().forEach(probe -> probe.save(out));
+        beyond.values().forEach(bad -> bad.save(out));
+        evaporatorStuck.save(out);
+        condenserStuck.save(out);
+        frozenAtRest.save(out);
         evaporatorSpikes.save(out);
         condenserSpikes.save(out);
         swapped.save(out);
@@ -201,7 +220,10 @@ public final class SensorCheck {
 
     public static SensorCheck restore(StateReader in) {
         SensorCheck check = new SensorCheck();
-        check.probes.replaceAll((channel, probe) -> Probe.restore(in));
+        check.beyond.replaceAll((channel, bad) -> Spell.restore(in));
+        check.evaporatorStuck = Stuck.restore(in);
+        check.condenserStuck = Stuck.restore(in);
+        check.frozenAtRest = Spell.restore(in);
         check.evaporatorSpikes = Spikes.restore(in);
         check.condenserSpikes = Spikes.restore(in);
         check.swapped = SwappedProbes.restore(in);

@@ -42,8 +42,20 @@ record SensorWords(String text, List<ProbableCause> causes) {
                 0.85,
                 String.format(
                         Locale.ROOT,
-                        "The %s sensor has shown %.1f °C without moving for %.0f minutes while the machine ran.",
+                        "The %s sensor has shown %.1f °C for %.0f minutes while the machine ran.",
                         name(channel),
+                        celsius,
+                        forMillis / 60_000.0));
+    }
+
+    static SensorWords frozenAtRest(double celsius, long forMillis) {
+        return of(
+                Channel.EVAPORATOR_TEMPERATURE,
+                0.85,
+                String.format(
+                        Locale.ROOT,
+                        "The evaporator sensor has shown %.1f °C for %.0f minutes of rest; a plate that nothing cools"
+                                + " can't stay frozen.",
                         celsius,
                         forMillis / 60_000.0));
     }
@@ -70,9 +82,10 @@ record SensorWords(String text, List<ProbableCause> causes) {
         double kelvin = rest.kelvin().orElse(0);
         String text = String.format(
                 Locale.ROOT,
-                "After long rest the condenser sensor now shows %.1f K %s over the ambient sensor than it used to.",
+                "After long rest the condenser sensor now shows %.1f K %s over the ambient %s than it used to.",
                 StrictMath.abs(kelvin),
-                kelvin > 0 ? "more" : "less");
+                kelvin > 0 ? "more" : "less",
+                rest.isByOwn() ? "sensor" : "of its neighbours");
         return atRest(text);
     }
 

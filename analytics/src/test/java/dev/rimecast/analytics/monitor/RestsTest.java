@@ -134,7 +134,7 @@ class RestsTest {
 
         assertThat(scene.findings).extracting(Finding::condition).containsOnly(Condition.NOT_MAKING_ICE);
         assertThat(scene.findings).extracting(Finding::step).containsExactly(Step.RAISED, Step.CLEARED);
-        assertThat(hours(scene.findings.get(0), began)).isBetween(12.0, 12.2);
+        assertThat(hours(scene.findings.get(0), began)).isBetween(8.0, 8.2);
         assertThat(scene.findings.get(0).probableCause().orElseThrow().cause()).isEqualTo(Cause.POWER_OFF);
     }
 
@@ -179,7 +179,7 @@ class RestsTest {
     @Test
     void run_withoutAFullBinForFarTooManyBatches_isRaisedAndClearedWhenFull() {
         PlateModel plate = routine(true);
-        Scene scene = watch(plate.cycles(140).rest(HOUR, Phase.IDLE).cycles(1));
+        Scene scene = watch(plate.cycles(220).rest(HOUR, Phase.IDLE).cycles(1));
 
         assertThat(scene.findings).extracting(Finding::condition).containsOnly(Condition.BIN_FULL_IMPLAUSIBLE);
         assertThat(scene.findings).extracting(Finding::step).containsExactly(Step.RAISED, Step.CLEARED);

@@ -1,0 +1,107 @@
+package dev.rimecast.analytics.making;
+
+import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateWriter;
+import dev.rimecast.telemetry.log.EventKind;
+
+/** What people and the other machines on the site do around one machine. */
+final class Around {
+    private static final double HOUR_MILLIS = 3_600_000;
+    private static final double AFTER_CLEANING_HOURS = 3;
+    /** A full bin that melts makes a machine run now and then on quiet days, too, but not all of them all the time. */
+    private static final int BUSY_HOURS = 8;
+
+    private static final long AFTER_TROUBLE_MILLIS = 3 * 86_400_000L;
+    private static final long NONE = Long.MIN_VALUE;
+
+    private boolean closed;
+    private long workAt = NONE;
+    private long cleanedAt = NONE;
+    private int busyHours;
+    private Site site = Site.UNKNOWN;
+    private long neighbourOutAt = NONE;
+
+    /** What the other machines say of the site. */
+    enum Site {
+        /** There are no others, or they differ. */
+        UNKNOWN,
+        /** None of them has made ice lately: nobody takes any. */
+        QUIET,
+        /** All of them have, for hours. */
+        BUSY
+    }
+
+    /** Something has happened; returns whether it is work on the machine. */
+    boolean happened(EventKind kind, long millis) {
+        return switch (kind) {
+            case CLEANED -> {
+                cleanedAt = millis;
+                workAt = millis;
+                yield true;
+            }
+            case VISIT, AIR_FILTER_WASHED, PART_REPLACED, SENSOR_REPLACED, CONTROLLER_REPLACED -> {
+                workAt = millis;
+                yield true;
+            }
+            case CLOSED_FROM -> {
+                closed = true;
+                yield false;
+            }
+            case CLOSED_TO -> {
+                closed = false;
+                yield false;
+            }
+            case CALL, WATER_FILTER_CHANGED, LAMP_CHANGED, MOVED, EXCHANGED, SITE_ANSWER -> false;
+        };
+    }
+
+    void neighbours(boolean isQuiet, boolean isBusy, boolean isOneOut, long millis) {
+        busyHours = isBusy ? Math.min(BUSY_HOURS, busyHours + 1) : 0;
+        site = isQuiet ? Site.QUIET : busyHours >= BUSY_HOURS ? Site.BUSY : Site.UNKNOWN;
+        if (isOneOut) {
+            neighbourOutAt = millis;
+        }
+    }
+
+    boolean isClosed() {
+        return closed;
+    }
+
+    Site site() {
+        return site;
+    }
+
+    boolean wasWorkedOn() {
+        return workAt != NONE;
+    }
+
+    /** Whether the machine was cleaned since shortly before so many hours ago. */
+    boolean isAfterCleaning(double hoursAgo, long millis) {
+        return cleanedAt != NONE && cleanedAt >= millis - (hoursAgo + AFTER_CLEANING_HOURS) * HOUR_MILLIS;
+    }
+
+    /** Whether people have lately taken from this machine what a neighbour did not make. */
+    boolean isShared(long millis) {
+        return neighbourOutAt != NONE && millis - neighbourOutAt <= AFTER_TROUBLE_MILLIS;
+    }
+
+    void save(StateWriter out) {
+        out.flag(closed)
+                .whole(workAt)
+                .whole(cleanedAt)
+                .u8(busyHours)
+                .u8(site.ordinal())
+                .whole(neighbourOutAt);
+    }
+
+    static Around restore(StateReader in) {
+        Around around = new Around();
+        around.closed = in.flag();
+        around.workAt = in.whole();
+        around.cleanedAt = in.whole();
+        around.busyHours = in.u8();
+        around.site = Site.values()[in.u8()];
+        around.neighbourOutAt = in.whole();
+        return around;
+    }
+}

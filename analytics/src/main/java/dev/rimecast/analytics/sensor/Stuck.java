@@ -1,0 +1,93 @@
+package dev.rimecast.analytics.sensor;
+
+import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateWriter;
+
+/**
+ * Whether a temperature stays within {@value #STILL_KELVIN} K, noise of a dead input included, while the other temperature of
+ * the machine moves by {@value #OTHER_MOVED_KELVIN} K within an hour, about half of what it does in a cycle; a room does not. What the other does in the first
+ * {@value #SETTLING_MILLIS} ms does not count: when a machine stops, its condenser cools and its plate thaws. And it must stay
+ * for as long after that movement: when a machine starts, the condenser is faster.
+ */
+final class Stuck {
+    private static final double STILL_KELVIN = 1;
+    private static final double OTHER_MOVED_KELVIN = 8;
+    private static final long SETTLING_MILLIS = 25 * 60_000L;
+    private static final long WINDOW_MILLIS = 60 * 60_000L;
+    private static final long NONE = Long.MIN_VALUE;
+
+    private double value;
+    private long since = NONE;
+    private double otherLow = Double.POSITIVE_INFINITY;
+    private double otherHigh = Double.NEGATIVE_INFINITY;
+    private double otherLowest = Double.POSITIVE_INFINITY;
+    private long otherMovedAt = NONE;
+    private long windowSince = NONE;
+
+    void see(double celsius, long millis) {
+        if (since == NONE || StrictMath.abs(celsius - value) > STILL_KELVIN) {
+            value = celsius;
+            since = millis;
+            otherLow = Double.POSITIVE_INFINITY;
+            otherHigh = Double.NEGATIVE_INFINITY;
+            otherLowest = Double.POSITIVE_INFINITY;
+            otherMovedAt = NONE;
+            windowSince = NONE;
+        }
+    }
+
+    void other(double celsius, long millis) {
+        if (since == NONE || millis - since <= SETTLING_MILLIS) {
+            return;
+        }
+        if (windowSince == NONE || millis - windowSince > WINDOW_MILLIS) {
+            windowSince = millis;
+            otherLow = Double.POSITIVE_INFINITY;
+            otherHigh = Double.NEGATIVE_INFINITY;
+        }
+        otherLow = Math.min(otherLow, celsius);
+        otherHigh = Math.max(otherHigh, celsius);
+        otherLowest = Math.min(otherLowest, celsius);
+        if (otherMovedAt == NONE && otherHigh - otherLow >= OTHER_MOVED_KELVIN) {
+            otherMovedAt = millis;
+        }
+    }
+
+    /**
+     * @param allowedMillis for how long it may stay
+     * @param otherBelow what the other must have come below for it to mean something, °C
+     */
+    boolean isStuck(long millis, long allowedMillis, double otherBelow) {
+        return since != NONE
+                && millis - since >= allowedMillis
+                && otherMovedAt != NONE
+                && millis - otherMovedAt >= SETTLING_MILLIS
+                && otherLowest <= otherBelow;
+    }
+
+    long sinceMillis() {
+        return since;
+    }
+
+    void save(StateWriter out) {
+        out.measured(value)
+                .whole(since)
+                .measured(otherLow)
+                .measured(otherHigh)
+                .whole(otherMovedAt)
+                .measured(otherLowest)
+                .whole(windowSince);
+    }
+
+    static Stuck restore(StateReader in) {
+        Stuck stuck = new Stuck();
+        stuck.value = in.measured();
+        stuck.since = in.whole();
+        stuck.otherLow = in.measured();
+        stuck.otherHigh = in.measured();
+        stuck.otherMovedAt = in.whole();
+        stuck.otherLowest = in.measured();
+        stuck.windowSince = in.whole();
+        return stuck;
+    }
+}
