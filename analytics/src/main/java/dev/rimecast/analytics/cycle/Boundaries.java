@@ -8,6 +8,9 @@ interface Boundaries {
 
     void harvestEnd(long millis);
 
+    /** The harvest is over, and nothing says to the minute when: no freeze has followed. */
+    void harvestFaded(long millis);
+
     /** Whatever was going on has ended without being finished. */
     void interrupted(long millis);
 }

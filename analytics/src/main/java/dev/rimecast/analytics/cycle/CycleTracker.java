@@ -240,6 +240,13 @@ public final class CycleTracker implements Boundaries {
     }
 
     @Override
+    public void harvestFaded(long millis) {
+        if (stage == Stage.HARVESTING) {
+            finish(Math.max(millis, freezeEnd), !hasGap, false);
+        }
+    }
+
+    @Override
     public void interrupted(long millis) {
         if (stage == Stage.FREEZING) {
             finish(Math.max(millis, freezeStart), false, false);

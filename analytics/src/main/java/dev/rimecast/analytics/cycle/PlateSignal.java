@@ -131,20 +131,20 @@ final class PlateSignal {
             near = plate;
         } else if (extreme - plate >= FALL_KELVIN && isCompressorSeen(condenser) && beforeAt > nearAt) {
             long top = turn(plate, millis);
-            harvestOver(top, out);
+            if (extreme < HARVEST_REACHES_CELSIUS) {
+                out.interrupted(top);
+            } else {
+                out.harvestEnd(top);
+            }
             out.freezeStart(top);
             turnTo(Motion.FALLING, plate, millis, condenser);
         } else if (millis - nearAt > PLATEAU_MILLIS) {
-            harvestOver(nearAt, out);
+            if (extreme < HARVEST_REACHES_CELSIUS) {
+                out.interrupted(nearAt);
+            } else {
+                out.harvestFaded(nearAt);
+            }
             motion = Motion.RESTING;
-        }
-    }
-
-    private void harvestOver(long millis, Boundaries out) {
-        if (extreme < HARVEST_REACHES_CELSIUS) {
-            out.interrupted(millis);
-        } else {
-            out.harvestEnd(millis);
         }
     }
 

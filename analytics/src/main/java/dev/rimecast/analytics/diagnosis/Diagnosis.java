@@ -1,20 +1,23 @@
 package dev.rimecast.analytics.diagnosis;
 
 import dev.rimecast.telemetry.cycle.Feature;
+import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
-import dev.rimecast.telemetry.machine.Machine.EndsBy;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.Comparator;
+import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 
 /**
  * Probabilities of causes, by naive Bayes in log-odds.
  *
  * <p>For each cause the severity is sought at which its line of the matrix fits the residuals best; each feature then adds
  * {@code -(ν+1)/2 ln(1 + z²/ν)}, the log density of Student's t with ν = 4 up to a constant: near the Gaussian for small z,
- * and forgiving where one feature doesn't fit. z is the misfit over the root of the noise of a median of a few cycles, of
- * what the matrix leaves out, and of a quarter of the change itself, since machines differ. How the change came and whether
+ * and forgiving where one feature doesn't fit. z is the misfit over the root of the noise of the median, of what the matrix
+ * leaves out, and of a third of the change itself, since machines differ. How the change came and whether
  * work went before it add or take a fixed amount. A hypothesis that is in no line, with a fixed poor fit, takes what
  * nothing explains: then all probabilities are low.
  *
@@ -24,10 +27,7 @@ import java.util.Map;
  */
 public final class Diagnosis {
     private static final double DEGREES = 4;
-    private static final double SHARE_OF_CHANGE = 0.25;
-    private static final double CYCLES_IN_MEDIAN = 3;
-    /** What the matrix leaves out, in shares of the change that is worth a finding. */
-    private static final double FLOOR_SHARE = 0.35;
+    private static final double SHARE_OF_CHANGE = 0.33;
 
     private static final double COURSE_FITS = 0.5;
     private static final double COURSE_CONTRADICTS = -1.5;
@@ -44,14 +44,15 @@ public final class Diagnosis {
 
     /** The causes that are worth showing, most probable first; empty where no feature can be judged. */
     public static List<ProbableCause> of(Observed observed) {
-        List<Scored> scored = new ArrayList<>();
-        double most = unknown(observed);
+        Map<Cause, Scored> best = new EnumMap<>(Cause.class);
         for (Symptoms line : SymptomMatrix.LINES) {
-            if (!explains(line, observed)) {
-                continue;
+            if (line.mayHold(observed.freezeEndsBy(), observed.fillEndsBy()) && explains(line, observed)) {
+                best.merge(line.cause(), score(line, observed), (a, b) -> b.logOdds() > a.logOdds() ? b : a);
             }
-            Scored score = score(line, observed);
-            scored.add(score);
+        }
+        Collection<Scored> scored = best.values();
+        double most = unknown(observed);
+        for (Scored score : scored) {
             most = StrictMath.max(most, score.logOdds());
         }
         double sum = StrictMath.exp(unknown(observed) - most);
@@ -112,19 +113,13 @@ public final class Diagnosis {
 
     /** Whether the sign of the feature holds for this machine's kind of control. */
     static boolean isUsed(Symptoms line, Feature feature, Observed observed) {
-        boolean endsByTemperature =
-                observed.freezeEndsBy().filter(EndsBy.TEMPERATURE::equals).isPresent();
-        if (feature == Feature.FREEZE
-                && observed.freezeEndsBy().filter(EndsBy.TIME::equals).isPresent()) {
-            return false;
-        }
-        return endsByTemperature || !line.ifTemperatureEndsFreeze().contains(feature);
+        return observed.freezeEndsBy().isPresent()
+                || !SymptomMatrix.DISPUTED.getOrDefault(line.cause(), Set.of()).contains(feature);
     }
 
     private static double fit(Observed.Level level, double change) {
-        double floor = FLOOR_SHARE * level.material();
         double ofChange = SHARE_OF_CHANGE * change;
-        double variance = level.sigma() * level.sigma() / CYCLES_IN_MEDIAN + floor * floor + ofChange * ofChange;
+        double variance = level.error() * level.error() + level.matrixError() * level.matrixError() + ofChange * ofChange;
         double misfit = level.residual() - change;
         return -(DEGREES + 1) / 2 * StrictMath.log1p(misfit * misfit / variance / DEGREES);
     }

@@ -63,7 +63,7 @@ public final class Evidence {
                     "%s is %.0f %% %s than it should be.",
                     name,
                     StrictMath.abs(percent),
-                    percent > 0 ? "longer" : "shorter");
+                    direction(feature, percent));
         }
         if (StrictMath.abs(residual) < 0.1) {
             return name + " is as it should be.";
@@ -76,9 +76,13 @@ public final class Evidence {
                 residual > 0 ? "higher" : "lower");
     }
 
-    private static String direction(Feature feature, int sign) {
+    private static boolean isAmount(Feature feature) {
+        return feature == Feature.WATER_USE || feature == Feature.ICE_MADE;
+    }
+
+    private static String direction(Feature feature, double sign) {
         if (FeatureScale.isRatio(feature)) {
-            return sign > 0 ? "longer" : "shorter";
+            return isAmount(feature) ? (sign > 0 ? "more" : "less") : sign > 0 ? "longer" : "shorter";
         }
         return sign > 0 ? "higher" : "lower";
     }
@@ -93,6 +97,8 @@ public final class Evidence {
             case DRAIN_LEVEL -> "Drain level signal";
             case DRAIN_RUN -> "Drain pump run";
             case FILL -> "Water fill";
+            case WATER_USE -> "Water used per cycle";
+            case ICE_MADE -> "Ice made per cycle";
         };
     }
 }

@@ -14,6 +14,7 @@ import java.util.Optional;
  * @param course how the change came
  * @param isAfterWork whether it began within days of a visit, a cleaning or a move
  * @param freezeEndsBy the machine's kind of control, where it is known
+ * @param fillEndsBy the same for its fill
  */
 public record Observed(
         Feature about,
@@ -21,7 +22,8 @@ public record Observed(
         Map<Feature, Level> features,
         Course course,
         boolean isAfterWork,
-        Optional<EndsBy> freezeEndsBy) {
+        Optional<EndsBy> freezeEndsBy,
+        Optional<EndsBy> fillEndsBy) {
     public Observed {
         features = Map.copyOf(features);
     }
@@ -30,8 +32,9 @@ public record Observed(
      * Where one feature stands, on its scale.
      *
      * @param residual median of the last cycles, measured less expected
-     * @param sigma standard deviation of one healthy cycle
+     * @param error standard deviation of that median around what the machine really does
      * @param material least change that is worth a finding
+     * @param matrixError how far a real machine may be beside what the matrix says of it
      */
-    public record Level(double residual, double sigma, double material) {}
+    public record Level(double residual, double error, double material, double matrixError) {}
 }

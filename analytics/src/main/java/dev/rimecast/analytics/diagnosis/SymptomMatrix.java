@@ -3,6 +3,7 @@ package dev.rimecast.analytics.diagnosis;
 import dev.rimecast.analytics.expect.FeatureScale;
 import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.finding.Cause;
+import dev.rimecast.telemetry.machine.Machine.EndsBy;
 import dev.rimecast.telemetry.yaml.Range;
 import dev.rimecast.telemetry.yaml.Yaml;
 import dev.rimecast.telemetry.yaml.YamlMap;
@@ -19,10 +20,17 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Collectors;
 
 /** The matrix of faults and symptoms: the resource {@code symptoms.yaml}. */
 final class SymptomMatrix {
     static final List<Symptoms> LINES = read();
+
+    /** What is not used where the kind of control is unknown. */
+    static final Map<Cause, Set<Feature>> DISPUTED = LINES.stream()
+            .map(Symptoms::cause)
+            .distinct()
+            .collect(Collectors.toUnmodifiableMap(cause -> cause, SymptomMatrix::disputed));
 
     private SymptomMatrix() {}
 
@@ -40,11 +48,12 @@ final class SymptomMatrix {
 
     private static List<Symptoms> lines(YamlMap map) {
         List<Symptoms> lines = new ArrayList<>();
-        for (String code : map.keys()) {
-            YamlMap line = map.map(code);
+        for (String name : map.keys()) {
+            YamlMap line = map.map(name);
+            String code = line.optionalString("cause").orElse(name);
             Optional<Cause> cause = Cause.ofCode(code);
             if (cause.isEmpty()) {
-                map.problem(code, "is not a cause");
+                map.problem(name, "'" + code + "' is not a cause");
                 continue;
             }
             lines.add(new Symptoms(
@@ -53,9 +62,23 @@ final class SymptomMatrix {
                     line.oneOf("course", Course.class, Course::code),
                     line.bool("after_work", false),
                     line.mapList("at").stream().map(SymptomMatrix::point).toList(),
-                    features(line)));
+                    endsBy(line, "if_freeze_ends_by"),
+                    endsBy(line, "if_fill_ends_by")));
         }
         return List.copyOf(lines);
+    }
+
+    /** Features whose change by this cause has another sign, or is none, on another kind of control. */
+    private static Set<Feature> disputed(Cause cause) {
+        Set<Feature> disputed = EnumSet.noneOf(Feature.class);
+        List<Symptoms> lines =
+                LINES.stream().filter(line -> line.cause() == cause).toList();
+        for (Feature feature : Feature.values()) {
+            if (lines.stream().map(line -> line.sign(feature)).distinct().count() > 1) {
+                disputed.add(feature);
+            }
+        }
+        return disputed;
     }
 
     private static Map<Feature, Double> point(YamlMap map) {
@@ -67,10 +90,11 @@ final class SymptomMatrix {
         return changes;
     }
 
-    private static Set<Feature> features(YamlMap line) {
-        Set<Feature> features = EnumSet.noneOf(Feature.class);
-        features.addAll(line.list("if_freeze_ends_by_temperature", YamlType.oneOf(Feature.class, SymptomMatrix::key)));
-        return features;
+    private static Set<EndsBy> endsBy(YamlMap line, String key) {
+        Set<EndsBy> kinds = EnumSet.noneOf(EndsBy.class);
+        kinds.addAll(line.list(
+                key, YamlType.oneOf(EndsBy.class, kind -> kind.name().toLowerCase(Locale.ROOT))));
+        return kinds;
     }
 
     static String key(Feature feature) {

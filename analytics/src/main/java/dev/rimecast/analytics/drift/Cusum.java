@@ -19,6 +19,8 @@ public final class Cusum {
     private float down;
     private long upSince;
     private long downSince;
+    private int upCount;
+    private int downCount;
 
     /**
      * @param x standardised value
@@ -29,10 +31,14 @@ public final class Cusum {
     public void add(double x, long millis, double k, double h) {
         if (up == 0) {
             upSince = millis;
+            upCount = 0;
         }
         if (down == 0) {
             downSince = millis;
+            downCount = 0;
         }
+        upCount++;
+        downCount++;
         up = (float) StrictMath.min(2 * h, StrictMath.max(0, up + x - k));
         down = (float) StrictMath.min(2 * h, StrictMath.max(0, down - x - k));
     }
@@ -54,13 +60,22 @@ public final class Cusum {
         return downSince;
     }
 
+    /** Values since the upward sum last left zero. */
+    public int upCount() {
+        return upCount;
+    }
+
+    public int downCount() {
+        return downCount;
+    }
+
     public void reset() {
         up = 0;
         down = 0;
     }
 
     void save(StateWriter out) {
-        out.real32(up).real32(down).whole(upSince).whole(downSince);
+        out.real32(up).real32(down).whole(upSince).whole(downSince).whole(upCount).whole(downCount);
     }
 
     static Cusum restore(StateReader in) {
@@ -69,6 +84,8 @@ public final class Cusum {
         cusum.down = in.real32();
         cusum.upSince = in.whole();
         cusum.downSince = in.whole();
+        cusum.upCount = in.wholeInt();
+        cusum.downCount = in.wholeInt();
         return cusum;
     }
 }

@@ -22,12 +22,14 @@ import java.util.function.DoubleUnaryOperator;
  * </table>
  */
 public final class ResidualTrack {
-    private static final int RECENT = 12;
+    /** Cycles that are remembered one by one. */
+    public static final int RECENT = 12;
+
     private static final int BLOCK = 16;
-    private static final double CLIP_OF_BLOCK = 4;
+    private static final double CLIP_OF_BLOCK = 5;
     private static final int FEWEST_CYCLES_OF_STEP = 3;
     private static final long HOUR_MILLIS = 3_600_000;
-    static final long DAY_MILLIS = 86_400_000;
+    public static final long DAY_MILLIS = 86_400_000;
 
     private final short[] recent = new short[RECENT];
     private int recentCount;
@@ -106,9 +108,25 @@ public final class ResidualTrack {
         return Shorts.median(recent, RECENT - n, RECENT);
     }
 
+    /** Standard deviation of what the expectation itself may be wrong by, for days, on the scale. */
+    public double unsure() {
+        return StrictMath.sqrt(unsure);
+    }
+
     /** Standard deviation of what is normal for one cycle, on the scale. */
     public double sigma() {
         return StrictMath.sqrt(noise + unsure);
+    }
+
+    /** Standard deviation of {@link #recent}: neighbouring cycles are alike, so half of them count. */
+    public double error(int cycles) {
+        double independent = StrictMath.max(1, StrictMath.min(cycles, recentCount) / 2.0);
+        return StrictMath.sqrt(noise / independent + unsure);
+    }
+
+    /** Cycles since the sum for steps last left zero. */
+    public long cyclesSinceStep(boolean upward) {
+        return upward ? step.upCount() : step.downCount();
     }
 
     /** Whether either sum is at its limit for the given direction. */

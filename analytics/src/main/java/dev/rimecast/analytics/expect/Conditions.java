@@ -4,11 +4,12 @@ package dev.rimecast.analytics.expect;
  * The air and water that a cycle was made with.
  *
  * @param ambientCelsius best estimate
- * @param ambientSpreadKelvin standard deviation of it
+ * @param ambientSpreadKelvin standard deviation of what stays wrong in it for days; what changes from cycle to cycle is
+ *     learned as noise of the features
  * @param ambientSource {@code sensor}, {@code condenser-at-rest}, {@code daily-shape}, or empty where nothing is known
  * @param waterCelsius best estimate
- * @param waterSpreadKelvin standard deviation of it
- * @param waterSource {@code sensor}, or empty where nothing is known
+ * @param waterSpreadKelvin the same of the water
+ * @param waterSource {@code sensor} or {@code season}; empty where nothing is known
  */
 public record Conditions(
         double ambientCelsius,
@@ -17,6 +18,9 @@ public record Conditions(
         double waterCelsius,
         double waterSpreadKelvin,
         String waterSource) {
+    /** The source of what a sensor says. */
+    public static final String SENSOR = "sensor";
+
     /** The conditions at which a policy's typical values hold. */
     public static final double REFERENCE_AMBIENT_CELSIUS = 25;
 
@@ -28,7 +32,7 @@ public record Conditions(
 
     /** Whether it is known well enough for a temperature to be set against it. */
     public boolean hasFreshAmbient() {
-        return ambientSource.equals("sensor") || ambientSource.equals("condenser-at-rest");
+        return ambientSource.equals(SENSOR) || ambientSource.equals("condenser-at-rest");
     }
 
     public boolean hasWater() {

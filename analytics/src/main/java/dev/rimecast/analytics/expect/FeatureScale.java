@@ -3,7 +3,7 @@ package dev.rimecast.analytics.expect;
 import dev.rimecast.telemetry.cycle.Feature;
 
 /**
- * On which scale a feature is judged: lengths of time as natural logarithms, so that equal steps are equal ratios; split and
+ * On which scale a feature is judged: lengths of time and amounts as natural logarithms, so that equal steps are equal ratios; split and
  * evaporator end as they are.
  */
 public final class FeatureScale {
@@ -11,7 +11,7 @@ public final class FeatureScale {
 
     public static boolean isRatio(Feature feature) {
         return switch (feature) {
-            case PULL_DOWN, FREEZE, HARVEST, DRAIN_LEVEL, DRAIN_RUN, FILL -> true;
+            case PULL_DOWN, FREEZE, HARVEST, DRAIN_LEVEL, DRAIN_RUN, FILL, WATER_USE, ICE_MADE -> true;
             case SPLIT, EVAPORATOR_END -> false;
         };
     }

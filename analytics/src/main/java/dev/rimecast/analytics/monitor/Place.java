@@ -11,10 +11,13 @@ import java.util.OptionalDouble;
 
 /** The conditions of the place: from its sensors, else from the condenser at rest, each with source and spread. */
 final class Place {
-    private static final String SENSOR = "sensor";
+    private static final String SENSOR = Conditions.SENSOR;
     private static final String AT_REST = "condenser-at-rest";
     private static final String DAILY_SHAPE = "daily-shape";
+    private static final String SEASON = "season";
     private static final String UNKNOWN = "";
+    private static final double DAY_MILLIS = 86_400_000;
+    private static final double DAYS_OF_YEAR = 365.25;
     private static final double FRESH_HOURS = 8;
     /** An old rest is so much less sure than a fresh one. */
     private static final double OLD_FACTOR = 1.6;
@@ -48,10 +51,18 @@ final class Place {
         }
         if (cycle.waterCelsius().isEmpty()) {
             double spread = policy.get(PolicyNumber.WATER_UNKNOWN_SPREAD_KELVIN);
-            return new Conditions(air, airSpread, airSource, Conditions.REFERENCE_WATER_CELSIUS, spread, UNKNOWN);
+            double water = waterOfSeason(cycle.freezeStartMillis(), policy);
+            return new Conditions(air, airSpread, airSource, water, spread, SEASON);
         }
         double spread = policy.get(PolicyNumber.PLACE_SENSOR_SPREAD_KELVIN);
         return new Conditions(air, airSpread, airSource, cycle.waterCelsius().getAsDouble(), spread, SENSOR);
+    }
+
+    /** Mains water follows the year in a wave (domain range: 5 K to either side where it comes through the ground). */
+    private static double waterOfSeason(long millis, GroupPolicy policy) {
+        double days = millis / DAY_MILLIS - policy.get(PolicyNumber.WATER_SEASON_PEAK_DAY) + 1;
+        double wave = StrictMath.cos(2 * StrictMath.PI * days / DAYS_OF_YEAR);
+        return Conditions.REFERENCE_WATER_CELSIUS + policy.get(PolicyNumber.WATER_SEASON_KELVIN) * wave;
     }
 
     void save(StateWriter out) {

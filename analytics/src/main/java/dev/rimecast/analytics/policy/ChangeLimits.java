@@ -16,7 +16,7 @@ import dev.rimecast.telemetry.cycle.Feature;
  */
 public record ChangeLimits(double block, double step) {
     private static final int CYCLES_PER_DAY = 60;
-    private static final int SIDES = 16;
+    private static final int SIDES = 20;
 
     public ChangeLimits {
         if (SIDES != 2 * Feature.values().length) {

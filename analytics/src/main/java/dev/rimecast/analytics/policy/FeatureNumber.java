@@ -20,7 +20,9 @@ public enum FeatureNumber {
     /** Standard deviation of one cycle around the expectation. */
     NOISE(Range.above(0)),
     /** The least change that is worth a finding. */
-    MATERIAL(Range.above(0));
+    MATERIAL(Range.above(0)),
+    /** How far a real machine may be beside what the matrix of causes says of it. */
+    MATRIX_ERROR(Range.above(0));
 
     private final Range range;
 

@@ -118,7 +118,7 @@ final class DriftReport {
             case PULL_DOWN -> StrictMath.log(limits.pullDownSeconds()) - mean;
             case SPLIT -> limits.condensingCelsius() - place.ambientCelsius() - peakKelvin - mean;
             case DRAIN_LEVEL -> StrictMath.log(limits.drainLevelSeconds()) - mean;
-            case FREEZE, HARVEST, EVAPORATOR_END, DRAIN_RUN, FILL -> Double.POSITIVE_INFINITY;
+            case FREEZE, HARVEST, EVAPORATOR_END, DRAIN_RUN, FILL, WATER_USE, ICE_MADE -> Double.POSITIVE_INFINITY;
         };
     }
 
@@ -133,23 +133,35 @@ final class DriftReport {
         static String early(Feature feature, double level, double value, double expected) {
             if (FeatureScale.isRatio(feature)) {
                 double percent = 100 * StrictMath.expm1(level);
-                return String.format(
-                        Locale.ROOT,
-                        "%s takes %s, %.0f %% %s than the %s that this machine should take in these conditions.",
-                        name(feature),
-                        seconds(value),
-                        StrictMath.abs(percent),
-                        percent > 0 ? "longer" : "less",
-                        seconds(expected));
+                return isAmount(feature)
+                        ? String.format(
+                                Locale.ROOT,
+                                "%s is %.2f kg, %.0f %% %s than the %.2f kg that it should be in these conditions.",
+                                name(feature),
+                                value,
+                                StrictMath.abs(percent),
+                                percent > 0 ? "more" : "less",
+                                expected)
+                        : String.format(
+                                Locale.ROOT,
+                                "%s takes %s, %.0f %% %s than the %s that this machine should take in these conditions.",
+                                name(feature),
+                                seconds(value),
+                                StrictMath.abs(percent),
+                                percent > 0 ? "longer" : "less",
+                                seconds(expected));
             }
+            String unit = feature == Feature.SPLIT ? "K" : "°C";
             return String.format(
                     Locale.ROOT,
-                    "%s is %.1f K, %.1f K %s the %.1f K that this machine should show in these conditions.",
+                    "%s is %.1f %s, %.1f K %s the %.1f %s that this machine should show in these conditions.",
                     name(feature),
                     value,
+                    unit,
                     StrictMath.abs(level),
                     level > 0 ? "above" : "below",
-                    expected);
+                    expected,
+                    unit);
         }
 
         static String date(Feature feature, LimitExpected date) {
@@ -160,6 +172,10 @@ final class DriftReport {
                     day(date.early()),
                     day(date.late()),
                     feature == Feature.DRAIN_LEVEL ? "" : " on a day as warm as the warmest of the last two weeks");
+        }
+
+        private static boolean isAmount(Feature feature) {
+            return feature == Feature.WATER_USE || feature == Feature.ICE_MADE;
         }
 
         private static String day(Instant at) {
@@ -182,6 +198,8 @@ final class DriftReport {
                 case DRAIN_LEVEL -> "The drain level signal";
                 case DRAIN_RUN -> "A drain pump run";
                 case FILL -> "A water fill";
+                case WATER_USE -> "Water used per cycle";
+                case ICE_MADE -> "Ice made per cycle";
             };
         }
     }

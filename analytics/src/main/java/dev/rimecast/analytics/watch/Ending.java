@@ -15,6 +15,8 @@ final class Ending {
             case EVAPORATOR_END -> "The evaporator gets as cold as it should again.";
             case DRAIN_LEVEL, DRAIN_RUN -> "The drain runs as long as it should again.";
             case FILL -> "Fills are as long as they should be again.";
+            case WATER_USE -> "The machine takes as much water as it should again.";
+            case ICE_MADE -> "The machine makes as much ice as it should again.";
         };
     }
 }

@@ -29,14 +29,10 @@ import java.util.OptionalDouble;
 
 /** Judges one machine's cycles: learns what it should do, and says when it no longer does. */
 public final class MachineWatch {
-    private static final long NONE = Long.MIN_VALUE;
-    private static final long AFTER_WORK_MILLIS = 4 * 86_400_000L;
     private static final double PEAK_GAIN = 0.05;
     private static final double LEAST_OF_MATERIAL = 0.5;
-    /** A step has no trend after so many days. */
-    private static final int STEP_DAYS = 6;
 
-    private final Map<Feature, Watched> watched = new EnumMap<>(Feature.class);
+    private WatchedFeatures features = new WatchedFeatures();
     private PullDownLimit pullDownLimit = new PullDownLimit();
     private DrainLimit drainLimit = new DrainLimit();
     private LeftIce leftIce = new LeftIce();
@@ -44,23 +40,23 @@ public final class MachineWatch {
     /** How far the condensing temperature peaks above what it is at the end of a freeze, K. */
     private double peakKelvin;
 
-    private long workAt = NONE;
-
     /** Takes a finished cycle; returns every feature that could be judged, against its expectation. */
     public List<Residual> cycle(RawCycle raw, Conditions conditions, RuleContext context) {
         long millis = raw.endMillis();
         days.see(conditions.ambientCelsius(), conditions.waterCelsius(), millis);
         seePeak(raw);
         List<Residual> residuals = new ArrayList<>();
+        Conditions corrected = RoomByCondenser.corrected(raw, conditions, features, context.policy());
         CycleFeatures.of(raw, conditions, context).forEach((feature, value) -> {
-            Watched one = watched.computeIfAbsent(feature, f -> new Watched(f, context.policy()));
-            one.take(value, conditions, millis, isOpen(feature, context), context.policy())
+            Conditions place = feature == Feature.SPLIT ? conditions : corrected;
+            features.of(feature, context.policy())
+                    .take(value, place, millis, isOpen(feature, context), context.policy())
                     .ifPresent(residuals::add);
         });
         pullDownLimit.cycle(raw.pullDownSeconds(), context.limits().pullDownSeconds());
         leftIce(raw, residuals, context);
         for (Sign sign : Sign.values()) {
-            evaluate(sign, conditions, millis, context);
+            evaluate(sign, sign == Sign.RISING_CONDENSING ? conditions : corrected, millis, context);
         }
         return List.copyOf(residuals);
     }
@@ -76,7 +72,7 @@ public final class MachineWatch {
 
     private static boolean isOpen(Feature feature, RuleContext context) {
         for (Sign sign : Sign.values()) {
-            if (sign.features().contains(feature) && context.isOpen(sign.condition())) {
+            if (sign.isAbout(feature) && context.isOpen(sign.condition())) {
                 return true;
             }
         }
@@ -85,76 +81,49 @@ public final class MachineWatch {
 
     private void evaluate(Sign sign, Conditions conditions, long millis, RuleContext context) {
         GroupPolicy policy = context.policy(sign.condition());
-        Optional<Feature> changed = firstAlarm(sign, policy);
+        Optional<Sign.Change> changed = features.firstAlarm(sign, context.machine(), policy);
         boolean isOpen = context.isOpen(sign.condition());
-        boolean isAtLimit = isAtLimit(sign);
-        if (isAtLimit) {
+        if (isAtLimit(sign)) {
             context.report(sign.condition(), millis, atLimit(sign, context));
         } else if (changed.isPresent()) {
             context.report(sign.condition(), millis, early(sign, changed.get(), conditions, millis, context));
         } else if (isOpen && isOver(sign, millis, policy, context)) {
-            context.clear(sign.condition(), millis, Ending.of(sign.features().get(0)));
-            sign.features().forEach(f -> Optional.ofNullable(watched.get(f)).ifPresent(Watched::reset));
+            context.clear(
+                    sign.condition(), millis, Ending.of(sign.changes().get(0).feature()));
+            sign.changes().forEach(change -> features.get(change.feature()).ifPresent(Watched::reset));
         }
-        if (!isOpen && context.isOpen(sign.condition())) {
-            sign.features().forEach(f -> Optional.ofNullable(watched.get(f)).ifPresent(Watched::mark));
-        }
+        markIfRaised(sign, isOpen, context);
     }
 
-    private Optional<Feature> firstAlarm(Sign sign, GroupPolicy policy) {
-        for (Feature feature : sign.features()) {
-            Watched one = watched.get(feature);
-            if (one != null && one.hasLevel() && one.isAlarm(sign.isUpward(), policy)) {
-                return Optional.of(feature);
-            }
+    private void markIfRaised(Sign sign, boolean wasOpen, RuleContext context) {
+        if (!wasOpen && context.isOpen(sign.condition())) {
+            sign.changes().forEach(change -> features.get(change.feature()).ifPresent(Watched::mark));
         }
-        return Optional.empty();
     }
 
     private boolean isOver(Sign sign, long millis, GroupPolicy policy, RuleContext context) {
         long raisedAt = context.open(sign.condition()).orElseThrow().raisedAt().toEpochMilli();
-        boolean isWorkedOn = workAt != NONE && workAt >= raisedAt && workAt <= millis;
+        boolean isWorkedOn = features.isWorkedOnSince(raisedAt, millis);
         int cycles = (int) policy.get(isWorkedOn ? PolicyNumber.CLEAR_CYCLES_AFTER_WORK : PolicyNumber.CLEAR_CYCLES);
-        for (Feature feature : sign.features()) {
-            Watched one = watched.get(feature);
-            if (one != null && one.hasLevel() && !one.isOver(sign.isUpward(), cycles, policy)) {
-                return false;
-            }
-        }
-        return true;
+        return features.isOver(sign, context.machine(), cycles, policy);
     }
 
-    private Assessment early(Sign sign, Feature feature, Conditions now, long millis, RuleContext context) {
-        GroupPolicy policy = context.policy(sign.condition());
-        Watched one = java.util.Objects.requireNonNull(watched.get(feature));
-        DriftReport report = new DriftReport(feature, one, now, policy);
-        Trend trend = report.trend(sign.isUpward(), millis);
-        Course course = course(trend, one, sign, policy);
-        long began = one.track().changeBeganMillis(sign.isUpward(), policy);
+    private Assessment early(Sign sign, Sign.Change change, Conditions now, long millis, RuleContext context) {
+        Watched one = features.get(change.feature()).orElseThrow();
+        DriftReport report = new DriftReport(change.feature(), one, now, context.policy(sign.condition()));
+        Trend trend = report.trend(change.upward(), millis);
         return report.early(
-                limit(feature, context),
+                limit(change.feature(), context),
                 report.date(context.limits(), days, peakKelvin, trend, millis),
-                causes(feature, sign.isUpward(), course, isAfterWork(began), context),
+                features.causes(change, context),
                 millis);
-    }
-
-    private static Course course(Trend trend, Watched one, Sign sign, GroupPolicy policy) {
-        if (trend.isDrift(policy.get(PolicyNumber.TREND_PROBABILITY))) {
-            return Course.DRIFT;
-        }
-        boolean isQuick = one.track().isStepAlarm(sign.isUpward(), policy) && trend.days() <= 2;
-        return isQuick || trend.days() >= STEP_DAYS ? Course.STEP : Course.EITHER;
-    }
-
-    private boolean isAfterWork(long began) {
-        return workAt != NONE && began >= workAt - AFTER_WORK_MILLIS / 4 && began - workAt <= AFTER_WORK_MILLIS;
     }
 
     private static OptionalDouble limit(Feature feature, RuleContext context) {
         return switch (feature) {
             case PULL_DOWN -> OptionalDouble.of(context.limits().pullDownSeconds());
             case DRAIN_LEVEL -> OptionalDouble.of(context.limits().drainLevelSeconds());
-            case SPLIT, FREEZE, HARVEST, EVAPORATOR_END, DRAIN_RUN, FILL -> OptionalDouble.empty();
+            case SPLIT, FREEZE, HARVEST, EVAPORATOR_END, DRAIN_RUN, FILL, WATER_USE, ICE_MADE -> OptionalDouble.empty();
         };
     }
 
@@ -162,7 +131,8 @@ public final class MachineWatch {
         return switch (sign) {
             case SLOW_PULL_DOWN -> pullDownLimit.isBeyond();
             case DRAIN_OVERRUN -> drainLimit.isOver();
-            case RISING_CONDENSING, LONG_FREEZE, SHORT_FREEZE, LONG_HARVEST, SLOW_FILL -> false;
+            case RISING_CONDENSING, LONG_FREEZE, SHORT_FREEZE, LONG_HARVEST, SLOW_FILL, WATER_USE_HIGH, LOW_OUTPUT ->
+                false;
         };
     }
 
@@ -170,7 +140,9 @@ public final class MachineWatch {
         Assessment found = sign == Sign.SLOW_PULL_DOWN
                 ? AtLimit.pullDown(pullDownLimit, context.limits())
                 : AtLimit.drain(drainLimit, context.limits());
-        return found.causes(causes(sign.features().get(0), sign.isUpward(), Course.EITHER, false, context));
+        Sign.Change change = sign.changes().get(0);
+        boolean isLearned = features.get(change.feature()).filter(Watched::hasLevel).isPresent();
+        return isLearned ? found.causes(features.causes(change, context)) : found;
     }
 
     /** Time goes by in a freeze. */
@@ -190,9 +162,7 @@ public final class MachineWatch {
     private void report(Sign sign, long millis, RuleContext context) {
         boolean wasOpen = context.isOpen(sign.condition());
         context.report(sign.condition(), millis, atLimit(sign, context));
-        if (!wasOpen) {
-            sign.features().forEach(f -> Optional.ofNullable(watched.get(f)).ifPresent(Watched::mark));
-        }
+        markIfRaised(sign, wasOpen, context);
     }
 
     private void leftIce(RawCycle raw, List<Residual> residuals, RuleContext context) {
@@ -212,18 +182,10 @@ public final class MachineWatch {
 
     /** Work on the machine was recorded. */
     public void work(EventKind kind, String detail, long millis, GroupPolicy policy) {
-        if (!Work.isWork(kind)) {
-            return;
+        if (Work.isWork(kind)) {
+            features.worked(millis);
+            features.rebase(Work.of(kind, detail), policy);
         }
-        workAt = millis;
-        Work work = Work.of(kind, detail);
-        watched.forEach((feature, one) -> {
-            if (work.features().contains(feature)) {
-                one.rebase(work.spread() * policy.get(feature, FeatureNumber.TYPICAL_SPREAD), policy);
-            } else {
-                one.mark();
-            }
-        });
     }
 
     /**
@@ -231,21 +193,8 @@ public final class MachineWatch {
      * where none is far enough to say anything.
      */
     public List<ProbableCause> causes(RuleContext context) {
-        Optional<Sign> worst = Optional.empty();
-        double most = LEAST_OF_MATERIAL;
-        for (Sign sign : Sign.values()) {
-            for (Feature feature : sign.features()) {
-                Watched one = watched.get(feature);
-                if (one != null && one.hasLevel()) {
-                    double size = (sign.isUpward() ? 1 : -1) * one.level() / one.material(context.policy());
-                    if (size > most) {
-                        most = size;
-                        worst = Optional.of(sign);
-                    }
-                }
-            }
-        }
-        return worst.map(sign -> causes(sign.features().get(0), sign.isUpward(), Course.EITHER, false, context))
+        return features.worst(LEAST_OF_MATERIAL, context)
+                .map(change -> features.causes(change, context))
                 .orElse(List.of());
     }
 
@@ -254,56 +203,32 @@ public final class MachineWatch {
      * nothing of its cause: then only how often each cause comes like that [common practice].
      */
     public List<ProbableCause> causesOfHeat(RuleContext context) {
-        Watched split = watched.get(Feature.SPLIT);
-        boolean wasSound = split == null
-                || !split.hasLevel()
-                || split.level() < LEAST_OF_MATERIAL * split.material(context.policy());
-        if (wasSound) {
-            return SuddenHeat.CAUSES;
-        }
-        return causes(Feature.SPLIT, true, Course.EITHER, false, context);
-    }
-
-    private List<ProbableCause> causes(
-            Feature about, boolean upward, Course course, boolean isAfterWork, RuleContext context) {
-        GroupPolicy policy = context.policy();
-        Map<Feature, Observed.Level> levels = new EnumMap<>(Feature.class);
-        watched.forEach((feature, one) -> {
-            if (one.hasLevel()) {
-                levels.put(feature, new Observed.Level(one.level(), one.track().sigma(), one.material(policy)));
-            }
-        });
-        return Diagnosis.of(new Observed(
-                about, upward, levels, course, isAfterWork, context.machine().freezeEndsBy()));
+        boolean isKnown = features.get(Feature.SPLIT)
+                .filter(split -> split.hasLevel()
+                        && split.level() >= LEAST_OF_MATERIAL * split.material(context.policy()))
+                .isPresent();
+        return isKnown
+                ? features.causes(Sign.RISING_CONDENSING.changes().get(0), context)
+                : SuddenHeat.CAUSES;
     }
 
     public void save(StateWriter out) {
-        out.u8((int) watched.values().stream().filter(w -> !w.isEmpty()).count());
-        watched.forEach((feature, one) -> {
-            if (!one.isEmpty()) {
-                out.u8(feature.ordinal());
-                one.save(out);
-            }
-        });
+        features.save(out);
         pullDownLimit.save(out);
         drainLimit.save(out);
         leftIce.save(out);
         days.save(out);
-        out.real(peakKelvin).whole(workAt);
+        out.real(peakKelvin);
     }
 
     public static MachineWatch restore(StateReader in, GroupPolicy policy) {
         MachineWatch watch = new MachineWatch();
-        for (int count = in.u8(); count > 0; count--) {
-            Feature feature = Feature.values()[in.u8()];
-            watch.watched.put(feature, Watched.restore(feature, in, policy));
-        }
+        watch.features = WatchedFeatures.restore(in, policy);
         watch.pullDownLimit = PullDownLimit.restore(in);
         watch.drainLimit = DrainLimit.restore(in);
         watch.leftIce = LeftIce.restore(in);
         watch.days = PlaceDays.restore(in);
         watch.peakKelvin = in.real();
-        watch.workAt = in.whole();
         return watch;
     }
 }

@@ -2,38 +2,73 @@ package dev.rimecast.analytics.watch;
 
 import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.finding.Condition;
+import dev.rimecast.telemetry.machine.Machine;
+import dev.rimecast.telemetry.machine.Machine.EndsBy;
 import java.util.List;
 
-/** Which change of which features is which condition. A split or evaporator that goes down is evidence, not a condition. */
+/** Which change of which features is which condition. A split that goes down is evidence, not a condition. */
 enum Sign {
-    SLOW_PULL_DOWN(Condition.SLOW_PULL_DOWN, true, Feature.PULL_DOWN),
-    RISING_CONDENSING(Condition.RISING_CONDENSING_TEMPERATURE, true, Feature.SPLIT),
-    DRAIN_OVERRUN(Condition.DRAIN_PUMP_OVERRUN, true, Feature.DRAIN_LEVEL, Feature.DRAIN_RUN),
-    LONG_FREEZE(Condition.LONG_FREEZE, true, Feature.FREEZE),
+    SLOW_PULL_DOWN(Condition.SLOW_PULL_DOWN, up(Feature.PULL_DOWN)),
+    RISING_CONDENSING(Condition.RISING_CONDENSING_TEMPERATURE, up(Feature.SPLIT)),
+    DRAIN_OVERRUN(Condition.DRAIN_PUMP_OVERRUN, up(Feature.DRAIN_LEVEL), up(Feature.DRAIN_RUN)),
+    LONG_FREEZE(Condition.LONG_FREEZE, up(Feature.FREEZE)),
     /** A plate that comes to 0 °C too soon is on the way to a freeze that ends too soon: scale, or too little water on it. */
-    SHORT_FREEZE(Condition.SHORT_FREEZE, false, Feature.FREEZE, Feature.PULL_DOWN),
-    LONG_HARVEST(Condition.LONG_HARVEST, true, Feature.HARVEST),
-    SLOW_FILL(Condition.SLOW_FILL, true, Feature.FILL);
+    SHORT_FREEZE(Condition.SHORT_FREEZE, down(Feature.FREEZE), down(Feature.PULL_DOWN)),
+    LONG_HARVEST(Condition.LONG_HARVEST, up(Feature.HARVEST)),
+    SLOW_FILL(Condition.SLOW_FILL, up(Feature.FILL)),
+    WATER_USE_HIGH(Condition.WATER_USE_HIGH, up(Feature.WATER_USE)),
+    /**
+     * Less ice: as the machine counts it; or by a plate that gets too cold, since water is missing on it; or, where a clock
+     * ends the freeze, by one that does not get cold enough in that time.
+     */
+    LOW_OUTPUT(
+            Condition.LOW_OUTPUT,
+            down(Feature.ICE_MADE),
+            down(Feature.EVAPORATOR_END),
+            new Change(Feature.EVAPORATOR_END, true, true));
+
+    /**
+     * A change of a feature.
+     *
+     * @param ifClockEndsFreeze whether it only counts where a clock ends the freeze
+     */
+    record Change(Feature feature, boolean upward, boolean ifClockEndsFreeze) {
+        boolean countsFor(Machine machine) {
+            return !ifClockEndsFreeze
+                    || machine.freezeEndsBy().filter(EndsBy.TIME::equals).isPresent();
+        }
+
+        double sign() {
+            return upward ? 1 : -1;
+        }
+    }
 
     private final Condition condition;
-    private final boolean upward;
-    private final List<Feature> features;
+    private final List<Change> changes;
 
-    Sign(Condition condition, boolean upward, Feature... features) {
+    Sign(Condition condition, Change... changes) {
         this.condition = condition;
-        this.upward = upward;
-        this.features = List.of(features);
+        this.changes = List.of(changes);
+    }
+
+    private static Change up(Feature feature) {
+        return new Change(feature, true, false);
+    }
+
+    private static Change down(Feature feature) {
+        return new Change(feature, false, false);
     }
 
     Condition condition() {
         return condition;
     }
 
-    boolean isUpward() {
-        return upward;
+    /** The first that has happened names the condition. */
+    List<Change> changes() {
+        return changes;
     }
 
-    List<Feature> features() {
-        return features;
+    boolean isAbout(Feature feature) {
+        return changes.stream().anyMatch(change -> change.feature() == feature);
     }
 }

@@ -1,6 +1,8 @@
 package dev.rimecast.analytics.watch;
 
+import dev.rimecast.analytics.diagnosis.Observed;
 import dev.rimecast.analytics.drift.ResidualTrack;
+import dev.rimecast.analytics.drift.Trend;
 import dev.rimecast.analytics.expect.Conditions;
 import dev.rimecast.analytics.expect.Expected;
 import dev.rimecast.analytics.expect.FeatureModel;
@@ -69,9 +71,10 @@ final class Watched {
         return model.expect(feature, conditions);
     }
 
-    /** The least change worth a finding, on the scale. */
+    /** The least change worth a finding, on the scale: more where the place is not known well enough to see so little. */
     double material(GroupPolicy policy) {
-        return FeatureScale.step(feature, policy.get(feature, FeatureNumber.MATERIAL));
+        double least = FeatureScale.step(feature, policy.get(feature, FeatureNumber.MATERIAL));
+        return StrictMath.max(least, policy.get(PolicyNumber.BEYOND_UNSURE) * track.unsure());
     }
 
     /** Whether it has changed in this direction, by as much as is worth a finding. */
@@ -98,6 +101,26 @@ final class Watched {
     /** Where it stands now: the median residual of the last cycles, on the scale. */
     double level() {
         return track.recent(LEVEL_CYCLES);
+    }
+
+    /** Over how many cycles to look at once: as many as have passed since a step, else as many as there are. */
+    int window(boolean upward, GroupPolicy policy) {
+        if (!track.isStepAlarm(upward, policy)) {
+            return ResidualTrack.RECENT;
+        }
+        return (int) Math.max(STEP_CYCLES, Math.min(ResidualTrack.RECENT, track.cyclesSinceStep(upward)));
+    }
+
+    /** What a diagnosis has to know, from so many cycles. */
+    Observed.Level observed(int cycles, GroupPolicy policy) {
+        double matrixError = FeatureScale.step(feature, policy.get(feature, FeatureNumber.MATRIX_ERROR));
+        return new Observed.Level(track.recent(cycles), track.error(cycles), material(policy), matrixError);
+    }
+
+    /** The daily values as they are since the change began. */
+    Trend plainTrend(boolean upward, GroupPolicy policy) {
+        long began = track.changeBeganMillis(upward, policy);
+        return track.trend(began - ResidualTrack.DAY_MILLIS, Forecast.CONFIDENCE, residual -> residual);
     }
 
     boolean hasLevel() {

@@ -12,7 +12,11 @@ public enum Feature {
     EVAPORATOR_END("Cel"),
     DRAIN_LEVEL("s"),
     DRAIN_RUN("s"),
-    FILL("s");
+    FILL("s"),
+    /** Mains water of a cycle. */
+    WATER_USE("kg"),
+    /** Ice of a cycle, where a machine weighs or counts it. */
+    ICE_MADE("kg");
 
     private final String code = name().toLowerCase(Locale.ROOT).replace('_', '-');
     private final String unit;

@@ -1,0 +1,162 @@
+package dev.rimecast.analytics.watch;
+
+import dev.rimecast.analytics.diagnosis.Course;
+import dev.rimecast.analytics.diagnosis.Diagnosis;
+import dev.rimecast.analytics.diagnosis.Observed;
+import dev.rimecast.analytics.drift.Trend;
+import dev.rimecast.analytics.limits.RuleContext;
+import dev.rimecast.analytics.policy.FeatureNumber;
+import dev.rimecast.analytics.policy.GroupPolicy;
+import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateWriter;
+import dev.rimecast.telemetry.cycle.Feature;
+import dev.rimecast.telemetry.finding.Finding.ProbableCause;
+import dev.rimecast.telemetry.machine.Machine;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.BiConsumer;
+
+/** Every feature of one machine that is watched, and what they say together. */
+final class WatchedFeatures {
+    private static final long NONE = Long.MIN_VALUE;
+    private static final long AFTER_WORK_MILLIS = 4 * 86_400_000L;
+    /** Work that was written down some hours late still went before the change. */
+    private static final long LATE_RECORD_MILLIS = 86_400_000L;
+    /** A step has no trend after so many days. */
+    private static final int STEP_DAYS = 6;
+
+    private final Map<Feature, Watched> watched = new EnumMap<>(Feature.class);
+    private long workAt = NONE;
+
+    /** The feature; watched from now on if it was not. */
+    Watched of(Feature feature, GroupPolicy policy) {
+        return watched.computeIfAbsent(feature, f -> new Watched(f, policy));
+    }
+
+    Optional<Watched> get(Feature feature) {
+        return Optional.ofNullable(watched.get(feature));
+    }
+
+    void forEach(BiConsumer<Feature, Watched> action) {
+        watched.forEach(action);
+    }
+
+    void worked(long millis) {
+        workAt = millis;
+    }
+
+    boolean isWorkedOnSince(long since, long now) {
+        return workAt != NONE && workAt >= since && workAt <= now;
+    }
+
+    /** The first of a sign's changes that has happened. */
+    Optional<Sign.Change> firstAlarm(Sign sign, Machine machine, GroupPolicy policy) {
+        return sign.changes().stream()
+                .filter(change -> change.countsFor(machine))
+                .filter(change -> get(change.feature())
+                        .filter(one -> one.hasLevel() && one.isAlarm(change.upward(), policy))
+                        .isPresent())
+                .findFirst();
+    }
+
+    /** Whether none of a sign's changes is left, by the last cycles. */
+    boolean isOver(Sign sign, Machine machine, int cycles, GroupPolicy policy) {
+        return sign.changes().stream()
+                .filter(change -> change.countsFor(machine))
+                .allMatch(change -> get(change.feature())
+                        .filter(Watched::hasLevel)
+                        .map(one -> one.isOver(change.upward(), cycles, policy))
+                        .orElse(true));
+    }
+
+    /** What is probably wrong, given that this has changed. */
+    List<ProbableCause> causes(Sign.Change change, RuleContext context) {
+        Watched about = get(change.feature()).orElseThrow();
+        GroupPolicy policy = context.policy();
+        int window = about.window(change.upward(), policy);
+        Map<Feature, Observed.Level> levels = new EnumMap<>(Feature.class);
+        watched.forEach((feature, one) -> {
+            if (one.hasLevel()) {
+                levels.put(feature, one.observed(window, policy));
+            }
+        });
+        return Diagnosis.of(new Observed(
+                change.feature(),
+                change.upward(),
+                levels,
+                course(about, change.upward(), policy),
+                isAfterWork(about.track().changeBeganMillis(change.upward(), policy)),
+                context.machine().freezeEndsBy(),
+                context.machine().fillEndsBy()));
+    }
+
+    private static Course course(Watched about, boolean upward, GroupPolicy policy) {
+        if (!about.track().isAlarm(upward, policy)) {
+            return Course.EITHER;
+        }
+        Trend trend = about.plainTrend(upward, policy);
+        if (trend.isDrift(policy.get(PolicyNumber.TREND_PROBABILITY))) {
+            return Course.DRIFT;
+        }
+        boolean isQuick = about.track().isStepAlarm(upward, policy) && trend.days() <= 2;
+        return isQuick || trend.days() >= STEP_DAYS ? Course.STEP : Course.EITHER;
+    }
+
+    private boolean isAfterWork(long began) {
+        return workAt != NONE && began >= workAt - LATE_RECORD_MILLIS && began - workAt <= AFTER_WORK_MILLIS;
+    }
+
+    /** The change that is furthest from what should be, if it is at least {@code least} times what is worth a finding. */
+    Optional<Sign.Change> worst(double least, RuleContext context) {
+        Optional<Sign.Change> worst = Optional.empty();
+        double most = least;
+        for (Sign sign : Sign.values()) {
+            for (Sign.Change change : sign.changes()) {
+                Optional<Watched> one = get(change.feature()).filter(Watched::hasLevel);
+                if (one.isPresent() && change.countsFor(context.machine())) {
+                    double size = change.sign() * one.get().level()
+                            / one.get().material(context.policy());
+                    if (size > most) {
+                        most = size;
+                        worst = Optional.of(change);
+                    }
+                }
+            }
+        }
+        return worst;
+    }
+
+    void rebase(Work work, GroupPolicy policy) {
+        watched.forEach((feature, one) -> {
+            if (work.features().contains(feature)) {
+                one.rebase(work.spread() * policy.get(feature, FeatureNumber.TYPICAL_SPREAD), policy);
+            } else {
+                one.mark();
+            }
+        });
+    }
+
+    void save(StateWriter out) {
+        out.u8((int) watched.values().stream().filter(w -> !w.isEmpty()).count());
+        watched.forEach((feature, one) -> {
+            if (!one.isEmpty()) {
+                out.u8(feature.ordinal());
+                one.save(out);
+            }
+        });
+        out.whole(workAt);
+    }
+
+    static WatchedFeatures restore(StateReader in, GroupPolicy policy) {
+        WatchedFeatures features = new WatchedFeatures();
+        for (int count = in.u8(); count > 0; count--) {
+            Feature feature = Feature.values()[in.u8()];
+            features.watched.put(feature, Watched.restore(feature, in, policy));
+        }
+        features.workAt = in.whole();
+        return features;
+    }
+}
