@@ -86,9 +86,7 @@ public final class ResidualTrack {
                 start,
                 policy.get(PolicyNumber.REFERENCE),
                 policy.changeLimits().block());
-        if (!isSuspect(policy)) {
-            scale.learn(median / StrictMath.sqrt(noise), blockNumber);
-        }
+        scale.learn(median / StrictMath.sqrt(noise), blockNumber);
         days.add(Math.floorDiv(start, DAY_MILLIS), median);
         blockCount = 0;
     }

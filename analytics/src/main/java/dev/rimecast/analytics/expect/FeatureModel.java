@@ -8,8 +8,10 @@ import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.telemetry.cycle.Feature;
 
 /**
- * One machine's own relation of a feature to ambient and water, {@code y = a + bA (ambient - 25) + bW (water - 15)} on the
- * feature's scale.
+ * One machine's own relation of a feature to ambient and water,
+ * {@code y = a + bA (ambient - 25) + bW (water - 15) + bC max(0, 20 - ambient)} on the feature's scale. The last term is the
+ * cold room: below about 20 °C many machines hold their condensing temperature up (a fan that cycles, a head-pressure
+ * valve), and less hot gas makes harvests longer than a straight line has it.
  *
  * <p>Recursive Bayesian linear regression with the model group's values as prior: with few cycles the prior speaks, with many
  * the machine. Update (Kalman gain, e.g. Särkkä 2013, Bayesian Filtering and Smoothing, section 3.2) with the noise multiplied
@@ -18,7 +20,7 @@ import dev.rimecast.telemetry.cycle.Feature;
  *
  * <p>It never forgets, and what is learned late weighs less and less: after {@code settled_cycles} the noise is taken as
  * growing with the number of cycles, so that the level stays that of the first weeks and a slow fault moves it little. The
- * caller stops learning altogether when a residual drifts. Memory: 10 floats. Cost: some 40 multiplications a cycle.
+ * caller stops learning altogether when a residual drifts. Memory: 15 floats. Cost: some 70 multiplications a cycle.
  */
 public final class FeatureModel {
     /** Mean of min(z², 4) for standard normal z: what clipping at 2 leaves of the variance. */
@@ -29,9 +31,12 @@ public final class FeatureModel {
     /** The noise is never taken to be less than this share of the policy's. */
     private static final double LEAST_NOISE_SHARE = 0.4;
 
-    private final float[] theta = new float[3];
-    /** Upper triangle of the covariance: aa, aA, aW, AA, AW, WW. */
-    private final float[] covariance = new float[6];
+    private static final double COLD_BELOW_CELSIUS = 20;
+    private static final int TERMS = 4;
+
+    private final float[] theta = new float[TERMS];
+    /** Covariance of theta, whole and symmetric. */
+    private final float[] covariance = new float[TERMS * TERMS];
 
     private float noiseVariance;
     private int cycles;
@@ -44,9 +49,11 @@ public final class FeatureModel {
         model.theta[0] = (float) FeatureScale.toScale(feature, policy.get(feature, FeatureNumber.TYPICAL));
         model.theta[1] = (float) policy.get(feature, FeatureNumber.AMBIENT_SLOPE);
         model.theta[2] = (float) policy.get(feature, FeatureNumber.WATER_SLOPE);
-        model.covariance[0] = square(policy.get(feature, FeatureNumber.TYPICAL_SPREAD));
-        model.covariance[3] = square(policy.get(feature, FeatureNumber.AMBIENT_SLOPE_SPREAD));
-        model.covariance[5] = square(policy.get(feature, FeatureNumber.WATER_SLOPE_SPREAD));
+        model.theta[3] = (float) policy.get(feature, FeatureNumber.COLD_SLOPE);
+        model.variance(0, policy.get(feature, FeatureNumber.TYPICAL_SPREAD));
+        model.variance(1, policy.get(feature, FeatureNumber.AMBIENT_SLOPE_SPREAD));
+        model.variance(2, policy.get(feature, FeatureNumber.WATER_SLOPE_SPREAD));
+        model.variance(3, policy.get(feature, FeatureNumber.COLD_SLOPE_SPREAD));
         model.noiseVariance = square(policy.get(feature, FeatureNumber.NOISE));
         return model;
     }
@@ -60,41 +67,77 @@ public final class FeatureModel {
         return cycles;
     }
 
-    public Expected expect(Feature feature, Conditions conditions) {
-        double xa = conditions.ambientCelsius() - Conditions.REFERENCE_AMBIENT_CELSIUS;
-        double xw = conditions.waterCelsius() - Conditions.REFERENCE_WATER_CELSIUS;
-        double mean = theta[0] + theta[1] * xa + theta[2] * xw;
-        return new Expected(mean, noiseVariance, Math.max(0, ofModel(xa, xw)) + ofPlace(feature, conditions));
+    private void variance(int term, double spread) {
+        covariance[term * TERMS + term] += square(spread);
     }
 
-    private double ofModel(double xa, double xw) {
-        float[] p = covariance;
-        return p[0] + 2 * (p[1] * xa + p[2] * xw) + p[3] * xa * xa + 2 * p[4] * xa * xw + p[5] * xw * xw;
+    private static double[] terms(Conditions conditions) {
+        double ambient = conditions.ambientCelsius();
+        return new double[] {
+            1,
+            ambient - Conditions.REFERENCE_AMBIENT_CELSIUS,
+            conditions.waterCelsius() - Conditions.REFERENCE_WATER_CELSIUS,
+            StrictMath.max(0, COLD_BELOW_CELSIUS - ambient)
+        };
+    }
+
+    private double mean(double[] x) {
+        double mean = 0;
+        for (int i = 0; i < TERMS; i++) {
+            mean += theta[i] * x[i];
+        }
+        return mean;
+    }
+
+    /** Covariance times x. */
+    private double[] spread(double[] x) {
+        double[] spread = new double[TERMS];
+        for (int i = 0; i < TERMS; i++) {
+            for (int j = 0; j < TERMS; j++) {
+                spread[i] += covariance[i * TERMS + j] * x[j];
+            }
+        }
+        return spread;
+    }
+
+    private static double product(double[] a, double[] b) {
+        double sum = 0;
+        for (int i = 0; i < TERMS; i++) {
+            sum += a[i] * b[i];
+        }
+        return sum;
+    }
+
+    public Expected expect(Feature feature, Conditions conditions) {
+        double[] x = terms(conditions);
+        double ofModel = StrictMath.max(0, product(x, spread(x)));
+        return new Expected(mean(x), noiseVariance, ofModel + ofPlace(feature, conditions));
     }
 
     /** What an error of the conditions does; in the split, which is taken from the ambient, it is whole in itself, too. */
     private double ofPlace(Feature feature, Conditions conditions) {
-        double slope = feature == Feature.SPLIT ? 1 + theta[1] : theta[1];
+        double ofAmbient = theta[1] - (conditions.ambientCelsius() < COLD_BELOW_CELSIUS ? theta[3] : 0);
+        double slope = feature == Feature.SPLIT ? 1 + ofAmbient : ofAmbient;
         double ambient = conditions.ambientSpreadKelvin();
         double water = conditions.waterSpreadKelvin();
-        return (slope * slope + covariance[3]) * ambient * ambient
-                + (theta[2] * theta[2] + covariance[5]) * water * water;
+        return (slope * slope + covariance[TERMS + 1]) * ambient * ambient
+                + (theta[2] * theta[2] + covariance[2 * TERMS + 2]) * water * water;
     }
 
     /** Learns one healthy cycle; {@code value} is on the scale. */
     public void learn(Feature feature, double value, Conditions conditions, GroupPolicy policy) {
-        double xa = conditions.ambientCelsius() - Conditions.REFERENCE_AMBIENT_CELSIUS;
-        double xw = conditions.waterCelsius() - Conditions.REFERENCE_WATER_CELSIUS;
+        double[] x = terms(conditions);
+        double[] spread = spread(x);
         double ofPlace = ofPlace(feature, conditions);
-        double ofModel = ofModel(xa, xw);
-        double error = value - (theta[0] + theta[1] * xa + theta[2] * xw);
+        double ofModel = StrictMath.max(0, product(x, spread));
+        double error = value - mean(x);
         double total = noiseVariance + ofModel + ofPlace;
         double reach = policy.get(PolicyNumber.OUTLIER_AT) * StrictMath.sqrt(total);
         double weight = StrictMath.abs(error) <= reach ? 1 : reach / StrictMath.abs(error);
         double settled = 1 + cycles / policy.get(PolicyNumber.SETTLED_CYCLES);
         double observed = (noiseVariance + ofPlace) * policy.get(PolicyNumber.CORRELATED_CYCLES) * settled / weight;
         learnNoise(feature, error, ofModel + ofPlace, policy);
-        move(error, xa, xw, ofModel + observed);
+        move(error, spread, ofModel + observed);
         cycles++;
     }
 
@@ -107,20 +150,13 @@ public final class FeatureModel {
         noiseVariance = (float) StrictMath.max(least * least, noiseVariance + gain * (seen - noiseVariance));
     }
 
-    private void move(double error, double xa, double xw, double total) {
-        float[] p = covariance;
-        double ga = p[0] + p[1] * xa + p[2] * xw;
-        double gA = p[1] + p[3] * xa + p[4] * xw;
-        double gW = p[2] + p[4] * xa + p[5] * xw;
-        theta[0] += (float) (ga / total * error);
-        theta[1] += (float) (gA / total * error);
-        theta[2] += (float) (gW / total * error);
-        p[0] -= (float) (ga * ga / total);
-        p[1] -= (float) (ga * gA / total);
-        p[2] -= (float) (ga * gW / total);
-        p[3] -= (float) (gA * gA / total);
-        p[4] -= (float) (gA * gW / total);
-        p[5] -= (float) (gW * gW / total);
+    private void move(double error, double[] spread, double total) {
+        for (int i = 0; i < TERMS; i++) {
+            theta[i] += (float) (spread[i] / total * error);
+            for (int j = 0; j < TERMS; j++) {
+                covariance[i * TERMS + j] -= (float) (spread[i] * spread[j] / total);
+            }
+        }
     }
 
     /**
@@ -128,7 +164,7 @@ public final class FeatureModel {
      * is kept.
      */
     public void rebase(double spread) {
-        covariance[0] += square(spread);
+        variance(0, spread);
         cycles = 0;
     }
 
@@ -136,8 +172,10 @@ public final class FeatureModel {
         for (float value : theta) {
             out.real32(value);
         }
-        for (float value : covariance) {
-            out.real32(value);
+        for (int i = 0; i < TERMS; i++) {
+            for (int j = i; j < TERMS; j++) {
+                out.real32(covariance[i * TERMS + j]);
+            }
         }
         out.real32(noiseVariance).whole(cycles);
     }
@@ -147,8 +185,12 @@ public final class FeatureModel {
         for (int i = 0; i < model.theta.length; i++) {
             model.theta[i] = in.real32();
         }
-        for (int i = 0; i < model.covariance.length; i++) {
-            model.covariance[i] = in.real32();
+        for (int i = 0; i < TERMS; i++) {
+            for (int j = i; j < TERMS; j++) {
+                float value = in.real32();
+                model.covariance[i * TERMS + j] = value;
+                model.covariance[j * TERMS + i] = value;
+            }
         }
         model.noiseVariance = in.real32();
         model.cycles = in.wholeInt();
