@@ -27,6 +27,11 @@ public final class ResidualTrack {
 
     private static final int BLOCK = 16;
     private static final double CLIP_OF_BLOCK = 5;
+    private static final double CLIP_OF_DAY = 4;
+    private static final double DAY_CONSTANT_MILLIS = 12 * 3_600_000.0;
+    /** After a long rest one cycle does not speak for the whole of it. */
+    private static final double MOST_DAY_GAIN = 0.2;
+
     private static final int FEWEST_CYCLES_OF_STEP = 3;
     private static final long HOUR_MILLIS = 3_600_000;
     public static final long DAY_MILLIS = 86_400_000;
@@ -38,6 +43,8 @@ public final class ResidualTrack {
     private long blockNumber = Long.MIN_VALUE;
     private float noise;
     private float unsure;
+    private float dayLevel;
+    private long dayLevelAt = Long.MIN_VALUE;
     private LongRunScale scale;
     private Cusum slow = new Cusum();
     private Cusum step = new Cusum();
@@ -62,6 +69,7 @@ public final class ResidualTrack {
         blockNumber = number;
         block[blockCount % BLOCK] = Shorts.of(residual);
         blockCount++;
+        followDay(residual, millis);
         noise = (float) cycleNoise;
         unsure = (float) ofExpectation;
         System.arraycopy(recent, 1, recent, 0, RECENT - 1);
@@ -74,6 +82,22 @@ public final class ResidualTrack {
         // An expectation that is itself the doubtful part is wrong for a whole afternoon, and shows no step.
         double x = ofExpectation > cycleNoise ? 0 : clip(residual / sigma(), most);
         step.add(x, millis, k, h);
+    }
+
+    /** Exponentially weighted by time, so that a busy hour weighs no more than a slow one; single values are held. */
+    private void followDay(double residual, long millis) {
+        double most = CLIP_OF_DAY * StrictMath.sqrt(noise + unsure);
+        double held = dayLevelAt == Long.MIN_VALUE ? residual : dayLevel + clip(residual - dayLevel, most);
+        double gain = dayLevelAt == Long.MIN_VALUE
+                ? 1
+                : 1 - StrictMath.exp(-StrictMath.max(0, millis - dayLevelAt) / DAY_CONSTANT_MILLIS);
+        dayLevel += (float) (StrictMath.min(MOST_DAY_GAIN, gain) * (held - dayLevel));
+        dayLevelAt = millis;
+    }
+
+    /** Mean residual of about the last day; 0 before the first. */
+    public double dayLevel() {
+        return dayLevelAt == Long.MIN_VALUE ? 0 : dayLevel;
     }
 
     private void closeBlock(GroupPolicy policy) {
@@ -175,6 +199,8 @@ public final class ResidualTrack {
 
     /** The change is over: the sums begin anew. */
     public void reset() {
+        dayLevelAt = Long.MIN_VALUE;
+        dayLevel = 0;
         slow.reset();
         step.reset();
     }
@@ -188,7 +214,7 @@ public final class ResidualTrack {
         for (int i = 0; i < Math.min(BLOCK, blockCount); i++) {
             out.short16(block[i]);
         }
-        out.whole(blockNumber).real32(noise).real32(unsure);
+        out.whole(blockNumber).real32(noise).real32(unsure).real32(dayLevel).whole(dayLevelAt);
         scale.save(out);
         slow.save(out);
         step.save(out);
@@ -208,6 +234,8 @@ public final class ResidualTrack {
         track.blockNumber = in.whole();
         track.noise = in.real32();
         track.unsure = in.real32();
+        track.dayLevel = in.real32();
+        track.dayLevelAt = in.whole();
         track.scale = LongRunScale.restore(in);
         track.slow = Cusum.restore(in);
         track.step = Cusum.restore(in);

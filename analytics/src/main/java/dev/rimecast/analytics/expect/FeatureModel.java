@@ -18,9 +18,12 @@ import dev.rimecast.telemetry.cycle.Feature;
  * by {@code correlated_cycles}, since neighbouring cycles tell the same twice; a value further off than {@code outlier_at}
  * standard deviations pulls as one at that distance (Huber 1964). The noise is learned along, from clipped squares.
  *
+ * <p>No relation is straight: a share {@code bend} of what the slopes add beyond the mean conditions of what was learned is
+ * taken as unsure.
+ *
  * <p>It never forgets, and what is learned late weighs less and less: after {@code settled_cycles} the noise is taken as
  * growing with the number of cycles, so that the level stays that of the first weeks and a slow fault moves it little. The
- * caller stops learning altogether when a residual drifts. Memory: 15 floats. Cost: some 70 multiplications a cycle.
+ * caller stops learning altogether when a residual drifts. Memory: 18 floats. Cost: some 70 multiplications a cycle.
  */
 public final class FeatureModel {
     /** Mean of min(z², 4) for standard normal z: what clipping at 2 leaves of the variance. */
@@ -40,6 +43,11 @@ public final class FeatureModel {
 
     private float noiseVariance;
     private int cycles;
+    /** Sum of the weights that cycles were learned with, and the conditions that they had in the mean. */
+    private float weight;
+
+    private float meanAmbient;
+    private float meanWater;
 
     private FeatureModel() {}
 
@@ -108,15 +116,30 @@ public final class FeatureModel {
         return sum;
     }
 
-    public Expected expect(Feature feature, Conditions conditions) {
+    public Expected expect(Feature feature, Conditions conditions, GroupPolicy policy) {
         double[] x = terms(conditions);
         double ofModel = StrictMath.max(0, product(x, spread(x)));
-        return new Expected(mean(x), noiseVariance, ofModel + ofPlace(feature, conditions));
+        double bend = policy.get(feature, FeatureNumber.BEND) * beyondExperience(conditions);
+        return new Expected(mean(x), noiseVariance, ofModel + bend * bend + ofPlace(feature, conditions));
+    }
+
+    /** How much of the expectation comes from prolonging the slopes beyond the conditions that were learned in the mean. */
+    private double beyondExperience(Conditions conditions) {
+        if (weight == 0) {
+            return 0;
+        }
+        double ofAmbient = slopeOfAmbient(conditions) * (conditions.ambientCelsius() - meanAmbient);
+        double ofWater = theta[2] * (conditions.waterCelsius() - meanWater);
+        return StrictMath.abs(ofAmbient) + StrictMath.abs(ofWater);
+    }
+
+    private double slopeOfAmbient(Conditions conditions) {
+        return theta[1] - (conditions.ambientCelsius() < COLD_BELOW_CELSIUS ? theta[3] : 0);
     }
 
     /** What an error of the conditions does; in the split, which is taken from the ambient, it is whole in itself, too. */
     private double ofPlace(Feature feature, Conditions conditions) {
-        double ofAmbient = theta[1] - (conditions.ambientCelsius() < COLD_BELOW_CELSIUS ? theta[3] : 0);
+        double ofAmbient = slopeOfAmbient(conditions);
         double slope = feature == Feature.SPLIT ? 1 + ofAmbient : ofAmbient;
         double ambient = conditions.ambientSpreadKelvin();
         double water = conditions.waterSpreadKelvin();
@@ -137,7 +160,10 @@ public final class FeatureModel {
         double settled = 1 + cycles / policy.get(PolicyNumber.SETTLED_CYCLES);
         double observed = (noiseVariance + ofPlace) * policy.get(PolicyNumber.CORRELATED_CYCLES) * settled / weight;
         learnNoise(feature, error, ofModel + ofPlace, policy);
-        move(error, spread, ofModel + observed);
+        move(error, spread, ofModel + observed, isLearnable(conditions));
+        weight += (float) (1 / settled);
+        meanAmbient += (float) ((conditions.ambientCelsius() - meanAmbient) / settled / weight);
+        meanWater += (float) ((conditions.waterCelsius() - meanWater) / settled / weight);
         cycles++;
     }
 
@@ -150,11 +176,22 @@ public final class FeatureModel {
         noiseVariance = (float) StrictMath.max(least * least, noiseVariance + gain * (seen - noiseVariance));
     }
 
-    private void move(double error, double[] spread, double total) {
+    /** The slope of water is learned only from measured water: what goes with the season would be a fault that grows. */
+    private static boolean[] isLearnable(Conditions conditions) {
+        return new boolean[] {true, true, conditions.waterSource().equals(Conditions.SENSOR), true};
+    }
+
+    /** Schmidt's form of the update: what is not learned is still allowed for. */
+    private void move(double error, double[] spread, double total, boolean[] isLearnable) {
+        double[] gain = new double[TERMS];
         for (int i = 0; i < TERMS; i++) {
-            theta[i] += (float) (spread[i] / total * error);
+            gain[i] = isLearnable[i] ? spread[i] / total : 0;
+            theta[i] += (float) (gain[i] * error);
+        }
+        for (int i = 0; i < TERMS; i++) {
             for (int j = 0; j < TERMS; j++) {
-                covariance[i * TERMS + j] -= (float) (spread[i] * spread[j] / total);
+                covariance[i * TERMS + j] +=
+                        (float) (gain[i] * gain[j] * total - gain[i] * spread[j] - spread[i] * gain[j]);
             }
         }
     }
@@ -178,6 +215,7 @@ public final class FeatureModel {
             }
         }
         out.real32(noiseVariance).whole(cycles);
+        out.real32(weight).real32(meanAmbient).real32(meanWater);
     }
 
     public static FeatureModel restore(StateReader in) {
@@ -194,6 +232,9 @@ public final class FeatureModel {
         }
         model.noiseVariance = in.real32();
         model.cycles = in.wholeInt();
+        model.weight = in.real32();
+        model.meanAmbient = in.real32();
+        model.meanWater = in.real32();
         return model;
     }
 }

@@ -17,12 +17,17 @@ final class Place {
     private static final String SEASON = "season";
     private static final String UNKNOWN = "";
     private static final double DAY_MILLIS = 86_400_000;
+    private static final double WATER_MILLIS = 0.5 * DAY_MILLIS;
     private static final double DAYS_OF_YEAR = 365.25;
     private static final double FRESH_HOURS = 8;
     /** An old rest is so much less sure than a fresh one. */
     private static final double OLD_FACTOR = 1.6;
 
+    private static final long NONE = Long.MIN_VALUE;
+
     private AmbientEstimate estimate = new AmbientEstimate();
+    private double water;
+    private long waterAt = NONE;
 
     void condenser(double celsius, long millis) {
         estimate.condenser(celsius, millis);
@@ -51,11 +56,22 @@ final class Place {
         }
         if (cycle.waterCelsius().isEmpty()) {
             double spread = policy.get(PolicyNumber.WATER_UNKNOWN_SPREAD_KELVIN);
-            double water = waterOfSeason(cycle.freezeStartMillis(), policy);
-            return new Conditions(air, airSpread, airSource, water, spread, SEASON);
+            double season = waterOfSeason(cycle.freezeStartMillis(), policy);
+            return new Conditions(air, airSpread, airSource, season, spread, SEASON);
         }
         double spread = policy.get(PolicyNumber.PLACE_SENSOR_SPREAD_KELVIN);
-        return new Conditions(air, airSpread, airSource, cycle.waterCelsius().getAsDouble(), spread, SENSOR);
+        followWater(cycle.waterCelsius().getAsDouble(), cycle.freezeStartMillis());
+        return new Conditions(air, airSpread, airSource, water, spread, SENSOR);
+    }
+
+    /**
+     * Mains water changes over days; what a probe at the inlet shows beside that is the pipe, which takes the room's temperature
+     * while no water runs. So the mean of about half a day is what the machine's cycles are held to.
+     */
+    private void followWater(double celsius, long millis) {
+        double gain = waterAt == NONE ? 1 : 1 - StrictMath.exp(-Math.max(0, millis - waterAt) / WATER_MILLIS);
+        water += gain * (celsius - water);
+        waterAt = millis;
     }
 
     /** Mains water follows the year in a wave (domain range: 5 K to either side where it comes through the ground). */
@@ -67,11 +83,14 @@ final class Place {
 
     void save(StateWriter out) {
         estimate.save(out);
+        out.real(water).whole(waterAt);
     }
 
     static Place restore(StateReader in) {
         Place place = new Place();
         place.estimate = AmbientEstimate.restore(in);
+        place.water = in.real();
+        place.waterAt = in.whole();
         return place;
     }
 }

@@ -20,6 +20,8 @@ public enum FeatureNumber {
     /** Per kelvin that the ambient is below 20 °C, on top of the ambient slope. */
     COLD_SLOPE(Range.ANY),
     COLD_SLOPE_SPREAD(Range.atLeast(0)),
+    /** Share of what the slopes add beyond the conditions learned in the mean that may be wrong, since nothing is straight. */
+    BEND(Range.of(0, 2)),
     /** Standard deviation of one cycle around the expectation. */
     NOISE(Range.above(0)),
     /** The least change that is worth a finding. */

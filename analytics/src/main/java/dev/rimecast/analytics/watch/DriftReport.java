@@ -40,7 +40,7 @@ final class DriftReport {
         this.watched = watched;
         this.now = now;
         this.policy = policy;
-        this.splitKelvin = feature == Feature.SPLIT ? watched.expect(now).mean() : 0;
+        this.splitKelvin = feature == Feature.SPLIT ? watched.expect(now, policy).mean() : 0;
     }
 
     /** The daily values since the change began, of the last {@value #TREND_DAYS} days at most. */
@@ -68,7 +68,7 @@ final class DriftReport {
      */
     Assessment early(OptionalDouble limit, Optional<LimitExpected> date, List<ProbableCause> causes, long millis) {
         double level = watched.level();
-        double mean = watched.expect(now).mean();
+        double mean = watched.expect(now, policy).mean();
         double value = FeatureScale.toUnit(feature, mean + level);
         double expected = FeatureScale.toUnit(feature, mean);
         String text = Words.early(feature, level, value, expected)
@@ -113,7 +113,7 @@ final class DriftReport {
     }
 
     private double residualAtLimit(ControllerLimits limits, Conditions place, double peakKelvin) {
-        double mean = watched.expect(place).mean();
+        double mean = watched.expect(place, policy).mean();
         return switch (feature) {
             case PULL_DOWN -> StrictMath.log(limits.pullDownSeconds()) - mean;
             case SPLIT -> limits.condensingCelsius() - place.ambientCelsius() - peakKelvin - mean;

@@ -29,6 +29,7 @@ import java.util.OptionalDouble;
 
 /** Judges one machine's cycles: learns what it should do, and says when it no longer does. */
 public final class MachineWatch {
+    private static final double HOUR_MILLIS = 3_600_000;
     private static final double PEAK_GAIN = 0.05;
     private static final double LEAST_OF_MATERIAL = 0.5;
 
@@ -103,9 +104,13 @@ public final class MachineWatch {
 
     private boolean isOver(Sign sign, long millis, GroupPolicy policy, RuleContext context) {
         long raisedAt = context.open(sign.condition()).orElseThrow().raisedAt().toEpochMilli();
-        boolean isWorkedOn = features.isWorkedOnSince(raisedAt, millis);
-        int cycles = (int) policy.get(isWorkedOn ? PolicyNumber.CLEAR_CYCLES_AFTER_WORK : PolicyNumber.CLEAR_CYCLES);
-        return features.isOver(sign, context.machine(), cycles, policy);
+        if (features.isWorkedOnSince(raisedAt, millis)) {
+            int cycles = (int) policy.get(PolicyNumber.CLEAR_CYCLES_AFTER_WORK);
+            return features.isOver(sign, context.machine(), cycles, policy);
+        }
+        return millis - raisedAt >= policy.get(PolicyNumber.CLEAR_HOURS) * HOUR_MILLIS
+                && features.isOver(sign, context.machine(), (int) policy.get(PolicyNumber.CLEAR_CYCLES), policy)
+                && features.isOverForADay(sign, context.machine(), policy);
     }
 
     private Assessment early(Sign sign, Sign.Change change, Conditions now, long millis, RuleContext context) {

@@ -31,7 +31,7 @@ final class RoomByCondenser {
     }
 
     private static Conditions correct(double condensing, Conditions conditions, Watched split, GroupPolicy policy) {
-        Expected expected = split.expect(conditions);
+        Expected expected = split.expect(conditions, policy);
         double noise = policy.get(Feature.SPLIT, FeatureNumber.NOISE);
         double ofCondenser = noise * noise;
         double error = policy.get(PolicyNumber.AMBIENT_ESTIMATE_ERROR_KELVIN);

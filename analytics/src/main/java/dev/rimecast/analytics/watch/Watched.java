@@ -39,7 +39,7 @@ final class Watched {
     /** Takes a cycle's value in the feature's unit; returns it against the expectation once there is one. */
     Optional<Residual> take(double measured, Conditions conditions, long millis, boolean isOpen, GroupPolicy policy) {
         double value = FeatureScale.toScale(feature, measured);
-        Expected expected = model.expect(feature, conditions);
+        Expected expected = model.expect(feature, conditions, policy);
         boolean isUsable = isUsable(policy);
         boolean mayLearn = !isOpen && !(isUsable && isSuspect(policy));
         if (isUsable) {
@@ -67,8 +67,8 @@ final class Watched {
                 && StrictMath.abs(track.recent(LEVEL_CYCLES)) >= HARMLESS_SHARE * material(policy);
     }
 
-    Expected expect(Conditions conditions) {
-        return model.expect(feature, conditions);
+    Expected expect(Conditions conditions, GroupPolicy policy) {
+        return model.expect(feature, conditions, policy);
     }
 
     /** The least change worth a finding, on the scale: more where the place is not known well enough to see so little. */
@@ -80,7 +80,10 @@ final class Watched {
     /** Whether it has changed in this direction, by as much as is worth a finding. */
     boolean isAlarm(boolean upward, GroupPolicy policy) {
         double sign = upward ? 1 : -1;
-        boolean isSlow = track.isSlowAlarm(upward, policy) && sign * track.recent(LEVEL_CYCLES) >= material(policy);
+        // A door that is open for half a day, or a cold morning, is no change: what has changed has done so for a day.
+        boolean isSlow = track.isSlowAlarm(upward, policy)
+                && sign * track.recent(LEVEL_CYCLES) >= material(policy)
+                && sign * track.dayLevel() >= material(policy);
         boolean isStep =
                 track.isStepAlarm(upward, policy) && sign * track.recent(STEP_CYCLES) >= STEP_SHARE * material(policy);
         return isSlow || isStep;
@@ -91,6 +94,10 @@ final class Watched {
         double sign = upward ? 1 : -1;
         return sinceMark >= cycles
                 && sign * track.recent(cycles) < policy.get(PolicyNumber.CLEAR_SHARE) * material(policy);
+    }
+
+    boolean isOverForADay(boolean upward, GroupPolicy policy) {
+        return (upward ? 1 : -1) * track.dayLevel() < material(policy);
     }
 
     /** From here on cycles count towards the end of a change. */

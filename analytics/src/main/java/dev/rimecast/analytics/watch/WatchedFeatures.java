@@ -72,6 +72,15 @@ final class WatchedFeatures {
                         .orElse(true));
     }
 
+    /** The same by the mean of about a day. */
+    boolean isOverForADay(Sign sign, Machine machine, GroupPolicy policy) {
+        return sign.changes().stream()
+                .filter(change -> change.countsFor(machine))
+                .allMatch(change -> get(change.feature())
+                        .map(one -> one.isOverForADay(change.upward(), policy))
+                        .orElse(true));
+    }
+
     /** What is probably wrong, given that this has changed. */
     List<ProbableCause> causes(Sign.Change change, RuleContext context) {
         Watched about = get(change.feature()).orElseThrow();

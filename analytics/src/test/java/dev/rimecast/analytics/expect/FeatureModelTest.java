@@ -52,10 +52,10 @@ class FeatureModelTest {
         for (double[] place : new double[][] {{25, 15}, {35, 15}, {25, 25}, {10, 5}}) {
             double expected = beta[0] + beta[1] * place[0] + beta[2] * place[1];
             // The learned noise changes the weights of the first cycles a little.
-            assertThat(model.expect(Feature.SPLIT, at(place[0], place[1])).mean())
+            assertThat(model.expect(Feature.SPLIT, at(place[0], place[1]), POLICY).mean())
                     .isCloseTo(expected, within(0.05));
         }
-        assertThat(Math.sqrt(model.expect(Feature.SPLIT, at(25, 15)).noise()))
+        assertThat(Math.sqrt(model.expect(Feature.SPLIT, at(25, 15), POLICY).noise()))
                 .as("noise")
                 .isCloseTo(0.5, within(0.06));
     }
@@ -65,10 +65,10 @@ class FeatureModelTest {
     void model_noCycles_isThePriorWithItsSlopes() {
         FeatureModel model = FeatureModel.prior(Feature.FREEZE, STANDARD);
 
-        double minutes = Math.exp(model.expect(Feature.FREEZE, at(32.2, 21.1)).mean()) / 60;
+        double minutes = Math.exp(model.expect(Feature.FREEZE, at(32.2, 21.1), POLICY).mean()) / 60;
 
         assertThat(minutes).isCloseTo(24.0, within(1.0));
-        assertThat(model.expect(Feature.FREEZE, at(25, 15)).sigma())
+        assertThat(model.expect(Feature.FREEZE, at(25, 15), POLICY).sigma())
                 .isGreaterThan(STANDARD.get(Feature.FREEZE, FeatureNumber.TYPICAL_SPREAD));
     }
 
@@ -80,8 +80,8 @@ class FeatureModelTest {
             model.learn(Feature.FREEZE, Math.log(1600) + 0.03 * random.nextGaussian(), at(22 + i % 5, 14), STANDARD);
         }
 
-        Expected near = model.expect(Feature.FREEZE, at(24, 14));
-        Expected far = model.expect(Feature.FREEZE, at(40, 30));
+        Expected near = model.expect(Feature.FREEZE, at(24, 14), POLICY);
+        Expected far = model.expect(Feature.FREEZE, at(40, 30), POLICY);
 
         assertThat(Math.exp(near.mean())).isCloseTo(1600, within(35.0));
         assertThat(near.sigma()).isLessThan(0.05);
@@ -95,7 +95,7 @@ class FeatureModelTest {
             model.learn(Feature.SPLIT, i % 10 == 9 ? 60 : 14, at(25, 15), STANDARD);
         }
 
-        assertThat(model.expect(Feature.SPLIT, at(25, 15)).mean()).isCloseTo(14, within(0.5));
+        assertThat(model.expect(Feature.SPLIT, at(25, 15), POLICY).mean()).isCloseTo(14, within(0.5));
     }
 
     @Test
@@ -105,7 +105,7 @@ class FeatureModelTest {
             model.learn(Feature.SPLIT, 14, at(25, 15), STANDARD);
         }
 
-        Expected unsure = model.expect(Feature.SPLIT, new Conditions(25, 3, "daily-shape", 15, 0, "sensor"));
+        Expected unsure = model.expect(Feature.SPLIT, new Conditions(25, 3, "daily-shape", 15, 0, "sensor"), POLICY);
 
         assertThat(Math.sqrt(unsure.unsure())).isCloseTo(3, within(0.3));
     }
