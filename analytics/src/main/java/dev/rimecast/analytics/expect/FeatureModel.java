@@ -44,7 +44,7 @@ public final class FeatureModel {
     private float noiseVariance;
     private int cycles;
     /** Sum of the weights that cycles were learned with, and the conditions that they had in the mean. */
-    private float weight;
+    private float learned;
 
     private float meanAmbient;
     private float meanWater;
@@ -125,7 +125,7 @@ public final class FeatureModel {
 
     /** How much of the expectation comes from prolonging the slopes beyond the conditions that were learned in the mean. */
     private double beyondExperience(Conditions conditions) {
-        if (weight == 0) {
+        if (learned == 0) {
             return 0;
         }
         double ofAmbient = slopeOfAmbient(conditions) * (conditions.ambientCelsius() - meanAmbient);
@@ -161,9 +161,9 @@ public final class FeatureModel {
         double observed = (noiseVariance + ofPlace) * policy.get(PolicyNumber.CORRELATED_CYCLES) * settled / weight;
         learnNoise(feature, error, ofModel + ofPlace, policy);
         move(error, spread, ofModel + observed, isLearnable(conditions));
-        weight += (float) (1 / settled);
-        meanAmbient += (float) ((conditions.ambientCelsius() - meanAmbient) / settled / weight);
-        meanWater += (float) ((conditions.waterCelsius() - meanWater) / settled / weight);
+        learned += (float) (1 / settled);
+        meanAmbient += (float) ((conditions.ambientCelsius() - meanAmbient) / settled / learned);
+        meanWater += (float) ((conditions.waterCelsius() - meanWater) / settled / learned);
         cycles++;
     }
 
@@ -215,7 +215,7 @@ public final class FeatureModel {
             }
         }
         out.real32(noiseVariance).whole(cycles);
-        out.real32(weight).real32(meanAmbient).real32(meanWater);
+        out.real32(learned).real32(meanAmbient).real32(meanWater);
     }
 
     public static FeatureModel restore(StateReader in) {
@@ -232,7 +232,7 @@ public final class FeatureModel {
         }
         model.noiseVariance = in.real32();
         model.cycles = in.wholeInt();
-        model.weight = in.real32();
+        model.learned = in.real32();
         model.meanAmbient = in.real32();
         model.meanWater = in.real32();
         return model;

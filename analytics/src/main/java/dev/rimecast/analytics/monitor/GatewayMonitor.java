@@ -21,11 +21,16 @@ import java.util.Optional;
 /** One gateway: which of its numbered packs have been seen, and whether it is heard. */
 final class GatewayMonitor {
     private static final long MINUTE_MILLIS = 60_000;
+    /** Longer than the slowest machines are read, twice over. */
+    private static final long BREAK_TICKS = 10;
 
     private final String gateway;
     private PackLedger ledger = new PackLedger();
     private final FindingBook book;
     private long heardAtTick;
+    /** Since when it has been heard without a break: before that, no machine behind it could be. */
+    private long speaksSinceTick;
+
     private long newestMillis;
     private boolean offline;
 
@@ -40,6 +45,9 @@ final class GatewayMonitor {
 
     /** Takes note of a pack; returns whether it is new. */
     boolean heard(SiteRecord.Pack pack, long tick, SiteMonitor.Output out) {
+        if (tick - heardAtTick > BREAK_TICKS) {
+            speaksSinceTick = tick;
+        }
         heardAtTick = tick;
         for (Reading reading : pack.readings()) {
             newestMillis = Math.max(newestMillis, reading.timeMillis());
@@ -57,6 +65,11 @@ final class GatewayMonitor {
     /** Whether it was heard lately enough for the silence of a machine behind it to mean something. */
     boolean speaks(long tick, Policy policy) {
         return tick - heardAtTick < allowed(policy);
+    }
+
+    /** For how many ticks it has been heard without a break. */
+    long speaksFor(long tick) {
+        return tick - speaksSinceTick;
     }
 
     private static long allowed(Policy policy) {
@@ -86,7 +99,7 @@ final class GatewayMonitor {
     }
 
     void save(StateWriter out) {
-        out.text(gateway).whole(heardAtTick).whole(newestMillis).flag(offline);
+        out.text(gateway).whole(heardAtTick).whole(speaksSinceTick).whole(newestMillis).flag(offline);
         book.save(out);
         ledger.save(out);
     }
@@ -94,10 +107,12 @@ final class GatewayMonitor {
     static GatewayMonitor restore(String site, StateReader in) {
         String gateway = in.text();
         long heardAtTick = in.whole();
+        long speaksSinceTick = in.whole();
         long newestMillis = in.whole();
         boolean offline = in.flag();
         GatewayMonitor monitor = new GatewayMonitor(gateway, FindingBook.restore(Subject.gateway(site, gateway), in));
         monitor.heardAtTick = heardAtTick;
+        monitor.speaksSinceTick = speaksSinceTick;
         monitor.newestMillis = newestMillis;
         monitor.offline = offline;
         monitor.ledger = PackLedger.restore(in);
