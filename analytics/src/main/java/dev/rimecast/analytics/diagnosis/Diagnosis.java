@@ -119,7 +119,8 @@ public final class Diagnosis {
 
     private static double fit(Observed.Level level, double change) {
         double ofChange = SHARE_OF_CHANGE * change;
-        double variance = level.error() * level.error() + level.matrixError() * level.matrixError() + ofChange * ofChange;
+        double variance =
+                level.error() * level.error() + level.matrixError() * level.matrixError() + ofChange * ofChange;
         double misfit = level.residual() - change;
         return -(DEGREES + 1) / 2 * StrictMath.log1p(misfit * misfit / variance / DEGREES);
     }

@@ -75,7 +75,12 @@ public final class Cusum {
     }
 
     void save(StateWriter out) {
-        out.real32(up).real32(down).whole(upSince).whole(downSince).whole(upCount).whole(downCount);
+        out.real32(up)
+                .real32(down)
+                .whole(upSince)
+                .whole(downSince)
+                .whole(upCount)
+                .whole(downCount);
     }
 
     static Cusum restore(StateReader in) {

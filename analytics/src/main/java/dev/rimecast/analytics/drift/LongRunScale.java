@@ -21,12 +21,11 @@ final class LongRunScale {
     private static final int PRIOR_BLOCKS = 20;
     private static final int MOST_BLOCKS = 200;
     private static final double LEAST_VARIANCE = 0.12;
-    private static final double MOST_CORRELATION = 0.85;
-    private static final double LEFT_OUT = 1.25;
+    private static final double MOST_CORRELATION = 0.9;
+    private static final double LEFT_OUT = 2;
     private static final double CLIP = 3;
     /** Of the mean of the last days: about four of them. */
     private static final double MEAN_GAIN = 1.0 / 48;
-
 
     private float variance = PRIOR_VARIANCE;
     private float lagged;
@@ -61,7 +60,12 @@ final class LongRunScale {
     }
 
     void save(StateWriter out) {
-        out.real32(variance).real32(lagged).real32(last).real32(mean).whole(lastBlock).whole(blocks);
+        out.real32(variance)
+                .real32(lagged)
+                .real32(last)
+                .real32(mean)
+                .whole(lastBlock)
+                .whole(blocks);
     }
 
     static LongRunScale restore(StateReader in) {

@@ -62,14 +62,12 @@ final class GatewayMonitor {
         offline = !isOnline;
     }
 
-    /** Whether it was heard lately enough for the silence of a machine behind it to mean something. */
-    boolean speaks(long tick, Policy policy) {
-        return tick - heardAtTick < allowed(policy);
-    }
-
-    /** For how many ticks it has been heard without a break. */
-    long speaksFor(long tick) {
-        return tick - speaksSinceTick;
+    /**
+     * For how many ticks it has been heard without a break; 0 where it was not heard lately enough for the silence of a machine
+     * behind it to mean something.
+     */
+    long speaksFor(long tick, Policy policy) {
+        return tick - heardAtTick < allowed(policy) ? tick - speaksSinceTick : 0;
     }
 
     private static long allowed(Policy policy) {
@@ -99,7 +97,11 @@ final class GatewayMonitor {
     }
 
     void save(StateWriter out) {
-        out.text(gateway).whole(heardAtTick).whole(speaksSinceTick).whole(newestMillis).flag(offline);
+        out.text(gateway)
+                .whole(heardAtTick)
+                .whole(speaksSinceTick)
+                .whole(newestMillis)
+                .flag(offline);
         book.save(out);
         ledger.save(out);
     }

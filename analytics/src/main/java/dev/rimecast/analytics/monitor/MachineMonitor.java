@@ -231,13 +231,17 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         book.clearAll(millis, "The machine has left the register of this site.", output::finding);
     }
 
-    /** A minute has passed; returns whether anything has changed. */
-    boolean tick(long tick, boolean gatewaySpeaks, SiteMonitor.Output output) {
-        if (!heard || !gatewaySpeaks) {
+    /**
+     * A minute has passed; returns whether anything has changed.
+     *
+     * @param gatewaySpeaksFor ticks for which its gateway has been heard without a break; 0 while it is not
+     */
+    boolean tick(long tick, long gatewaySpeaksFor, SiteMonitor.Output output) {
+        if (!heard || gatewaySpeaksFor == 0) {
             return false;
         }
         context.out(output::finding);
-        return Silence.tick(tick - heardAtTick, window.newestMillis(), context);
+        return Silence.tick(Math.min(tick - heardAtTick, gatewaySpeaksFor), window.newestMillis(), context);
     }
 
     /** What the others on the site do; see {@link IceWatch#neighbours}. */

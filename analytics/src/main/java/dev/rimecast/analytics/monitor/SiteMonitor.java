@@ -153,8 +153,7 @@ public final class SiteMonitor {
         gateways.values().forEach(gateway -> gateway.tick(ticks, policies.current(), out));
         machines.forEach((id, machine) -> {
             GatewayMonitor gateway = gateways.get(machine.machine().gateway());
-            boolean speaks = gateway != null && gateway.speaks(ticks, policies.current());
-            if (machine.tick(ticks, speaks, out)) {
+            if (machine.tick(ticks, gateway == null ? 0 : gateway.speaksFor(ticks, policies.current()), out)) {
                 touched.add(id);
             }
         });

@@ -40,7 +40,8 @@ final class DriftReport {
         this.watched = watched;
         this.now = now;
         this.policy = policy;
-        this.splitKelvin = feature == Feature.SPLIT ? watched.expect(now, policy).mean() : 0;
+        this.splitKelvin =
+                feature == Feature.SPLIT ? watched.expect(now, policy).mean() : 0;
     }
 
     /** The daily values since the change began, of the last {@value #TREND_DAYS} days at most. */

@@ -1,16 +1,12 @@
 package dev.rimecast.analytics.watch;
 
 import dev.rimecast.analytics.cycle.RawCycle;
-import dev.rimecast.analytics.diagnosis.Course;
-import dev.rimecast.analytics.diagnosis.Diagnosis;
-import dev.rimecast.analytics.diagnosis.Observed;
 import dev.rimecast.analytics.drift.Trend;
 import dev.rimecast.analytics.expect.Conditions;
 import dev.rimecast.analytics.finding.Assessment;
 import dev.rimecast.analytics.limits.DrainLimit;
 import dev.rimecast.analytics.limits.PullDownLimit;
 import dev.rimecast.analytics.limits.RuleContext;
-import dev.rimecast.analytics.policy.FeatureNumber;
 import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.state.StateReader;
@@ -21,9 +17,7 @@ import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.log.EventKind;
 import java.util.ArrayList;
-import java.util.EnumMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 
@@ -146,7 +140,8 @@ public final class MachineWatch {
                 ? AtLimit.pullDown(pullDownLimit, context.limits())
                 : AtLimit.drain(drainLimit, context.limits());
         Sign.Change change = sign.changes().get(0);
-        boolean isLearned = features.get(change.feature()).filter(Watched::hasLevel).isPresent();
+        boolean isLearned =
+                features.get(change.feature()).filter(Watched::hasLevel).isPresent();
         return isLearned ? found.causes(features.causes(change, context)) : found;
     }
 
@@ -209,12 +204,10 @@ public final class MachineWatch {
      */
     public List<ProbableCause> causesOfHeat(RuleContext context) {
         boolean isKnown = features.get(Feature.SPLIT)
-                .filter(split -> split.hasLevel()
-                        && split.level() >= LEAST_OF_MATERIAL * split.material(context.policy()))
+                .filter(split ->
+                        split.hasLevel() && split.level() >= LEAST_OF_MATERIAL * split.material(context.policy()))
                 .isPresent();
-        return isKnown
-                ? features.causes(Sign.RISING_CONDENSING.changes().get(0), context)
-                : SuddenHeat.CAUSES;
+        return isKnown ? features.causes(Sign.RISING_CONDENSING.changes().get(0), context) : SuddenHeat.CAUSES;
     }
 
     public void save(StateWriter out) {

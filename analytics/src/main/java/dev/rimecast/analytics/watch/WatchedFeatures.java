@@ -126,8 +126,7 @@ final class WatchedFeatures {
             for (Sign.Change change : sign.changes()) {
                 Optional<Watched> one = get(change.feature()).filter(Watched::hasLevel);
                 if (one.isPresent() && change.countsFor(context.machine())) {
-                    double size = change.sign() * one.get().level()
-                            / one.get().material(context.policy());
+                    double size = change.sign() * one.get().level() / one.get().material(context.policy());
                     if (size > most) {
                         most = size;
                         worst = Optional.of(change);

@@ -103,7 +103,8 @@ class DiagnosisTest {
     void diagnosis_unknownControl_doesNotUseTheFreezeAgainstScale() {
         Map<Feature, Observed.Level> longer = levels(0.7, 1.15, 1.17, 0, 0);
 
-        Observed unknown = new Observed(Feature.PULL_DOWN, false, longer, Course.DRIFT, false, Optional.empty(), Optional.empty());
+        Observed unknown =
+                new Observed(Feature.PULL_DOWN, false, longer, Course.DRIFT, false, Optional.empty(), Optional.empty());
 
         assertThat(SymptomMatrix.DISPUTED.get(Cause.SCALE)).contains(Feature.FREEZE);
         assertThat(SymptomMatrix.DISPUTED.get(Cause.AIRFLOW_RESTRICTED)).isEmpty();

@@ -55,7 +55,7 @@ class ResidualTrackTest {
         return alarms;
     }
 
-    /** The policy allows 0.1 a year for eight features together: 0.5 for one in 40 years. Poisson: more than 2 in 1 of 70 runs. */
+    /** The policy allows 0.1 a year for ten features together: 0.4 for one in 40 years. Poisson: more than 2 in 1 of 70 runs. */
     @Test
     void track_independentResidualsOfHealthyYears_alarmAsSeldomAsAsked() {
         assertThat(alarmsInFortyYears(0)).isLessThanOrEqualTo(2);

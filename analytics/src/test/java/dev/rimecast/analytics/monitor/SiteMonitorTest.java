@@ -151,14 +151,29 @@ class SiteMonitorTest {
         Scene scene = new Scene(ICE, "ice-2");
         long t = 1_777_800_000_000L;
         scene.pack(Reading.number(ICE, Channel.EVAPORATOR_TEMPERATURE, t, 1));
-        for (int minute = 0; minute < 40; minute++) {
+        for (int minute = 0; minute < 130; minute++) {
             scene.ticks(1).pack(Reading.number("ice-2", Channel.EVAPORATOR_TEMPERATURE, t + minute * 60_000L, 1));
         }
-        scene.pack(Reading.number(ICE, Channel.EVAPORATOR_TEMPERATURE, t + 2_400_000, 1));
+        scene.pack(Reading.number(ICE, Channel.EVAPORATOR_TEMPERATURE, t + 130 * 60_000L, 1));
 
         assertThat(scene.findings).extracting(Finding::condition).containsOnly(Condition.MACHINE_SILENT);
         assertThat(scene.findings).extracting(Finding::step).containsExactly(Finding.Step.RAISED, Finding.Step.CLEARED);
-        assertThat(scene.findings.get(0).at().toEpochMilli()).isEqualTo(t + 30 * 60_000);
+        assertThat(scene.findings.get(0).at().toEpochMilli()).isEqualTo(t + 120 * 60_000);
+    }
+
+    /** A gateway that comes back after a break lets one machine be heard before the other: neither was silent. */
+    @Test
+    void silence_gatewayBackAfterABreak_accusesNoMachine() {
+        Scene scene = new Scene(ICE, "ice-2");
+        long t = 1_777_800_000_000L;
+        scene.pack(
+                Reading.number(ICE, Channel.EVAPORATOR_TEMPERATURE, t, 1),
+                Reading.number("ice-2", Channel.EVAPORATOR_TEMPERATURE, t, 1));
+        scene.ticks(600);
+        scene.pack(Reading.number("ice-2", Channel.EVAPORATOR_TEMPERATURE, t + 600 * 60_000L, 1));
+        scene.ticks(20);
+
+        assertThat(scene.findings).extracting(Finding::condition).containsOnly(Condition.GATEWAY_SILENT);
     }
 
     @Test

@@ -78,8 +78,8 @@ class PolicyTest {
         double cycles = CusumDesign.averageRunLength(
                 all.get(PolicyNumber.STEP_REFERENCE), all.changeLimits().step(), 0);
 
-        // Eight features with two sides each; block medians at most every four hours, cycles at most every 24 minutes.
-        double perYear = 16 * (365 * 6 / blocks + 365 * 60 / cycles);
+        // Ten features with two sides each; block medians at most every two hours, cycles at most every 24 minutes.
+        double perYear = 20 * (365 * 12 / blocks + 365 * 60 / cycles);
         assertThat(perYear).isCloseTo(rate, within(rate * 0.01));
     }
 }
