@@ -2,6 +2,7 @@ package dev.rimecast.analytics.otherfleet;
 
 import java.util.EnumMap;
 import java.util.Map;
+import java.util.Objects;
 
 /**
  * What a small hermetic compressor moves and draws, tabulated over evaporating and condensing temperature: volumetric
@@ -42,7 +43,7 @@ final class CompressorMap {
     }
 
     static CompressorMap of(Refrigerant refrigerant) {
-        return MAPS.get(refrigerant);
+        return Objects.requireNonNull(MAPS.get(refrigerant));
     }
 
     private void fill(Refrigerant refrigerant, int row, int column) {
