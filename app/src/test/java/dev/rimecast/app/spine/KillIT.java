@@ -29,6 +29,7 @@ import org.junit.jupiter.api.io.TempDir;
 class KillIT {
     private static final long SEED = 20261124;
     private static final int KILLS = 10;
+    private static final int STILL_LOOKS = 10;
     private static final int MINUTES_A_STEP = 20;
     private static final Duration START_LIMIT = Duration.ofSeconds(60);
 
@@ -105,17 +106,21 @@ class KillIT {
         return next;
     }
 
+    /**
+     * Level when no look in {@value #STILL_LOOKS} has found anything new. A transaction that the kill left open is ended by the
+     * broker, which looks for such every ten seconds; until then a site's records wait, and nothing moves.
+     */
     private static void awaitAlertsAreLevel(ServeProcess serve) {
-        // Level when two looks a second apart find the same alerts with the same versions.
         String[] before = {""};
-        await().atMost(Duration.ofSeconds(60))
-                .pollInterval(Duration.ofSeconds(2))
+        int[] still = {0};
+        await().atMost(Duration.ofSeconds(150))
+                .pollInterval(Duration.ofSeconds(3))
                 .until(() -> {
                     String now =
                             Http.get("http://127.0.0.1:" + serve.httpPort() + "/api/v1/alerts?state=all&limit=1000");
-                    boolean same = !now.isEmpty() && now.equals(before[0]);
+                    still[0] = !now.isEmpty() && now.equals(before[0]) ? still[0] + 1 : 0;
                     before[0] = now;
-                    return same;
+                    return still[0] >= STILL_LOOKS;
                 });
     }
 
