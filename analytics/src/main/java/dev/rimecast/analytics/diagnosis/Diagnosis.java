@@ -4,7 +4,6 @@ import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import java.util.ArrayList;
-import java.util.Collection;
 import java.util.Comparator;
 import java.util.EnumMap;
 import java.util.List;
@@ -50,20 +49,17 @@ public final class Diagnosis {
                 best.merge(line.cause(), score(line, observed), (a, b) -> b.logOdds() > a.logOdds() ? b : a);
             }
         }
-        Collection<Scored> scored = best.values();
-        double most = unknown(observed);
-        for (Scored score : scored) {
-            most = StrictMath.max(most, score.logOdds());
+        List<Scored> scored = List.copyOf(best.values());
+        double[] logOdds = new double[scored.size() + 1];
+        for (int i = 0; i < scored.size(); i++) {
+            logOdds[i] = scored.get(i).logOdds();
         }
-        double sum = StrictMath.exp(unknown(observed) - most);
-        for (Scored score : scored) {
-            sum += StrictMath.exp(score.logOdds() - most);
-        }
+        logOdds[scored.size()] = unknown(observed);
+        double[] probabilities = Posterior.of(logOdds);
         List<ProbableCause> causes = new ArrayList<>();
-        for (Scored score : scored) {
-            double probability = StrictMath.exp(score.logOdds() - most) / sum;
-            if (probability >= LEAST_SHOWN) {
-                causes.add(Evidence.inWords(score, probability, observed));
+        for (int i = 0; i < scored.size(); i++) {
+            if (probabilities[i] >= LEAST_SHOWN) {
+                causes.add(Evidence.inWords(scored.get(i), probabilities[i], observed));
             }
         }
         causes.sort(Comparator.comparingDouble(ProbableCause::probability)

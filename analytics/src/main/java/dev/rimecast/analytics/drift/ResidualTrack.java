@@ -10,8 +10,8 @@ import java.util.function.DoubleUnaryOperator;
  * The residuals of one feature of one machine: has it changed, since when, and how does it go on?
  *
  * <p>Slow changes: the median residual of each block of hours, standardised by its long-run
- * deviation and by how unsure the expectation is, goes into a two-sided
- * {@link Cusum}. Steps: each cycle's standardised residual goes into a second one with a high reference value, clipped so that
+ * deviation and by how unsure the expectation is, goes into a two-sided {@link Cusum}, and into an {@link Ewma} for what is
+ * smaller than the sum allows for. Steps: each cycle's standardised residual goes into a second one with a high reference value, clipped so that
  * it takes at least three cycles. Days: see {@link #trend}.
  *
  * <table>
@@ -48,6 +48,7 @@ public final class ResidualTrack {
     private LongRunScale scale;
     private Cusum slow = new Cusum();
     private Cusum step = new Cusum();
+    private Ewma average = new Ewma();
     private DayMedians days = new DayMedians();
 
     public ResidualTrack(GroupPolicy policy) {
@@ -110,6 +111,11 @@ public final class ResidualTrack {
                 start,
                 policy.get(PolicyNumber.REFERENCE),
                 policy.changeLimits().block());
+        average.add(
+                x,
+                start,
+                policy.get(PolicyNumber.EWMA_WEIGHT),
+                policy.changeLimits().average());
         scale.learn(median / StrictMath.sqrt(noise), blockNumber);
         days.add(Math.floorDiv(start, DAY_MILLIS), median);
         blockCount = 0;
@@ -151,13 +157,22 @@ public final class ResidualTrack {
         return upward ? step.upCount() : step.downCount();
     }
 
-    /** Whether either sum is at its limit for the given direction. */
+    /** Whether a sum or the average is at its limit for the given direction. */
     public boolean isAlarm(boolean upward, GroupPolicy policy) {
         return isSlowAlarm(upward, policy) || isStepAlarm(upward, policy);
     }
 
     public boolean isSlowAlarm(boolean upward, GroupPolicy policy) {
+        return isSumAlarm(upward, policy) || isAverageAlarm(upward, policy);
+    }
+
+    private boolean isSumAlarm(boolean upward, GroupPolicy policy) {
         return (upward ? slow.up() : slow.down()) >= policy.changeLimits().block();
+    }
+
+    private boolean isAverageAlarm(boolean upward, GroupPolicy policy) {
+        return (upward ? average.level() : -average.level())
+                >= policy.changeLimits().average();
     }
 
     public boolean isStepAlarm(boolean upward, GroupPolicy policy) {
@@ -176,7 +191,10 @@ public final class ResidualTrack {
 
     /** When the change in this direction began, as far as the sums can tell. */
     public long changeBeganMillis(boolean upward, GroupPolicy policy) {
-        if (isSlowAlarm(upward, policy) || !isStepAlarm(upward, policy)) {
+        if (isAverageAlarm(upward, policy) && !isSumAlarm(upward, policy)) {
+            return average.sinceMillis();
+        }
+        if (isSumAlarm(upward, policy) || !isStepAlarm(upward, policy)) {
             return upward ? slow.upSinceMillis() : slow.downSinceMillis();
         }
         return upward ? step.upSinceMillis() : step.downSinceMillis();
@@ -203,6 +221,7 @@ public final class ResidualTrack {
         dayLevel = 0;
         slow.reset();
         step.reset();
+        average.reset();
     }
 
     public void save(StateWriter out) {
@@ -218,6 +237,7 @@ public final class ResidualTrack {
         scale.save(out);
         slow.save(out);
         step.save(out);
+        average.save(out);
         days.save(out);
     }
 
@@ -239,6 +259,7 @@ public final class ResidualTrack {
         track.scale = LongRunScale.restore(in);
         track.slow = Cusum.restore(in);
         track.step = Cusum.restore(in);
+        track.average = Ewma.restore(in);
         track.days = DayMedians.restore(in);
         return track;
     }

@@ -77,6 +77,8 @@ public enum PolicyNumber {
     FALSE_ALARMS_PER_YEAR("change", "false_alarms_per_machine_year", Range.of(0.001, 100)),
     BLOCK_HOURS("change", "block_hours", Range.of(1, 24)),
     REFERENCE("change", "reference", Range.of(0.1, 3)),
+    EWMA_WEIGHT("change", "ewma_weight", Range.of(0.005, 1)),
+    EWMA_SHARE("change", "ewma_share", Range.of(0.01, 0.99)),
     STEP_REFERENCE("change", "step_reference", Range.of(0.5, 6)),
     AUTOCORRELATION("change", "autocorrelation", Range.of(0, 0.95)),
     HOLD_LEARNING_AT("change", "hold_learning_at", Range.of(0.05, 1)),

@@ -66,28 +66,6 @@ class DiagnosisTest {
                 .isLessThanOrEqualTo(1);
     }
 
-    /**
-     * Rossi and Braun (1997), rules as printed in Li's thesis, table 1-1: condensing temperature goes down with a leak, a
-     * compressor valve leak and a liquid restriction, up with condenser fouling. Ours say the same of the split; the evaporator
-     * is the stated exception.
-     */
-    @Test
-    void matrix_condensingSigns_agreeWithRossiAndBraun() {
-        assertThat(signOfSplit(Cause.LOW_CHARGE)).isNegative();
-        assertThat(signOfSplit(Cause.COMPRESSOR_WEAK)).isNegative();
-        assertThat(signOfSplit(Cause.REFRIGERANT_RESTRICTION)).isNegative();
-        assertThat(signOfSplit(Cause.AIRFLOW_RESTRICTED)).isPositive();
-        assertThat(signOfSplit(Cause.FAN_WEAK)).isPositive();
-    }
-
-    private static double signOfSplit(Cause cause) {
-        Symptoms line = SymptomMatrix.LINES.stream()
-                .filter(l -> l.cause() == cause)
-                .findFirst()
-                .orElseThrow();
-        return line.change(Feature.SPLIT, 0, 1);
-    }
-
     @Test
     void diagnosis_lowChargeOrWeakCompressor_areNotToldApart() {
         List<ProbableCause> causes =

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import dev.rimecast.analytics.statistics.CusumDesign;
+import dev.rimecast.analytics.statistics.EwmaDesign;
 import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.yaml.YamlProblems;
 import java.util.List;
@@ -78,8 +79,13 @@ class PolicyTest {
         double cycles = CusumDesign.averageRunLength(
                 all.get(PolicyNumber.STEP_REFERENCE), all.changeLimits().step(), 0);
 
-        // Ten features with two sides each; block medians at most every two hours, cycles at most every 24 minutes.
-        double perYear = 20 * (365 * 12 / blocks + 365 * 60 / cycles);
+        double weight = all.get(PolicyNumber.EWMA_WEIGHT);
+        double averages =
+                EwmaDesign.averageRunLength(weight, all.changeLimits().average() / EwmaDesign.sigma(weight), 0);
+
+        // Ten features, sums with two sides each; block medians at most every two hours, cycles at most every 24
+        // minutes.
+        double perYear = 10 * (365 * 12 * (2 / blocks + 1 / averages) + 365 * 60 * 2 / cycles);
         assertThat(perYear).isCloseTo(rate, within(rate * 0.01));
     }
 }
