@@ -157,44 +157,49 @@ public final class ResidualTrack {
         return upward ? step.upCount() : step.downCount();
     }
 
+    /** The sum of block medians as a share of its limit: 1 is an alarm. */
+    public double sumShare(boolean upward, GroupPolicy policy) {
+        return (upward ? slow.up() : slow.down()) / policy.changeLimits().block();
+    }
+
+    /** The moving average of block medians as a share of its limit: 1 is an alarm, below 0 it is on the other side. */
+    public double averageShare(boolean upward, GroupPolicy policy) {
+        return (upward ? average.level() : -average.level())
+                / policy.changeLimits().average();
+    }
+
+    /** The sum of single cycles as a share of its limit: 1 is an alarm. */
+    public double stepShare(boolean upward, GroupPolicy policy) {
+        return (upward ? step.up() : step.down()) / policy.changeLimits().step();
+    }
+
     /** Whether a sum or the average is at its limit for the given direction. */
     public boolean isAlarm(boolean upward, GroupPolicy policy) {
         return isSlowAlarm(upward, policy) || isStepAlarm(upward, policy);
     }
 
     public boolean isSlowAlarm(boolean upward, GroupPolicy policy) {
-        return isSumAlarm(upward, policy) || isAverageAlarm(upward, policy);
-    }
-
-    private boolean isSumAlarm(boolean upward, GroupPolicy policy) {
-        return (upward ? slow.up() : slow.down()) >= policy.changeLimits().block();
-    }
-
-    private boolean isAverageAlarm(boolean upward, GroupPolicy policy) {
-        return (upward ? average.level() : -average.level())
-                >= policy.changeLimits().average();
+        return sumShare(upward, policy) >= 1 || averageShare(upward, policy) >= 1;
     }
 
     public boolean isStepAlarm(boolean upward, GroupPolicy policy) {
-        return (upward ? step.up() : step.down()) >= policy.changeLimits().step();
+        return stepShare(upward, policy) >= 1;
     }
 
     /** Whether a change is suspected, so that nothing should be learned from what is seen. */
     public boolean isSuspect(GroupPolicy policy) {
-        double share = policy.get(PolicyNumber.HOLD_LEARNING_AT);
-        double most =
-                StrictMath.max(slow.up(), slow.down()) / policy.changeLimits().block();
-        double mostStep =
-                StrictMath.max(step.up(), step.down()) / policy.changeLimits().step();
-        return most >= share || mostStep >= 1;
+        double most = StrictMath.max(sumShare(true, policy), sumShare(false, policy));
+        double mostStep = StrictMath.max(stepShare(true, policy), stepShare(false, policy));
+        return most >= policy.get(PolicyNumber.HOLD_LEARNING_AT) || mostStep >= 1;
     }
 
     /** When the change in this direction began, as far as the sums can tell. */
     public long changeBeganMillis(boolean upward, GroupPolicy policy) {
-        if (isAverageAlarm(upward, policy) && !isSumAlarm(upward, policy)) {
+        boolean isOfSum = sumShare(upward, policy) >= 1;
+        if (averageShare(upward, policy) >= 1 && !isOfSum) {
             return average.sinceMillis();
         }
-        if (isSumAlarm(upward, policy) || !isStepAlarm(upward, policy)) {
+        if (isOfSum || !isStepAlarm(upward, policy)) {
             return upward ? slow.upSinceMillis() : slow.downSinceMillis();
         }
         return upward ? step.upSinceMillis() : step.downSinceMillis();
