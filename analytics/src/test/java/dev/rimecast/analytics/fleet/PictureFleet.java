@@ -58,7 +58,7 @@ final class PictureFleet {
                 List.of(
                         FaultPlan.growing("fouling", Cause.AIRFLOW_RESTRICTED, onset, Duration.ofDays(30), 0.8),
                         FaultPlan.growing("leaking", Cause.LOW_CHARGE, onset, Duration.ofDays(60), 0.5),
-                        FaultPlan.step("loose", Cause.EVAPORATOR_SENSOR_LOOSE, onset, 0.25)));
+                        FaultPlan.step("loose", Cause.EVAPORATOR_SENSOR_LOOSE, onset, 0.12)));
     }
 
     static PictureFleet watched() {

@@ -11,6 +11,7 @@ import java.util.Arrays;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Assumptions;
 import org.junit.jupiter.api.Test;
@@ -89,17 +90,21 @@ class AgainstRTest {
         }
 
         for (String series : List.of("epa", "nile", "nhtemp", "lake-huron")) {
-            double[] y = values.get(series + "-data");
+            double[] y = of(values, series + "-data");
             double[] x = new double[y.length];
             Arrays.setAll(x, i -> i);
             MannKendall test = MannKendall.of(y, y.length);
+            double p = of(values, series + "-p")[0];
 
-            assertThat(test.z()).as(series).isCloseTo(values.get(series + "-z")[0], within(1e-10));
-            double p = values.get(series + "-p")[0];
+            assertThat(test.z()).as(series).isCloseTo(of(values, series + "-z")[0], within(1e-10));
             assertThat(test.twoSidedProbability()).as(series).isCloseTo(p, within(1e-9 * p + 1e-14));
             assertThat(TheilSen.of(x, y, y.length, 0.8).slope())
                     .as(series)
-                    .isCloseTo(values.get(series + "-slope")[0], within(1e-9));
+                    .isCloseTo(of(values, series + "-slope")[0], within(1e-9));
         }
+    }
+
+    private static double[] of(Map<String, double[]> values, String name) {
+        return Objects.requireNonNull(values.get(name), name);
     }
 }
