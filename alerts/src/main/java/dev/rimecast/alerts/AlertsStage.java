@@ -4,10 +4,14 @@ import dev.rimecast.alerts.advice.AdviceBook;
 import dev.rimecast.alerts.consume.ChangeFeed;
 import dev.rimecast.alerts.consume.StageHealth;
 import dev.rimecast.alerts.consume.TopicReaders;
+import dev.rimecast.alerts.keep.Upkeep;
+import dev.rimecast.alerts.life.LifeBook;
 import dev.rimecast.alerts.register.OutboxPublisher;
 import dev.rimecast.alerts.register.RegisterImport;
 import dev.rimecast.alerts.register.SiteEvents;
 import dev.rimecast.alerts.store.Database;
+import dev.rimecast.alerts.store.FindingStore;
+import dev.rimecast.alerts.store.HoldPass;
 import dev.rimecast.alerts.store.StoredActions;
 import dev.rimecast.alerts.store.StoredViews;
 import dev.rimecast.alerts.view.Actions;
@@ -17,6 +21,7 @@ import io.micrometer.core.instrument.MeterRegistry;
 import java.time.Duration;
 import java.time.InstantSource;
 import java.util.HashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import org.apache.kafka.clients.admin.Admin;
@@ -39,6 +44,7 @@ public final class AlertsStage implements AutoCloseable {
     private final StageHealth health;
     private final OutboxPublisher publisher;
     private final TopicReaders readers;
+    private final Upkeep upkeep;
     private final Views views;
     private final Actions actions;
     private final RegisterImport registerImport;
@@ -46,18 +52,23 @@ public final class AlertsStage implements AutoCloseable {
 
     private AlertsStage(AlertsSettings settings, InstantSource clock, MeterRegistry meters, Database database) {
         AdviceBook advice = AdviceBook.standard();
+        LifeBook book = LifeBook.standard();
         this.database = database;
         this.admin = Admin.create(new HashMap<>(settings.kafka()));
         this.producer = producer(settings.kafka());
         this.changes = new ChangeFeed();
         this.health = new StageHealth();
-        this.publisher = new OutboxPublisher(database, producer, this::outboxProblem);
+        this.publisher = new OutboxPublisher(database, producer, problem -> say("outbox", problem));
         this.views = new StoredViews(database, advice);
-        this.actions = new StoredActions(database, clock, advice, changes::publish);
+        this.actions = new StoredActions(database, clock, book, advice, changes::publish);
         this.registerImport = new RegisterImport(database, clock, publisher::wake);
         this.siteEvents = new SiteEvents(database, publisher::wake);
-        this.readers = TopicReaders.start(settings.kafka(), admin, producer, database, changes, clock, health, meters);
+        this.readers = TopicReaders.start(
+                settings.kafka(), admin, producer, database, new FindingStore(book), changes, clock, health, meters);
+        this.upkeep = new Upkeep(
+                List.of(new HoldPass(database, book)::run), clock, changes::publish, problem -> say("upkeep", problem));
         publisher.start();
+        upkeep.start();
     }
 
     /**
@@ -106,11 +117,11 @@ public final class AlertsStage implements AutoCloseable {
         return new AlertsHealth(problems);
     }
 
-    private void outboxProblem(String problem) {
+    private void say(String part, String problem) {
         if (problem.isEmpty()) {
-            health.works("outbox");
+            health.works(part);
         } else {
-            health.fails("outbox", problem);
+            health.fails(part, problem);
         }
     }
 
@@ -131,6 +142,7 @@ public final class AlertsStage implements AutoCloseable {
     @Override
     public void close() {
         readers.close();
+        upkeep.close();
         publisher.close();
         changes.close();
         producer.close(CLIENT_CLOSE);

@@ -13,6 +13,9 @@ final class DatabaseDump {
             "alert_audit",
                     "select alert || ' ' || at || ' ' || who || ' ' || what || ' ' || why from alert_audit"
                             + " order by alert, id",
+            "alert_event",
+                    "select id || ' ' || kind || ' ' || alert || ' ' || version || ' ' || at from alert_event"
+                            + " order by alert, version",
             "cycle", "select t::text from cycle t order by machine, freeze_start",
             "rollup_5min", "select t::text from rollup_5min t order by machine, bucket",
             "latest_value", "select t::text from latest_value t order by machine, channel",

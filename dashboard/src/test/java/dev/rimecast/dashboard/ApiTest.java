@@ -128,6 +128,55 @@ class ApiTest {
     }
 
     @Test
+    void shelve_withReasonAndEnd_pausesUntilItIsEnded() {
+        AlertView alert = server.fleet().leading("ice-0007");
+        String path = "/api/v1/alerts/" + alert.finding().id();
+
+        HttpResponse<String> answer = web.post(
+                path + "/shelve",
+                "{\"version\":" + alert.version()
+                        + ",\"reason\":\"part ordered\",\"until\":\"2099-01-01T00:00:00Z\",\"by\":\"Kim\"}");
+
+        JsonNode hold = Web.parse(answer).path("alert").path("hold");
+        assertThat(Web.parse(answer).path("alert").path("state").stringValue()).isEqualTo("shelved");
+        assertThat(hold.path("until").stringValue()).isEqualTo("2099-01-01T00:00:00Z");
+        assertThat(web.post("/api/v1/holds/" + hold.path("id").stringValue() + "/end", "{\"reason\":\"it came\"}")
+                        .statusCode())
+                .isEqualTo(200);
+        assertThat(web.json(path).path("alert").path("state").stringValue()).isEqualTo("unacknowledged");
+    }
+
+    @ParameterizedTest
+    @CsvSource(
+            value = {
+                "shelve; {'version':1,'reason':'r'}",
+                "shelve; {'version':1,'until':'2099-01-01T00:00:00Z'}",
+                "shelve; {'version':1,'reason':'r','until':'Thursday'}",
+                "out-of-service; {'version':1,'reason':'r'}",
+                "out-of-service; {'version':1,'permittedBy':'p'}"
+            },
+            delimiter = ';')
+    void hold_withAPartMissing_namesWhatIsWrong(String action, String body) {
+        AlertView alert = server.fleet().leading("ice-0014");
+
+        HttpResponse<String> answer =
+                web.post("/api/v1/alerts/" + alert.finding().id() + '/' + action, body.replace('\'', '"'));
+
+        assertThat(answer.statusCode()).isEqualTo(400);
+        assertThat(server.fleet().leading("ice-0014").version()).isEqualTo(alert.version());
+    }
+
+    @Test
+    void holds_unknownOne_isNotFound() {
+        assertThat(web.post("/api/v1/holds/" + FakeFleet.unknownAlert() + "/end", "{\"reason\":\"r\"}")
+                        .statusCode())
+                .isEqualTo(404);
+        assertThat(web.post("/api/v1/machines/ice-9999/out-of-service", "{\"reason\":\"r\",\"permittedBy\":\"p\"}")
+                        .statusCode())
+                .isEqualTo(404);
+    }
+
+    @Test
     void metrics_afterRequests_countThemByRoute() {
         web.get("/api/v1/fleet");
 

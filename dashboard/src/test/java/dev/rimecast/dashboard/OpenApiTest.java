@@ -55,6 +55,7 @@ class OpenApiTest {
         "/api/v1/machines/ice-0003/cycles, /api/v1/machines/{machine}/cycles, 200, application~1json",
         "/api/v1/alerts?open=false, /api/v1/alerts, 200, application~1json",
         "/api/v1/alerts?detail=true, /api/v1/alerts, 200, application~1json",
+        "/api/v1/holds, /api/v1/holds, 200, application~1json",
         "/api/v1/status, /api/v1/status, 200, application~1json",
         "/healthz, /healthz, 200, application~1json",
     })
@@ -85,6 +86,27 @@ class OpenApiTest {
         String conflict = web.post("/api/v1/alerts/" + id + "/acknowledge", "{\"version\":99}")
                 .body();
         assertThat(errors("/api/v1/alerts/{alert}/acknowledge", "post", "409", "application~1problem+json", conflict))
+                .isEmpty();
+    }
+
+    @Test
+    void holds_ofTheServer_fitTheirSchemas() {
+        String body = "{\"reason\":\"compressor\",\"permittedBy\":\"head of service\",\"by\":\"Noor\"}";
+        HttpResponse<String> taken = web.post("/api/v1/machines/ice-0001/out-of-service", body);
+        assertThat(taken.statusCode()).isEqualTo(200);
+        assertThat(errors(
+                        "/api/v1/machines/{machine}/out-of-service", "post", "200", "application~1json", taken.body()))
+                .isEmpty();
+        assertThat(errors(
+                        "/api/v1/machines/{machine}",
+                        "get",
+                        "200",
+                        "application~1json",
+                        web.get("/api/v1/machines/ice-0001").body()))
+                .isEmpty();
+        String id = Web.parse(taken).path("id").stringValue();
+        HttpResponse<String> ended = web.post("/api/v1/holds/" + id + "/end", "{\"reason\":\"runs\"}");
+        assertThat(errors("/api/v1/holds/{hold}/end", "post", "200", "application~1json", ended.body()))
                 .isEmpty();
     }
 

@@ -1,6 +1,7 @@
 package dev.rimecast.alerts.consume;
 
 import dev.rimecast.alerts.store.FindingStore;
+import dev.rimecast.alerts.store.SiteLocks;
 import dev.rimecast.alerts.view.Changes.Change;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.FindingJson;
@@ -13,9 +14,11 @@ import org.jdbi.v3.core.Handle;
 
 /** Findings become alerts. */
 final class FindingsHandler implements TopicHandler<Finding> {
+    private final FindingStore store;
     private final InstantSource clock;
 
-    FindingsHandler(InstantSource clock) {
+    FindingsHandler(FindingStore store, InstantSource clock) {
+        this.store = store;
         this.clock = clock;
     }
 
@@ -31,9 +34,10 @@ final class FindingsHandler implements TopicHandler<Finding> {
 
     @Override
     public Collection<Change> apply(Handle transaction, List<Finding> records) {
+        SiteLocks.take(transaction, records.stream().map(Finding::site).toList());
         List<Change> changes = new ArrayList<>();
         for (Finding finding : records) {
-            if (FindingStore.receive(transaction, finding, clock.instant())) {
+            if (store.receive(transaction, finding, clock.instant())) {
                 changes.add(new Change(
                         "alert", finding.machine().orElse(""), finding.id().toString()));
             }

@@ -1,6 +1,7 @@
 package dev.rimecast.alerts.consume;
 
 import dev.rimecast.alerts.store.Database;
+import dev.rimecast.alerts.store.FindingStore;
 import io.micrometer.core.instrument.MeterRegistry;
 import java.time.InstantSource;
 import java.util.HashMap;
@@ -31,13 +32,22 @@ public final class TopicReaders implements AutoCloseable {
             Admin admin,
             Producer<byte[], byte[]> producer,
             Database database,
+            FindingStore findings,
             ChangeFeed changes,
             InstantSource clock,
             StageHealth health,
             MeterRegistry meters) {
         DeadLetters deadLetters = new DeadLetters(producer);
         List<TopicReader<?>> readers = List.of(
-                reader(kafka, admin, database, new FindingsHandler(clock), deadLetters, changes, health, meters),
+                reader(
+                        kafka,
+                        admin,
+                        database,
+                        new FindingsHandler(findings, clock),
+                        deadLetters,
+                        changes,
+                        health,
+                        meters),
                 reader(kafka, admin, database, new CyclesHandler(), deadLetters, changes, health, meters),
                 reader(kafka, admin, database, new SitesHandler(), deadLetters, changes, health, meters));
         readers.forEach(TopicReader::start);

@@ -27,16 +27,12 @@ public record Episode(
         return life.state() != AlertState.NORMAL;
     }
 
-    Episode at(int newRevision, AlertLife newLife) {
+    public Episode at(int newRevision, AlertLife newLife) {
         return new Episode(id, subject, condition, raisedAt, newRevision, newLife, supersededBy);
     }
 
     Episode endedBy(UUID successor) {
-        AlertLife over = life.match(
-                normal -> normal,
-                unacknowledged -> unacknowledged.superseded(),
-                acknowledged -> acknowledged.superseded(),
-                returned -> returned.superseded());
+        AlertLife over = life instanceof AlertLife.Open open ? open.superseded() : life;
         return new Episode(id, subject, condition, raisedAt, revision, over, Optional.of(successor));
     }
 

@@ -1,11 +1,16 @@
 package dev.rimecast.alerts.store;
 
 import dev.rimecast.alerts.advice.LatestDate;
-import dev.rimecast.alerts.life.AlertLife;
+import dev.rimecast.alerts.life.Circumstance;
 import dev.rimecast.alerts.life.Episode;
 import dev.rimecast.alerts.life.EpisodeRules;
 import dev.rimecast.alerts.life.EpisodeRules.Verdict;
+import dev.rimecast.alerts.life.LifeBook;
+import dev.rimecast.alerts.life.Severity;
+import dev.rimecast.alerts.life.Standing;
 import dev.rimecast.alerts.view.AlertState;
+import dev.rimecast.alerts.view.Hold;
+import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Finding.Step;
 import dev.rimecast.telemetry.finding.FindingJson;
@@ -15,6 +20,7 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.Set;
 import org.jdbi.v3.core.Handle;
 
 /** Takes findings in. The same or an older revision changes nothing, so a log can be read again from anywhere. */
@@ -22,13 +28,21 @@ public final class FindingStore {
     /** What is older than this when it comes is recorded, not notified. */
     static final Duration STALE_AFTER = Duration.ofHours(1);
 
-    private FindingStore() {}
+    private final LifeBook book;
+    private final Suppressor suppressor;
+
+    public FindingStore(LifeBook book) {
+        this.book = book;
+        this.suppressor = new Suppressor(book);
+    }
 
     /**
+     * The caller holds the lock of the finding's site ({@link SiteLocks}).
+     *
      * @param now by the wall
      * @return whether anything changed
      */
-    public static boolean receive(Handle handle, Finding finding, Instant now) {
+    public boolean receive(Handle handle, Finding finding, Instant now) {
         List<StoredAlert> rows = handle.createQuery("select " + StoredAlert.COLUMNS + " from alert a where a.id = :id"
                         + " or (a.subject = :subject and a.condition = :condition and a.state <> 'normal')"
                         + " for update")
@@ -43,8 +57,16 @@ public final class FindingStore {
         Optional<StoredAlert> open = rows.stream()
                 .filter(row -> !row.finding().id().equals(finding.id()))
                 .findFirst();
-        Verdict verdict =
-                EpisodeRules.receive(known.map(StoredAlert::episode), open.map(StoredAlert::episode), finding);
+        if (known.filter(k -> finding.revision() <= k.finding().revision()).isPresent()) {
+            return false;
+        }
+        Severity severity = new Severity(finding.stage(), finding.priority());
+        Verdict verdict = EpisodeRules.receive(
+                known.map(StoredAlert::episode),
+                open.map(StoredAlert::episode),
+                finding,
+                severity,
+                standing(handle, finding, now));
         if (!(verdict instanceof Verdict.Applied applied)) {
             return false;
         }
@@ -56,14 +78,29 @@ public final class FindingStore {
         return true;
     }
 
+    private Standing standing(Handle handle, Finding finding, Instant now) {
+        Condition condition = finding.condition();
+        String subject = EpisodeRules.subjectOf(finding);
+        if (finding.step() == Step.CLEARED) {
+            suppressor.end(handle, subject, condition, now);
+        } else if (finding.machine().isPresent() && book.suppressible().contains(condition)) {
+            Set<Circumstance> known =
+                    CircumstanceQuery.of(handle, List.of(subject)).getOrDefault(subject, Set.of());
+            suppressor.refresh(handle, subject, finding.site(), condition, known, now);
+        }
+        return new Standing(
+                book.latches(condition),
+                HoldStore.of(handle, subject, condition.code()).stream()
+                        .findFirst()
+                        .map(Hold::kind));
+    }
+
     private static void write(Handle handle, Optional<StoredAlert> known, Episode next, Finding finding, Instant now) {
         Instant since = known.filter(k ->
                         k.finding().stage() == finding.stage() && k.finding().priority() == finding.priority())
                 .map(StoredAlert::severitySince)
                 .orElse(finding.at());
-        Optional<AlertLife.Acknowledged> seen = next.life() instanceof AlertLife.Acknowledged acknowledged
-                ? Optional.of(acknowledged)
-                : Optional.empty();
+        Optional<Severity> seen = StoredAlert.seen(next.life());
         boolean raisedAgain = next.life().state() == AlertState.UNACKNOWLEDGED;
         handle.createUpdate("""
                 insert into alert (id, subject, machine, gateway, site, condition, revision, stage, priority, raised_at,
@@ -97,8 +134,8 @@ public final class FindingStore {
                 .bind("limitEarly", finding.limit().map(Finding.LimitExpected::early))
                 .bind("actBy", LatestDate.of(finding, since))
                 .bind("state", next.life().state().code())
-                .bind("seenStage", seen.map(s -> s.seen().stage().code()))
-                .bind("seenPriority", seen.map(s -> s.seen().priority().code()))
+                .bind("seenStage", seen.map(s -> s.stage().code()))
+                .bind("seenPriority", seen.map(s -> s.priority().code()))
                 .bind("supersededBy", next.supersededBy())
                 .bind("announced", !finding.raisedAt().isBefore(now.minus(STALE_AFTER)))
                 .bind("finding", new String(FindingJson.encode(finding), StandardCharsets.UTF_8))
@@ -132,6 +169,7 @@ public final class FindingStore {
                 AuditTrail.DETECTION,
                 "superseded",
                 "Raised anew as " + successor.id() + '.');
+        AlertChanges.event(handle, ended.id(), successor.raisedAt(), AuditTrail.DETECTION, "superseded");
     }
 
     private static void keepRevision(Handle handle, Finding finding) {
@@ -156,14 +194,20 @@ public final class FindingStore {
         if (before == after && sameSeverity) {
             return;
         }
-        String what = switch (after) {
-            case UNACKNOWLEDGED ->
-                before == AlertState.UNACKNOWLEDGED ? "changed" : known.isEmpty() ? "raised" : "raised again";
-            case ACKNOWLEDGED -> "changed";
-            case RETURNED_UNACKNOWLEDGED, NORMAL ->
-                next.supersededBy().isPresent() ? "superseded" : "returned to normal";
-        };
+        String what = what(before, after, known.isEmpty(), next.supersededBy().isPresent());
         String why = finding.stage().code() + ", " + finding.priority().code() + ": " + finding.summary();
         AuditTrail.append(handle, finding.id(), finding.at(), AuditTrail.DETECTION, what, why);
+        AlertChanges.event(handle, finding.id(), finding.at(), AuditTrail.DETECTION, what);
+    }
+
+    private static String what(AlertState before, AlertState after, boolean first, boolean superseded) {
+        return switch (after) {
+            case UNACKNOWLEDGED -> before == AlertState.UNACKNOWLEDGED ? "changed" : first ? "raised" : "raised again";
+            case ACKNOWLEDGED -> "changed";
+            case SHELVED, SUPPRESSED_BY_DESIGN, OUT_OF_SERVICE ->
+                before == after ? "changed" : "raised while " + after.code();
+            case LATCHED_UNACKNOWLEDGED, LATCHED_ACKNOWLEDGED -> "latched";
+            case RETURNED_UNACKNOWLEDGED, NORMAL -> superseded ? "superseded" : "returned to normal";
+        };
     }
 }

@@ -2,7 +2,6 @@ package dev.rimecast.alerts.store;
 
 import static java.util.stream.Collectors.groupingBy;
 
-import dev.rimecast.alerts.view.AlertState;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.MachineView.FleetRow;
 import dev.rimecast.telemetry.finding.Priority;
@@ -69,11 +68,11 @@ final class FleetQuery {
 
     private static FleetRow row(MachineRow machine, List<AlertView> open) {
         List<AlertView> active = open.stream()
-                .filter(alert -> alert.state() != AlertState.RETURNED_UNACKNOWLEDGED)
+                .filter(alert -> alert.state().isActive())
                 .sorted(LEADING)
                 .toList();
         Optional<AlertView> leading =
-                active.stream().findFirst().or(() -> open.stream().min(LEADING));
+                active.stream().findFirst().or(() -> open.stream().min(NOT_ACTIVE));
         return new FleetRow(
                 machine.machine(),
                 machine.site(),
@@ -88,6 +87,13 @@ final class FleetQuery {
                         .flatMap(alert -> alert.advice().latestDate().stream())
                         .min(Comparator.naturalOrder()));
     }
+
+    /** Where nothing is there that counts: first what somebody should look at, what is held last. */
+    private static final Comparator<AlertView> NOT_ACTIVE = Comparator.comparing(
+                    (AlertView alert) -> alert.state().isHeld())
+            .thenComparing(alert -> !alert.state().needsEyes())
+            .thenComparing(alert -> alert.finding().priority())
+            .thenComparing(alert -> alert.finding().id());
 
     /** Urgent first, then the earliest date, then the priority. */
     static final Comparator<AlertView> LEADING = Comparator.comparing(

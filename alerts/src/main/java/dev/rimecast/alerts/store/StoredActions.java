@@ -1,13 +1,19 @@
 package dev.rimecast.alerts.store;
 
 import dev.rimecast.alerts.advice.AdviceBook;
-import dev.rimecast.alerts.life.AlertLife;
 import dev.rimecast.alerts.life.EpisodeRules;
-import dev.rimecast.alerts.life.EpisodeRules.Acknowledgement;
+import dev.rimecast.alerts.life.EpisodeRules.Change;
+import dev.rimecast.alerts.life.LifeBook;
+import dev.rimecast.alerts.view.Action;
 import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.AlertView;
-import dev.rimecast.alerts.view.Changes.Change;
+import dev.rimecast.alerts.view.Changes;
+import dev.rimecast.alerts.view.Hold;
+import dev.rimecast.alerts.view.Person;
+import dev.rimecast.telemetry.machine.Machine;
+import java.time.Instant;
 import java.time.InstantSource;
+import java.time.temporal.ChronoUnit;
 import java.util.Collection;
 import java.util.List;
 import java.util.Optional;
@@ -15,69 +21,190 @@ import java.util.UUID;
 import java.util.function.Consumer;
 import org.jdbi.v3.core.Handle;
 
-/** What people do, each in one transaction with its line in the audit. */
+/** What people do, each in one transaction with its line in the audit and its event. */
 public final class StoredActions implements Actions {
     private final Database database;
     private final InstantSource clock;
+    private final LifeBook book;
+    private final HoldKeeper keeper;
     private final ViewAssembly assembly;
-    private final Consumer<Collection<Change>> afterCommit;
+    private final Consumer<Collection<Changes.Change>> afterCommit;
 
     /** @param afterCommit told what changed, once it is committed */
     public StoredActions(
-            Database database, InstantSource clock, AdviceBook advice, Consumer<Collection<Change>> afterCommit) {
+            Database database,
+            InstantSource clock,
+            LifeBook book,
+            AdviceBook advice,
+            Consumer<Collection<Changes.Change>> afterCommit) {
         this.database = database;
         this.clock = clock;
+        this.book = book;
+        this.keeper = new HoldKeeper(book);
         this.assembly = new ViewAssembly(advice);
         this.afterCommit = afterCommit;
     }
 
     @Override
-    public Outcome acknowledge(UUID alert, long expectedVersion, String who, String why) {
-        Outcome outcome =
-                database.jdbi().inTransaction(handle -> acknowledge(handle, alert, expectedVersion, who, why));
+    public Outcome act(UUID alert, long expectedVersion, Person who, Action action) {
+        Outcome outcome = database.jdbi().inTransaction(handle -> {
+            Optional<StoredAlert> found = locked(handle, alert);
+            if (found.isEmpty()) {
+                return new Outcome.NoSuchAlert();
+            }
+            if (found.get().version() != expectedVersion) {
+                return new Outcome.Changed(view(handle, alert));
+            }
+            Optional<String> refused = act(handle, found.get(), who, action);
+            return refused.<Outcome>map(reason -> new Outcome.NotAllowed(view(handle, alert), reason))
+                    .orElseGet(() -> new Outcome.Done(view(handle, alert)));
+        });
         if (outcome instanceof Outcome.Done done) {
-            afterCommit.accept(
-                    List.of(new Change("alert", done.alert().finding().machine().orElse(""), alert.toString())));
+            afterCommit.accept(List.of(
+                    new Changes.Change("alert", done.alert().finding().machine().orElse(""), alert.toString())));
         }
         return outcome;
     }
 
-    private Outcome acknowledge(Handle handle, UUID alert, long expectedVersion, String who, String why) {
-        Optional<StoredAlert> found = handle.createQuery(
-                        "select " + StoredAlert.COLUMNS + " from alert a where a.id = :id for update")
+    private static Optional<StoredAlert> locked(Handle handle, UUID alert) {
+        Optional<String> site = handle.createQuery("select site from alert where id = :id")
                 .bind("id", alert)
-                .map((row, context) -> StoredAlert.of(row))
+                .mapTo(String.class)
                 .findOne();
-        if (found.isEmpty()) {
-            return new Outcome.NoSuchAlert();
-        }
-        if (found.get().version() != expectedVersion) {
-            return new Outcome.Changed(view(handle, alert));
-        }
-        Acknowledgement result = EpisodeRules.acknowledge(found.get().life());
-        if (result instanceof Acknowledgement.Refused refused) {
-            return new Outcome.NotAllowed(view(handle, alert), refused.reason());
-        }
-        AlertLife after = ((Acknowledgement.Accepted) result).life();
-        write(handle, alert, after, who);
-        AuditTrail.append(handle, alert, clock.instant(), who, "acknowledged", why);
-        return new Outcome.Done(view(handle, alert));
+        site.ifPresent(id -> SiteLocks.take(handle, List.of(id)));
+        return StoredAlert.locked(handle, alert);
     }
 
-    private void write(Handle handle, UUID alert, AlertLife after, String who) {
-        Optional<AlertLife.Acknowledged> seen =
-                after instanceof AlertLife.Acknowledged acknowledged ? Optional.of(acknowledged) : Optional.empty();
-        handle.createUpdate("""
-                update alert set state = :state, seen_stage = :seenStage, seen_priority = :seenPriority,
-                    acknowledged_by = :who, acknowledged_at = :at, version = version + 1
-                where id = :id""")
-                .bind("id", alert)
-                .bind("state", after.state().code())
-                .bind("seenStage", seen.map(s -> s.seen().stage().code()))
-                .bind("seenPriority", seen.map(s -> s.seen().priority().code()))
-                .bind("who", who)
-                .bind("at", clock.instant())
-                .execute();
+    /** Returns why it is not allowed, or nothing once it is written. */
+    private Optional<String> act(Handle handle, StoredAlert alert, Person who, Action action) {
+        if (action instanceof Action.Acknowledge seen) {
+            return step(handle, alert, EpisodeRules.acknowledge(alert.life()), who, "acknowledged", seen.note());
+        }
+        if (action instanceof Action.Reset reset) {
+            return step(handle, alert, EpisodeRules.reset(alert.life()), who, "reset", reset.note());
+        }
+        Change change = EpisodeRules.hold(
+                alert.life(), action instanceof Action.Shelve ? Hold.Kind.SHELVED : Hold.Kind.OUT_OF_SERVICE);
+        if (change instanceof Change.Refused refused) {
+            return Optional.of(refused.reason());
+        }
+        Optional<String> refused = action instanceof Action.Shelve shelve ? wrongEnd(shelve) : Optional.empty();
+        if (refused.isPresent()) {
+            return refused;
+        }
+        Hold hold = hold(alert, who, action);
+        HoldStore.begin(handle, hold);
+        keeper.settle(handle, hold, now());
+        return Optional.empty();
+    }
+
+    private Optional<String> step(
+            Handle handle, StoredAlert alert, Change change, Person who, String what, String why) {
+        if (change instanceof Change.Refused refused) {
+            return Optional.of(refused.reason());
+        }
+        AlertChanges.step(handle, alert, ((Change.Allowed) change).life(), now(), who.name(), what, why);
+        return Optional.empty();
+    }
+
+    private Optional<String> wrongEnd(Action.Shelve shelve) {
+        Instant now = now();
+        if (!shelve.until().isAfter(now)) {
+            return Optional.of("the end must be later than now");
+        }
+        return shelve.until().isAfter(now.plus(book.longestShelf()))
+                ? Optional.of("the end must be within " + book.longestShelf().toDays() + " days")
+                : Optional.empty();
+    }
+
+    private Hold hold(StoredAlert alert, Person who, Action action) {
+        Optional<Action.Shelve> shelve = action instanceof Action.Shelve s ? Optional.of(s) : Optional.empty();
+        Optional<Action.TakeOutOfService> taken =
+                action instanceof Action.TakeOutOfService t ? Optional.of(t) : Optional.empty();
+        return new Hold(
+                UUID.randomUUID(),
+                shelve.isPresent() ? Hold.Kind.SHELVED : Hold.Kind.OUT_OF_SERVICE,
+                alert.subject(),
+                alert.finding().site(),
+                Optional.of(alert.finding().condition().code()),
+                who.name(),
+                shelve.map(Action.Shelve::reason)
+                        .or(() -> taken.map(Action.TakeOutOfService::reason))
+                        .orElseThrow(),
+                taken.map(Action.TakeOutOfService::permittedBy),
+                now(),
+                shelve.map(Action.Shelve::until));
+    }
+
+    @Override
+    public HoldOutcome takeOutOfService(String machine, Person who, Action.TakeOutOfService action) {
+        return telling(database.jdbi().inTransaction(handle -> {
+            Optional<String> site = RegisterStore.machine(handle, machine).map(Machine::site);
+            if (site.isEmpty()) {
+                return new HoldOutcome.NotFound();
+            }
+            SiteLocks.take(handle, List.of(site.get()));
+            Optional<Hold> already = HoldStore.of(handle, List.of(machine)).stream()
+                    .filter(hold -> hold.kind() == Hold.Kind.OUT_OF_SERVICE
+                            && hold.condition().isEmpty())
+                    .findFirst();
+            if (already.isPresent()) {
+                return new HoldOutcome.NotAllowed("it is out of service already", already);
+            }
+            Hold hold = new Hold(
+                    UUID.randomUUID(),
+                    Hold.Kind.OUT_OF_SERVICE,
+                    machine,
+                    site.get(),
+                    Optional.empty(),
+                    who.name(),
+                    action.reason(),
+                    Optional.of(action.permittedBy()),
+                    now(),
+                    Optional.empty());
+            HoldStore.begin(handle, hold);
+            keeper.settle(handle, hold, now());
+            return new HoldOutcome.Done(hold);
+        }));
+    }
+
+    @Override
+    public HoldOutcome endHold(UUID id, Person who, String why) {
+        return telling(database.jdbi().inTransaction(handle -> {
+            Optional<String> site = handle.createQuery("select site from alert_hold where id = :id")
+                    .bind("id", id)
+                    .mapTo(String.class)
+                    .findOne();
+            if (site.isEmpty()) {
+                return new HoldOutcome.NotFound();
+            }
+            SiteLocks.take(handle, List.of(site.get()));
+            Optional<Hold> hold = HoldStore.open(handle, id);
+            if (hold.isEmpty()) {
+                return new HoldOutcome.NotAllowed("it has ended already", Optional.empty());
+            }
+            if (hold.get().kind() == Hold.Kind.SUPPRESSED) {
+                return new HoldOutcome.NotAllowed(
+                        "it ends by itself, once " + hold.get().why() + " no longer", hold);
+            }
+            HoldStore.end(handle, id, now(), who.name(), why);
+            keeper.settle(handle, hold.get(), now(), who.name(), why);
+            return new HoldOutcome.Done(hold.get());
+        }));
+    }
+
+    private HoldOutcome telling(HoldOutcome outcome) {
+        if (outcome instanceof HoldOutcome.Done done) {
+            String machine =
+                    done.hold().subject().contains(":") ? "" : done.hold().subject();
+            afterCommit.accept(List.of(new Changes.Change("alert", machine, "")));
+        }
+        return outcome;
+    }
+
+    /** To the millisecond, as everything that is sent and stored. */
+    private Instant now() {
+        return clock.instant().truncatedTo(ChronoUnit.MILLIS);
     }
 
     private AlertView view(Handle handle, UUID alert) {

@@ -15,6 +15,7 @@ import java.sql.Timestamp;
 import java.time.Instant;
 import java.util.Optional;
 import java.util.UUID;
+import org.jdbi.v3.core.Handle;
 import org.jspecify.annotations.Nullable;
 
 /** A row of table {@code alert}. */
@@ -29,11 +30,12 @@ record StoredAlert(
         Optional<UUID> supersededBy,
         Optional<String> acknowledgedBy,
         Optional<Instant> acknowledgedAt,
-        Optional<String> assignee) {
+        Optional<String> assignee,
+        boolean announced) {
 
     static final String COLUMNS = "a.finding, a.subject, a.state, a.stage, a.priority, a.seen_stage, a.seen_priority,"
             + " a.version, a.severity_since, a.cleared_at, a.act_by, a.superseded_by, a.acknowledged_by,"
-            + " a.acknowledged_at, a.assignee";
+            + " a.acknowledged_at, a.assignee, a.announced";
 
     static StoredAlert of(ResultSet row) throws SQLException {
         return new StoredAlert(
@@ -47,7 +49,8 @@ record StoredAlert(
                 Optional.ofNullable(row.getObject("superseded_by", UUID.class)),
                 Optional.ofNullable(row.getString("acknowledged_by")),
                 instant(row, "acknowledged_at"),
-                Optional.ofNullable(row.getString("assignee")));
+                Optional.ofNullable(row.getString("assignee")),
+                row.getBoolean("announced"));
     }
 
     Episode episode() {
@@ -55,14 +58,38 @@ record StoredAlert(
                 finding.id(), subject, finding.condition(), finding.raisedAt(), finding.revision(), life, supersededBy);
     }
 
+    /** The row of an alert, locked until the transaction ends. */
+    static Optional<StoredAlert> locked(Handle handle, UUID id) {
+        return handle.createQuery("select " + COLUMNS + " from alert a where a.id = :id for update")
+                .bind("id", id)
+                .map((row, context) -> of(row))
+                .findOne();
+    }
+
     private static AlertLife life(ResultSet row) throws SQLException {
         AlertState state = coded(AlertState.ofCode(row.getString("state")), "state");
+        Severity now = severity(row, "stage", "priority");
         return switch (state) {
             case NORMAL -> new AlertLife.Normal();
-            case UNACKNOWLEDGED -> new AlertLife.Unacknowledged(severity(row, "stage", "priority"));
-            case ACKNOWLEDGED -> new AlertLife.Acknowledged(severity(row, "seen_stage", "seen_priority"));
+            case UNACKNOWLEDGED -> new AlertLife.Unacknowledged(now);
+            case ACKNOWLEDGED -> new AlertLife.Acknowledged(now, severity(row, "seen_stage", "seen_priority"));
             case RETURNED_UNACKNOWLEDGED -> new AlertLife.ReturnedUnacknowledged();
+            case LATCHED_UNACKNOWLEDGED -> new AlertLife.LatchedUnacknowledged();
+            case LATCHED_ACKNOWLEDGED -> new AlertLife.LatchedAcknowledged();
+            case SHELVED -> new AlertLife.Shelved(now);
+            case SUPPRESSED_BY_DESIGN ->
+                new AlertLife.Suppressed(
+                        now,
+                        row.getString("seen_stage") == null
+                                ? Optional.empty()
+                                : Optional.of(severity(row, "seen_stage", "seen_priority")));
+            case OUT_OF_SERVICE -> new AlertLife.OutOfService(now);
         };
+    }
+
+    /** What was seen, where the state keeps it. */
+    static Optional<Severity> seen(AlertLife life) {
+        return life instanceof AlertLife.Present present ? present.seen() : Optional.empty();
     }
 
     private static Severity severity(ResultSet row, String stage, String priority) throws SQLException {

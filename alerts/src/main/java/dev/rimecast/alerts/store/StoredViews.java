@@ -2,6 +2,7 @@ package dev.rimecast.alerts.store;
 
 import dev.rimecast.alerts.advice.AdviceBook;
 import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.alerts.view.Hold;
 import dev.rimecast.alerts.view.MachineView;
 import dev.rimecast.alerts.view.MachineView.FleetRow;
 import dev.rimecast.alerts.view.MachineView.Now;
@@ -61,7 +62,11 @@ public final class StoredViews implements Views {
                 alerts(handle, "where a.state <> 'normal' and a.machine = :machine", machine.id(), Integer.MAX_VALUE)
                         .stream()
                         .sorted(FleetQuery.LEADING)
-                        .toList());
+                        .toList(),
+                HoldStore.of(handle, List.of(machine.id())).stream()
+                        .filter(hold -> hold.kind() == Hold.Kind.OUT_OF_SERVICE
+                                && hold.condition().isEmpty())
+                        .findFirst());
     }
 
     private static Map<Channel, Now> latest(Handle handle, String machine) {
@@ -115,5 +120,10 @@ public final class StoredViews implements Views {
                     .list();
             return assembly.views(handle, rows).stream().findFirst();
         });
+    }
+
+    @Override
+    public List<Hold> holds() {
+        return database.jdbi().withHandle(HoldStore::all);
     }
 }

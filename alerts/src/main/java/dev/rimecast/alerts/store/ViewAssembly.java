@@ -2,9 +2,11 @@ package dev.rimecast.alerts.store;
 
 import dev.rimecast.alerts.advice.AdviceBook;
 import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.alerts.view.Hold;
 import java.util.Collection;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.UUID;
 import org.jdbi.v3.core.Handle;
 
@@ -25,12 +27,33 @@ final class ViewAssembly {
     List<AlertView> views(Handle handle, Collection<Named> rows) {
         List<UUID> ids = rows.stream().map(row -> row.alert().finding().id()).toList();
         Map<UUID, List<AlertView.AuditLine>> audit = AuditTrail.of(handle, ids);
+        List<Hold> holds = HoldStore.of(
+                handle,
+                rows.stream()
+                        .filter(row -> row.alert().life().state().isHeld())
+                        .map(row -> row.alert().subject())
+                        .distinct()
+                        .toList());
         return rows.stream()
-                .map(row -> view(row, audit.getOrDefault(row.alert().finding().id(), List.of())))
+                .map(row -> view(
+                        row,
+                        holdOf(row.alert(), holds),
+                        audit.getOrDefault(row.alert().finding().id(), List.of())))
                 .toList();
     }
 
-    private AlertView view(Named row, List<AlertView.AuditLine> audit) {
+    private static Optional<Hold> holdOf(StoredAlert alert, List<Hold> holds) {
+        String condition = alert.finding().condition().code();
+        return holds.stream()
+                .filter(hold -> hold.kind().state() == alert.life().state()
+                        && hold.subject().equals(alert.subject())
+                        && hold.condition()
+                                .filter(held -> !held.equals(condition))
+                                .isEmpty())
+                .findFirst();
+    }
+
+    private AlertView view(Named row, Optional<Hold> hold, List<AlertView.AuditLine> audit) {
         StoredAlert alert = row.alert();
         return new AlertView(
                 alert.finding(),
@@ -41,6 +64,7 @@ final class ViewAssembly {
                 alert.acknowledgedBy(),
                 alert.acknowledgedAt(),
                 alert.assignee(),
+                hold,
                 advice.adviceFor(alert.finding(), alert.actBy()),
                 List.copyOf(audit));
     }

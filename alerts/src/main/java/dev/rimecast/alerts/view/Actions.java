@@ -1,16 +1,24 @@
 package dev.rimecast.alerts.view;
 
+import java.util.Optional;
 import java.util.UUID;
 
-/** What people do with an alert. */
+/** What people do with alerts, each in one transaction with its line in the audit. */
 public interface Actions {
 
-    /**
-     * Says that somebody has seen it.
-     *
-     * @param expectedVersion the version that the person looked at
-     */
-    Outcome acknowledge(UUID alert, long expectedVersion, String who, String why);
+    /** @param expectedVersion the version that the person looked at */
+    Outcome act(UUID alert, long expectedVersion, Person who, Action action);
+
+    /** Says that somebody has seen it. */
+    default Outcome acknowledge(UUID alert, long expectedVersion, String who, String why) {
+        return act(alert, expectedVersion, new Person(who), new Action.Acknowledge(why));
+    }
+
+    /** Takes a machine out of service: none of its alerts counts until somebody returns it. */
+    HoldOutcome takeOutOfService(String machine, Person who, Action.TakeOutOfService action);
+
+    /** Ends a shelf before its time, or returns to service. What is still there counts again and is new. */
+    HoldOutcome endHold(UUID hold, Person who, String why);
 
     /** How an action ended. */
     sealed interface Outcome {
@@ -23,5 +31,16 @@ public interface Actions {
 
         /** The state does not allow it, e.g. it was acknowledged already. */
         record NotAllowed(AlertView alert, String reason) implements Outcome {}
+    }
+
+    /** How beginning or ending a hold ended. */
+    sealed interface HoldOutcome {
+        record Done(Hold hold) implements HoldOutcome {}
+
+        /** There is no such machine, or no such hold. */
+        record NotFound() implements HoldOutcome {}
+
+        /** It is held already, or was ended already, or only its rule can end it. */
+        record NotAllowed(String reason, Optional<Hold> hold) implements HoldOutcome {}
     }
 }

@@ -11,6 +11,7 @@ import java.util.Optional;
  * @param finding the latest revision
  * @param version counts every change; sent back with an action so that two people acting at once are noticed
  * @param assignee who has it
+ * @param hold what keeps it from counting, where something does
  * @param advice what to do about the most probable cause, or about the condition where no cause can be told
  */
 public record AlertView(
@@ -22,6 +23,7 @@ public record AlertView(
         Optional<String> acknowledgedBy,
         Optional<Instant> acknowledgedAt,
         Optional<String> assignee,
+        Optional<Hold> hold,
         Advice advice,
         List<AuditLine> audit) {
 

@@ -14,13 +14,15 @@ import java.util.Optional;
  *
  * @param now newest value of each channel that it has ever sent
  * @param openAlerts most urgent first
+ * @param outOfService what holds all of its alerts
  */
 public record MachineView(
         Machine machine,
         Site site,
         Optional<Instant> lastReadingAt,
         Map<Channel, Now> now,
-        List<AlertView> openAlerts) {
+        List<AlertView> openAlerts,
+        Optional<Hold> outOfService) {
 
     public MachineView {
         now = Map.copyOf(now);

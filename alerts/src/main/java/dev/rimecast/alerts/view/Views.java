@@ -38,4 +38,7 @@ public interface Views {
     List<AlertView> alerts(boolean openOnly, Optional<String> machine, int limit);
 
     Optional<AlertView> alert(UUID id);
+
+    /** What is held now: shelved, suppressed by design, out of service; the longest first. */
+    List<Hold> holds();
 }

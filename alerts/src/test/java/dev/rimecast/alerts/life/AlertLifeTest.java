@@ -7,11 +7,17 @@ import static dev.rimecast.alerts.life.Findings.raised;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import dev.rimecast.alerts.life.AlertLife.Acknowledged;
+import dev.rimecast.alerts.life.AlertLife.LatchedAcknowledged;
+import dev.rimecast.alerts.life.AlertLife.LatchedUnacknowledged;
 import dev.rimecast.alerts.life.AlertLife.Normal;
+import dev.rimecast.alerts.life.AlertLife.OutOfService;
 import dev.rimecast.alerts.life.AlertLife.ReturnedUnacknowledged;
+import dev.rimecast.alerts.life.AlertLife.Shelved;
+import dev.rimecast.alerts.life.AlertLife.Suppressed;
 import dev.rimecast.alerts.life.AlertLife.Unacknowledged;
-import dev.rimecast.alerts.life.EpisodeRules.Acknowledgement;
+import dev.rimecast.alerts.life.EpisodeRules.Change;
 import dev.rimecast.alerts.life.EpisodeRules.Verdict;
+import dev.rimecast.alerts.view.Hold;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Finding.Step;
@@ -29,39 +35,38 @@ class AlertLifeTest {
 
     @Test
     void acknowledged_worseStage_isUnacknowledgedAgain() {
-        assertThat(new Acknowledged(EARLY).update(AT_LIMIT)).isEqualTo(new Unacknowledged(AT_LIMIT));
+        assertThat(new Acknowledged(EARLY, EARLY).present(AT_LIMIT)).isEqualTo(new Unacknowledged(AT_LIMIT));
     }
 
     @Test
     void acknowledged_moreUrgent_isUnacknowledgedAgain() {
-        assertThat(new Acknowledged(EARLY).update(MORE_URGENT)).isEqualTo(new Unacknowledged(MORE_URGENT));
+        assertThat(new Acknowledged(EARLY, EARLY).present(MORE_URGENT)).isEqualTo(new Unacknowledged(MORE_URGENT));
     }
 
     @Test
     void acknowledged_betterAndThenAsBadAsSeen_staysAcknowledged() {
-        Acknowledged seen = new Acknowledged(EARLY);
+        Acknowledged seen = new Acknowledged(EARLY, EARLY);
 
-        assertThat(seen.update(LESS_URGENT)).isEqualTo(seen);
-        AlertLife again = seen.update(LESS_URGENT)
-                .match(normal -> normal, unseen -> unseen, stillSeen -> stillSeen.update(EARLY), over -> over);
-        assertThat(again).isEqualTo(seen);
+        AlertLife better = seen.present(LESS_URGENT);
+        assertThat(better).isEqualTo(new Acknowledged(LESS_URGENT, EARLY));
+        assertThat(better.present(EARLY)).isEqualTo(seen);
     }
 
     @Test
     void acknowledged_cleared_endsByItself() {
-        assertThat(new Acknowledged(EARLY).clear()).isEqualTo(new Normal());
+        assertThat(new Acknowledged(EARLY, EARLY).gone(false)).isEqualTo(new Normal());
     }
 
     @Test
     void unacknowledged_cleared_waitsToBeSeen() {
-        assertThat(new Unacknowledged(EARLY).clear()).isEqualTo(new ReturnedUnacknowledged());
+        assertThat(new Unacknowledged(EARLY).gone(false)).isEqualTo(new ReturnedUnacknowledged());
         assertThat(new ReturnedUnacknowledged().acknowledge()).isEqualTo(new Normal());
     }
 
     @Test
     void acknowledge_twiceOrOver_isRefusedWithAReason() {
-        assertThat(EpisodeRules.acknowledge(new Acknowledged(EARLY))).isInstanceOf(Acknowledgement.Refused.class);
-        assertThat(EpisodeRules.acknowledge(new Normal())).isInstanceOf(Acknowledgement.Refused.class);
+        assertThat(EpisodeRules.acknowledge(new Acknowledged(EARLY, EARLY))).isInstanceOf(Change.Refused.class);
+        assertThat(EpisodeRules.acknowledge(new Normal())).isInstanceOf(Change.Refused.class);
     }
 
     @Test
@@ -70,9 +75,9 @@ class AlertLifeTest {
         Finding second = next(first, Step.UPDATED, Stage.AT_LIMIT, Priority.HIGH);
         Episode known = applied(Optional.empty(), Optional.empty(), second).next();
 
-        assertThat(EpisodeRules.receive(Optional.of(known), Optional.empty(), first))
+        assertThat(EpisodeRules.receive(Optional.of(known), Optional.empty(), first, EARLY, Standing.PLAIN))
                 .isEqualTo(new Verdict.Stale());
-        assertThat(EpisodeRules.receive(Optional.of(known), Optional.empty(), second))
+        assertThat(EpisodeRules.receive(Optional.of(known), Optional.empty(), second, EARLY, Standing.PLAIN))
                 .isEqualTo(new Verdict.Stale());
     }
 
@@ -110,7 +115,59 @@ class AlertLifeTest {
         assertThat(verdict.ended()).isEmpty();
     }
 
+    @Test
+    void latching_goneWhetherSeenOrNot_waitsForAReset() {
+        AlertLife unseen = new Unacknowledged(EARLY).gone(true);
+        assertThat(unseen).isEqualTo(new LatchedUnacknowledged());
+        assertThat(new LatchedUnacknowledged().acknowledge()).isEqualTo(new LatchedAcknowledged());
+        assertThat(new LatchedUnacknowledged().reset()).isEqualTo(new ReturnedUnacknowledged());
+        assertThat(new Acknowledged(EARLY, EARLY).gone(true)).isEqualTo(new LatchedAcknowledged());
+        assertThat(new LatchedAcknowledged().reset()).isEqualTo(new Normal());
+        assertThat(new LatchedAcknowledged().present(EARLY)).isEqualTo(new Unacknowledged(EARLY));
+    }
+
+    @Test
+    void suppressed_released_staysSeenUnlessWorse() {
+        Suppressed seen = new Acknowledged(EARLY, EARLY).suppress();
+
+        assertThat(seen.release()).isEqualTo(new Acknowledged(EARLY, EARLY));
+        assertThat(seen.present(AT_LIMIT).release()).isEqualTo(new Unacknowledged(AT_LIMIT));
+        assertThat(new Unacknowledged(EARLY).suppress().release()).isEqualTo(new Unacknowledged(EARLY));
+    }
+
+    @Test
+    void shelvedAndOutOfService_released_mustBeSeenAgain() {
+        assertThat(new Acknowledged(EARLY, EARLY).shelve().release()).isEqualTo(new Unacknowledged(EARLY));
+        assertThat(new Acknowledged(EARLY, EARLY).takeOutOfService().release()).isEqualTo(new Unacknowledged(EARLY));
+    }
+
+    @Test
+    void held_gone_isOverAndAsksNobody() {
+        assertThat(new Shelved(EARLY).gone(true)).isEqualTo(new Normal());
+        assertThat(new Suppressed(EARLY, Optional.empty()).gone(false)).isEqualTo(new Normal());
+    }
+
+    @Test
+    void settle_strongerHold_namesTheState() {
+        Standing shelved = new Standing(false, Optional.of(Hold.Kind.SHELVED));
+        Standing outOfService = new Standing(false, Optional.of(Hold.Kind.OUT_OF_SERVICE));
+
+        assertThat(shelved.settle(new Unacknowledged(EARLY))).isEqualTo(new Shelved(EARLY));
+        assertThat(outOfService.settle(new Shelved(EARLY))).isEqualTo(new OutOfService(EARLY));
+        assertThat(shelved.settle(new ReturnedUnacknowledged())).isEqualTo(new ReturnedUnacknowledged());
+        assertThat(Standing.PLAIN.settle(new OutOfService(EARLY))).isEqualTo(new Unacknowledged(EARLY));
+    }
+
+    @Test
+    void hold_whatIsOver_isRefused() {
+        assertThat(EpisodeRules.hold(new ReturnedUnacknowledged(), Hold.Kind.SHELVED))
+                .isInstanceOf(Change.Refused.class);
+        assertThat(EpisodeRules.reset(new Acknowledged(EARLY, EARLY))).isInstanceOf(Change.Refused.class);
+        assertThat(EpisodeRules.acknowledge(new Shelved(EARLY))).isInstanceOf(Change.Refused.class);
+    }
+
     private static Verdict.Applied applied(Optional<Episode> known, Optional<Episode> open, Finding finding) {
-        return (Verdict.Applied) EpisodeRules.receive(known, open, finding);
+        return (Verdict.Applied) EpisodeRules.receive(
+                known, open, finding, new Severity(finding.stage(), finding.priority()), Standing.PLAIN);
     }
 }

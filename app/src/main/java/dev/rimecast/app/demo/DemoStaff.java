@@ -1,8 +1,10 @@
 package dev.rimecast.app.demo;
 
+import dev.rimecast.alerts.view.Action;
 import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.AlertState;
 import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.Views;
 import java.time.Duration;
 import java.time.Instant;
@@ -40,10 +42,14 @@ final class DemoStaff {
             if (since.isAfter(visitorComes.minus(LEFT_FOR_THE_VISITOR)) || since.isAfter(now.minus(LOOKS_EVERY))) {
                 continue;
             }
-            if (alert.state() == AlertState.UNACKNOWLEDGED) {
-                actions.acknowledge(alert.finding().id(), alert.version(), OPERATOR, "on the list for this week");
-            } else if (alert.state() == AlertState.RETURNED_UNACKNOWLEDGED) {
-                actions.acknowledge(alert.finding().id(), alert.version(), OPERATOR, "over, nothing left to do");
+            if (alert.state() == AlertState.LATCHED_UNACKNOWLEDGED
+                    || alert.state() == AlertState.LATCHED_ACKNOWLEDGED) {
+                actions.act(alert.finding().id(), alert.version(), new Person(OPERATOR), new Action.Reset("looked at"));
+            } else if (alert.state().needsEyes()) {
+                String why = alert.state() == AlertState.UNACKNOWLEDGED
+                        ? "on the list for this week"
+                        : "over, nothing left to do";
+                actions.acknowledge(alert.finding().id(), alert.version(), OPERATOR, why);
             }
         }
     }

@@ -1,5 +1,6 @@
 package dev.rimecast.dashboard.api;
 
+import dev.rimecast.alerts.view.Action;
 import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.Actions.Outcome;
 import dev.rimecast.alerts.view.AlertView;
@@ -13,8 +14,9 @@ import io.javalin.http.Context;
 import java.util.Map;
 import java.util.UUID;
 import java.util.function.Function;
+import tools.jackson.databind.json.JsonMapper;
 
-/** {@code /api/v1/alerts}: the list, one alert, and saying that one was seen. */
+/** {@code /api/v1/alerts}: the list, one alert, and what people do with one. */
 final class AlertResource {
     private static final int DEFAULT_LIMIT = 500;
     private static final int MOST = 10_000;
@@ -22,15 +24,15 @@ final class AlertResource {
     private final Views views;
     private final Actions actions;
     private final Reply reply;
-    private final AcknowledgeBody.Reader bodies;
+    private final JsonMapper json;
     private final Runnable changed;
 
     /** @param changed called after somebody changed something */
-    AlertResource(Views views, Actions actions, Reply reply, AcknowledgeBody.Reader bodies, Runnable changed) {
+    AlertResource(Views views, Actions actions, Reply reply, JsonMapper json, Runnable changed) {
         this.views = views;
         this.actions = actions;
         this.reply = reply;
-        this.bodies = bodies;
+        this.json = json;
         this.changed = changed;
     }
 
@@ -52,9 +54,25 @@ final class AlertResource {
     }
 
     void acknowledge(Context ctx) {
+        act(ctx, body -> new Action.Acknowledge(body.text("note")));
+    }
+
+    void reset(Context ctx) {
+        act(ctx, body -> new Action.Reset(body.text("note")));
+    }
+
+    void shelve(Context ctx) {
+        act(ctx, body -> new Action.Shelve(body.required("reason"), body.instant("until")));
+    }
+
+    void takeOutOfService(Context ctx) {
+        act(ctx, body -> new Action.TakeOutOfService(body.required("reason"), body.required("permittedBy")));
+    }
+
+    private void act(Context ctx, Function<Body, Action> action) {
         UUID id = id(ctx);
-        AcknowledgeBody body = bodies.read(ctx);
-        Outcome outcome = actions.acknowledge(id, body.version(), body.by(), body.note());
+        Body body = Body.of(ctx, json);
+        Outcome outcome = actions.act(id, body.version(), Who.of(body), action.apply(body));
         if (outcome instanceof Outcome.Done done) {
             changed.run();
             reply.json(ctx, AlertJson.of(done.alert()));

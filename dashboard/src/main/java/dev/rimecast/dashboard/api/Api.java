@@ -17,6 +17,7 @@ public final class Api {
     private final FleetResource fleet;
     private final MachineResource machines;
     private final AlertResource alerts;
+    private final HoldResource holds;
     private final StatusResource status;
 
     public Api(
@@ -31,7 +32,8 @@ public final class Api {
         Reply reply = new Reply(json, clock);
         fleet = new FleetResource(views, reply, hub::alertChanges, System::nanoTime);
         machines = new MachineResource(views, reply, clock);
-        alerts = new AlertResource(views, actions, reply, new AcknowledgeBody.Reader(json), fleet::forget);
+        alerts = new AlertResource(views, actions, reply, json, fleet::forget);
+        holds = new HoldResource(views, actions, reply, json, fleet::forget);
         status = new StatusResource(health, clock, hub::viewers, version, meters, json);
     }
 
@@ -49,6 +51,12 @@ public final class Api {
                 .get("/api/v1/alerts", alerts::list)
                 .get("/api/v1/alerts/{id}", alerts::one)
                 .post("/api/v1/alerts/{id}/acknowledge", alerts::acknowledge)
+                .post("/api/v1/alerts/{id}/reset", alerts::reset)
+                .post("/api/v1/alerts/{id}/shelve", alerts::shelve)
+                .post("/api/v1/alerts/{id}/out-of-service", alerts::takeOutOfService)
+                .post("/api/v1/machines/{id}/out-of-service", holds::takeOutOfService)
+                .get("/api/v1/holds", holds::list)
+                .post("/api/v1/holds/{id}/end", holds::end)
                 .get("/api/v1/status", status::status)
                 .get("/healthz", status::healthz)
                 .get("/metrics", status::metrics)

@@ -15,6 +15,7 @@ import java.util.UUID;
  * @param confidence {@code likely}, {@code possible} or {@code cannot-tell}
  * @param causes at most two
  * @param hasIt who has it: whom it was given to, else who saw it
+ * @param hold what keeps it from counting
  */
 public record AlertSummaryJson(
         UUID id,
@@ -35,7 +36,8 @@ public record AlertSummaryJson(
         List<CauseJson> causes,
         Optional<LimitExpectedJson> limitExpected,
         Optional<Instant> actBy,
-        Optional<String> hasIt) {
+        Optional<String> hasIt,
+        Optional<HoldJson> hold) {
 
     /** A cause and how probable it is, 0 to 1. */
     public record CauseJson(String cause, double probability, String origin) {}
@@ -64,7 +66,8 @@ public record AlertSummaryJson(
                 finding.causes().stream().limit(2).map(AlertSummaryJson::cause).toList(),
                 finding.limit().map(limit -> new LimitExpectedJson(limit.at(), limit.early(), limit.late())),
                 actBy(view),
-                view.assignee().or(view::acknowledgedBy));
+                view.assignee().or(view::acknowledgedBy),
+                view.hold().map(HoldJson::of));
     }
 
     /** The latest date of the advice, else the expected moment of the limit. */

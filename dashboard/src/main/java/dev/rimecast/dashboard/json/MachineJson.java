@@ -35,7 +35,8 @@ public record MachineJson(
         LimitsJson limits,
         Optional<Instant> lastReadingAt,
         Map<String, NowJson> now,
-        List<AlertJson> openAlerts) {
+        List<AlertJson> openAlerts,
+        Optional<HoldJson> outOfService) {
 
     /** A value with its unit; {@code text} for phase and status. */
     public record NowJson(Instant at, double value, String text, String unit) {}
@@ -59,7 +60,8 @@ public record MachineJson(
                 LimitsJson.of(machine),
                 view.lastReadingAt(),
                 now(view.now()),
-                view.openAlerts().stream().map(AlertJson::of).toList());
+                view.openAlerts().stream().map(AlertJson::of).toList(),
+                view.outOfService().map(HoldJson::of));
     }
 
     /** In the order of the contract, so that the answer for the same state is the same text. */

@@ -20,8 +20,18 @@ export function causeLine(alert) {
 }
 
 /** The state in plain words, and who. @param {AlertSummary} alert */
-export const stateText = (alert) =>
-  alert.state === 'acknowledged' && alert.hasIt ? t.seenBy(alert.hasIt) : t.states[alert.state];
+export function stateText(alert) {
+  if (alert.state === 'acknowledged' && alert.hasIt) return t.seenBy(alert.hasIt);
+  if (alert.state === 'shelved' && alert.hold?.until) return t.pausedUntil(dateTimeText(alert.hold.until));
+  if (alert.state === 'suppressed-by-design' && alert.hold) return t.notCounted(alert.hold.reason);
+  return t.states[alert.state];
+}
+
+/** Whether somebody still has to say that it was seen. @param {AlertSummary} alert */
+export const needsEyes = (alert) => alert.state.endsWith('unacknowledged');
+
+/** Whether something keeps it from counting. @param {{state: string}} alert */
+export const isHeld = (alert) => alert.state === 'shelved' || alert.state === 'suppressed-by-design' || alert.state === 'out-of-service';
 
 /**
  * A heading whose level depends on the page that it stands on.

@@ -1,8 +1,8 @@
 // @ts-check
 import { html, nothing } from './lib/lit-html/lit-html.js';
-import { askToAcknowledge } from './acknowledge.js';
-import { adviceParts, evidenceParts, limitLine, stateText } from './alert-parts.js';
+import { adviceParts, evidenceParts, isHeld, limitLine, needsEyes, stateText } from './alert-parts.js';
 import { api, Refused } from './api.js';
+import { askOutOfService, askToAcknowledge, askToEndHold, askToReset, askToShelve } from './ask.js';
 import { leftText } from './fleet-rows.js';
 import { when } from './format.js';
 import { failure, frame, line, show, title, waiting } from './frame.js';
@@ -48,8 +48,26 @@ function facts(whole) {
     a.clearedAt ? [t.alert.cleared, when(a.clearedAt)] : null,
     a.actBy && !a.clearedAt ? [t.fleet.columns.act, when(a.actBy)] : null,
     [t.fleet.columns.who, a.hasIt ?? t.fleet.nobody],
+    a.hold ? [t.alert.hold, html`${a.hold.by}: ${a.hold.reason}${a.hold.permittedBy ? html`, ${t.alert.permitted} ${a.hold.permittedBy}` : nothing}`] : null,
   ].filter(Boolean));
   return html`<dl class="facts">${rows.map(([name, value]) => html`<div><dt>${name}</dt><dd>${value}</dd></div>`)}</dl>`;
+}
+
+/** What the state allows. @param {Alert} whole */
+function buttons(whole) {
+  const a = whole.alert;
+  const hold = a.hold;
+  const button = (/** @type {string} */ title, /** @type {() => void} */ act, primary = false) =>
+    html`<button class=${primary ? 'primary' : nothing} type="button" @click=${act}>${title}</button>`;
+  const active = a.state === 'unacknowledged' || a.state === 'acknowledged';
+  return html`<p class="buttons">
+    ${needsEyes(a) ? button(t.ask.acknowledge.title, () => askToAcknowledge(a, take), true) : nothing}
+    ${a.state.startsWith('latched') ? button(t.ask.reset.title, () => askToReset(a, take), !needsEyes(a)) : nothing}
+    ${active ? button(t.ask.shelve.title, () => askToShelve(a, take)) : nothing}
+    ${active ? button(t.ask.outOfService.title, () => askOutOfService(a, take)) : nothing}
+    ${hold && a.state === 'shelved' ? button(t.ask.unshelve.title, () => askToEndHold(hold, load), true) : nothing}
+    ${hold && a.state === 'out-of-service' ? button(t.ask.returnToService.title, () => askToEndHold(hold, load), true) : nothing}
+    ${button(t.alert.print, () => print())}</p>`;
 }
 
 /** @param {Alert} whole */
@@ -63,15 +81,13 @@ function history(whole) {
 function draw() {
   if (!alert) return show(waiting(t.alert.loading, failed, load));
   const a = alert.alert;
-  const needsEyes = a.state === 'unacknowledged' || a.state === 'returned-unacknowledged';
   const whole = alert;
   show(html`
     <article class="one">
       <div class="head"><h1>${word(conditions, a.condition)}</h1>
         <p class="lead">${prose(a.summary)}</p>
-        <p class="amountline">${a.clearedAt ? t.states[a.state] : html`${t.fleet.columns.left}: <b>${leftText(a, a.actBy)}</b>`}</p>
-        <p class="buttons">${needsEyes ? html`<button class="primary" type="button" @click=${() => askToAcknowledge(a, take)}>${t.ack.button}</button>` : nothing}
-          <button type="button" @click=${() => print()}>${t.alert.print}</button></p></div>
+        <p class="amountline">${a.clearedAt || isHeld(a) ? stateText(a) : html`${t.fleet.columns.left}: <b>${leftText(a, a.actBy)}</b>`}</p>
+        ${buttons(whole)}</div>
       ${failed ? failure(failed, load) : nothing}
       ${facts(whole)}
       ${limitLine(a)}

@@ -1,9 +1,9 @@
 // @ts-check
 import { html, nothing } from './lib/lit-html/lit-html.js';
 import { repeat } from './lib/lit-html/directives/repeat.js';
-import { askToAcknowledge } from './acknowledge.js';
-import { causeLine, stateText } from './alert-parts.js';
+import { causeLine, needsEyes, stateText } from './alert-parts.js';
 import { api } from './api.js';
+import { askToAcknowledge } from './ask.js';
 import { actText, leftText } from './fleet-rows.js';
 import { when } from './format.js';
 import { failure, frame, line, show, title, waiting } from './frame.js';
@@ -27,8 +27,19 @@ function byUrgency(a, b) {
   return priority || date || a.id.localeCompare(b.id);
 }
 
-/** @type {Record<AlertSummary['state'], 'decide' | 'over' | 'hand' | 'finished'>} */
-const groupOf = { unacknowledged: 'decide', 'returned-unacknowledged': 'over', acknowledged: 'hand', normal: 'finished' };
+/** @typedef {'decide' | 'over' | 'hand' | 'held' | 'finished'} Group */
+/** @type {Record<AlertSummary['state'], Group>} */
+const groupOf = {
+  unacknowledged: 'decide',
+  'returned-unacknowledged': 'over',
+  'latched-unacknowledged': 'over',
+  'latched-acknowledged': 'over',
+  acknowledged: 'hand',
+  shelved: 'held',
+  'suppressed-by-design': 'held',
+  'out-of-service': 'held',
+  normal: 'finished',
+};
 
 async function load() {
   try {
@@ -45,7 +56,6 @@ function item(alert) {
   const subject = alert.machine
     ? html`<a class="id" href="/machines/${alert.machine}">${alert.machine}</a>`
     : html`<span class="id">${alert.gateway ?? alert.site}</span>`;
-  const needsEyes = alert.state === 'unacknowledged' || alert.state === 'returned-unacknowledged';
   return html`
     <li class="row stage-${alert.clearedAt ? 'early' : alert.stage}" data-alert=${alert.id}>
       <div class="left"><b class="amount">${leftText(alert, alert.actBy)}</b></div>
@@ -55,12 +65,12 @@ function item(alert) {
         <p class="summary">${prose(alert.summary)}</p>
         <p class="likely">${causeLine(alert)} <span class="since">${t.since} ${when(alert.raisedAt)}</span></p></div>
       <div class="act"><span class="label">${t.fleet.columns.act}</span> ${actText(alert, alert.actBy)}</div>
-      <div class="who">${needsEyes ? html`<button type="button" aria-label="${t.ack.button}: ${alert.machine ?? alert.gateway ?? ''}, ${word(conditions, alert.condition)}"
-          @click=${() => askToAcknowledge(alert, load)}>${t.ack.button}</button>` : html`<span class="label">${t.fleet.columns.who}</span> ${alert.hasIt ?? t.fleet.nobody}`}</div>
+      <div class="who">${needsEyes(alert) ? html`<button type="button" aria-label="${t.ask.acknowledge.title}: ${alert.machine ?? alert.gateway ?? ''}, ${word(conditions, alert.condition)}"
+          @click=${() => askToAcknowledge(alert, load)}>${t.ask.acknowledge.title}</button>` : html`<span class="label">${t.fleet.columns.who}</span> ${alert.hasIt ?? t.fleet.nobody}`}</div>
     </li>`;
 }
 
-/** @param {'decide' | 'over' | 'hand' | 'finished'} name @param {AlertSummary[]} members */
+/** @param {Group} name @param {AlertSummary[]} members */
 function section(name, members) {
   if (members.length === 0) return nothing;
   const [heading, hint] = t.alerts.groups[name];
@@ -79,14 +89,14 @@ function toggleFinished(e) {
 function draw() {
   const all = alerts;
   if (!all) return show(waiting(t.alerts.title, failed, load));
-  const in_ = (/** @type {string} */ name) => all.filter((alert) => groupOf[alert.state] === name);
+  const in_ = (/** @type {Group} */ name) => all.filter((alert) => groupOf[alert.state] === name);
   const [decide, over, hand] = [in_('decide').sort(byUrgency), in_('over'), in_('hand').sort(byUrgency)];
   show(html`
     <div class="head"><h1>${t.alerts.title}</h1><p class="summary">${t.alerts.summary(decide.length + over.length, decide.length + over.length + hand.length)}</p></div>
     <p class="filter"><label class="check"><input type="checkbox" name="finished" .checked=${finished} @change=${toggleFinished}> ${t.alerts.showFinished}</label></p>
     ${failed ? failure(failed, load) : nothing}
     ${decide.length + over.length + hand.length === 0 ? html`<p class="well">${t.alerts.none}</p>` : nothing}
-    ${section('decide', decide)}${section('over', over)}${section('hand', hand)}${section('finished', in_('finished'))}`);
+    ${section('decide', decide)}${section('over', over)}${section('hand', hand)}${section('held', in_('held'))}${section('finished', in_('finished'))}`);
 }
 
 let later = 0;

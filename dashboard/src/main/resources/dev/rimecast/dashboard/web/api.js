@@ -4,11 +4,15 @@ import { t } from './texts.js';
 
 /**
  * @typedef {{cause: string, probability: number, origin: string}} Cause
+ * @typedef {'unacknowledged' | 'acknowledged' | 'returned-unacknowledged' | 'latched-unacknowledged'
+ *   | 'latched-acknowledged' | 'shelved' | 'suppressed-by-design' | 'out-of-service' | 'normal'} State
+ * @typedef {{id: string, kind: 'shelved' | 'suppressed' | 'out-of-service', subject: string, site: string,
+ *   condition?: string, by: string, reason: string, permittedBy?: string, since: string, until?: string}} Hold
  * @typedef {{id: string, machine?: string, gateway?: string, site: string, siteName: string, condition: string,
  *   stage: 'early' | 'at-limit' | 'stopped', priority: 'urgent' | 'high' | 'medium' | 'low',
- *   state: 'unacknowledged' | 'acknowledged' | 'returned-unacknowledged' | 'normal', version: number, raisedAt: string,
+ *   state: State, version: number, raisedAt: string,
  *   clearedAt?: string, summary: string, headline: string, confidence: 'likely' | 'possible' | 'cannot-tell',
- *   causes: Cause[], limitExpected?: {at: string, early: string, late: string}, actBy?: string, hasIt?: string}} AlertSummary
+ *   causes: Cause[], limitExpected?: {at: string, early: string, late: string}, actBy?: string, hasIt?: string, hold?: Hold}} AlertSummary
  * @typedef {{machine: string, site: string, siteName: string, room?: string, phase?: string, lastReadingAt?: string,
  *   openAlerts: number, priority?: string, actBy?: string, leading?: AlertSummary}} FleetRow
  * @typedef {{about: string, headline: string, siteChecks: string[],
@@ -26,7 +30,7 @@ import { t } from './texts.js';
  *   installed?: string, warrantyUntil?: string,
  *   limits: {condensingCelsius: Limit, pullDownSeconds: Limit, drainLevelSeconds?: Limit, drainRunOnSeconds: number},
  *   lastReadingAt?: string, now: Record<string, {at: string, value: number, text: string, unit: string}>,
- *   openAlerts: Alert[]}} Machine
+ *   openAlerts: Alert[], outOfService?: Hold}} Machine
  * @typedef {{freezeStart: string, end: string, complete: boolean, pullDownSeconds?: number, freezeSeconds?: number,
  *   harvestSeconds?: number, condensingPeakCelsius?: number, condensingMeanCelsius?: number, splitKelvin?: number,
  *   evaporatorEndCelsius?: number, ambientCelsius?: number, ambientSource: string, waterCelsius?: number,
@@ -88,14 +92,21 @@ export const api = {
     hearDemo(status.demo);
     return status;
   },
-  /** @param {string} alert @param {{version: number, note: string, by: string}} body @returns {Promise<Alert>} */
-  acknowledge: (alert, body) =>
-    call(`alerts/${id(alert)}/acknowledge`, {
-      method: 'POST',
-      headers: { 'Content-Type': 'application/json' },
-      body: JSON.stringify(body),
-    }),
+  /**
+   * @param {string} alert @param {'acknowledge' | 'reset' | 'shelve' | 'out-of-service'} action
+   * @param {Record<string, unknown>} body @returns {Promise<Alert>}
+   */
+  act: (alert, action, body) => call(`alerts/${id(alert)}/${action}`, post(body)),
+  /** @returns {Promise<Hold[]>} */
+  holds: () => call('holds'),
+  /** @param {string} hold @param {Record<string, unknown>} body @returns {Promise<Hold>} */
+  endHold: (hold, body) => call(`holds/${id(hold)}/end`, post(body)),
+  /** @param {string} machine @param {Record<string, unknown>} body @returns {Promise<Hold>} */
+  takeOutOfService: (machine, body) => call(`machines/${id(machine)}/out-of-service`, post(body)),
 };
+
+/** @param {Record<string, unknown>} body */
+const post = (body) => ({ method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(body) });
 
 /** @param {number} from @param {number} to */
 function range(from, to) {

@@ -1,12 +1,13 @@
 // @ts-check
+import { isHeld } from './alert-parts.js';
 import { DAY } from './format.js';
 import { causes, conditions, word } from './words.js';
 
 /** @typedef {import('./api.js').FleetRow} FleetRow */
-/** @typedef {'now' | 'day' | 'week' | 'later' | 'undated' | 'over' | 'quiet'} Group */
+/** @typedef {'now' | 'day' | 'week' | 'later' | 'undated' | 'over' | 'held' | 'quiet'} Group */
 
 /** @type {Group[]} */
-export const groupNames = ['now', 'day', 'week', 'later', 'undated', 'over', 'quiet'];
+export const groupNames = ['now', 'day', 'week', 'later', 'undated', 'over', 'held', 'quiet'];
 
 /**
  * At a limit or stopped, and not merely noted: a drain that ran too long once has low priority and waits.
@@ -20,7 +21,8 @@ export function isPressing(alert) {
 export function groupOf(row, now) {
   const alert = row.leading;
   if (!alert || alert.state === 'normal') return 'quiet';
-  if (alert.state === 'returned-unacknowledged') return 'over';
+  if (alert.state === 'returned-unacknowledged' || alert.state.startsWith('latched')) return 'over';
+  if (isHeld(alert)) return 'held';
   if (isPressing(alert)) return 'now';
   if (!row.actBy) return 'undated';
   const left = Date.parse(row.actBy) - now;

@@ -1,6 +1,6 @@
 // @ts-check
 import { html, nothing } from './lib/lit-html/lit-html.js';
-import { causeLine } from './alert-parts.js';
+import { causeLine, isHeld, stateText } from './alert-parts.js';
 import { now } from './clock.js';
 import { isPressing } from './fleet-groups.js';
 import { ago, DAY, rough, when } from './format.js';
@@ -14,6 +14,7 @@ import { conditions, phases, word } from './words.js';
 /** The time left, in words. @param {AlertSummary} alert @param {string | undefined} actBy */
 export function leftText(alert, actBy) {
   if (alert.clearedAt) return t.left.ended;
+  if (isHeld(alert)) return t.left.held;
   if (alert.stage === 'stopped') return t.left.stopped;
   if (isPressing(alert)) return t.left.limit;
   if (!actBy) return t.left.none;
@@ -24,7 +25,7 @@ export function leftText(alert, actBy) {
 
 /** By when somebody must act. @param {AlertSummary} alert @param {string | undefined} actBy */
 export function actText(alert, actBy) {
-  if (alert.clearedAt) return '–';
+  if (alert.clearedAt || isHeld(alert)) return '–';
   if (actBy) return when(actBy);
   return isPressing(alert) ? t.left.now : t.fleet.noDate;
 }
@@ -35,7 +36,7 @@ export function actText(alert, actBy) {
  * @param {AlertSummary} alert @param {string | undefined} actBy
  */
 function runway(alert, actBy) {
-  if (alert.clearedAt) return nothing;
+  if (alert.clearedAt || isHeld(alert)) return nothing;
   const gone = isPressing(alert);
   const left = actBy && !gone ? Math.max(0, Date.parse(actBy) - now()) : 0;
   const share = Math.min(1, Math.log1p((left / DAY) * 6) / Math.log1p(14 * 6));
@@ -50,13 +51,13 @@ function runway(alert, actBy) {
 export function attentionRow(row) {
   const alert = /** @type {AlertSummary} */ (row.leading);
   return html`
-    <li class="row stage-${alert.clearedAt || !isPressing(alert) ? 'early' : alert.stage}" data-machine=${row.machine}>
+    <li class="row stage-${alert.clearedAt || isHeld(alert) || !isPressing(alert) ? 'early' : alert.stage}" data-machine=${row.machine}>
       <div class="left"><b class="amount">${leftText(alert, row.actBy)}</b>${runway(alert, row.actBy)}</div>
       <div class="which"><a class="id" href="/machines/${row.machine}">${row.machine}</a>
         <span class="place">${row.siteName}${row.room ? `, ${row.room}` : ''}</span></div>
       <div class="wrong">
         <a class="what" href="/alerts/${alert.id}">${word(conditions, alert.condition)}</a>
-        <span class="state">${t.states[alert.state]}</span>
+        <span class="state">${stateText(alert)}</span>
         <p class="summary">${prose(alert.summary)}</p>
         <p class="likely">${causeLine(alert)} <span class="since">${t.since} ${when(alert.raisedAt)}</span></p>
         ${row.openAlerts > 1 ? html`<p class="more"><a href="/machines/${row.machine}">${t.fleet.more(row.openAlerts - 1)}</a></p>` : nothing}

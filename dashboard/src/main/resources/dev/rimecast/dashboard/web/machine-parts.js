@@ -1,6 +1,6 @@
 // @ts-check
 import { html, nothing } from './lib/lit-html/lit-html.js';
-import { adviceParts, causeLine, evidenceParts, limitLine, stateText } from './alert-parts.js';
+import { adviceParts, causeLine, evidenceParts, limitLine, needsEyes, stateText } from './alert-parts.js';
 import { leftText } from './fleet-rows.js';
 import { ago, dateText, number, quantity, when } from './format.js';
 import { t } from './texts.js';
@@ -32,7 +32,6 @@ export function nowTiles(machine) {
  */
 function openAlert(whole, first, acknowledge) {
   const a = whole.alert;
-  const needsEyes = a.state === 'unacknowledged' || a.state === 'returned-unacknowledged';
   return html`
     <article class="panel open stage-${a.stage}">
       <div class="openhead"><h3><a href="/alerts/${a.id}">${word(conditions, a.condition)}</a></h3>
@@ -41,7 +40,7 @@ function openAlert(whole, first, acknowledge) {
       <p class="lead">${prose(a.summary)}</p>
       <p class="likely">${causeLine(a)} <span class="since">${t.since} ${when(a.raisedAt)}</span></p>
       ${limitLine(a)}
-      ${needsEyes ? html`<p class="buttons"><button type="button" class="primary" @click=${() => acknowledge(a)}>${t.ack.button}</button></p>` : nothing}
+      ${needsEyes(a) ? html`<p class="buttons"><button type="button" class="primary" @click=${() => acknowledge(a)}>${t.ask.acknowledge.title}</button></p>` : nothing}
       <details class="table" ?open=${first}><summary>${t.machine.adviceAndEvidence}</summary>
         <div class="two">${adviceParts(whole.advice, a.id, 4)}${evidenceParts(whole, a.id, 4)}</div>
       </details>

@@ -1,7 +1,7 @@
 // @ts-check
 import { html, nothing } from './lib/lit-html/lit-html.js';
-import { askToAcknowledge } from './acknowledge.js';
 import { api, Refused } from './api.js';
+import { askMachineOutOfService, askToAcknowledge, askToEndHold } from './ask.js';
 import { ago, dateTimeText, when } from './format.js';
 import { failure, frame, line, main, show, title, waiting } from './frame.js';
 import { listen } from './live.js';
@@ -102,12 +102,21 @@ function figure(plot) {
     </section>`;
 }
 
+/** @param {import('./api.js').Machine} m */
+function serviceButton(m) {
+  const hold = m.outOfService;
+  return hold
+    ? html`<button type="button" class="primary" @click=${() => askToEndHold(hold, loadMachine)}>${t.ask.returnToService.title}</button>`
+    : html`<button type="button" @click=${() => askMachineOutOfService(m.machine, loadMachine)}>${t.ask.outOfService.title}</button>`;
+}
+
 /** @param {import('./api.js').Machine} m @param {import('./machine-plots.js').Drawn[]} figures */
 const content = (m, figures) => html`
   <div class="head"><h1>${m.machine}</h1>
     <p class="lead">${m.site.name}${m.room ? `, ${m.room}` : ''}${m.now.phase ? html` · ${word(phases, m.now.phase.text)}` : nothing}
       · ${m.lastReadingAt ? html`${t.machine.lastReading.toLowerCase()} ${when(m.lastReadingAt, ago)}` : t.fleet.never}</p>
-    <p class="buttons"><button type="button" @click=${() => print()}>${t.machine.print}</button></p></div>
+    ${m.outOfService ? html`<p class="notice">${t.states['out-of-service']} ${t.since} ${when(m.outOfService.since)}: ${m.outOfService.reason} (${m.outOfService.by}, ${t.alert.permitted} ${m.outOfService.permittedBy})</p>` : nothing}
+    <p class="buttons">${serviceButton(m)}<button type="button" @click=${() => print()}>${t.machine.print}</button></p></div>
   ${failed ? failure(failed, load) : nothing}
   <section aria-labelledby="open"><h2 id="open">${t.machine.open}</h2>${openAlerts(m, (alert) => askToAcknowledge(alert, loadMachine))}</section>
   <section aria-labelledby="now"><h2 id="now">${t.machine.now}</h2>${nowTiles(m)}</section>

@@ -126,6 +126,26 @@ class JobsIT {
     }
 
     @Test
+    void alert_pausedAndCountedAgain_saysSo() {
+        AlertView alert = server.fleet().leading("ice-0011");
+        browser.go(server.url("/alerts/" + alert.finding().id()));
+        browser.find(".buttons .primary");
+        browser.run("[...document.querySelectorAll('.buttons button')].find(b => b.textContent === 'Pause').click()");
+        browser.find("dialog textarea").sendKeys("the part comes on Thursday");
+        browser.find("dialog input[name=by]").clear();
+        browser.find("dialog input[name=by]").sendKeys("Noor");
+        browser.find("dialog .primary").click();
+        browser.until("shown as paused", b -> b.texts(".facts").toString().contains("paused until"));
+        assertThat(server.fleet().leading("ice-0011").state()).isEqualTo(AlertState.SHELVED);
+
+        browser.find(".buttons .primary").click();
+        browser.find("dialog textarea").sendKeys("it came early");
+        browser.find("dialog .primary").click();
+        browser.until("new again", b -> b.texts(".facts").toString().contains("new"));
+        assertThat(server.fleet().leading("ice-0011").state()).isEqualTo(AlertState.UNACKNOWLEDGED);
+    }
+
+    @Test
     void alert_somebodyElseWasFaster_isToldByWhom() {
         AlertView alert = server.fleet().leading("ice-0011");
         browser.go(server.url("/alerts"));

@@ -2,6 +2,7 @@ package dev.rimecast.dashboard.fake;
 
 import dev.rimecast.alerts.view.AlertState;
 import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.alerts.view.Hold;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
@@ -71,6 +72,7 @@ final class FakeAlerts {
                 Optional.empty(),
                 Optional.empty(),
                 Optional.empty(),
+                Optional.empty(),
                 FakeAdvice.about(condition, limit.map(LimitExpected::early)),
                 List.of(new AlertView.AuditLine(raisedAt, "Rimecast", "raised it", "")));
     }
@@ -85,35 +87,70 @@ final class FakeAlerts {
 
     /** As somebody saw it. */
     static AlertView seen(AlertView alert, String who, Instant at, String note) {
-        List<AlertView.AuditLine> audit = new java.util.ArrayList<>(alert.audit());
-        audit.add(new AlertView.AuditLine(at, who, "marked it as seen", note));
-        boolean over = alert.state() == AlertState.RETURNED_UNACKNOWLEDGED;
-        return new AlertView(
-                alert.finding(),
-                alert.siteName(),
-                over ? AlertState.NORMAL : AlertState.ACKNOWLEDGED,
-                alert.version() + 1,
-                alert.clearedAt(),
-                Optional.of(who),
-                Optional.of(at),
-                alert.assignee(),
-                alert.advice(),
-                List.copyOf(audit));
+        AlertState after = switch (alert.state()) {
+            case RETURNED_UNACKNOWLEDGED -> AlertState.NORMAL;
+            case LATCHED_UNACKNOWLEDGED -> AlertState.LATCHED_ACKNOWLEDGED;
+            default -> AlertState.ACKNOWLEDGED;
+        };
+        AlertView.AuditLine line = new AlertView.AuditLine(at, who, "marked it as seen", note);
+        return with(alert, after, alert.clearedAt(), Optional.of(who), Optional.of(at), Optional.empty(), line);
     }
 
     /** As the machine cleared it. */
     static AlertView over(AlertView alert, Instant at) {
         boolean seen = alert.state() == AlertState.ACKNOWLEDGED;
-        return new AlertView(
-                alert.finding(),
-                alert.siteName(),
+        AlertView.AuditLine line = new AlertView.AuditLine(at, "Rimecast", "returned to normal", "");
+        return with(
+                alert,
                 seen ? AlertState.NORMAL : AlertState.RETURNED_UNACKNOWLEDGED,
-                alert.version() + 1,
                 Optional.of(at),
                 alert.acknowledgedBy(),
                 alert.acknowledgedAt(),
+                Optional.empty(),
+                line);
+    }
+
+    /** As the machine cleared it, of a kind that must be reset. */
+    static AlertView latched(AlertView alert, Instant at) {
+        AlertView.AuditLine line = new AlertView.AuditLine(at, "Rimecast", "latched", "");
+        return with(
+                alert,
+                AlertState.LATCHED_UNACKNOWLEDGED,
+                Optional.of(at),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                line);
+    }
+
+    /** As something holds it, or as it is released. */
+    static AlertView held(AlertView alert, Optional<Hold> hold, Instant at, String who, String why) {
+        AlertState after = hold.map(h -> h.kind().state()).orElse(AlertState.UNACKNOWLEDGED);
+        AlertView.AuditLine line = new AlertView.AuditLine(at, who, after.code(), why);
+        return with(alert, after, Optional.empty(), Optional.empty(), Optional.empty(), hold, line);
+    }
+
+    private static AlertView with(
+            AlertView alert,
+            AlertState state,
+            Optional<Instant> clearedAt,
+            Optional<String> acknowledgedBy,
+            Optional<Instant> acknowledgedAt,
+            Optional<Hold> hold,
+            AlertView.AuditLine line) {
+        List<AlertView.AuditLine> audit = new java.util.ArrayList<>(alert.audit());
+        audit.add(line);
+        return new AlertView(
+                alert.finding(),
+                alert.siteName(),
+                state,
+                alert.version() + 1,
+                clearedAt,
+                acknowledgedBy,
+                acknowledgedAt,
                 alert.assignee(),
+                hold,
                 alert.advice(),
-                alert.audit());
+                List.copyOf(audit));
     }
 }

@@ -1,11 +1,14 @@
 package dev.rimecast.dashboard.fake;
 
+import dev.rimecast.alerts.view.Action;
 import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.AlertState;
 import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.alerts.view.Hold;
 import dev.rimecast.alerts.view.MachineView;
 import dev.rimecast.alerts.view.MachineView.FleetRow;
 import dev.rimecast.alerts.view.MachineView.Now;
+import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.RollupPoint;
 import dev.rimecast.alerts.view.Views;
 import dev.rimecast.telemetry.cycle.Cycle;
@@ -33,6 +36,7 @@ public final class FakeFleet implements Views, Actions {
     private final Map<String, Machine> machines = new LinkedHashMap<>();
     private final Map<String, Site> sites = new LinkedHashMap<>();
     private final Map<UUID, AlertView> alerts = new LinkedHashMap<>();
+    private final Map<UUID, Hold> holds = new LinkedHashMap<>();
 
     FakeFleet(InstantSource clock, FakeChanges changes, List<Site> sites, List<Machine> machines) {
         this.clock = clock;
@@ -129,7 +133,16 @@ public final class FakeFleet implements Views, Actions {
                     Channel.PHASE, new Now(at, 0, "freeze"),
                     Channel.BIN_FULL, new Now(at, 0, ""),
                     Channel.DRAIN_RUN_TIME, new Now(at, 3.4, ""));
-            return new MachineView(machine, site(machine), Optional.of(at), now, open(id));
+            return new MachineView(
+                    machine,
+                    site(machine),
+                    Optional.of(at),
+                    now,
+                    open(id),
+                    holds.values().stream()
+                            .filter(hold -> hold.subject().equals(id)
+                                    && hold.condition().isEmpty())
+                            .findFirst());
         });
     }
 
@@ -168,7 +181,12 @@ public final class FakeFleet implements Views, Actions {
     }
 
     @Override
-    public Outcome acknowledge(UUID id, long expectedVersion, String who, String why) {
+    public synchronized List<Hold> holds() {
+        return List.copyOf(holds.values());
+    }
+
+    @Override
+    public Outcome act(UUID id, long expectedVersion, Person who, Action action) {
         Optional<AlertView> found = alert(id);
         if (found.isEmpty()) {
             return new Outcome.NoSuchAlert();
@@ -177,12 +195,51 @@ public final class FakeFleet implements Views, Actions {
         if (alert.version() != expectedVersion) {
             return new Outcome.Changed(alert);
         }
-        if (alert.state() != AlertState.UNACKNOWLEDGED && alert.state() != AlertState.RETURNED_UNACKNOWLEDGED) {
+        Instant now = clock.instant();
+        if (action instanceof Action.Acknowledge seen && alert.state().needsEyes()) {
+            put(FakeAlerts.seen(alert, who.name(), now, seen.note()));
+        } else if (action instanceof Action.Shelve shelve && alert.state().isActive()) {
+            hold(alert, FakeHolds.shelf(alert, who, shelve, now));
+        } else if (action instanceof Action.TakeOutOfService taken
+                && alert.state().isActive()) {
+            hold(alert, FakeHolds.outOfService(alert, who, taken, now));
+        } else {
             return new Outcome.NotAllowed(alert, "It was marked as seen already.");
         }
-        AlertView seen = FakeAlerts.seen(alert, who, clock.instant(), why);
-        put(seen);
-        return new Outcome.Done(seen);
+        return new Outcome.Done(alert(id).orElseThrow());
+    }
+
+    /** Puts a hold on an alert, as a person or a rule does. */
+    public synchronized void hold(AlertView alert, Hold hold) {
+        holds.put(hold.id(), hold);
+        put(FakeAlerts.held(alert, Optional.of(hold), hold.since(), hold.who(), hold.why()));
+    }
+
+    @Override
+    public synchronized HoldOutcome takeOutOfService(String machine, Person who, Action.TakeOutOfService action) {
+        Machine row = machines.get(machine);
+        if (row == null) {
+            return new HoldOutcome.NotFound();
+        }
+        Hold hold = FakeHolds.outOfService(row, who, action, clock.instant());
+        holds.put(hold.id(), hold);
+        open(machine).stream()
+                .filter(alert -> alert.state().isActive())
+                .forEach(alert ->
+                        put(FakeAlerts.held(alert, Optional.of(hold), clock.instant(), who.name(), action.reason())));
+        return new HoldOutcome.Done(hold);
+    }
+
+    @Override
+    public synchronized HoldOutcome endHold(UUID id, Person who, String why) {
+        Hold hold = holds.remove(id);
+        if (hold == null) {
+            return new HoldOutcome.NotFound();
+        }
+        List.copyOf(alerts.values()).stream()
+                .filter(alert -> alert.hold().equals(Optional.of(hold)))
+                .forEach(alert -> put(FakeAlerts.held(alert, Optional.empty(), clock.instant(), who.name(), why)));
+        return new HoldOutcome.Done(hold);
     }
 
     /** The id of a finding that was never raised. */

@@ -3,6 +3,7 @@ package dev.rimecast.dashboard.fake;
 import static dev.rimecast.dashboard.fake.FakeAlerts.cause;
 import static dev.rimecast.dashboard.fake.FakeAlerts.measure;
 
+import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Priority;
@@ -169,7 +170,52 @@ public final class FakeFleets {
                 Optional.empty(),
                 Optional.empty(),
                 "Nothing from gateway gw-6 for 22 minutes."));
+        putAside(fleet, make);
         return fleet;
+    }
+
+    /** Alerts that don't lead: paused, not counted, and over but to be released. */
+    private static void putAside(FakeFleet fleet, FakeAlerts make) {
+        AlertView freeze = make.alert(
+                "ice-0003",
+                "site-1",
+                NAMES.get(0),
+                Condition.LONG_HARVEST,
+                Stage.EARLY,
+                Priority.LOW,
+                make.ago(28),
+                List.of(),
+                Optional.empty(),
+                Optional.empty(),
+                "Ice comes off after 240 s, 211 s expected.");
+        fleet.hold(freeze, FakeHolds.paused(freeze, make.ago(0)));
+        AlertView output = make.alert(
+                "ice-0007",
+                "site-2",
+                NAMES.get(1),
+                Condition.LOW_OUTPUT,
+                Stage.EARLY,
+                Priority.LOW,
+                make.ago(9),
+                List.of(),
+                Optional.empty(),
+                Optional.empty(),
+                "Makes 38 kg/24 h, 46 kg/24 h expected in these conditions.");
+        fleet.hold(output, FakeHolds.binFull(output, make.ago(1)));
+        fleet.put(FakeAlerts.latched(
+                make.alert(
+                        "ice-0020",
+                        "site-5",
+                        NAMES.get(4),
+                        Condition.STOPPED_BY_PROTECTION,
+                        Stage.STOPPED,
+                        Priority.LOW,
+                        make.ago(6),
+                        List.of(),
+                        Optional.empty(),
+                        Optional.empty(),
+                        "Stopped at 66.0 °C condensing temperature, limit 65 °C."),
+                make.ago(5)));
     }
 
     /** Many machines; every hundredth has a dirty condenser, with more or less time left. */

@@ -1,16 +1,22 @@
 package dev.rimecast.telemetry.finding;
 
 import java.nio.ByteBuffer;
+import java.nio.charset.StandardCharsets;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
 import java.util.UUID;
 
 /** UUID version 5 (RFC 9562 section 5.5): SHA-1 of a name space and a name. */
-final class NameBasedId {
+public final class NameBasedId {
     /** Our own name space: fixed for ever, since ids are compared across versions. */
     private static final UUID FINDINGS = UUID.fromString("6f0a2f3e-8d0b-4f6e-9a54-3d1c2c9b7e10");
 
     private NameBasedId() {}
+
+    /** The id of a name; begin it with a word and a bar, such as {@code case|}, so that kinds of things don't meet. */
+    public static UUID of(String name) {
+        return of(name.getBytes(StandardCharsets.UTF_8));
+    }
 
     static UUID of(byte[] name) {
         return of(FINDINGS, name);

@@ -1,0 +1,101 @@
+package dev.rimecast.alerts.keep;
+
+import dev.rimecast.alerts.view.Changes.Change;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.InstantSource;
+import java.util.Collection;
+import java.util.List;
+import java.util.concurrent.Semaphore;
+import java.util.concurrent.TimeUnit;
+import java.util.function.Consumer;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * Looks once a second, and at once when woken, at what changes by itself. A look that fails is made again; each look
+ * takes the database as it finds it, so one that is missed costs a second and nothing else.
+ */
+public final class Upkeep implements AutoCloseable {
+    private static final Logger LOG = LoggerFactory.getLogger(Upkeep.class);
+    private static final long EVERY_MILLIS = 1_000;
+    private static final Duration CLOSE_LIMIT = Duration.ofSeconds(5);
+
+    /** One thing to look at. */
+    @FunctionalInterface
+    public interface Pass {
+        /** @return what the pages should look at again */
+        Collection<Change> run(Instant now);
+    }
+
+    private final List<Pass> passes;
+    private final InstantSource clock;
+    private final Consumer<Collection<Change>> changed;
+    private final Consumer<String> problem;
+    private final Semaphore work = new Semaphore(0);
+    private final Thread thread = new Thread(this::run, "alerts-upkeep");
+    private volatile boolean stopping;
+
+    /**
+     * @param passes in the order of running
+     * @param problem told what does not work, an empty text once it works again
+     */
+    public Upkeep(
+            List<Pass> passes, InstantSource clock, Consumer<Collection<Change>> changed, Consumer<String> problem) {
+        this.passes = List.copyOf(passes);
+        this.clock = clock;
+        this.changed = changed;
+        this.problem = problem;
+    }
+
+    public void start() {
+        thread.start();
+    }
+
+    /** Something was committed; look at once. */
+    public void wake() {
+        work.release();
+    }
+
+    private void run() {
+        try {
+            while (!stopping) {
+                look();
+                if (work.tryAcquire(EVERY_MILLIS, TimeUnit.MILLISECONDS)) {
+                    work.drainPermits();
+                }
+            }
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+    }
+
+    private void look() {
+        String wrong = "";
+        for (Pass pass : passes) {
+            try {
+                changed.accept(pass.run(clock.instant()));
+            } catch (RuntimeException e) {
+                if (!stopping) {
+                    wrong = String.valueOf(e.getMessage());
+                    LOG.warn("{} failed, it is run again: {}", pass, e.toString());
+                }
+            }
+        }
+        problem.accept(wrong);
+    }
+
+    @Override
+    public void close() {
+        stopping = true;
+        work.release();
+        try {
+            thread.join(CLOSE_LIMIT.toMillis());
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+        if (thread.isAlive()) {
+            thread.interrupt();
+        }
+    }
+}

@@ -1,0 +1,19 @@
+package dev.rimecast.alerts.view;
+
+import java.time.Instant;
+
+/** What a person does with one alert. */
+public sealed interface Action {
+
+    /** Says that somebody has seen it. */
+    record Acknowledge(String note) implements Action {}
+
+    /** Says that what made a latched alert was looked at. */
+    record Reset(String note) implements Action {}
+
+    /** Puts it aside for a while; alerts of the same condition on the same machine too, until then. */
+    record Shelve(String reason, Instant until) implements Action {}
+
+    /** Takes this condition of this machine out of service, until somebody returns it. */
+    record TakeOutOfService(String reason, String permittedBy) implements Action {}
+}

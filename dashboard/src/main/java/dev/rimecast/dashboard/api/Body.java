@@ -1,0 +1,81 @@
+package dev.rimecast.dashboard.api;
+
+import dev.rimecast.dashboard.http.Problem;
+import io.javalin.http.Context;
+import java.time.DateTimeException;
+import java.time.Instant;
+import java.time.OffsetDateTime;
+import java.util.Map;
+import tools.jackson.core.JacksonException;
+import tools.jackson.databind.JsonNode;
+import tools.jackson.databind.json.JsonMapper;
+
+/** The JSON of a request that changes something; what is not understood ends it with a problem that names the member. */
+final class Body {
+    private static final int LONGEST_TEXT = 2_000;
+
+    private final JsonNode json;
+
+    private Body(JsonNode json) {
+        this.json = json;
+    }
+
+    static Body of(Context ctx, JsonMapper mapper) {
+        String type = ctx.contentType();
+        if (type == null || !type.startsWith("application/json")) {
+            throw new Problem(415, "not-json", "The body must be JSON", "Send application/json.", Map.of())
+                    .asException();
+        }
+        try {
+            return new Body(mapper.readTree(ctx.body()));
+        } catch (JacksonException e) {
+            throw Problem.badBody("not JSON: " + e.getOriginalMessage()).asException();
+        }
+    }
+
+    /** The version that was looked at. */
+    long version() {
+        JsonNode version = json.path("version");
+        if (!version.isIntegralNumber()) {
+            throw Problem.badBody("version must be the version that you looked at")
+                    .asException();
+        }
+        return version.asLong();
+    }
+
+    /** A text that may be left out. */
+    String text(String name) {
+        return text(name, LONGEST_TEXT);
+    }
+
+    String text(String name, int longest) {
+        JsonNode node = json.path(name);
+        if (node.isMissingNode() || node.isNull()) {
+            return "";
+        }
+        if (!node.isString() || node.stringValue().length() > longest) {
+            throw Problem.badBody(name + " must be a text of at most " + longest + " characters")
+                    .asException();
+        }
+        return node.stringValue().strip();
+    }
+
+    /** A text that must be there. */
+    String required(String name) {
+        String text = text(name);
+        if (text.isEmpty()) {
+            throw Problem.badBody(name + " is missing: say it in a few words").asException();
+        }
+        return text;
+    }
+
+    /** A time that must be there: ISO 8601 with an offset. */
+    Instant instant(String name) {
+        try {
+            return OffsetDateTime.parse(required(name)).toInstant();
+        } catch (DateTimeException e) {
+            throw Problem.badBody(name + " must be a time such as 2026-05-04T18:00:00Z")
+                    .asException();
+        }
+    }
+}

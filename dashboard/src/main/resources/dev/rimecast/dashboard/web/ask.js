@@ -1,0 +1,124 @@
+// @ts-check
+import { html, nothing, render } from './lib/lit-html/lit-html.js';
+import { api, Refused } from './api.js';
+import { now } from './clock.js';
+import { t } from './texts.js';
+import { conditions, word } from './words.js';
+
+/** @typedef {import('./api.js').Alert} Alert */
+/** @typedef {import('./api.js').AlertSummary} AlertSummary */
+/** @typedef {{title: string, intro: string, send: string}} Words */
+
+const NAME = 'rimecast.name';
+const host = document.body.appendChild(document.createElement('div'));
+
+function rememberedName() {
+  try { return localStorage.getItem(NAME) ?? ''; } catch { return ''; }
+}
+
+/** @param {string} name */
+function rememberName(name) {
+  try { localStorage.setItem(NAME, name); } catch { /* private window: asked again next time */ }
+}
+
+/**
+ * Asks for what an action needs and sends it. Somebody else may be faster: then the person is told by whom, and nothing
+ * is overwritten.
+ * @param {Words} words
+ * @param {unknown} subject what it is about
+ * @param {unknown} fields what is asked for beside the name
+ * @param {(data: Record<string, string>) => Promise<any>} send
+ * @param {(current: any) => void} changed called with how it stands afterwards, whoever changed it
+ */
+function ask(words, subject, fields, send, changed) {
+  let sending = false;
+  let message = '';
+  let over = false;
+
+  const dialog = () => /** @type {HTMLDialogElement} */ (host.querySelector('dialog'));
+
+  /** @param {SubmitEvent} e */
+  async function submit(e) {
+    e.preventDefault();
+    if (sending || over) return;
+    /** @type {Record<string, string>} */
+    const data = {};
+    new FormData(/** @type {HTMLFormElement} */ (e.target)).forEach((value, name) => { data[name] = String(value).trim(); });
+    rememberName(data.by);
+    sending = true;
+    draw();
+    try {
+      changed(await send(data));
+      dialog().close();
+      return;
+    } catch (e) {
+      const refused = /** @type {Refused} */ (e);
+      const current = /** @type {Alert | undefined} */ (refused.problem?.current);
+      if (refused.status === 409 && current) {
+        over = true;
+        message = current.acknowledgedBy ? t.ask.changed(current.acknowledgedBy) : t.ask.changedUnknown;
+        changed(current);
+      } else {
+        message = t.ask.failed(refused.message);
+      }
+    }
+    sending = false;
+    draw();
+  }
+
+  function draw() {
+    render(html`
+      <dialog aria-labelledby="ask-title" @close=${() => render(nothing, host)}>
+        <form class="ack" @submit=${submit}>
+          <h2 id="ask-title">${words.title}</h2>
+          <p>${subject}</p>
+          <p role="alert" class="told">${message}</p>
+          ${over ? nothing : html`
+            <p class="hint">${words.intro}</p>
+            ${fields}
+            <label>${t.ask.name}<input name="by" maxlength="60" required autocomplete="name" .value=${rememberedName()}></label>`}
+          <p class="buttons">
+            ${over ? nothing : html`<button class="primary" ?disabled=${sending}>${sending ? t.ask.sending : words.send}</button>`}
+            <button type="button" @click=${() => dialog().close()}>${over ? 'OK' : t.ask.cancel}</button></p>
+        </form>
+      </dialog>`, host);
+  }
+
+  draw();
+  dialog().showModal();
+}
+
+/** @param {AlertSummary} alert */
+const about = (alert) => html`<b>${alert.machine ?? alert.gateway ?? alert.siteName}</b>: ${word(conditions, alert.condition)}`;
+const note = html`<label>${t.ask.note}<textarea name="note" rows="3" maxlength="2000"></textarea></label>`;
+const reason = html`<label>${t.ask.reason}<textarea name="reason" rows="3" maxlength="2000" required></textarea></label>`;
+const permitted = html`<label>${t.ask.permitted}<input name="permittedBy" maxlength="60" required></label>`;
+
+/** @typedef {(current: Alert) => void} Changed */
+
+/** @param {AlertSummary} alert @param {Changed} changed */
+export const askToAcknowledge = (alert, changed) => ask(t.ask.acknowledge, about(alert), note,
+  (data) => api.act(alert.id, 'acknowledge', { ...data, version: alert.version }), changed);
+
+/** @param {AlertSummary} alert @param {Changed} changed */
+export const askToReset = (alert, changed) => ask(t.ask.reset, about(alert), note,
+  (data) => api.act(alert.id, 'reset', { ...data, version: alert.version }), changed);
+
+/** @param {AlertSummary} alert @param {Changed} changed */
+export const askToShelve = (alert, changed) => ask(t.ask.shelve, about(alert), html`${reason}
+  <label>${t.ask.until}<select name="hours">${Object.entries(t.ask.hours).map(([hours, name]) => html`<option value=${hours}>${name}</option>`)}</select></label>`,
+  ({ hours, ...data }) => api.act(alert.id, 'shelve',
+    { ...data, until: new Date(now() + Number(hours) * 3_600_000).toISOString(), version: alert.version }), changed);
+
+/** @param {AlertSummary} alert @param {Changed} changed */
+export const askOutOfService = (alert, changed) => ask(t.ask.outOfService, about(alert), html`${reason}${permitted}`,
+  (data) => api.act(alert.id, 'out-of-service', { ...data, version: alert.version }), changed);
+
+/** @param {string} machine @param {() => void} changed */
+export const askMachineOutOfService = (machine, changed) => ask(t.ask.machineOutOfService, html`<b>${machine}</b>`, html`${reason}${permitted}`,
+  (data) => api.takeOutOfService(machine, data), changed);
+
+/** @param {import('./api.js').Hold} hold @param {() => void} changed */
+export const askToEndHold = (hold, changed) => ask(hold.kind === 'shelved' ? t.ask.unshelve : t.ask.returnToService,
+  html`<b>${hold.subject}</b>${hold.condition ? html`: ${word(conditions, hold.condition)}` : nothing}`, reason,
+  (data) => api.endHold(hold.id, data), changed);
