@@ -1,6 +1,7 @@
 package dev.rimecast.alerts;
 
 import dev.rimecast.alerts.advice.AdviceBook;
+import dev.rimecast.alerts.cases.CaseBook;
 import dev.rimecast.alerts.consume.ChangeFeed;
 import dev.rimecast.alerts.consume.StageHealth;
 import dev.rimecast.alerts.consume.TopicReaders;
@@ -9,6 +10,7 @@ import dev.rimecast.alerts.life.LifeBook;
 import dev.rimecast.alerts.register.OutboxPublisher;
 import dev.rimecast.alerts.register.RegisterImport;
 import dev.rimecast.alerts.register.SiteEvents;
+import dev.rimecast.alerts.store.CaseStore;
 import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.store.FindingStore;
 import dev.rimecast.alerts.store.HoldPass;
@@ -53,18 +55,20 @@ public final class AlertsStage implements AutoCloseable {
     private AlertsStage(AlertsSettings settings, InstantSource clock, MeterRegistry meters, Database database) {
         AdviceBook advice = AdviceBook.standard();
         LifeBook book = LifeBook.standard();
+        CaseBook caseBook = CaseBook.standard();
+        CaseStore cases = new CaseStore(caseBook);
         this.database = database;
         this.admin = Admin.create(new HashMap<>(settings.kafka()));
         this.producer = producer(settings.kafka());
         this.changes = new ChangeFeed();
         this.health = new StageHealth();
         this.publisher = new OutboxPublisher(database, producer, problem -> say("outbox", problem));
-        this.views = new StoredViews(database, advice);
-        this.actions = new StoredActions(database, clock, book, advice, changes::publish);
+        this.views = new StoredViews(database, advice, caseBook);
+        this.actions = new StoredActions(database, clock, book, advice, caseBook, changes::publish);
         this.registerImport = new RegisterImport(database, clock, publisher::wake);
-        this.siteEvents = new SiteEvents(database, publisher::wake);
+        this.siteEvents = new SiteEvents(database, cases, publisher::wake);
         this.readers = TopicReaders.start(
-                settings.kafka(), admin, producer, database, new FindingStore(book), changes, clock, health, meters);
+                settings.kafka(), admin, producer, database, new FindingStore(book, cases), changes, clock, health, meters);
         this.upkeep = new Upkeep(
                 List.of(new HoldPass(database, book)::run), clock, changes::publish, problem -> say("upkeep", problem));
         publisher.start();

@@ -16,6 +16,7 @@ final class DatabaseDump {
             "alert_event",
                     "select id || ' ' || kind || ' ' || alert || ' ' || version || ' ' || at from alert_event"
                             + " order by alert, version",
+            "alert_case", "select t::text from alert_case t order by id",
             "cycle", "select t::text from cycle t order by machine, freeze_start",
             "rollup_5min", "select t::text from rollup_5min t order by machine, bucket",
             "latest_value", "select t::text from latest_value t order by machine, channel",

@@ -122,6 +122,7 @@ public final class DashboardStage implements AutoCloseable {
                 .get("/", pages::fleet)
                 .get("/machines/{id}", pages::machine)
                 .get("/alerts", pages::alerts)
+                .get("/cases", pages::cases)
                 .get("/alerts/{id}", pages::alert)
                 .get("/assets/{version}/<name>", assets::handle)
                 .get("/api/v1/events", live::handle);

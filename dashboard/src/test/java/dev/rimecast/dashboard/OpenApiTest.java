@@ -56,6 +56,7 @@ class OpenApiTest {
         "/api/v1/alerts?open=false, /api/v1/alerts, 200, application~1json",
         "/api/v1/alerts?detail=true, /api/v1/alerts, 200, application~1json",
         "/api/v1/holds, /api/v1/holds, 200, application~1json",
+        "/api/v1/cases?open=false, /api/v1/cases, 200, application~1json",
         "/api/v1/status, /api/v1/status, 200, application~1json",
         "/healthz, /healthz, 200, application~1json",
     })

@@ -40,6 +40,7 @@ class PagesTest {
     void page_everyOne_hasATitleOfItsOwn() {
         assertThat(web.get("/").body()).contains("<title>Fleet");
         assertThat(web.get("/alerts").body()).contains("<title>Alerts");
+        assertThat(web.get("/cases").body()).contains("<title>Cases");
         assertThat(web.get("/machines/ice-0003").body()).contains("<title>Machine");
         assertThat(web.get("/alerts/x").body()).contains("<title>Alert ");
     }
@@ -55,7 +56,7 @@ class PagesTest {
     /** The budget of a first visit, with everything that the page links to or imports: 150 KiB packed. */
     @Test
     void firstView_everyPage_staysBelowItsBudget() {
-        for (String page : List.of("/", "/alerts", "/machines/ice-0003", "/alerts/x")) {
+        for (String page : List.of("/", "/alerts", "/cases", "/machines/ice-0003", "/alerts/x")) {
             long bytes = firstView(page);
             assertThat(bytes).as(page).isBetween(5_000L, 150L * 1024);
             System.out.printf("first view of %s: %.1f KiB packed%n", page, bytes / 1024.0);

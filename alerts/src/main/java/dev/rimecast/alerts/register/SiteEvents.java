@@ -1,19 +1,25 @@
 package dev.rimecast.alerts.register;
 
+import dev.rimecast.alerts.store.CaseStore;
 import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.store.Outbox;
 import dev.rimecast.alerts.store.RegisterStore;
 import dev.rimecast.alerts.store.SiteEventStore;
+import dev.rimecast.alerts.store.SiteLocks;
+import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.log.SiteRecord.Happened;
+import java.util.List;
 import org.jdbi.v3.core.Handle;
 
-/** Calls, visits, cleanings and whatever else no probe can see: into the database and the site's log. */
+/** Calls, visits, cleanings and whatever else no probe can see: into the database, a call's case, and the site's log. */
 public final class SiteEvents {
     private final Database database;
+    private final CaseStore cases;
     private final Runnable wakePublisher;
 
-    public SiteEvents(Database database, Runnable wakePublisher) {
+    public SiteEvents(Database database, CaseStore cases, Runnable wakePublisher) {
         this.database = database;
+        this.cases = cases;
         this.wakePublisher = wakePublisher;
     }
 
@@ -25,7 +31,11 @@ public final class SiteEvents {
     public void report(Happened event, String site) {
         database.jdbi().useTransaction(handle -> {
             check(handle, event, site);
-            SiteEventStore.add(handle, site, event);
+            SiteLocks.take(handle, List.of(site));
+            long row = SiteEventStore.add(handle, site, event);
+            if (event.kind() == EventKind.CALL) {
+                cases.call(handle, site, row, event);
+            }
             Outbox.toSite(handle, site, event);
         });
         wakePublisher.run();

@@ -50,25 +50,31 @@ final class AlertChanges {
         event(handle, id, at, who, what);
     }
 
-    /** Writes the event of what has just been written to the row. */
+    /** Writes the event of what has just been written to the row, and brings its case in line. */
     static void event(Handle handle, UUID alert, Instant at, String who, String what) {
-        Written row = handle.createQuery("select site, version, announced from alert where id = :id")
+        Written row = handle.createQuery("select site, version, announced, case_id from alert where id = :id")
                 .bind("id", alert)
-                .map((r, context) -> new Written(r.getString(1), r.getLong(2), r.getBoolean(3)))
+                .map((r, context) -> new Written(
+                        r.getString(1),
+                        r.getLong(2),
+                        r.getBoolean(3),
+                        Optional.ofNullable(r.getObject(4, UUID.class))))
                 .one();
         handle.createUpdate("""
-                insert into alert_event (id, kind, site, alert, version, at, who, announced)
-                values (:id, :kind, :site, :alert, :version, :at, :who, :announced) on conflict do nothing""")
+                insert into alert_event (id, kind, site, alert, case_id, version, at, who, announced)
+                values (:id, :kind, :site, :alert, :case, :version, :at, :who, :announced) on conflict do nothing""")
                 .bind("id", NameBasedId.of("alert-event|" + alert + '|' + row.version()))
                 .bind("kind", "alert." + what.replace(' ', '-'))
                 .bind("site", row.site())
                 .bind("alert", alert)
+                .bind("case", row.caseId())
                 .bind("version", row.version())
                 .bind("at", at)
                 .bind("who", who)
                 .bind("announced", row.announced())
                 .execute();
+        row.caseId().ifPresent(id -> CaseChanges.refresh(handle, id, at, who));
     }
 
-    private record Written(String site, long version, boolean announced) {}
+    private record Written(String site, long version, boolean announced, Optional<UUID> caseId) {}
 }

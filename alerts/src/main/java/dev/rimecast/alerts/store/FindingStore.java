@@ -30,10 +30,12 @@ public final class FindingStore {
 
     private final LifeBook book;
     private final Suppressor suppressor;
+    private final CaseStore cases;
 
-    public FindingStore(LifeBook book) {
+    public FindingStore(LifeBook book, CaseStore cases) {
         this.book = book;
         this.suppressor = new Suppressor(book);
+        this.cases = cases;
     }
 
     /**
@@ -75,6 +77,13 @@ public final class FindingStore {
         write(handle, known, applied.next(), finding, now);
         keepRevision(handle, finding);
         audit(handle, known, applied.next(), finding);
+        if (applied.next().isOpen()) {
+            cases.place(handle, finding, applied.ended().map(Episode::id));
+        }
+        // Only now, so that a case that passes to the successor is not closed in between.
+        applied.ended()
+                .ifPresent(ended -> AlertChanges.event(
+                        handle, ended.id(), finding.raisedAt(), AuditTrail.DETECTION, "superseded"));
         return true;
     }
 
@@ -169,7 +178,6 @@ public final class FindingStore {
                 AuditTrail.DETECTION,
                 "superseded",
                 "Raised anew as " + successor.id() + '.');
-        AlertChanges.event(handle, ended.id(), successor.raisedAt(), AuditTrail.DETECTION, "superseded");
     }
 
     private static void keepRevision(Handle handle, Finding finding) {

@@ -7,8 +7,9 @@ import org.jdbi.v3.core.Handle;
 public final class SiteEventStore {
     private SiteEventStore() {}
 
-    public static void add(Handle handle, String site, Happened event) {
-        handle.createUpdate("""
+    /** @return the row's number */
+    public static long add(Handle handle, String site, Happened event) {
+        return handle.createUpdate("""
                 insert into site_event (site, machine, happened, kind, detail, who, job)
                 values (:site, :machine, :happened, :kind, :detail, :who, :job)""")
                 .bind("site", site)
@@ -18,6 +19,8 @@ public final class SiteEventStore {
                 .bind("detail", event.detail())
                 .bind("who", event.by())
                 .bind("job", event.job())
-                .execute();
+                .executeAndReturnGeneratedKeys("id")
+                .mapTo(Long.class)
+                .one();
     }
 }

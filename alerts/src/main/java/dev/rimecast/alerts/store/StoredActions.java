@@ -1,12 +1,15 @@
 package dev.rimecast.alerts.store;
 
 import dev.rimecast.alerts.advice.AdviceBook;
+import dev.rimecast.alerts.cases.CaseBook;
 import dev.rimecast.alerts.life.EpisodeRules;
 import dev.rimecast.alerts.life.EpisodeRules.Change;
 import dev.rimecast.alerts.life.LifeBook;
 import dev.rimecast.alerts.view.Action;
 import dev.rimecast.alerts.view.Actions;
+import dev.rimecast.alerts.view.AlertState;
 import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.alerts.view.CaseView;
 import dev.rimecast.alerts.view.Changes;
 import dev.rimecast.alerts.view.Hold;
 import dev.rimecast.alerts.view.Person;
@@ -28,6 +31,7 @@ public final class StoredActions implements Actions {
     private final LifeBook book;
     private final HoldKeeper keeper;
     private final ViewAssembly assembly;
+    private final CaseViews cases;
     private final Consumer<Collection<Changes.Change>> afterCommit;
 
     /** @param afterCommit told what changed, once it is committed */
@@ -36,12 +40,14 @@ public final class StoredActions implements Actions {
             InstantSource clock,
             LifeBook book,
             AdviceBook advice,
+            CaseBook caseBook,
             Consumer<Collection<Changes.Change>> afterCommit) {
         this.database = database;
         this.clock = clock;
         this.book = book;
         this.keeper = new HoldKeeper(book);
         this.assembly = new ViewAssembly(advice);
+        this.cases = new CaseViews(assembly, caseBook);
         this.afterCommit = afterCommit;
     }
 
@@ -191,6 +197,30 @@ public final class StoredActions implements Actions {
             keeper.settle(handle, hold.get(), now(), who.name(), why);
             return new HoldOutcome.Done(hold.get());
         }));
+    }
+
+    @Override
+    public CaseOutcome closeCase(UUID id, Person who, String why) {
+        CaseOutcome outcome = database.jdbi().inTransaction(handle -> {
+            Optional<CaseView> found = cases.one(handle, id);
+            if (found.isEmpty()) {
+                return new CaseOutcome.NotFound();
+            }
+            SiteLocks.take(handle, List.of(found.get().site()));
+            CaseView current = cases.one(handle, id).orElseThrow();
+            if (current.closedAt().isPresent()) {
+                return new CaseOutcome.NotAllowed("it was closed already");
+            }
+            if (current.alerts().stream().anyMatch(alert -> alert.state() != AlertState.NORMAL)) {
+                return new CaseOutcome.NotAllowed("it closes by itself, once its alerts are over and seen");
+            }
+            CaseChanges.close(handle, id, now(), who.name(), why);
+            return new CaseOutcome.Done(cases.one(handle, id).orElseThrow());
+        });
+        if (outcome instanceof CaseOutcome.Done) {
+            afterCommit.accept(List.of(new Changes.Change("alert", "", "")));
+        }
+        return outcome;
     }
 
     private HoldOutcome telling(HoldOutcome outcome) {

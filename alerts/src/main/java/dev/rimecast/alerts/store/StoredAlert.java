@@ -31,11 +31,12 @@ record StoredAlert(
         Optional<String> acknowledgedBy,
         Optional<Instant> acknowledgedAt,
         Optional<String> assignee,
-        boolean announced) {
+        boolean announced,
+        Optional<UUID> caseId) {
 
     static final String COLUMNS = "a.finding, a.subject, a.state, a.stage, a.priority, a.seen_stage, a.seen_priority,"
             + " a.version, a.severity_since, a.cleared_at, a.act_by, a.superseded_by, a.acknowledged_by,"
-            + " a.acknowledged_at, a.assignee, a.announced";
+            + " a.acknowledged_at, a.assignee, a.announced, a.case_id";
 
     static StoredAlert of(ResultSet row) throws SQLException {
         return new StoredAlert(
@@ -50,7 +51,8 @@ record StoredAlert(
                 Optional.ofNullable(row.getString("acknowledged_by")),
                 instant(row, "acknowledged_at"),
                 Optional.ofNullable(row.getString("assignee")),
-                row.getBoolean("announced"));
+                row.getBoolean("announced"),
+                Optional.ofNullable(row.getObject("case_id", UUID.class)));
     }
 
     Episode episode() {

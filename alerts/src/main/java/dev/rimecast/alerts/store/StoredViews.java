@@ -1,7 +1,9 @@
 package dev.rimecast.alerts.store;
 
 import dev.rimecast.alerts.advice.AdviceBook;
+import dev.rimecast.alerts.cases.CaseBook;
 import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.alerts.view.CaseView;
 import dev.rimecast.alerts.view.Hold;
 import dev.rimecast.alerts.view.MachineView;
 import dev.rimecast.alerts.view.MachineView.FleetRow;
@@ -28,10 +30,12 @@ public final class StoredViews implements Views {
 
     private final Database database;
     private final ViewAssembly assembly;
+    private final CaseViews cases;
 
-    public StoredViews(Database database, AdviceBook advice) {
+    public StoredViews(Database database, AdviceBook advice, CaseBook cases) {
         this.database = database;
         this.assembly = new ViewAssembly(advice);
+        this.cases = new CaseViews(assembly, cases);
     }
 
     @Override
@@ -125,5 +129,15 @@ public final class StoredViews implements Views {
     @Override
     public List<Hold> holds() {
         return database.jdbi().withHandle(HoldStore::all);
+    }
+
+    @Override
+    public List<CaseView> cases(boolean openOnly, int limit) {
+        return database.jdbi().inTransaction(handle -> cases.list(handle, openOnly, limit));
+    }
+
+    @Override
+    public Optional<CaseView> caseOf(UUID id) {
+        return database.jdbi().inTransaction(handle -> cases.one(handle, id));
     }
 }

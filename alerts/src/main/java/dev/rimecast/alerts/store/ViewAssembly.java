@@ -65,6 +65,7 @@ final class ViewAssembly {
                 alert.acknowledgedAt(),
                 alert.assignee(),
                 hold,
+                alert.caseId(),
                 advice.adviceFor(alert.finding(), alert.actBy()),
                 List.copyOf(audit));
     }

@@ -20,6 +20,18 @@ public interface Actions {
     /** Ends a shelf before its time, or returns to service. What is still there counts again and is new. */
     HoldOutcome endHold(UUID hold, Person who, String why);
 
+    /** Closes a case that holds only calls; one with open alerts closes when they are over. */
+    CaseOutcome closeCase(UUID id, Person who, String why);
+
+    /** How closing a case ended. */
+    sealed interface CaseOutcome {
+        record Done(CaseView view) implements CaseOutcome {}
+
+        record NotFound() implements CaseOutcome {}
+
+        record NotAllowed(String reason) implements CaseOutcome {}
+    }
+
     /** How an action ended. */
     sealed interface Outcome {
         record Done(AlertView alert) implements Outcome {}

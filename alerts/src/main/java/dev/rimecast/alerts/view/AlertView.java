@@ -4,6 +4,7 @@ import dev.rimecast.telemetry.finding.Finding;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import java.util.UUID;
 
 /**
  * An alert as a person sees it.
@@ -12,6 +13,7 @@ import java.util.Optional;
  * @param version counts every change; sent back with an action so that two people acting at once are noticed
  * @param assignee who has it
  * @param hold what keeps it from counting, where something does
+ * @param caseId the case that it is part of; none for planned care
  * @param advice what to do about the most probable cause, or about the condition where no cause can be told
  */
 public record AlertView(
@@ -24,6 +26,7 @@ public record AlertView(
         Optional<Instant> acknowledgedAt,
         Optional<String> assignee,
         Optional<Hold> hold,
+        Optional<UUID> caseId,
         Advice advice,
         List<AuditLine> audit) {
 

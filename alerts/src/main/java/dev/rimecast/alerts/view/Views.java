@@ -39,6 +39,11 @@ public interface Views {
 
     Optional<AlertView> alert(UUID id);
 
+    /** Cases, open ones first, then the newest. */
+    List<CaseView> cases(boolean openOnly, int limit);
+
+    Optional<CaseView> caseOf(UUID id);
+
     /** What is held now: shelved, suppressed by design, out of service; the longest first. */
     List<Hold> holds();
 }

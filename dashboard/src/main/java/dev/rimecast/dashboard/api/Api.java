@@ -18,6 +18,7 @@ public final class Api {
     private final MachineResource machines;
     private final AlertResource alerts;
     private final HoldResource holds;
+    private final CaseResource cases;
     private final StatusResource status;
 
     public Api(
@@ -34,6 +35,7 @@ public final class Api {
         machines = new MachineResource(views, reply, clock);
         alerts = new AlertResource(views, actions, reply, json, fleet::forget);
         holds = new HoldResource(views, actions, reply, json, fleet::forget);
+        cases = new CaseResource(views, actions, reply, json);
         status = new StatusResource(health, clock, hub::viewers, version, meters, json);
     }
 
@@ -55,6 +57,9 @@ public final class Api {
                 .post("/api/v1/alerts/{id}/shelve", alerts::shelve)
                 .post("/api/v1/alerts/{id}/out-of-service", alerts::takeOutOfService)
                 .post("/api/v1/machines/{id}/out-of-service", holds::takeOutOfService)
+                .get("/api/v1/cases", cases::list)
+                .get("/api/v1/cases/{id}", cases::one)
+                .post("/api/v1/cases/{id}/close", cases::close)
                 .get("/api/v1/holds", holds::list)
                 .post("/api/v1/holds/{id}/end", holds::end)
                 .get("/api/v1/status", status::status)

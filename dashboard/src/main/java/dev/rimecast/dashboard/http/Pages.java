@@ -9,6 +9,7 @@ public final class Pages {
     private final Payload machine;
     private final Payload alerts;
     private final Payload alert;
+    private final Payload cases;
     private final Payload missing;
 
     public Pages(Assets assets) {
@@ -18,6 +19,7 @@ public final class Pages {
         machine = page(shell, assets, "Machine", "machine", plots);
         alerts = page(shell, assets, "Alerts", "alerts", "");
         alert = page(shell, assets, "Alert", "alert", "");
+        cases = page(shell, assets, "Cases", "cases", "");
         missing = page(shell, assets, "Not found", "missing", "");
     }
 
@@ -43,6 +45,10 @@ public final class Pages {
 
     public void alert(Context ctx) {
         send(ctx, alert);
+    }
+
+    public void cases(Context ctx) {
+        send(ctx, cases);
     }
 
     /** The caller has set the status. */

@@ -16,6 +16,7 @@ import java.util.UUID;
  * @param causes at most two
  * @param hasIt who has it: whom it was given to, else who saw it
  * @param hold what keeps it from counting
+ * @param caseId the case that it is part of
  */
 public record AlertSummaryJson(
         UUID id,
@@ -37,7 +38,8 @@ public record AlertSummaryJson(
         Optional<LimitExpectedJson> limitExpected,
         Optional<Instant> actBy,
         Optional<String> hasIt,
-        Optional<HoldJson> hold) {
+        Optional<HoldJson> hold,
+        Optional<UUID> caseId) {
 
     /** A cause and how probable it is, 0 to 1. */
     public record CauseJson(String cause, double probability, String origin) {}
@@ -67,7 +69,8 @@ public record AlertSummaryJson(
                 finding.limit().map(limit -> new LimitExpectedJson(limit.at(), limit.early(), limit.late())),
                 actBy(view),
                 view.assignee().or(view::acknowledgedBy),
-                view.hold().map(HoldJson::of));
+                view.hold().map(HoldJson::of),
+                view.caseId());
     }
 
     /** The latest date of the advice, else the expected moment of the limit. */

@@ -42,6 +42,7 @@ function facts(whole) {
     a.machine ? [t.alert.machine, html`<a href="/machines/${a.machine}">${a.machine}</a>`] : null,
     a.gateway ? [t.alert.gateway, a.gateway] : null,
     [t.alert.site, a.siteName],
+    a.caseId ? [t.cases.part, html`<a href="/cases#${a.caseId}">${t.cases.toCase}</a>`] : null,
     [t.alert.state, html`${stateText(a)}, ${t.stages[a.stage]}`],
     [t.alert.priority, t.priorities[a.priority]],
     [t.alert.raised, when(a.raisedAt)],

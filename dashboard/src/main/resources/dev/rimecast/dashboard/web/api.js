@@ -12,7 +12,7 @@ import { t } from './texts.js';
  *   stage: 'early' | 'at-limit' | 'stopped', priority: 'urgent' | 'high' | 'medium' | 'low',
  *   state: State, version: number, raisedAt: string,
  *   clearedAt?: string, summary: string, headline: string, confidence: 'likely' | 'possible' | 'cannot-tell',
- *   causes: Cause[], limitExpected?: {at: string, early: string, late: string}, actBy?: string, hasIt?: string, hold?: Hold}} AlertSummary
+ *   causes: Cause[], limitExpected?: {at: string, early: string, late: string}, actBy?: string, hasIt?: string, hold?: Hold, caseId?: string}} AlertSummary
  * @typedef {{machine: string, site: string, siteName: string, room?: string, phase?: string, lastReadingAt?: string,
  *   openAlerts: number, priority?: string, actBy?: string, leading?: AlertSummary}} FleetRow
  * @typedef {{about: string, headline: string, siteChecks: string[],
@@ -23,6 +23,10 @@ import { t } from './texts.js';
  *   assignee?: string, diagnosis: Diagnosis[],
  *   measure?: {quantity: string, unit: string, value: number, expected?: number, limit?: number}, advice: Advice,
  *   history: {at: string, who: string, what: string, why: string}[], detectorVersion: string, policyVersion: string}} Alert
+ * @typedef {{id: string, site: string, siteName: string, title?: string, subject?: string, common?: string, place?: string,
+ *   cause?: string, openedAt: string, closedAt?: string, priority?: 'urgent' | 'high' | 'medium' | 'low', actBy?: string,
+ *   spokenForBy?: string, mergedInto?: string, alerts: AlertSummary[],
+ *   calls: {at: string, machine?: string, detail: string, by: string, job: string}[]}} Case
  * @typedef {{value: number, registered: boolean}} Limit
  * @typedef {{machine: string, site: {site: string, name: string, timeZone: string, contact?: string}, room?: string,
  *   modelGroup?: string, serial?: string, gateway: string, kind: 'batch' | 'continuous',
@@ -97,6 +101,10 @@ export const api = {
    * @param {Record<string, unknown>} body @returns {Promise<Alert>}
    */
   act: (alert, action, body) => call(`alerts/${id(alert)}/${action}`, post(body)),
+  /** @param {boolean} openOnly @returns {Promise<Case[]>} */
+  cases: (openOnly) => call(`cases?open=${openOnly}`),
+  /** @param {string} case_ @param {Record<string, unknown>} body @returns {Promise<Case>} */
+  closeCase: (case_, body) => call(`cases/${id(case_)}/close`, post(body)),
   /** @returns {Promise<Hold[]>} */
   holds: () => call('holds'),
   /** @param {string} hold @param {Record<string, unknown>} body @returns {Promise<Hold>} */

@@ -118,6 +118,10 @@ export const askOutOfService = (alert, changed) => ask(t.ask.outOfService, about
 export const askMachineOutOfService = (machine, changed) => ask(t.ask.machineOutOfService, html`<b>${machine}</b>`, html`${reason}${permitted}`,
   (data) => api.takeOutOfService(machine, data), changed);
 
+/** @param {import('./api.js').Case} case_ @param {() => void} changed */
+export const askToCloseCase = (case_, changed) => ask(t.ask.closeCase, html`<b>${case_.subject ?? case_.siteName}</b>`, reason,
+  (data) => api.closeCase(case_.id, data), changed);
+
 /** @param {import('./api.js').Hold} hold @param {() => void} changed */
 export const askToEndHold = (hold, changed) => ask(hold.kind === 'shelved' ? t.ask.unshelve : t.ask.returnToService,
   html`<b>${hold.subject}</b>${hold.condition ? html`: ${word(conditions, hold.condition)}` : nothing}`, reason,

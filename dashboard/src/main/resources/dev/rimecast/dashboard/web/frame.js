@@ -60,6 +60,7 @@ function draw() {
       <a class="brand" href="/">${glyph}<span>${t.product}</span></a>
       <nav aria-label=${t.nav.label}>
         ${link('/', t.nav.fleet, ['fleet', 'machine'])}
+        ${link('/cases', t.nav.cases, ['cases'])}
         ${link('/alerts', t.nav.alerts, ['alerts', 'alert'])}
       </nav>
       <div class="units" role="group" aria-label=${t.units.label}>${unitButton('c', t.units.c)}${unitButton('f', t.units.f)}</div>

@@ -2,7 +2,7 @@
 /** Every sentence of the pages, so that they can be read, checked and translated in one place. */
 export const t = {
   product: 'Rimecast',
-  nav: { fleet: 'Fleet', alerts: 'Alerts', label: 'Pages' },
+  nav: { fleet: 'Fleet', cases: 'Cases', alerts: 'Alerts', label: 'Pages' },
   units: { label: 'Temperatures in', c: '°C', f: '°F' },
   loading: 'Loading …',
   retry: 'Try again',
@@ -89,6 +89,7 @@ export const t = {
     unshelve: { title: 'Count it again now', send: 'Count it again', intro: 'Ends the pause. What is still there is new again.' },
     outOfService: { title: 'Take out of service', send: 'Take out of service', intro: 'This alert of this machine does not count until somebody puts it back into service.' },
     machineOutOfService: { title: 'Take the machine out of service', send: 'Take out of service', intro: 'None of its alerts counts until somebody puts it back into service.' },
+    closeCase: { title: 'Close the case', send: 'Close', intro: 'A case with open alerts closes by itself; this one has only calls.' },
     returnToService: { title: 'Put back into service', send: 'Put back into service', intro: 'What is still there is new again.' },
     note: 'Note: what happens next (optional)',
     reason: 'Why',
@@ -116,6 +117,28 @@ export const t = {
     showFinished: 'Show finished ones, too',
     summary: (/** @type {number} */ fresh, /** @type {number} */ open) =>
       `${fresh} to decide, ${open} open in all.`,
+  },
+
+  cases: {
+    title: 'Cases',
+    intro: 'One line for one problem: alerts of a machine with one cause, or of a place that hits several machines.',
+    none: 'No case is open.',
+    showFinished: 'Show finished ones, too',
+    summary: (/** @type {number} */ open) => `${open} open.`,
+    opened: 'since',
+    closed: 'over since',
+    alerts: (/** @type {number} */ n) => (n === 1 ? '1 alert' : `${n} alerts`),
+    machines: (/** @type {number} */ n) => (n === 1 ? '1 machine' : `${n} machines`),
+    calls: (/** @type {number} */ n) => (n === 1 ? '1 call' : `${n} calls`),
+    call: 'Call',
+    onlyCall: 'Somebody called; no alert belongs to it yet',
+    spokenFor: 'same cause on this site: told with the other case',
+    merged: 'went into another case',
+    noDate: 'not datable yet',
+    details: 'Its alerts and calls',
+    close: 'Close',
+    part: 'Case',
+    toCase: 'what belongs together',
   },
 
   alert: {

@@ -41,10 +41,12 @@ class EveryPageIT {
                 server.url("/?q=nothing+like+this"),
                 server.url("/alerts?finished=true"),
                 server.url("/alerts/" + id),
+                server.url("/cases?finished=true"),
                 server.url("/machines/ice-0003"),
                 server.url("/machines/ice-0001"),
                 empty.url("/"),
-                empty.url("/alerts"));
+                empty.url("/alerts"),
+                empty.url("/cases"));
     }
 
     @ParameterizedTest

@@ -73,6 +73,7 @@ final class FakeAlerts {
                 Optional.empty(),
                 Optional.empty(),
                 Optional.empty(),
+                Optional.of(FakeCases.idOf(site, machine)),
                 FakeAdvice.about(condition, limit.map(LimitExpected::early)),
                 List.of(new AlertView.AuditLine(raisedAt, "Rimecast", "raised it", "")));
     }
@@ -150,6 +151,7 @@ final class FakeAlerts {
                 acknowledgedAt,
                 alert.assignee(),
                 hold,
+                alert.caseId(),
                 alert.advice(),
                 List.copyOf(audit));
     }

@@ -4,6 +4,7 @@ import dev.rimecast.alerts.view.Action;
 import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.AlertState;
 import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.alerts.view.CaseView;
 import dev.rimecast.alerts.view.Hold;
 import dev.rimecast.alerts.view.MachineView;
 import dev.rimecast.alerts.view.MachineView.FleetRow;
@@ -207,6 +208,28 @@ public final class FakeFleet implements Views, Actions {
             return new Outcome.NotAllowed(alert, "It was marked as seen already.");
         }
         return new Outcome.Done(alert(id).orElseThrow());
+    }
+
+    @Override
+    public synchronized List<CaseView> cases(boolean openOnly, int limit) {
+        return FakeCases.of(List.copyOf(alerts.values()), clock.instant()).stream()
+                .filter(view -> !openOnly || view.closedAt().isEmpty())
+                .limit(limit)
+                .toList();
+    }
+
+    @Override
+    public Optional<CaseView> caseOf(UUID id) {
+        return cases(false, Integer.MAX_VALUE).stream()
+                .filter(view -> view.id().equals(id))
+                .findFirst();
+    }
+
+    @Override
+    public CaseOutcome closeCase(UUID id, Person who, String why) {
+        return caseOf(id)
+                .<CaseOutcome>map(view -> new CaseOutcome.NotAllowed("it closes by itself"))
+                .orElseGet(CaseOutcome.NotFound::new);
     }
 
     /** Puts a hold on an alert, as a person or a rule does. */

@@ -1,0 +1,68 @@
+package dev.rimecast.dashboard.api;
+
+import dev.rimecast.alerts.view.Actions;
+import dev.rimecast.alerts.view.Actions.CaseOutcome;
+import dev.rimecast.alerts.view.Views;
+import dev.rimecast.dashboard.http.Problem;
+import dev.rimecast.dashboard.http.Query;
+import dev.rimecast.dashboard.http.Reply;
+import dev.rimecast.dashboard.json.CaseJson;
+import io.javalin.http.Context;
+import java.util.Map;
+import java.util.UUID;
+import tools.jackson.databind.json.JsonMapper;
+
+/** {@code /api/v1/cases}: what is one problem, and closing what only a call has opened. */
+final class CaseResource {
+    private static final int DEFAULT_LIMIT = 200;
+    private static final int MOST = 2_000;
+
+    private final Views views;
+    private final Actions actions;
+    private final Reply reply;
+    private final JsonMapper json;
+
+    CaseResource(Views views, Actions actions, Reply reply, JsonMapper json) {
+        this.views = views;
+        this.actions = actions;
+        this.reply = reply;
+        this.json = json;
+    }
+
+    void list(Context ctx) {
+        boolean openOnly = Query.flag(ctx, "open", true);
+        int limit = Query.number(ctx, "limit", DEFAULT_LIMIT, 1, MOST);
+        reply.json(ctx, views.cases(openOnly, limit).stream().map(CaseJson::of).toList());
+    }
+
+    void one(Context ctx) {
+        UUID id = id(ctx);
+        reply.json(ctx, views.caseOf(id).map(CaseJson::of).orElseThrow(() -> unknown(id)));
+    }
+
+    void close(Context ctx) {
+        UUID id = id(ctx);
+        Body body = Body.of(ctx, json);
+        CaseOutcome outcome = actions.closeCase(id, Who.of(body), body.required("reason"));
+        if (outcome instanceof CaseOutcome.Done done) {
+            reply.json(ctx, CaseJson.of(done.view()));
+        } else if (outcome instanceof CaseOutcome.NotAllowed notAllowed) {
+            throw new Problem(409, "not-allowed", "That is not possible now", notAllowed.reason(), Map.of())
+                    .asException();
+        } else {
+            throw unknown(id);
+        }
+    }
+
+    private static UUID id(Context ctx) {
+        try {
+            return UUID.fromString(ctx.pathParam("id"));
+        } catch (IllegalArgumentException e) {
+            throw Problem.notFound("That is not the identifier of a case.").asException();
+        }
+    }
+
+    private static RuntimeException unknown(UUID id) {
+        return Problem.notFound("No case " + id + '.').asException();
+    }
+}

@@ -1,0 +1,124 @@
+// @ts-check
+import { html, nothing } from './lib/lit-html/lit-html.js';
+import { repeat } from './lib/lit-html/directives/repeat.js';
+import { causeLine, stateText } from './alert-parts.js';
+import { api } from './api.js';
+import { askToCloseCase } from './ask.js';
+import { leftText } from './fleet-rows.js';
+import { when } from './format.js';
+import { failure, frame, line, show, title, waiting } from './frame.js';
+import { listen } from './live.js';
+import { t } from './texts.js';
+import { prose } from './units.js';
+import { causes, conditions, word } from './words.js';
+
+/** @typedef {import('./api.js').Case} Case */
+
+/** @type {Case[] | null} */
+let cases = null;
+let failed = '';
+let finished = new URLSearchParams(location.search).get('finished') === 'true';
+const rank = { urgent: 0, high: 1, medium: 2, low: 3 };
+
+/** @param {Case} a @param {Case} b */
+function byUrgency(a, b) {
+  const priority = rank[a.priority ?? 'low'] - rank[b.priority ?? 'low'];
+  const date = Date.parse(a.actBy ?? '9999-12-31T00:00:00Z') - Date.parse(b.actBy ?? '9999-12-31T00:00:00Z');
+  return Number(Boolean(a.closedAt)) - Number(Boolean(b.closedAt)) || priority || date || a.id.localeCompare(b.id);
+}
+
+async function load() {
+  try {
+    cases = (await api.cases(!finished)).sort(byUrgency);
+    failed = '';
+  } catch (e) {
+    failed = /** @type {Error} */ (e).message;
+  }
+  draw();
+}
+
+/** What it is about: the place's words, else what the first alert or the call says. @param {Case} c */
+function heading(c) {
+  if (c.title) return c.title;
+  const first = c.alerts[0];
+  if (!first) return t.cases.onlyCall;
+  return `${word(conditions, first.condition)}${c.cause ? `: ${word(causes, c.cause)}` : ''}`;
+}
+
+/** @param {Case} c */
+function size(c) {
+  const machines = new Set(c.alerts.map((a) => a.machine).filter(Boolean)).size;
+  return [
+    machines > 1 ? t.cases.machines(machines) : '',
+    c.alerts.length ? t.cases.alerts(c.alerts.length) : '',
+    c.calls.length ? t.cases.calls(c.calls.length) : '',
+  ].filter(Boolean).join(', ');
+}
+
+/** @param {Case} c */
+function left(c) {
+  if (c.closedAt) return t.left.ended;
+  const first = c.alerts[0];
+  return first ? leftText(first, c.actBy) : t.left.none;
+}
+
+/** @param {Case} c */
+function item(c) {
+  const canClose = !c.closedAt && c.alerts.every((a) => a.state === 'normal');
+  return html`
+    <li class="row stage-${c.closedAt ? 'early' : (c.alerts[0]?.stage ?? 'early')}" id=${c.id} data-case=${c.id}>
+      <div class="left"><b class="amount">${left(c)}</b></div>
+      <div class="which">${c.subject ? html`<span class="id">${c.subject}</span>` : html`<span class="id">${c.place ?? c.siteName}</span>`}
+        <span class="place">${c.siteName}</span></div>
+      <div class="wrong"><b class="what">${heading(c)}</b>
+        ${c.priority ? html`<span class="tag">${t.priorities[c.priority]}</span>` : nothing}
+        <p class="likely">${size(c)} <span class="since">${t.cases.opened} ${when(c.openedAt)}${c.closedAt ? html`, ${t.cases.closed} ${when(c.closedAt)}` : nothing}</span></p>
+        ${c.spokenForBy ? html`<p class="hint"><a href="#${c.spokenForBy}">${t.cases.spokenFor}</a></p>` : nothing}
+        ${c.mergedInto ? html`<p class="hint"><a href="#${c.mergedInto}">${t.cases.merged}</a></p>` : nothing}
+        <details class="table"><summary>${t.cases.details}</summary><ul class="parts">
+          ${c.alerts.map((a) => html`<li><a href="/alerts/${a.id}">${a.machine ?? a.gateway ?? a.siteName}: ${word(conditions, a.condition)}</a>
+            <span class="state">${stateText(a)}</span> ${prose(a.summary)} ${causeLine(a)}</li>`)}
+          ${c.calls.map((call) => html`<li>${t.cases.call} ${when(call.at)}${call.machine ? html`, ${call.machine}` : nothing}: ${call.detail} ${call.by} ${call.job}</li>`)}
+        </ul></details></div>
+      <div class="act"><span class="label">${t.fleet.columns.act}</span> ${c.closedAt ? '–' : c.actBy ? when(c.actBy) : t.cases.noDate}</div>
+      <div class="who">${canClose ? html`<button type="button" aria-label="${t.cases.close}: ${c.subject ?? c.siteName}" @click=${() => askToCloseCase(c, load)}>${t.cases.close}</button>` : nothing}</div>
+    </li>`;
+}
+
+/** @param {any} e */
+function toggleFinished(e) {
+  finished = e.target.checked;
+  history.replaceState(null, '', finished ? '?finished=true' : location.pathname);
+  load();
+}
+
+let sought = location.hash.slice(1);
+
+function draw() {
+  const all = cases;
+  if (!all) return show(waiting(t.cases.title, failed, load));
+  const open = all.filter((c) => !c.closedAt).length;
+  show(html`
+    <div class="head"><h1>${t.cases.title}</h1><p class="summary">${t.cases.summary(open)} ${t.cases.intro}</p></div>
+    <p class="filter"><label class="check"><input type="checkbox" name="finished" .checked=${finished} @change=${toggleFinished}> ${t.cases.showFinished}</label></p>
+    ${failed ? failure(failed, load) : nothing}
+    ${open === 0 ? html`<p class="well">${t.cases.none}</p>` : nothing}
+    ${all.length === 0 ? nothing : html`<ul class="rows">${repeat(all, (c) => c.id, item)}</ul>`}`);
+  if (sought) document.getElementById(sought)?.scrollIntoView();
+  sought = '';
+}
+
+let later = 0;
+/** A burst of changes is one look. */
+function soon() {
+  clearTimeout(later);
+  later = setTimeout(load, 300);
+}
+
+frame();
+title(t.cases.title);
+draw();
+load();
+listen({ kinds: 'alert', changed: soon, reload: load, line });
+addEventListener('units-changed', draw);
+setInterval(draw, 10_000);
