@@ -86,7 +86,10 @@ class OpenApiTest {
         String id = server.fleet().leading("ice-0014").finding().id().toString();
         String conflict = web.post("/api/v1/alerts/" + id + "/acknowledge", "{\"version\":99}")
                 .body();
-        assertThat(errors("/api/v1/alerts/{alert}/acknowledge", "post", "409", "application~1problem+json", conflict))
+        assertThat(document.at("/paths/~1api~1v1~1alerts~1{alert}~1acknowledge/post/responses/409/$ref")
+                        .stringValue())
+                .isEqualTo("#/components/responses/Conflict");
+        assertThat(validate("/components/responses/Conflict/content/application~1problem+json/schema", conflict))
                 .isEmpty();
     }
 
