@@ -7,6 +7,7 @@ import dev.rimecast.alerts.consume.StageHealth;
 import dev.rimecast.alerts.consume.TopicReaders;
 import dev.rimecast.alerts.keep.Upkeep;
 import dev.rimecast.alerts.life.LifeBook;
+import dev.rimecast.alerts.priority.PriorityBook;
 import dev.rimecast.alerts.register.OutboxPublisher;
 import dev.rimecast.alerts.register.RegisterImport;
 import dev.rimecast.alerts.register.SiteEvents;
@@ -14,6 +15,7 @@ import dev.rimecast.alerts.store.CaseStore;
 import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.store.FindingStore;
 import dev.rimecast.alerts.store.HoldPass;
+import dev.rimecast.alerts.store.PriorityPass;
 import dev.rimecast.alerts.store.StoredActions;
 import dev.rimecast.alerts.store.StoredViews;
 import dev.rimecast.alerts.view.Actions;
@@ -57,20 +59,23 @@ public final class AlertsStage implements AutoCloseable {
         LifeBook book = LifeBook.standard();
         CaseBook caseBook = CaseBook.standard();
         CaseStore cases = new CaseStore(caseBook);
+        PriorityBook priorities = PriorityBook.standard();
         this.database = database;
         this.admin = Admin.create(new HashMap<>(settings.kafka()));
         this.producer = producer(settings.kafka());
         this.changes = new ChangeFeed();
         this.health = new StageHealth();
         this.publisher = new OutboxPublisher(database, producer, problem -> say("outbox", problem));
-        this.views = new StoredViews(database, advice, caseBook);
-        this.actions = new StoredActions(database, clock, book, advice, caseBook, changes::publish);
+        this.views = new StoredViews(database, advice, caseBook, priorities);
+        this.actions = new StoredActions(database, clock, book, advice, caseBook, priorities, changes::publish);
         this.registerImport = new RegisterImport(database, clock, publisher::wake);
         this.siteEvents = new SiteEvents(database, cases, publisher::wake);
         this.readers = TopicReaders.start(
-                settings.kafka(), admin, producer, database, new FindingStore(book, cases), changes, clock, health, meters);
+                settings.kafka(), admin, producer, database, new FindingStore(book, cases, priorities), changes, clock, health, meters);
         this.upkeep = new Upkeep(
-                List.of(new HoldPass(database, book)::run), clock, changes::publish, problem -> say("upkeep", problem));
+                List.of(
+                        new Upkeep.Named("holds", new HoldPass(database, book)::run),
+                        new Upkeep.Named("priorities", new PriorityPass(database, priorities)::run)), clock, changes::publish, problem -> say("upkeep", problem));
         publisher.start();
         upkeep.start();
     }

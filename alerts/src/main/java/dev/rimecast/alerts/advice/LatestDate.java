@@ -32,14 +32,21 @@ public final class LatestDate {
      * @param since event time at which the finding reached its present stage and priority
      */
     public static Optional<Instant> of(Finding finding, Instant since) {
-        Optional<Instant> byClass =
-                leadTime(finding.stage(), finding.priority()).map(since::plus);
+        return of(finding, finding.priority(), since);
+    }
+
+    /**
+     * @param priority as it was decided
+     * @param since event time at which the alert reached its present stage and priority
+     */
+    public static Optional<Instant> of(Finding finding, Priority priority, Instant since) {
+        Optional<Instant> byClass = leadTime(finding.stage(), priority).map(since::plus);
         Optional<Instant> early = finding.limit().map(Finding.LimitExpected::early);
         if (early.isEmpty()) {
             return byClass;
         }
         boolean canBePlanned =
-                finding.stage() == Stage.EARLY && finding.priority().compareTo(Priority.MEDIUM) >= 0;
+                finding.stage() == Stage.EARLY && priority.compareTo(Priority.MEDIUM) >= 0;
         return canBePlanned || byClass.isEmpty() || early.get().isBefore(byClass.get()) ? early : byClass;
     }
 

@@ -28,7 +28,10 @@ public final class Upkeep implements AutoCloseable {
         Collection<Change> run(Instant now);
     }
 
-    private final List<Pass> passes;
+    /** A thing to look at, and its name in the log. */
+    public record Named(String name, Pass pass) {}
+
+    private final List<Named> passes;
     private final InstantSource clock;
     private final Consumer<Collection<Change>> changed;
     private final Consumer<String> problem;
@@ -41,7 +44,7 @@ public final class Upkeep implements AutoCloseable {
      * @param problem told what does not work, an empty text once it works again
      */
     public Upkeep(
-            List<Pass> passes, InstantSource clock, Consumer<Collection<Change>> changed, Consumer<String> problem) {
+            List<Named> passes, InstantSource clock, Consumer<Collection<Change>> changed, Consumer<String> problem) {
         this.passes = List.copyOf(passes);
         this.clock = clock;
         this.changed = changed;
@@ -72,13 +75,13 @@ public final class Upkeep implements AutoCloseable {
 
     private void look() {
         String wrong = "";
-        for (Pass pass : passes) {
+        for (Named each : passes) {
             try {
-                changed.accept(pass.run(clock.instant()));
+                changed.accept(each.pass().run(clock.instant()));
             } catch (RuntimeException e) {
                 if (!stopping) {
                     wrong = String.valueOf(e.getMessage());
-                    LOG.warn("{} failed, it is run again: {}", pass, e.toString());
+                    LOG.warn("looking at {} failed, it is done again: {}", each.name(), e.toString());
                 }
             }
         }

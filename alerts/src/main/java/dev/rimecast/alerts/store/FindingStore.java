@@ -1,6 +1,5 @@
 package dev.rimecast.alerts.store;
 
-import dev.rimecast.alerts.advice.LatestDate;
 import dev.rimecast.alerts.life.Circumstance;
 import dev.rimecast.alerts.life.Episode;
 import dev.rimecast.alerts.life.EpisodeRules;
@@ -8,6 +7,8 @@ import dev.rimecast.alerts.life.EpisodeRules.Verdict;
 import dev.rimecast.alerts.life.LifeBook;
 import dev.rimecast.alerts.life.Severity;
 import dev.rimecast.alerts.life.Standing;
+import dev.rimecast.alerts.priority.PriorityBook;
+import dev.rimecast.alerts.store.Prioritiser.Decided;
 import dev.rimecast.alerts.view.AlertState;
 import dev.rimecast.alerts.view.Hold;
 import dev.rimecast.telemetry.finding.Condition;
@@ -31,11 +32,13 @@ public final class FindingStore {
     private final LifeBook book;
     private final Suppressor suppressor;
     private final CaseStore cases;
+    private final Prioritiser prioritiser;
 
-    public FindingStore(LifeBook book, CaseStore cases) {
+    public FindingStore(LifeBook book, CaseStore cases, PriorityBook priorities) {
         this.book = book;
         this.suppressor = new Suppressor(book);
         this.cases = cases;
+        this.prioritiser = new Prioritiser(priorities);
     }
 
     /**
@@ -62,7 +65,8 @@ public final class FindingStore {
         if (known.filter(k -> finding.revision() <= k.finding().revision()).isPresent()) {
             return false;
         }
-        Severity severity = new Severity(finding.stage(), finding.priority());
+        Decided decided = prioritiser.decide(handle, finding, now);
+        Severity severity = new Severity(finding.stage(), decided.priority());
         Verdict verdict = EpisodeRules.receive(
                 known.map(StoredAlert::episode),
                 open.map(StoredAlert::episode),
@@ -74,9 +78,9 @@ public final class FindingStore {
         }
         // The earlier one first: the index allows one open alert at any moment.
         applied.ended().ifPresent(ended -> supersede(handle, ended, finding));
-        write(handle, known, applied.next(), finding, now);
+        write(handle, known, applied.next(), finding, decided, now);
         keepRevision(handle, finding);
-        audit(handle, known, applied.next(), finding);
+        audit(handle, known, applied.next(), finding, decided);
         if (applied.next().isOpen()) {
             cases.place(handle, finding, applied.ended().map(Episode::id));
         }
@@ -104,9 +108,14 @@ public final class FindingStore {
                         .map(Hold::kind));
     }
 
-    private static void write(Handle handle, Optional<StoredAlert> known, Episode next, Finding finding, Instant now) {
-        Instant since = known.filter(k ->
-                        k.finding().stage() == finding.stage() && k.finding().priority() == finding.priority())
+    private static void write(
+            Handle handle,
+            Optional<StoredAlert> known,
+            Episode next,
+            Finding finding,
+            Decided decided,
+            Instant now) {
+        Instant since = known.filter(k -> k.finding().stage() == finding.stage() && k.priority() == decided.priority())
                 .map(StoredAlert::severitySince)
                 .orElse(finding.at());
         Optional<Severity> seen = StoredAlert.seen(next.life());
@@ -114,10 +123,10 @@ public final class FindingStore {
         handle.createUpdate("""
                 insert into alert (id, subject, machine, gateway, site, condition, revision, stage, priority, raised_at,
                     changed_at, cleared_at, severity_since, limit_early, act_by, state, seen_stage, seen_priority,
-                    superseded_by, version, announced, finding)
+                    superseded_by, version, announced, finding, priority_why, ice_out_at)
                 values (:id, :subject, :machine, :gateway, :site, :condition, :revision, :stage, :priority, :raisedAt,
                     :changedAt, :clearedAt, :since, :limitEarly, :actBy, :state, :seenStage, :seenPriority,
-                    :supersededBy, 1, :announced, cast(:finding as jsonb))
+                    :supersededBy, 1, :announced, cast(:finding as jsonb), :priorityWhy, :iceOut)
                 on conflict (id) do update set
                     site = excluded.site, revision = excluded.revision, stage = excluded.stage,
                     priority = excluded.priority, changed_at = excluded.changed_at, cleared_at = excluded.cleared_at,
@@ -125,6 +134,7 @@ public final class FindingStore {
                     act_by = excluded.act_by, state = excluded.state, seen_stage = excluded.seen_stage,
                     seen_priority = excluded.seen_priority, superseded_by = excluded.superseded_by,
                     version = alert.version + 1, finding = excluded.finding,
+                    priority_why = excluded.priority_why, ice_out_at = excluded.ice_out_at,
                     acknowledged_by = case when :raisedAgain then null else alert.acknowledged_by end,
                     acknowledged_at = case when :raisedAgain then null else alert.acknowledged_at end""")
                 .bind("id", next.id())
@@ -135,13 +145,15 @@ public final class FindingStore {
                 .bind("condition", finding.condition().code())
                 .bind("revision", next.revision())
                 .bind("stage", finding.stage().code())
-                .bind("priority", finding.priority().code())
+                .bind("priority", decided.priority().code())
+                .bind("priorityWhy", decided.why())
+                .bind("iceOut", decided.iceOut())
                 .bind("raisedAt", finding.raisedAt())
                 .bind("changedAt", finding.at())
                 .bind("clearedAt", clearedAt(known, next, finding))
                 .bind("since", since)
                 .bind("limitEarly", finding.limit().map(Finding.LimitExpected::early))
-                .bind("actBy", LatestDate.of(finding, since))
+                .bind("actBy", decided.actBy(finding, since))
                 .bind("state", next.life().state().code())
                 .bind("seenStage", seen.map(s -> s.stage().code()))
                 .bind("seenPriority", seen.map(s -> s.priority().code()))
@@ -193,17 +205,19 @@ public final class FindingStore {
     }
 
     /** Only what a person would call a change: a state, a stage, a priority. */
-    private static void audit(Handle handle, Optional<StoredAlert> known, Episode next, Finding finding) {
+    private static void audit(
+            Handle handle, Optional<StoredAlert> known, Episode next, Finding finding, Decided decided) {
         AlertState before = known.map(k -> k.life().state()).orElse(AlertState.NORMAL);
         AlertState after = next.life().state();
-        boolean sameSeverity = known.filter(k ->
-                        k.finding().stage() == finding.stage() && k.finding().priority() == finding.priority())
+        boolean sameSeverity = known.filter(
+                        k -> k.finding().stage() == finding.stage() && k.priority() == decided.priority())
                 .isPresent();
         if (before == after && sameSeverity) {
             return;
         }
         String what = what(before, after, known.isEmpty(), next.supersededBy().isPresent());
-        String why = finding.stage().code() + ", " + finding.priority().code() + ": " + finding.summary();
+        String why = finding.stage().code() + ", " + decided.priority().code() + ": " + finding.summary()
+                + (decided.why().isEmpty() ? "" : " " + decided.why());
         AuditTrail.append(handle, finding.id(), finding.at(), AuditTrail.DETECTION, what, why);
         AlertChanges.event(handle, finding.id(), finding.at(), AuditTrail.DETECTION, what);
     }

@@ -82,7 +82,7 @@ final class FleetQuery {
                 machine.lastReadingAt(),
                 leading,
                 open.size(),
-                active.stream().map(alert -> alert.finding().priority()).min(Comparator.naturalOrder()),
+                active.stream().map(AlertView::priority).min(Comparator.naturalOrder()),
                 active.stream()
                         .flatMap(alert -> alert.advice().latestDate().stream())
                         .min(Comparator.naturalOrder()));
@@ -92,14 +92,14 @@ final class FleetQuery {
     private static final Comparator<AlertView> NOT_ACTIVE = Comparator.comparing(
                     (AlertView alert) -> alert.state().isHeld())
             .thenComparing(alert -> !alert.state().needsEyes())
-            .thenComparing(alert -> alert.finding().priority())
+            .thenComparing(AlertView::priority)
             .thenComparing(alert -> alert.finding().id());
 
     /** Urgent first, then the earliest date, then the priority. */
     static final Comparator<AlertView> LEADING = Comparator.comparing(
-                    (AlertView alert) -> alert.finding().priority() != Priority.URGENT)
+                    (AlertView alert) -> alert.priority() != Priority.URGENT)
             .thenComparing(alert -> alert.advice().latestDate().orElse(Instant.MAX))
-            .thenComparing(alert -> alert.finding().priority())
+            .thenComparing(AlertView::priority)
             .thenComparing(alert -> alert.finding().raisedAt())
             .thenComparing(alert -> alert.finding().id());
 }

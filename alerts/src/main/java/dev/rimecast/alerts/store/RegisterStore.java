@@ -27,6 +27,13 @@ public final class RegisterStore {
                 .list();
     }
 
+    public static List<Machine> machinesOf(Handle handle, String site) {
+        return handle.createQuery("select record from machine where site = :site order by id")
+                .bind("site", site)
+                .map((row, context) -> machine(row.getBytes(1)))
+                .list();
+    }
+
     public static List<Site> sites(Handle handle) {
         return handle.createQuery("select record from site order by id")
                 .map((row, context) -> site(row.getBytes(1)))

@@ -15,12 +15,13 @@ import java.util.TreeSet;
 import org.jdbi.v3.core.Handle;
 
 /**
- * What the pages need of the sites' logs: roll-ups, newest values, and which gateways are there. Register, policy and
+ * What the pages need of the sites' logs: roll-ups, newest values, full bins, and which gateways are there. Register, policy and
  * events are here already, since they came from here. Used by one thread.
  */
 public final class SiteLogStore {
     private final Rollups rollups = new Rollups();
     private final LatestValues latest = new LatestValues();
+    private final BinSpells bins = new BinSpells();
 
     /** A record and the site whose log it is in. */
     public record Entry(String site, SiteRecord content) {}
@@ -47,6 +48,7 @@ public final class SiteLogStore {
             throw new DatabaseException(e);
         }
         latest.add(handle, readings);
+        bins.add(handle, readings);
         gateways.values().forEach(news -> news.write(handle));
         Set<String> machines = new TreeSet<>();
         readings.forEach(reading -> machines.add(reading.machine()));
@@ -57,6 +59,7 @@ public final class SiteLogStore {
     public void forget() {
         rollups.forget();
         latest.forget();
+        bins.forget();
     }
 
     private static GatewayNews news(Map<String, GatewayNews> gateways, String gateway, String site) {

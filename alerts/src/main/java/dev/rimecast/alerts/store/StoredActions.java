@@ -5,6 +5,7 @@ import dev.rimecast.alerts.cases.CaseBook;
 import dev.rimecast.alerts.life.EpisodeRules;
 import dev.rimecast.alerts.life.EpisodeRules.Change;
 import dev.rimecast.alerts.life.LifeBook;
+import dev.rimecast.alerts.priority.PriorityBook;
 import dev.rimecast.alerts.view.Action;
 import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.AlertState;
@@ -41,12 +42,13 @@ public final class StoredActions implements Actions {
             LifeBook book,
             AdviceBook advice,
             CaseBook caseBook,
+            PriorityBook priorities,
             Consumer<Collection<Changes.Change>> afterCommit) {
         this.database = database;
         this.clock = clock;
         this.book = book;
         this.keeper = new HoldKeeper(book);
-        this.assembly = new ViewAssembly(advice);
+        this.assembly = new ViewAssembly(advice, priorities);
         this.cases = new CaseViews(assembly, caseBook);
         this.afterCommit = afterCommit;
     }

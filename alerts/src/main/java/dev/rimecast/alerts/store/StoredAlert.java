@@ -32,11 +32,15 @@ record StoredAlert(
         Optional<Instant> acknowledgedAt,
         Optional<String> assignee,
         boolean announced,
-        Optional<UUID> caseId) {
+        Optional<UUID> caseId,
+        Priority priority,
+        String priorityWhy,
+        Optional<Instant> iceOutAt) {
 
     static final String COLUMNS = "a.finding, a.subject, a.state, a.stage, a.priority, a.seen_stage, a.seen_priority,"
             + " a.version, a.severity_since, a.cleared_at, a.act_by, a.superseded_by, a.acknowledged_by,"
-            + " a.acknowledged_at, a.assignee, a.announced, a.case_id";
+            + " a.acknowledged_at, a.assignee, a.announced, a.case_id,"
+            + " a.priority_why, a.ice_out_at";
 
     static StoredAlert of(ResultSet row) throws SQLException {
         return new StoredAlert(
@@ -52,12 +56,22 @@ record StoredAlert(
                 instant(row, "acknowledged_at"),
                 Optional.ofNullable(row.getString("assignee")),
                 row.getBoolean("announced"),
-                Optional.ofNullable(row.getObject("case_id", UUID.class)));
+                Optional.ofNullable(row.getObject("case_id", UUID.class)),
+                coded(Priority.ofCode(row.getString("priority")), "priority"),
+                row.getString("priority_why"),
+                instant(row, "ice_out_at"));
     }
 
     Episode episode() {
         return new Episode(
                 finding.id(), subject, finding.condition(), finding.raisedAt(), finding.revision(), life, supersededBy);
+    }
+
+    static Optional<StoredAlert> read(Handle handle, UUID id) {
+        return handle.createQuery("select " + COLUMNS + " from alert a where a.id = :id")
+                .bind("id", id)
+                .map((row, context) -> of(row))
+                .findOne();
     }
 
     /** The row of an alert, locked until the transaction ends. */

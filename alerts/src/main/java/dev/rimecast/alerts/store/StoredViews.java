@@ -2,6 +2,7 @@ package dev.rimecast.alerts.store;
 
 import dev.rimecast.alerts.advice.AdviceBook;
 import dev.rimecast.alerts.cases.CaseBook;
+import dev.rimecast.alerts.priority.PriorityBook;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.CaseView;
 import dev.rimecast.alerts.view.Hold;
@@ -32,9 +33,9 @@ public final class StoredViews implements Views {
     private final ViewAssembly assembly;
     private final CaseViews cases;
 
-    public StoredViews(Database database, AdviceBook advice, CaseBook cases) {
+    public StoredViews(Database database, AdviceBook advice, CaseBook cases, PriorityBook priorities) {
         this.database = database;
-        this.assembly = new ViewAssembly(advice);
+        this.assembly = new ViewAssembly(advice, priorities);
         this.cases = new CaseViews(assembly, cases);
     }
 

@@ -1,6 +1,7 @@
 package dev.rimecast.alerts.store;
 
 import dev.rimecast.alerts.advice.AdviceBook;
+import dev.rimecast.alerts.priority.PriorityBook;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.Hold;
 import java.util.Collection;
@@ -13,9 +14,11 @@ import org.jdbi.v3.core.Handle;
 /** Puts an alert's view together: the row, its site's name, its advice, its audit. */
 final class ViewAssembly {
     private final AdviceBook advice;
+    private final PriorityBook priorities;
 
-    ViewAssembly(AdviceBook advice) {
+    ViewAssembly(AdviceBook advice, PriorityBook priorities) {
         this.advice = advice;
+        this.priorities = priorities;
     }
 
     /** A row with the name of its site. */
@@ -34,10 +37,12 @@ final class ViewAssembly {
                         .map(row -> row.alert().subject())
                         .distinct()
                         .toList());
+        Map<String, String> ice = IceStore.words(handle);
         return rows.stream()
                 .map(row -> view(
                         row,
                         holdOf(row.alert(), holds),
+                        ice,
                         audit.getOrDefault(row.alert().finding().id(), List.of())))
                 .toList();
     }
@@ -53,10 +58,20 @@ final class ViewAssembly {
                 .findFirst();
     }
 
-    private AlertView view(Named row, Optional<Hold> hold, List<AlertView.AuditLine> audit) {
+    private boolean makesLessIce(StoredAlert alert) {
+        return alert.finding().machine().isPresent()
+                && priorities.makesLessIce(alert.finding().condition())
+                && alert.clearedAt().isEmpty();
+    }
+
+    private AlertView view(
+            Named row, Optional<Hold> hold, Map<String, String> ice, List<AlertView.AuditLine> audit) {
         StoredAlert alert = row.alert();
         return new AlertView(
                 alert.finding(),
+                alert.priority(),
+                alert.priorityWhy(),
+                Optional.ofNullable(ice.get(alert.finding().site())).filter(words -> makesLessIce(alert)),
                 row.siteName(),
                 alert.life().state(),
                 alert.version(),

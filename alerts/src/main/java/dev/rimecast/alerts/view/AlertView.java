@@ -1,6 +1,7 @@
 package dev.rimecast.alerts.view;
 
 import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.finding.Priority;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
@@ -9,7 +10,10 @@ import java.util.UUID;
 /**
  * An alert as a person sees it.
  *
- * @param finding the latest revision
+ * @param finding the latest revision, with detection's own priority
+ * @param priority as the rules decided
+ * @param priorityWhy the rule in words; empty where detection's own priority stands
+ * @param ice what the site's ice clock says, in words, for alerts that have to do with it
  * @param version counts every change; sent back with an action so that two people acting at once are noticed
  * @param assignee who has it
  * @param hold what keeps it from counting, where something does
@@ -18,6 +22,9 @@ import java.util.UUID;
  */
 public record AlertView(
         Finding finding,
+        Priority priority,
+        String priorityWhy,
+        Optional<String> ice,
         String siteName,
         AlertState state,
         long version,

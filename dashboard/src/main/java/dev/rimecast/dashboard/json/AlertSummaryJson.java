@@ -17,6 +17,8 @@ import java.util.UUID;
  * @param hasIt who has it: whom it was given to, else who saw it
  * @param hold what keeps it from counting
  * @param caseId the case that it is part of
+ * @param priorityWhy the rule that decided the priority; left out where detection's own stands
+ * @param ice what the site's ice clock says
  */
 public record AlertSummaryJson(
         UUID id,
@@ -39,7 +41,9 @@ public record AlertSummaryJson(
         Optional<Instant> actBy,
         Optional<String> hasIt,
         Optional<HoldJson> hold,
-        Optional<UUID> caseId) {
+        Optional<UUID> caseId,
+        Optional<String> priorityWhy,
+        Optional<String> ice) {
 
     /** A cause and how probable it is, 0 to 1. */
     public record CauseJson(String cause, double probability, String origin) {}
@@ -57,7 +61,7 @@ public record AlertSummaryJson(
                 view.siteName(),
                 finding.condition().code(),
                 finding.stage().code(),
-                finding.priority().code(),
+                view.priority().code(),
                 view.state().code(),
                 view.version(),
                 finding.raisedAt(),
@@ -70,7 +74,9 @@ public record AlertSummaryJson(
                 actBy(view),
                 view.assignee().or(view::acknowledgedBy),
                 view.hold().map(HoldJson::of),
-                view.caseId());
+                view.caseId(),
+                Optional.of(view.priorityWhy()).filter(why -> !why.isEmpty()),
+                view.ice());
     }
 
     /** The latest date of the advice, else the expected moment of the limit. */

@@ -53,7 +53,7 @@ public record CaseJson(
                 view.openedAt(),
                 view.closedAt(),
                 counting(view)
-                        .map(alert -> alert.finding().priority())
+                        .map(AlertView::priority)
                         .min(Comparator.naturalOrder())
                         .map(Priority::code),
                 counting(view)

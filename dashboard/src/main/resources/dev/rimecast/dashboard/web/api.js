@@ -12,7 +12,8 @@ import { t } from './texts.js';
  *   stage: 'early' | 'at-limit' | 'stopped', priority: 'urgent' | 'high' | 'medium' | 'low',
  *   state: State, version: number, raisedAt: string,
  *   clearedAt?: string, summary: string, headline: string, confidence: 'likely' | 'possible' | 'cannot-tell',
- *   causes: Cause[], limitExpected?: {at: string, early: string, late: string}, actBy?: string, hasIt?: string, hold?: Hold, caseId?: string}} AlertSummary
+ *   causes: Cause[], limitExpected?: {at: string, early: string, late: string}, actBy?: string, hasIt?: string, hold?: Hold, caseId?: string, priorityWhy?: string,
+ *   ice?: string}} AlertSummary
  * @typedef {{machine: string, site: string, siteName: string, room?: string, phase?: string, lastReadingAt?: string,
  *   openAlerts: number, priority?: string, actBy?: string, leading?: AlertSummary}} FleetRow
  * @typedef {{about: string, headline: string, siteChecks: string[],

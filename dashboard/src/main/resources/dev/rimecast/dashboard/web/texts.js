@@ -161,6 +161,7 @@ export const t = {
     gateway: 'Gateway',
     state: 'State',
     priority: 'Priority',
+    ice: 'Ice on the site',
     versions: (/** @type {string} */ d, /** @type {string} */ p) => `Detector ${d}, thresholds ${p}`,
     hold: 'Paused by',
     permitted: 'allowed by',

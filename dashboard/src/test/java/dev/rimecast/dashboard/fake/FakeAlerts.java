@@ -63,8 +63,15 @@ final class FakeAlerts {
                 summary,
                 "1",
                 "standard-1");
+        boolean stopped = stage == Stage.STOPPED && !machine.startsWith("gw-");
         return new AlertView(
                 finding,
+                priority,
+                stopped ? "The site runs out of ice within a day." : "",
+                stopped
+                        ? Optional.of("The site runs out of ice on Friday 18:10 (between Friday 14:00 and Friday 23:30),"
+                                + " 38 kg short in the 24 hours after.")
+                        : Optional.empty(),
                 siteName,
                 AlertState.UNACKNOWLEDGED,
                 1,
@@ -143,6 +150,9 @@ final class FakeAlerts {
         audit.add(line);
         return new AlertView(
                 alert.finding(),
+                alert.priority(),
+                alert.priorityWhy(),
+                alert.ice(),
                 alert.siteName(),
                 state,
                 alert.version() + 1,

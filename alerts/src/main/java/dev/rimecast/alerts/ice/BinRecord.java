@@ -1,0 +1,112 @@
+package dev.rimecast.alerts.ice;
+
+import dev.rimecast.alerts.ice.DrawProfile.Stretch;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * What a machine's bin and cycles say of the last weeks: from it come the size of a batch, what leaves the bin, and what
+ * is in it.
+ *
+ * <p>A batch is the rated output per cycle of usual length: {@code rated × usual cycle / 24 h}. It is within
+ * {@value #BATCH_ERROR} of the truth (one standard deviation; common practice, no source), and hardly changes with the
+ * room, since the control ends the freeze by what is on the plate; what changes is how long it takes.
+ *
+ * @param fulls when the bin was full, oldest first; the last may still be
+ * @param batches when ice came off, oldest first
+ * @param cycles how long complete cycles took, oldest first
+ */
+public record BinRecord(
+        double ratedKgPerDay, double binKg, List<Full> fulls, List<Instant> batches, List<Duration> cycles) {
+    static final double BATCH_ERROR = 0.15;
+    /** What is taken for a full bin holds this share less or more; common practice, no source. */
+    static final double BIN_ERROR = 0.1;
+
+    private static final Duration LONGEST_STRETCH = Duration.ofHours(48);
+    private static final int RECENT = 10;
+
+    /** @param to absent while it is full */
+    public record Full(Instant from, Optional<Instant> to) {}
+
+    public BinRecord {
+        fulls = List.copyOf(fulls);
+        batches = List.copyOf(batches);
+        cycles = List.copyOf(cycles);
+    }
+
+    /** kg in a batch; 0 where no cycle was seen. */
+    double batchKg() {
+        return ratedKgPerDay * median(cycles) / Duration.ofDays(1).toSeconds();
+    }
+
+    /** What it makes when it is called for, by its last cycles, kg/h. */
+    double kgPerHour() {
+        double recent = median(cycles.subList(Math.max(0, cycles.size() - RECENT), cycles.size()));
+        return recent > 0 ? batchKg() * 3600 / recent : ratedKgPerDay / 24;
+    }
+
+    /** What leaves its bin, where enough was seen. */
+    public Optional<DrawProfile> draw(ZoneId zone) {
+        List<Stretch> stretches = new ArrayList<>();
+        for (int i = 0; i < fulls.size(); i++) {
+            Optional<Instant> to = fulls.get(i).to();
+            if (to.isEmpty()) {
+                break;
+            }
+            stretches.add(new Stretch(fulls.get(i).from(), to.get(), 0));
+            if (i + 1 < fulls.size()) {
+                Instant again = fulls.get(i + 1).from();
+                if (again.isAfter(to.get())
+                        && Duration.between(to.get(), again).compareTo(LONGEST_STRETCH) <= 0) {
+                    stretches.add(new Stretch(to.get(), again, madeKg(to.get(), again)));
+                }
+            }
+        }
+        return cycles.isEmpty() ? Optional.empty() : DrawProfile.learn(zone, stretches);
+    }
+
+    private double madeKg(Instant from, Instant to) {
+        return batchKg()
+                * batches.stream().filter(at -> at.isAfter(from) && !at.isAfter(to)).count();
+    }
+
+    /**
+     * The machine as it is now.
+     *
+     * @param runs whether it makes ice
+     * @return empty where it was never known to be full
+     */
+    public Optional<MachineIce> now(Instant now, DrawProfile draw, boolean runs) {
+        if (fulls.isEmpty()) {
+            return Optional.empty();
+        }
+        Instant since = fulls.get(fulls.size() - 1).to().orElse(now);
+        double made = madeKg(since, now);
+        double left = draw.kgBetween(since, now);
+        double stock = Math.max(0, Math.min(binKg, binKg - left + made));
+        double error = StrictMath.sqrt(square(BIN_ERROR * binKg)
+                + square(BATCH_ERROR * made)
+                + square(draw.relativeError() * left));
+        return Optional.of(
+                new MachineIce(binKg, stock, Math.min(error, binKg), runs ? kgPerHour() : 0, BATCH_ERROR, draw));
+    }
+
+    private static double square(double value) {
+        return value * value;
+    }
+
+    /** Seconds; 0 for none. */
+    private static double median(List<Duration> lengths) {
+        double[] sorted =
+                lengths.stream().mapToDouble(length -> length.toMillis() / 1000.0).sorted().toArray();
+        int middle = sorted.length / 2;
+        if (sorted.length == 0) {
+            return 0;
+        }
+        return sorted.length % 2 == 1 ? sorted[middle] : (sorted[middle - 1] + sorted[middle]) / 2;
+    }
+}

@@ -1,0 +1,146 @@
+package dev.rimecast.alerts.priority;
+
+import dev.rimecast.telemetry.finding.Condition;
+import dev.rimecast.telemetry.finding.Priority;
+import dev.rimecast.telemetry.finding.Stage;
+import dev.rimecast.telemetry.yaml.Yaml;
+import dev.rimecast.telemetry.yaml.YamlMap;
+import dev.rimecast.telemetry.yaml.YamlType;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.EnumSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.function.Function;
+
+/** {@code priority.yaml}: the rules from the top, and what they decide. */
+public final class PriorityBook {
+    private final String version;
+    private final String yaml;
+    private final Set<Condition> makesLessIce;
+    private final List<Rule> rules;
+
+    private PriorityBook(String version, String yaml, Set<Condition> makesLessIce, List<Rule> rules) {
+        this.version = version;
+        this.yaml = yaml;
+        this.makesLessIce = Set.copyOf(makesLessIce);
+        this.rules = List.copyOf(rules);
+    }
+
+    /** An empty set, or no duration, asks nothing. */
+    private record Rule(
+            String words,
+            Set<Priority> found,
+            Set<Stage> stages,
+            Set<Condition> conditions,
+            Set<Clocks.Ice> ice,
+            Optional<Duration> within,
+            Priority priority) {
+
+        boolean fits(Priority own, Stage stage, Condition condition, Clocks clocks, Instant now) {
+            return asks(found, own)
+                    && asks(stages, stage)
+                    && asks(conditions, condition)
+                    && asks(ice, clocks.ice())
+                    && (within.isEmpty()
+                            || clocks.earlier()
+                                    .filter(at -> !at.isAfter(now.plus(within.get())))
+                                    .isPresent());
+        }
+
+        private static <T> boolean asks(Set<T> wanted, T is) {
+            return wanted.isEmpty() || wanted.contains(is);
+        }
+    }
+
+    /**
+     * What was decided.
+     *
+     * @param why the rule's words; empty where detection's own priority stands
+     */
+    public record Decision(Priority priority, String why) {}
+
+    /** The book that comes with the product. */
+    public static PriorityBook standard() {
+        try (InputStream in = PriorityBook.class.getResourceAsStream("priority.yaml")) {
+            if (in == null) {
+                throw new IllegalStateException("priority.yaml is not on the class path");
+            }
+            return parse("priority.yaml", new String(in.readAllBytes(), StandardCharsets.UTF_8));
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
+    /**
+     * @param source what problems call the text
+     * @throws dev.rimecast.telemetry.yaml.YamlProblems with everything that is missing or wrong
+     */
+    public static PriorityBook parse(String source, String yaml) {
+        return Yaml.read(source, yaml, document -> {
+            List<Rule> rules = new ArrayList<>();
+            document.mapList("rules").forEach(rule -> rules.add(rule(rule)));
+            return new PriorityBook(
+                    document.string("version"),
+                    yaml,
+                    set(document, "makes_less_ice", Condition.class, Condition::code),
+                    rules);
+        });
+    }
+
+    private static Rule rule(YamlMap rule) {
+        YamlMap when = rule.map("when");
+        if (when.keys().isEmpty()) {
+            rule.problem("when", "is empty: a rule that always fits hides those below it");
+        }
+        return new Rule(
+                rule.string("words"),
+                set(when, "found", Priority.class, Priority::code),
+                set(when, "stage", Stage.class, Stage::code),
+                set(when, "conditions", Condition.class, Condition::code),
+                set(when, "ice", Clocks.Ice.class, Clocks.Ice::code),
+                when.has("within")
+                        ? Optional.of(when.duration("within", Duration.ofMinutes(1), Duration.ofDays(90)))
+                        : Optional.empty(),
+                rule.oneOf("priority", Priority.class, Priority::code));
+    }
+
+    private static <E extends Enum<E>> Set<E> set(
+            YamlMap map, String key, Class<E> type, Function<E, String> word) {
+        Set<E> values = EnumSet.noneOf(type);
+        values.addAll(map.list(key, YamlType.oneOf(type, word)));
+        return values;
+    }
+
+    public String version() {
+        return version;
+    }
+
+    /** The whole text, to be shown. */
+    public String yaml() {
+        return yaml;
+    }
+
+    /** Whether the ice clock of its site counts for an alert. */
+    public boolean makesLessIce(Condition condition) {
+        return makesLessIce.contains(condition);
+    }
+
+    /** @param found detection's own priority */
+    public Decision decide(Priority found, Stage stage, Condition condition, Clocks clocks, Instant now) {
+        if (condition.isCare()) {
+            return new Decision(found, "");
+        }
+        return rules.stream()
+                .filter(rule -> rule.fits(found, stage, condition, clocks, now))
+                .findFirst()
+                .map(rule -> new Decision(rule.priority(), rule.priority() == found ? "" : rule.words()))
+                .orElseGet(() -> new Decision(found, ""));
+    }
+}
