@@ -71,11 +71,22 @@ public final class AlertsStage implements AutoCloseable {
         this.registerImport = new RegisterImport(database, clock, publisher::wake);
         this.siteEvents = new SiteEvents(database, cases, publisher::wake);
         this.readers = TopicReaders.start(
-                settings.kafka(), admin, producer, database, new FindingStore(book, cases, priorities), changes, clock, health, meters);
+                settings.kafka(),
+                admin,
+                producer,
+                database,
+                new FindingStore(book, cases, priorities),
+                changes,
+                clock,
+                health,
+                meters);
         this.upkeep = new Upkeep(
                 List.of(
                         new Upkeep.Named("holds", new HoldPass(database, book)::run),
-                        new Upkeep.Named("priorities", new PriorityPass(database, priorities)::run)), clock, changes::publish, problem -> say("upkeep", problem));
+                        new Upkeep.Named("priorities", new PriorityPass(database, priorities)::run)),
+                clock,
+                changes::publish,
+                problem -> say("upkeep", problem));
         publisher.start();
         upkeep.start();
     }

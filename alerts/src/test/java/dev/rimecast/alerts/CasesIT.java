@@ -127,7 +127,9 @@ class CasesIT {
     void call_joinsOrOpensACase() throws Exception {
         call("calls-3", "no-ice");
         CaseView alone = ofSite("calls").get(0);
-        assertThat(alone.calls()).singleElement().satisfies(call -> assertThat(call.detail()).isEqualTo("no-ice"));
+        assertThat(alone.calls())
+                .singleElement()
+                .satisfies(call -> assertThat(call.detail()).isEqualTo("no-ice"));
         engines.send(raised("calls", "calls-3", NOON.plusSeconds(90), Cause.SCALE, 0.6));
         takenIn();
         assertThat(stage.views().caseOf(alone.id()).orElseThrow().alerts())
@@ -169,8 +171,8 @@ class CasesIT {
                 told.add(finding);
             } else {
                 int index = random.nextInt(told.size());
-                finding = next(
-                        told.get(index), random.nextInt(3) == 0 ? Step.CLEARED : Step.UPDATED, cause, probability);
+                finding =
+                        next(told.get(index), random.nextInt(3) == 0 ? Step.CLEARED : Step.UPDATED, cause, probability);
                 told.set(index, finding);
             }
             engines.send(finding);

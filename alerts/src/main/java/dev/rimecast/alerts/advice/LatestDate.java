@@ -45,8 +45,7 @@ public final class LatestDate {
         if (early.isEmpty()) {
             return byClass;
         }
-        boolean canBePlanned =
-                finding.stage() == Stage.EARLY && priority.compareTo(Priority.MEDIUM) >= 0;
+        boolean canBePlanned = finding.stage() == Stage.EARLY && priority.compareTo(Priority.MEDIUM) >= 0;
         return canBePlanned || byClass.isEmpty() || early.get().isBefore(byClass.get()) ? early : byClass;
     }
 

@@ -60,8 +60,7 @@ public record BinRecord(
             stretches.add(new Stretch(fulls.get(i).from(), to.get(), 0));
             if (i + 1 < fulls.size()) {
                 Instant again = fulls.get(i + 1).from();
-                if (again.isAfter(to.get())
-                        && Duration.between(to.get(), again).compareTo(LONGEST_STRETCH) <= 0) {
+                if (again.isAfter(to.get()) && Duration.between(to.get(), again).compareTo(LONGEST_STRETCH) <= 0) {
                     stretches.add(new Stretch(to.get(), again, madeKg(to.get(), again)));
                 }
             }
@@ -71,7 +70,9 @@ public record BinRecord(
 
     private double madeKg(Instant from, Instant to) {
         return batchKg()
-                * batches.stream().filter(at -> at.isAfter(from) && !at.isAfter(to)).count();
+                * batches.stream()
+                        .filter(at -> at.isAfter(from) && !at.isAfter(to))
+                        .count();
     }
 
     /**
@@ -88,9 +89,8 @@ public record BinRecord(
         double made = madeKg(since, now);
         double left = draw.kgBetween(since, now);
         double stock = Math.max(0, Math.min(binKg, binKg - left + made));
-        double error = StrictMath.sqrt(square(BIN_ERROR * binKg)
-                + square(BATCH_ERROR * made)
-                + square(draw.relativeError() * left));
+        double error = StrictMath.sqrt(
+                square(BIN_ERROR * binKg) + square(BATCH_ERROR * made) + square(draw.relativeError() * left));
         return Optional.of(
                 new MachineIce(binKg, stock, Math.min(error, binKg), runs ? kgPerHour() : 0, BATCH_ERROR, draw));
     }
@@ -101,8 +101,10 @@ public record BinRecord(
 
     /** Seconds; 0 for none. */
     private static double median(List<Duration> lengths) {
-        double[] sorted =
-                lengths.stream().mapToDouble(length -> length.toMillis() / 1000.0).sorted().toArray();
+        double[] sorted = lengths.stream()
+                .mapToDouble(length -> length.toMillis() / 1000.0)
+                .sorted()
+                .toArray();
         int middle = sorted.length / 2;
         if (sorted.length == 0) {
             return 0;

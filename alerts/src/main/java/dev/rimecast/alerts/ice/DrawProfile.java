@@ -37,7 +37,8 @@ public record DrawProfile(ZoneId zone, List<Double> kgPerHour, double relativeEr
     public record Stretch(Instant from, Instant to, double kg) {
         public Stretch {
             if (to.isBefore(from) || !(kg >= 0)) {
-                throw new IllegalArgumentException("a stretch from " + from + " to " + to + " can't hold " + kg + " kg");
+                throw new IllegalArgumentException(
+                        "a stretch from " + from + " to " + to + " can't hold " + kg + " kg");
             }
         }
     }
@@ -106,7 +107,8 @@ public record DrawProfile(ZoneId zone, List<Double> kgPerHour, double relativeEr
             return ERROR_UNTIL_LEARNED;
         }
         double mean = Arrays.stream(rates).average().orElse(0);
-        double squares = Arrays.stream(rates).map(rate -> (rate - mean) * (rate - mean)).sum();
+        double squares =
+                Arrays.stream(rates).map(rate -> (rate - mean) * (rate - mean)).sum();
         double deviation = StrictMath.sqrt(squares / (rates.length - 1));
         return mean > 0 ? Math.max(LEAST_ERROR, deviation / mean) : LEAST_ERROR;
     }

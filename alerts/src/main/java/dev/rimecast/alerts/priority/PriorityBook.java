@@ -111,8 +111,7 @@ public final class PriorityBook {
                 rule.oneOf("priority", Priority.class, Priority::code));
     }
 
-    private static <E extends Enum<E>> Set<E> set(
-            YamlMap map, String key, Class<E> type, Function<E, String> word) {
+    private static <E extends Enum<E>> Set<E> set(YamlMap map, String key, Class<E> type, Function<E, String> word) {
         Set<E> values = EnumSet.noneOf(type);
         values.addAll(map.list(key, YamlType.oneOf(type, word)));
         return values;

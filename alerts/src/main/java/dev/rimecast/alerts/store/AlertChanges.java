@@ -55,10 +55,7 @@ final class AlertChanges {
         Written row = handle.createQuery("select site, version, announced, case_id from alert where id = :id")
                 .bind("id", alert)
                 .map((r, context) -> new Written(
-                        r.getString(1),
-                        r.getLong(2),
-                        r.getBoolean(3),
-                        Optional.ofNullable(r.getObject(4, UUID.class))))
+                        r.getString(1), r.getLong(2), r.getBoolean(3), Optional.ofNullable(r.getObject(4, UUID.class))))
                 .one();
         handle.createUpdate("""
                 insert into alert_event (id, kind, site, alert, case_id, version, at, who, announced)

@@ -39,6 +39,13 @@ final class CaseChanges {
         note(handle, id, at, who, "closed", why);
     }
 
+    /** An alert goes from one case to another: who was told of the one needs no second notice of the other. */
+    static void inheritNotice(Handle handle, UUID left, UUID to) {
+        if (state(handle, left).announced()) {
+            set(handle, to, "announced = true, spoken_for_by = null");
+        }
+    }
+
     /** An alert has left for another case; what is empty now ends in that one, and its calls go along. */
     static void left(Handle handle, UUID left, UUID to, Instant at) {
         if (state(handle, left).alerts() > 0) {
@@ -55,10 +62,6 @@ final class CaseChanges {
                 .bind("to", to)
                 .bind("at", at)
                 .execute();
-        // Who was told of the one needs no second notice of the other.
-        if (state(handle, left).announced()) {
-            set(handle, to, "announced = true, spoken_for_by = null");
-        }
         note(handle, left, at, AuditTrail.DETECTION, "merged", "into " + to);
     }
 
@@ -110,10 +113,7 @@ final class CaseChanges {
                 select other.id from alert_case own join alert_case other on other.site = own.site
                     and other.cause = own.cause and other.id <> own.id
                 where own.id = :id and other.announced and other.closed_at is null
-                order by other.opened_at, other.id limit 1""")
-                .bind("id", id)
-                .mapTo(UUID.class)
-                .findOne();
+                order by other.opened_at, other.id limit 1""").bind("id", id).mapTo(UUID.class).findOne();
     }
 
     /**

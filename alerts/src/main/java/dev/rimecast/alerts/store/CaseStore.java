@@ -54,8 +54,7 @@ public final class CaseStore {
         }
     }
 
-    private static void open(
-            Handle handle, UUID id, String site, CaseKey key, Optional<Cause> cause, Instant at) {
+    private static void open(Handle handle, UUID id, String site, CaseKey key, Optional<Cause> cause, Instant at) {
         Optional<CaseKey.OfPlace> place = key instanceof CaseKey.OfPlace p ? Optional.of(p) : Optional.empty();
         handle.createUpdate("""
                 insert into alert_case (id, site, subject, common, place, cause, opened_at, latest_at, version, announced)
@@ -83,6 +82,7 @@ public final class CaseStore {
                 .bind("at", finding.raisedAt())
                 .bind("cause", to.cause().map(Cause::code))
                 .execute();
+        from.ifPresent(left -> CaseChanges.inheritNotice(handle, left, to.id()));
         CaseChanges.note(
                 handle,
                 to.id(),

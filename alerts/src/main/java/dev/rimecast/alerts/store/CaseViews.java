@@ -28,8 +28,8 @@ final class CaseViews {
                 c.closed_at, c.spoken_for_by, c.merged_into
             from alert_case c left join site s on s.id = c.site\s""";
 
-    private static final Comparator<AlertView> OPEN_FIRST = Comparator.comparing(
-                    (AlertView alert) -> alert.clearedAt().isPresent() || alert.state().isHeld())
+    private static final Comparator<AlertView> OPEN_FIRST = Comparator.comparing((AlertView alert) ->
+                    alert.clearedAt().isPresent() || alert.state().isHeld())
             .thenComparing(FleetQuery.LEADING);
 
     private final ViewAssembly assembly;
@@ -43,8 +43,8 @@ final class CaseViews {
     /** Open ones first, then the newest. */
     List<CaseView> list(Handle handle, boolean openOnly, int limit) {
         String where = openOnly ? "where c.closed_at is null " : "";
-        List<Row> rows = handle.createQuery(SELECT + where
-                        + "order by c.closed_at is not null, c.opened_at desc, c.id limit :limit")
+        List<Row> rows = handle.createQuery(
+                        SELECT + where + "order by c.closed_at is not null, c.opened_at desc, c.id limit :limit")
                 .bind("limit", limit)
                 .map((row, context) -> Row.of(row))
                 .list();
@@ -155,7 +155,8 @@ final class CaseViews {
 
     private static Map<UUID, List<AuditLine>> audit(Handle handle, Collection<UUID> cases) {
         return handle
-                .createQuery("select case_id, at, who, what, why from case_audit where case_id = any(:cases) order by id")
+                .createQuery(
+                        "select case_id, at, who, what, why from case_audit where case_id = any(:cases) order by id")
                 .bindArray("cases", UUID.class, cases)
                 .map((row, context) -> new Of<>(
                         row.getObject(1, UUID.class),

@@ -86,8 +86,8 @@ public final class FindingStore {
         }
         // Only now, so that a case that passes to the successor is not closed in between.
         applied.ended()
-                .ifPresent(ended -> AlertChanges.event(
-                        handle, ended.id(), finding.raisedAt(), AuditTrail.DETECTION, "superseded"));
+                .ifPresent(ended ->
+                        AlertChanges.event(handle, ended.id(), finding.raisedAt(), AuditTrail.DETECTION, "superseded"));
         return true;
     }
 
@@ -109,12 +109,7 @@ public final class FindingStore {
     }
 
     private static void write(
-            Handle handle,
-            Optional<StoredAlert> known,
-            Episode next,
-            Finding finding,
-            Decided decided,
-            Instant now) {
+            Handle handle, Optional<StoredAlert> known, Episode next, Finding finding, Decided decided, Instant now) {
         Instant since = known.filter(k -> k.finding().stage() == finding.stage() && k.priority() == decided.priority())
                 .map(StoredAlert::severitySince)
                 .orElse(finding.at());

@@ -36,8 +36,8 @@ final class IceReckoner {
                 return new IceOutlook.NotKnown(machine.id() + " makes ice all the time and does not say how much");
             }
             BinRecord record = record(handle, machine, now);
-            Optional<DrawProfile> draw = record.draw(site.timeZone())
-                    .or(() -> ofRegister(site, machine.ratedKgPerDay() / rated));
+            Optional<DrawProfile> draw =
+                    record.draw(site.timeZone()).or(() -> ofRegister(site, machine.ratedKgPerDay() / rated));
             if (draw.isEmpty()) {
                 return new IceOutlook.NotKnown("what is taken from " + machine.id() + " is not learned yet");
             }
@@ -53,8 +53,8 @@ final class IceReckoner {
     private static Optional<DrawProfile> ofRegister(Site site, double share) {
         return site.kgPerDay().isEmpty()
                 ? Optional.empty()
-                : Optional.of(DrawProfile.even(
-                        site.timeZone(), site.kgPerDay().getAsDouble() * share, ERROR_OF_REGISTER));
+                : Optional.of(
+                        DrawProfile.even(site.timeZone(), site.kgPerDay().getAsDouble() * share, ERROR_OF_REGISTER));
     }
 
     private static List<Machine> machines(Handle handle, String site) {
@@ -63,16 +63,12 @@ final class IceReckoner {
 
     /** Machines that make no ice now: stopped, silent, or out of service. */
     private static Set<String> standing(Handle handle, String site) {
-        return handle
-                .createQuery("""
+        return handle.createQuery("""
                         select machine from alert where site = :site and machine is not null and cleared_at is null
                             and state <> 'normal' and (stage = 'stopped' or condition in ('machine-silent', 'not-making-ice'))
                             and state <> 'suppressed-by-design'
                         union select subject from alert_hold where site = :site and kind = 'out-of-service'
-                            and condition is null and ended_at is null""")
-                .bind("site", site)
-                .mapTo(String.class)
-                .stream()
+                            and condition is null and ended_at is null""").bind("site", site).mapTo(String.class).stream()
                 .collect(Collectors.toSet());
     }
 

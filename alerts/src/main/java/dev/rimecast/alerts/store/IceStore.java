@@ -44,8 +44,7 @@ final class IceStore {
     }
 
     static void write(Handle handle, String site, IceOutlook outlook, ZoneId zone, Instant now) {
-        Optional<IceOutlook.Short> out =
-                outlook instanceof IceOutlook.Short s ? Optional.of(s) : Optional.empty();
+        Optional<IceOutlook.Short> out = outlook instanceof IceOutlook.Short s ? Optional.of(s) : Optional.empty();
         Clocks.Ice ice = out.isPresent()
                 ? Clocks.Ice.SHORT
                 : outlook instanceof IceOutlook.Enough ? Clocks.Ice.ENOUGH : Clocks.Ice.NOT_KNOWN;

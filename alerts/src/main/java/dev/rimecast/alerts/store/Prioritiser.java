@@ -35,8 +35,7 @@ final class Prioritiser {
 
     Decided decide(Handle handle, Finding finding, Instant now) {
         Clocks clocks = clocks(handle, finding);
-        Decision decision =
-                book.decide(finding.priority(), finding.stage(), finding.condition(), clocks, now);
+        Decision decision = book.decide(finding.priority(), finding.stage(), finding.condition(), clocks, now);
         return new Decided(decision.priority(), decision.why(), clocks.iceOut());
     }
 

@@ -42,9 +42,8 @@ public final class PriorityPass {
 
     /** @return what the pages should look at again */
     public Collection<Change> run(Instant now) {
-        boolean tooSoon = !decided.equals(Instant.MIN)
-                && now.isBefore(decided.plus(DECIDE_EVERY))
-                && !now.isBefore(decided);
+        boolean tooSoon =
+                !decided.equals(Instant.MIN) && now.isBefore(decided.plus(DECIDE_EVERY)) && !now.isBefore(decided);
         if (tooSoon) {
             return List.of();
         }
@@ -129,7 +128,8 @@ public final class PriorityPass {
             String why = now_.priority().code() + (now_.why().isEmpty() ? "" : ": " + now_.why());
             AlertChanges.step(handle, alert, after, now, AlertChanges.RULES, what, why);
         }
-        return Optional.of(new Change("alert", finding.machine().orElse(""), which.id().toString()));
+        return Optional.of(
+                new Change("alert", finding.machine().orElse(""), which.id().toString()));
     }
 
     private boolean isAsDecided(Handle handle, StoredAlert alert, Instant now) {

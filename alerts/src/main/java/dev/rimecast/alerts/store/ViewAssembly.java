@@ -64,8 +64,7 @@ final class ViewAssembly {
                 && alert.clearedAt().isEmpty();
     }
 
-    private AlertView view(
-            Named row, Optional<Hold> hold, Map<String, String> ice, List<AlertView.AuditLine> audit) {
+    private AlertView view(Named row, Optional<Hold> hold, Map<String, String> ice, List<AlertView.AuditLine> audit) {
         StoredAlert alert = row.alert();
         return new AlertView(
                 alert.finding(),

@@ -55,13 +55,19 @@ class CaseRulesTest {
     void site_waterShut_isOneCaseNotTwelve() {
         Set<Object> ids = new java.util.HashSet<>();
         for (int machine = 0; machine < 12; machine++) {
-            ids.add(place("ice-" + machine, Condition.NOT_MAKING_ICE, NOON.plusSeconds(600L * machine),
-                            Cause.WATER_SUPPLY_LOW, 0.6)
+            ids.add(place(
+                            "ice-" + machine,
+                            Condition.NOT_MAKING_ICE,
+                            NOON.plusSeconds(600L * machine),
+                            Cause.WATER_SUPPLY_LOW,
+                            0.6)
                     .id());
         }
 
         assertThat(ids).hasSize(1);
-        assertThat(open).singleElement().satisfies(only -> assertThat(only.machines()).hasSize(12));
+        assertThat(open)
+                .singleElement()
+                .satisfies(only -> assertThat(only.machines()).hasSize(12));
     }
 
     @Test
@@ -86,7 +92,8 @@ class CaseRulesTest {
     void machineInTheCaseOfItsRoom_noCauseOfItsOwn_joinsThat() {
         Placement room = place("ice-1", Condition.AMBIENT_OUT_OF_RANGE, NOON, Cause.ROOM_TOO_HOT, 0.9);
 
-        assertThat(place("ice-1", Condition.LONG_FREEZE, NOON, Cause.SCALE, 0.2).id()).isEqualTo(room.id());
+        assertThat(place("ice-1", Condition.LONG_FREEZE, NOON, Cause.SCALE, 0.2).id())
+                .isEqualTo(room.id());
     }
 
     @Test
@@ -106,7 +113,8 @@ class CaseRulesTest {
         Placement first = place("ice-1", Condition.LONG_FREEZE, NOON, Cause.SCALE, 0.6);
         Placement second = place("ice-2", Condition.DRAIN_PUMP_OVERRUN, NOON.plus(days(1)), Cause.DRAIN_BLOCKED, 0.6);
 
-        assertThat(rules.placeCall(Optional.of("ice-1"), open).orElseThrow().id()).isEqualTo(first.id());
+        assertThat(rules.placeCall(Optional.of("ice-1"), open).orElseThrow().id())
+                .isEqualTo(first.id());
         assertThat(rules.placeCall(Optional.empty(), open).orElseThrow().id()).isEqualTo(second.id());
         assertThat(rules.placeCall(Optional.of("ice-9"), open)).isEmpty();
     }
@@ -116,7 +124,8 @@ class CaseRulesTest {
         Placement once = place("ice-1", Condition.LONG_FREEZE, NOON, Cause.SCALE, 0.6);
         open.clear();
 
-        assertThat(place("ice-1", Condition.LONG_FREEZE, NOON, Cause.SCALE, 0.6)).isEqualTo(once);
+        assertThat(place("ice-1", Condition.LONG_FREEZE, NOON, Cause.SCALE, 0.6))
+                .isEqualTo(once);
     }
 
     @Test
@@ -144,8 +153,8 @@ class CaseRulesTest {
 
     private Placement place(Member member) {
         Placement placement = rules.place(member, Optional.empty(), open);
-        Set<String> machines = new java.util.HashSet<>(
-                find(placement).map(OpenCase::machines).orElse(Set.of()));
+        Set<String> machines =
+                new java.util.HashSet<>(find(placement).map(OpenCase::machines).orElse(Set.of()));
         machines.addAll(member.machine().stream().toList());
         open.removeIf(known -> known.id().equals(placement.id()));
         open.add(new OpenCase(placement.id(), placement.key(), placement.cause(), member.raisedAt(), machines));

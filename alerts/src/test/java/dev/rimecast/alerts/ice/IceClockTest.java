@@ -52,8 +52,10 @@ class IceClockTest {
         IceOutlook.Short out = (IceOutlook.Short) IceClock.run(MONDAY, List.of(alone));
 
         assertThat(Duration.between(MONDAY, out.early()).toMinutes()).isEqualTo(450);
-        assertThat(Duration.between(MONDAY, out.likely().orElseThrow()).toMinutes()).isEqualTo(600);
-        assertThat(Duration.between(MONDAY, out.late().orElseThrow()).toMinutes()).isEqualTo(750);
+        assertThat(Duration.between(MONDAY, out.likely().orElseThrow()).toMinutes())
+                .isEqualTo(600);
+        assertThat(Duration.between(MONDAY, out.late().orElseThrow()).toMinutes())
+                .isEqualTo(750);
         assertThat(IceWords.of(out, ZoneId.of("Europe/Berlin")))
                 .isEqualTo("The site runs out of ice on Monday 12:00 (between Monday 09:30 and Monday 14:30),"
                         + " 48 kg short in the 24 hours after.");
@@ -110,8 +112,11 @@ class IceClockTest {
         assertThat(DrawProfile.hoursBetween(start, end)).isEqualTo(hours);
         assertThat(DrawProfile.even(place, 24, 0).kgBetween(start, end)).isCloseTo(hours, within(1e-9));
         Instant noon = LocalDateTime.parse(to).plusHours(12).atZone(place).toInstant();
-        assertThat(DrawProfile.hourOfWeek(noon, place)).as("Monday noon on the new time").isEqualTo(12);
-        assertThat(DrawProfile.hourOfWeek(noon.minus(72, ChronoUnit.HOURS), place)).isBetween(4 * 24 + 11, 4 * 24 + 13);
+        assertThat(DrawProfile.hourOfWeek(noon, place))
+                .as("Monday noon on the new time")
+                .isEqualTo(12);
+        assertThat(DrawProfile.hourOfWeek(noon.minus(72, ChronoUnit.HOURS), place))
+                .isBetween(4 * 24 + 11, 4 * 24 + 13);
     }
 
     @Test
@@ -155,7 +160,9 @@ class IceClockTest {
                 new BinRecord(60, 20, List.of(new BinRecord.Full(MONDAY, Optional.empty())), List.of(), cycles);
 
         // half as fast as usual: 1.25 instead of 2.5 kg/h
-        assertThat(record.now(MONDAY, DrawProfile.even(UTC, 24, 0), true).orElseThrow().kgPerHour())
+        assertThat(record.now(MONDAY, DrawProfile.even(UTC, 24, 0), true)
+                        .orElseThrow()
+                        .kgPerHour())
                 .isCloseTo(1.25, within(1e-9));
     }
 

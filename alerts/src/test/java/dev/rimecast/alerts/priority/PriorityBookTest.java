@@ -28,7 +28,8 @@ class PriorityBookTest {
 
     @Test
     void siteRunsOutInTwoDays_isHighButNeverLowered() {
-        assertThat(decide(Priority.LOW, Condition.LOW_OUTPUT, Ice.SHORT, Duration.ofHours(50)).priority())
+        assertThat(decide(Priority.LOW, Condition.LOW_OUTPUT, Ice.SHORT, Duration.ofHours(50))
+                        .priority())
                 .isEqualTo(Priority.HIGH);
         assertThat(decide(Priority.URGENT, Condition.NOT_MAKING_ICE, Ice.SHORT, Duration.ofHours(50))
                         .priority())
@@ -37,7 +38,8 @@ class PriorityBookTest {
 
     @Test
     void othersMakeEnough_standstillIsLessUrgent_floodAndProtectionAreNot() {
-        assertThat(stopped(Priority.URGENT, Condition.NOT_MAKING_ICE).priority()).isEqualTo(Priority.HIGH);
+        assertThat(stopped(Priority.URGENT, Condition.NOT_MAKING_ICE).priority())
+                .isEqualTo(Priority.HIGH);
         assertThat(stopped(Priority.HIGH, Condition.NOT_MAKING_ICE).priority()).isEqualTo(Priority.MEDIUM);
         assertThat(stopped(Priority.URGENT, Condition.STOPPED_BY_PROTECTION)).isEqualTo(kept(Priority.URGENT));
         assertThat(stopped(Priority.HIGH, Condition.DRAIN_PUMP_OVERRUN)).isEqualTo(kept(Priority.HIGH));
@@ -63,8 +65,10 @@ class PriorityBookTest {
         Instant limit = NOON.plusSeconds(50);
         Instant ice = NOON.plusSeconds(40);
 
-        assertThat(new Clocks(Ice.SHORT, Optional.of(ice), Optional.of(limit)).earlier()).contains(ice);
-        assertThat(new Clocks(Ice.NOT_KNOWN, Optional.empty(), Optional.of(limit)).earlier()).contains(limit);
+        assertThat(new Clocks(Ice.SHORT, Optional.of(ice), Optional.of(limit)).earlier())
+                .contains(ice);
+        assertThat(new Clocks(Ice.NOT_KNOWN, Optional.empty(), Optional.of(limit)).earlier())
+                .contains(limit);
     }
 
     @Test

@@ -69,8 +69,9 @@ final class FakeAlerts {
                 priority,
                 stopped ? "The site runs out of ice within a day." : "",
                 stopped
-                        ? Optional.of("The site runs out of ice on Friday 18:10 (between Friday 14:00 and Friday 23:30),"
-                                + " 38 kg short in the 24 hours after.")
+                        ? Optional.of(
+                                "The site runs out of ice on Friday 18:10 (between Friday 14:00 and Friday 23:30),"
+                                        + " 38 kg short in the 24 hours after.")
                         : Optional.empty(),
                 siteName,
                 AlertState.UNACKNOWLEDGED,
