@@ -24,6 +24,8 @@ import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Finding.Step;
 import dev.rimecast.telemetry.finding.Priority;
 import dev.rimecast.telemetry.finding.Stage;
+import dev.rimecast.telemetry.log.EventKind;
+import dev.rimecast.telemetry.log.SiteRecord.Happened;
 import dev.rimecast.telemetry.log.SiteRecord.Pack;
 import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.machine.Phase;
@@ -59,7 +61,10 @@ class LifeIT {
         engines = new Engines(directory);
         stage = engines.startStage(() -> now);
         stage.registerImport()
-                .apply(AlertsStageIT.register("ice-1", "ice-2", "ice-3", "ice-4", "ice-5"), "policy-1", "a: 1");
+                .apply(
+                        AlertsStageIT.register("ice-1", "ice-2", "ice-3", "ice-4", "ice-5", "ice-6", "ice-7"),
+                        "policy-1",
+                        "a: 1");
     }
 
     @AfterAll
@@ -135,6 +140,44 @@ class LifeIT {
 
         engines.send(over(gateway));
         awaitState(silent.id(), AlertState.UNACKNOWLEDGED);
+    }
+
+    @Test
+    void silence_siteClosedOrUsuallyOff_isSaidSo() {
+        Finding silent = raised("ice-6", Condition.MACHINE_SILENT, NOON.plusSeconds(7));
+        AlertView alone = raise(silent);
+        assertThat(alone.silence())
+                .hasValueSatisfying(words -> assertThat(words).contains("no power"));
+
+        report(EventKind.CLOSED_FROM, NOON.plusSeconds(60));
+        AlertView closed = awaitState(silent.id(), AlertState.SUPPRESSED_BY_DESIGN);
+        assertThat(closed.hold())
+                .hasValueSatisfying(hold -> assertThat(hold.why()).isEqualTo("the site is closed"));
+        assertThat(closed.silence()).contains("The site is closed, as it said.");
+        report(EventKind.CLOSED_TO, NOON.plusSeconds(120));
+        awaitState(silent.id(), AlertState.UNACKNOWLEDGED);
+
+        for (int day = 6; day >= 1; day--) {
+            Finding night = raised("ice-7", Condition.MACHINE_SILENT, NOON.minus(Duration.ofDays(day)));
+            engines.send(night);
+            Finding over = finding(
+                    "ice-7",
+                    Condition.MACHINE_SILENT,
+                    night.raisedAt(),
+                    600,
+                    Step.CLEARED,
+                    Stage.EARLY,
+                    Priority.MEDIUM);
+            engines.send(over);
+        }
+        Finding tonight = raised("ice-7", Condition.MACHINE_SILENT, NOON.plusSeconds(9));
+        engines.send(tonight);
+        AlertView usual = awaitState(tonight.id(), AlertState.SUPPRESSED_BY_DESIGN);
+        assertThat(usual.silence()).contains("It is usually off at this time.");
+    }
+
+    private void report(EventKind kind, Instant at) {
+        stage.siteEvents().report(new Happened(at, Optional.of("ice-6"), kind, "season", "desk", ""), "site-a");
     }
 
     @Test

@@ -4,8 +4,12 @@ import java.util.Locale;
 
 /** What is known about a machine's place and doing that can make an alert mean nothing, in order of what is said first. */
 public enum Circumstance {
+    /** The site said that it is closed: {@code closed-from}, and no {@code closed-to} since. */
+    SITE_CLOSED,
     /** Its gateway is not heard, so nothing behind it is. */
     GATEWAY_DOWN,
+    /** It is usually silent at this time: closing time, learned. */
+    USUALLY_SILENT,
     /** It says that it is being cleaned. */
     CLEANING,
     /** Its bin calls for no more ice. */

@@ -1,23 +1,49 @@
 package dev.rimecast.alerts.store;
 
 import dev.rimecast.alerts.life.Circumstance;
+import dev.rimecast.alerts.silence.SilenceHabit;
+import dev.rimecast.alerts.silence.SilenceHabit.Spell;
+import dev.rimecast.telemetry.machine.Site;
+import java.time.Instant;
+import java.time.ZoneId;
+import java.time.ZoneOffset;
 import java.util.Collection;
 import java.util.EnumSet;
 import java.util.HashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.stream.Collectors;
 import org.jdbi.v3.core.Handle;
 
-/** What is known about machines now that can make their alerts mean nothing. */
+/** What is known about machines and gateways now that can make their alerts mean nothing. */
 final class CircumstanceQuery {
     private CircumstanceQuery() {}
 
-    /** A machine of which nothing is known is not in the map. */
-    static Map<String, Set<Circumstance>> of(Handle handle, Collection<String> machines) {
-        Map<String, Set<Circumstance>> circumstances = new HashMap<>();
-        if (machines.isEmpty()) {
-            return circumstances;
+    /** @param subject machine, or {@code gateway:…} */
+    record Subject(String subject, String site) {}
+
+    static Set<Circumstance> of(Handle handle, Subject subject, Instant now) {
+        return of(handle, List.of(subject), now).getOrDefault(subject.subject(), Set.of());
+    }
+
+    /** Everybody who was asked about is in the map. */
+    static Map<String, Set<Circumstance>> of(Handle handle, Collection<Subject> subjects, Instant now) {
+        Map<String, Set<Circumstance>> known = new HashMap<>();
+        subjects.forEach(subject -> known.put(subject.subject(), EnumSet.noneOf(Circumstance.class)));
+        if (!known.isEmpty()) {
+            now(handle, known);
+            closed(handle, subjects, now, known);
+            usual(handle, subjects, now, known);
         }
+        return known;
+    }
+
+    private static void add(Map<String, Set<Circumstance>> known, String subject, Circumstance what) {
+        known.computeIfAbsent(subject, s -> EnumSet.noneOf(Circumstance.class)).add(what);
+    }
+
+    private static void now(Handle handle, Map<String, Set<Circumstance>> known) {
         handle.createQuery("""
                 select m.id,
                     exists (select 1 from alert g where g.subject = 'gateway:' || m.gateway
@@ -28,21 +54,83 @@ final class CircumstanceQuery {
                 join machine m on m.id = wanted.id
                 left join latest_value phase on phase.machine = m.id and phase.channel = 'phase'
                 left join latest_value full_bin on full_bin.machine = m.id and full_bin.channel = 'bin_full'""")
-                .bindArray("machines", String.class, machines)
+                .bindArray("machines", String.class, known.keySet())
                 .map((row, context) -> {
-                    Set<Circumstance> of = EnumSet.noneOf(Circumstance.class);
+                    String machine = row.getString(1);
                     if (row.getBoolean(2)) {
-                        of.add(Circumstance.GATEWAY_DOWN);
+                        add(known, machine, Circumstance.GATEWAY_DOWN);
                     }
                     if (row.getBoolean(3)) {
-                        of.add(Circumstance.CLEANING);
+                        add(known, machine, Circumstance.CLEANING);
                     }
                     if (row.getBoolean(4)) {
-                        of.add(Circumstance.BIN_FULL);
+                        add(known, machine, Circumstance.BIN_FULL);
                     }
-                    return circumstances.put(row.getString(1), of) == null;
+                    return machine;
                 })
                 .list();
-        return circumstances;
+    }
+
+    /** The last word of the site, or of the machine alone, decides. */
+    private static void closed(
+            Handle handle, Collection<Subject> subjects, Instant now, Map<String, Set<Circumstance>> known) {
+        record Said(String site, String machine, boolean closed) {}
+        List<Said> said = handle.createQuery("""
+                select distinct on (site, coalesce(machine, '')) site, coalesce(machine, ''), kind = 'closed-from'
+                from site_event where site = any(:sites) and kind in ('closed-from', 'closed-to') and happened <= :now
+                order by site, coalesce(machine, ''), happened desc, id desc""")
+                .bindArray(
+                        "sites",
+                        String.class,
+                        subjects.stream().map(Subject::site).distinct().toList())
+                .bind("now", now)
+                .map((row, context) -> new Said(row.getString(1), row.getString(2), row.getBoolean(3)))
+                .list();
+        for (Subject subject : subjects) {
+            boolean closed = said.stream()
+                    .anyMatch(word -> word.closed()
+                            && word.site().equals(subject.site())
+                            && (word.machine().isEmpty() || word.machine().equals(subject.subject())));
+            if (closed) {
+                add(known, subject.subject(), Circumstance.SITE_CLOSED);
+            }
+        }
+    }
+
+    /** From the silences of the last weeks, as their alerts recorded them. */
+    private static void usual(
+            Handle handle, Collection<Subject> subjects, Instant now, Map<String, Set<Circumstance>> known) {
+        record Silent(String subject, Spell spell) {}
+        Map<String, List<Spell>> spells = handle
+                .createQuery("""
+                        select subject, raised_at, cleared_at from alert where subject = any(:subjects)
+                            and condition in ('machine-silent', 'gateway-silent') and cleared_at is not null
+                            and raised_at >= :from""")
+                .bindArray("subjects", String.class, known.keySet())
+                .bind("from", now.minus(SilenceHabit.LOOKS_BACK))
+                .map((row, context) -> new Silent(
+                        row.getString(1),
+                        new Spell(
+                                row.getTimestamp(2).toInstant(),
+                                row.getTimestamp(3).toInstant())))
+                .stream()
+                .collect(
+                        Collectors.groupingBy(Silent::subject, Collectors.mapping(Silent::spell, Collectors.toList())));
+        if (spells.isEmpty()) {
+            return;
+        }
+        Map<String, ZoneId> zones = new HashMap<>();
+        for (Subject subject : subjects) {
+            List<Spell> own = spells.getOrDefault(subject.subject(), List.of());
+            if (own.isEmpty()) {
+                continue;
+            }
+            ZoneId zone = zones.computeIfAbsent(
+                    subject.site(),
+                    site -> RegisterStore.site(handle, site).map(Site::timeZone).orElse(ZoneOffset.UTC));
+            if (SilenceHabit.usual(zone, own, now).isPresent()) {
+                add(known, subject.subject(), Circumstance.USUALLY_SILENT);
+            }
+        }
     }
 }

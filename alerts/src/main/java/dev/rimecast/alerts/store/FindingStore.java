@@ -8,6 +8,7 @@ import dev.rimecast.alerts.life.LifeBook;
 import dev.rimecast.alerts.life.Severity;
 import dev.rimecast.alerts.life.Standing;
 import dev.rimecast.alerts.priority.PriorityBook;
+import dev.rimecast.alerts.store.CircumstanceQuery.Subject;
 import dev.rimecast.alerts.store.Prioritiser.Decided;
 import dev.rimecast.alerts.view.AlertState;
 import dev.rimecast.alerts.view.Hold;
@@ -96,9 +97,8 @@ public final class FindingStore {
         String subject = EpisodeRules.subjectOf(finding);
         if (finding.step() == Step.CLEARED) {
             suppressor.end(handle, subject, condition, now);
-        } else if (finding.machine().isPresent() && book.suppressible().contains(condition)) {
-            Set<Circumstance> known =
-                    CircumstanceQuery.of(handle, List.of(subject)).getOrDefault(subject, Set.of());
+        } else if (book.suppressible().contains(condition)) {
+            Set<Circumstance> known = CircumstanceQuery.of(handle, new Subject(subject, finding.site()), now);
             suppressor.refresh(handle, subject, finding.site(), condition, known, now);
         }
         return new Standing(

@@ -4,12 +4,12 @@ import dev.rimecast.alerts.life.AlertLife;
 import dev.rimecast.alerts.life.Circumstance;
 import dev.rimecast.alerts.life.LifeBook;
 import dev.rimecast.alerts.life.Standing;
+import dev.rimecast.alerts.store.CircumstanceQuery.Subject;
 import dev.rimecast.alerts.view.AlertState;
 import dev.rimecast.alerts.view.Hold;
 import dev.rimecast.telemetry.finding.Condition;
 import java.time.Instant;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
@@ -67,13 +67,13 @@ final class HoldKeeper {
     }
 
     /**
-     * Begins and ends what circumstances suppress on one machine's open alert.
+     * Begins and ends what circumstances suppress on one open alert.
      *
      * @return whether anything changed
      */
     boolean suppress(Handle handle, UUID id, Instant now) {
         Optional<StoredAlert> found = StoredAlert.locked(handle, id);
-        if (found.isEmpty() || found.get().finding().machine().isEmpty()) {
+        if (found.isEmpty()) {
             return false;
         }
         StoredAlert alert = found.get();
@@ -82,14 +82,9 @@ final class HoldKeeper {
             suppressor.end(handle, alert.subject(), condition, now);
             return false;
         }
-        Map<String, Set<Circumstance>> known = CircumstanceQuery.of(handle, List.of(alert.subject()));
-        Optional<Hold> strongest = suppressor.refresh(
-                handle,
-                alert.subject(),
-                alert.finding().site(),
-                condition,
-                known.getOrDefault(alert.subject(), Set.of()),
-                now);
+        String site = alert.finding().site();
+        Set<Circumstance> known = CircumstanceQuery.of(handle, new Subject(alert.subject(), site), now);
+        Optional<Hold> strongest = suppressor.refresh(handle, alert.subject(), site, condition, known, now);
         return settle(
                 handle,
                 alert,

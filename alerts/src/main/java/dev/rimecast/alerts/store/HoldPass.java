@@ -3,6 +3,7 @@ package dev.rimecast.alerts.store;
 import dev.rimecast.alerts.life.Circumstance;
 import dev.rimecast.alerts.life.LifeBook;
 import dev.rimecast.alerts.life.LifeBook.Suppression;
+import dev.rimecast.alerts.store.CircumstanceQuery.Subject;
 import dev.rimecast.alerts.view.Changes.Change;
 import dev.rimecast.alerts.view.Hold;
 import dev.rimecast.telemetry.finding.Condition;
@@ -44,7 +45,7 @@ public final class HoldPass {
             });
             changes.add(new Change("alert", shelf.subject().contains(":") ? "" : shelf.subject(), ""));
         }
-        List<Candidate> outOfLine = database.jdbi().withHandle(this::outOfLine);
+        List<Candidate> outOfLine = database.jdbi().withHandle(handle -> outOfLine(handle, now));
         for (Candidate candidate : outOfLine) {
             boolean changed = database.jdbi().inTransaction(handle -> {
                 SiteLocks.take(handle, List.of(candidate.site()));
@@ -59,15 +60,16 @@ public final class HoldPass {
     }
 
     /** @param rule the suppression that is written down, empty for none */
-    private record Candidate(UUID alert, String machine, String site, Condition condition, String rule) {}
+    private record Candidate(
+            UUID alert, String machine, String subject, String site, Condition condition, String rule) {}
 
     /** Open alerts whose suppression is not what their circumstances ask for. */
-    private List<Candidate> outOfLine(Handle handle) {
+    private List<Candidate> outOfLine(Handle handle, Instant now) {
         List<Candidate> open = handle.createQuery("""
-                select a.id, a.machine, a.site, a.condition, h.who from alert a
+                select a.id, a.machine, a.subject, a.site, a.condition, h.who from alert a
                 left join alert_hold h on h.subject = a.subject and h.condition = a.condition
                     and h.kind = 'suppressed' and h.ended_at is null
-                where a.state <> 'normal' and a.machine is not null
+                where a.state <> 'normal'
                     and (h.id is not null or (a.cleared_at is null and a.condition = any(:suppressible)))""")
                 .bindArray(
                         "suppressible",
@@ -75,16 +77,22 @@ public final class HoldPass {
                         book.suppressible().stream().map(Condition::code).toList())
                 .map((row, context) -> new Candidate(
                         row.getObject(1, UUID.class),
-                        row.getString(2),
+                        Optional.ofNullable(row.getString(2)).orElse(""),
                         row.getString(3),
-                        Condition.ofCode(row.getString(4)).orElseThrow(),
-                        Optional.ofNullable(row.getString(5)).orElse("")))
+                        row.getString(4),
+                        Condition.ofCode(row.getString(5)).orElseThrow(),
+                        Optional.ofNullable(row.getString(6)).orElse("")))
                 .list();
         Map<String, Set<Circumstance>> known = CircumstanceQuery.of(
-                handle, open.stream().map(Candidate::machine).distinct().toList());
+                handle,
+                open.stream()
+                        .map(candidate -> new Subject(candidate.subject(), candidate.site()))
+                        .distinct()
+                        .toList(),
+                now);
         return open.stream()
                 .filter(candidate -> !book.suppression(
-                                candidate.condition(), known.getOrDefault(candidate.machine(), Set.of()))
+                                candidate.condition(), known.getOrDefault(candidate.subject(), Set.of()))
                         .map(Suppression::circumstance)
                         .map(Circumstance::code)
                         .orElse("")

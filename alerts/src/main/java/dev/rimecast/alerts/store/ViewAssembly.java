@@ -1,10 +1,14 @@
 package dev.rimecast.alerts.store;
 
 import dev.rimecast.alerts.advice.AdviceBook;
+import dev.rimecast.alerts.life.Circumstance;
 import dev.rimecast.alerts.priority.PriorityBook;
+import dev.rimecast.alerts.silence.Silence;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.Hold;
+import dev.rimecast.telemetry.finding.Condition;
 import java.util.Collection;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -38,11 +42,13 @@ final class ViewAssembly {
                         .distinct()
                         .toList());
         Map<String, String> ice = IceStore.words(handle);
+        Map<UUID, Integer> silent = silentTogether(handle, rows);
         return rows.stream()
                 .map(row -> view(
                         row,
                         holdOf(row.alert(), holds),
                         ice,
+                        silent,
                         audit.getOrDefault(row.alert().finding().id(), List.of())))
                 .toList();
     }
@@ -58,19 +64,59 @@ final class ViewAssembly {
                 .findFirst();
     }
 
+    private static Optional<String> silence(StoredAlert alert, Optional<Hold> hold, Map<UUID, Integer> silent) {
+        Condition condition = alert.finding().condition();
+        boolean ofGateway = condition == Condition.GATEWAY_SILENT;
+        if (!ofGateway && condition != Condition.MACHINE_SILENT) {
+            return Optional.empty();
+        }
+        String rule = hold.map(Hold::who).orElse("");
+        int together = alert.caseId().map(id -> silent.getOrDefault(id, 1)).orElse(1);
+        return Optional.of(Silence.of(
+                        ofGateway,
+                        rule.equals(Circumstance.SITE_CLOSED.code()),
+                        rule.equals(Circumstance.USUALLY_SILENT.code()),
+                        together)
+                .words());
+    }
+
+    /** How many machines of each case are silent. */
+    private static Map<UUID, Integer> silentTogether(Handle handle, Collection<Named> rows) {
+        Map<UUID, Integer> silent = new HashMap<>();
+        List<UUID> cases = rows.stream()
+                .filter(row -> row.alert().finding().condition() == Condition.MACHINE_SILENT)
+                .flatMap(row -> row.alert().caseId().stream())
+                .distinct()
+                .toList();
+        if (!cases.isEmpty()) {
+            handle.createQuery("select case_id, count(distinct machine) from alert where case_id = any(:cases)"
+                            + " and condition = 'machine-silent' group by case_id")
+                    .bindArray("cases", UUID.class, cases)
+                    .map((row, context) -> silent.put(row.getObject(1, UUID.class), row.getInt(2)) == null)
+                    .list();
+        }
+        return silent;
+    }
+
     private boolean makesLessIce(StoredAlert alert) {
         return alert.finding().machine().isPresent()
                 && priorities.makesLessIce(alert.finding().condition())
                 && alert.clearedAt().isEmpty();
     }
 
-    private AlertView view(Named row, Optional<Hold> hold, Map<String, String> ice, List<AlertView.AuditLine> audit) {
+    private AlertView view(
+            Named row,
+            Optional<Hold> hold,
+            Map<String, String> ice,
+            Map<UUID, Integer> silent,
+            List<AlertView.AuditLine> audit) {
         StoredAlert alert = row.alert();
         return new AlertView(
                 alert.finding(),
                 alert.priority(),
                 alert.priorityWhy(),
                 Optional.ofNullable(ice.get(alert.finding().site())).filter(words -> makesLessIce(alert)),
+                silence(alert, hold, silent),
                 row.siteName(),
                 alert.life().state(),
                 alert.version(),

@@ -19,6 +19,7 @@ import java.util.UUID;
  * @param caseId the case that it is part of
  * @param priorityWhy the rule that decided the priority; left out where detection's own stands
  * @param ice what the site's ice clock says
+ * @param silence which silence it is, for an alert about one
  */
 public record AlertSummaryJson(
         UUID id,
@@ -43,7 +44,8 @@ public record AlertSummaryJson(
         Optional<HoldJson> hold,
         Optional<UUID> caseId,
         Optional<String> priorityWhy,
-        Optional<String> ice) {
+        Optional<String> ice,
+        Optional<String> silence) {
 
     /** A cause and how probable it is, 0 to 1. */
     public record CauseJson(String cause, double probability, String origin) {}
@@ -76,7 +78,8 @@ public record AlertSummaryJson(
                 view.hold().map(HoldJson::of),
                 view.caseId(),
                 Optional.of(view.priorityWhy()).filter(why -> !why.isEmpty()),
-                view.ice());
+                view.ice(),
+                view.silence());
     }
 
     /** The latest date of the advice, else the expected moment of the limit. */

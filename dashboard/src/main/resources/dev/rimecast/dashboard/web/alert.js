@@ -45,6 +45,7 @@ function facts(whole) {
     a.caseId ? [t.cases.part, html`<a href="/cases#${a.caseId}">${t.cases.toCase}</a>`] : null,
     [t.alert.state, html`${stateText(a)}, ${t.stages[a.stage]}`],
     [t.alert.priority, html`${t.priorities[a.priority]}${a.priorityWhy ? html`: ${prose(a.priorityWhy)}` : nothing}`],
+    a.silence ? [t.alert.silence, prose(a.silence)] : null,
     a.ice ? [t.alert.ice, prose(a.ice)] : null,
     [t.alert.raised, when(a.raisedAt)],
     a.clearedAt ? [t.alert.cleared, when(a.clearedAt)] : null,

@@ -13,7 +13,7 @@ import { t } from './texts.js';
  *   state: State, version: number, raisedAt: string,
  *   clearedAt?: string, summary: string, headline: string, confidence: 'likely' | 'possible' | 'cannot-tell',
  *   causes: Cause[], limitExpected?: {at: string, early: string, late: string}, actBy?: string, hasIt?: string, hold?: Hold, caseId?: string, priorityWhy?: string,
- *   ice?: string}} AlertSummary
+ *   ice?: string, silence?: string}} AlertSummary
  * @typedef {{machine: string, site: string, siteName: string, room?: string, phase?: string, lastReadingAt?: string,
  *   openAlerts: number, priority?: string, actBy?: string, leading?: AlertSummary}} FleetRow
  * @typedef {{about: string, headline: string, siteChecks: string[],

@@ -162,6 +162,7 @@ export const t = {
     state: 'State',
     priority: 'Priority',
     ice: 'Ice on the site',
+    silence: 'Which silence',
     versions: (/** @type {string} */ d, /** @type {string} */ p) => `Detector ${d}, thresholds ${p}`,
     hold: 'Paused by',
     permitted: 'allowed by',

@@ -73,6 +73,9 @@ final class FakeAlerts {
                                 "The site runs out of ice on Friday 18:10 (between Friday 14:00 and Friday 23:30),"
                                         + " 38 kg short in the 24 hours after.")
                         : Optional.empty(),
+                condition == Condition.MACHINE_SILENT
+                        ? Optional.of("Nothing is heard of this machine, while its gateway is.")
+                        : Optional.empty(),
                 siteName,
                 AlertState.UNACKNOWLEDGED,
                 1,
@@ -154,6 +157,7 @@ final class FakeAlerts {
                 alert.priority(),
                 alert.priorityWhy(),
                 alert.ice(),
+                alert.silence(),
                 alert.siteName(),
                 state,
                 alert.version() + 1,
