@@ -39,6 +39,13 @@ final class BrokerConfig {
         // One member starts alone here: waiting for others only delays the start.
         p.setProperty("group.initial.rebalance.delay.ms", "0");
 
+        // The only broker has nobody to hand over to. Fenced after a pause of the machine, it would leave its
+        // partitions
+        // without a leader for a moment, and transactions that are being decided would stay open.
+        p.setProperty("broker.session.timeout.ms", "600000");
+        // What a killed producer has left open holds up its readers: by default it is looked for every ten seconds.
+        p.setProperty("transaction.abort.timed.out.transaction.cleanup.interval.ms", "1000");
+
         if (settings.flushEveryMessage()) {
             // Broker-wide: offsets and transactions must survive what the data survives.
             p.setProperty("log.flush.interval.messages", "1");

@@ -15,12 +15,10 @@ import java.util.Properties;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
 import kafka.server.KafkaConfig;
-import kafka.server.KafkaRaftServer;
 import org.apache.kafka.clients.CommonClientConfigs;
 import org.apache.kafka.clients.admin.Admin;
 import org.apache.kafka.common.Uuid;
 import org.apache.kafka.common.config.ConfigException;
-import org.apache.kafka.common.utils.Time;
 import org.apache.kafka.common.utils.internals.Exit;
 import org.apache.kafka.metadata.storage.Formatter;
 import org.slf4j.Logger;
@@ -28,7 +26,7 @@ import org.slf4j.LoggerFactory;
 
 /**
  * A Kafka broker and controller in this process, on loopback, with its data in one directory. All that is internal to
- * Kafka stays in this class and {@link BrokerConfig}: it is pinned to one version and tested by kills.
+ * Kafka stays in this class, {@link KafkaNode} and {@link BrokerConfig}: it is pinned to one version and tested by kills.
  *
  * <p>One per process at a time: Kafka's way to end the process is a static hook, and the last one started owns it.
  */
@@ -39,11 +37,11 @@ public final class EmbeddedKafka implements AutoCloseable {
     private static final Duration TOPIC_TIMEOUT = Duration.ofSeconds(30);
 
     private final DirectoryLock lock;
-    private final KafkaRaftServer server;
+    private final KafkaNode server;
     private final String bootstrapServers;
     private final AtomicBoolean running;
 
-    private EmbeddedKafka(DirectoryLock lock, KafkaRaftServer server, String bootstrapServers, AtomicBoolean running) {
+    private EmbeddedKafka(DirectoryLock lock, KafkaNode server, String bootstrapServers, AtomicBoolean running) {
         this.lock = lock;
         this.server = server;
         this.bootstrapServers = bootstrapServers;
@@ -78,12 +76,15 @@ public final class EmbeddedKafka implements AutoCloseable {
             Properties config = BrokerConfig.of(directory.resolve("log"), ports.get(0), ports.get(1), settings);
             takeOverExit(settings, running);
             format(directory.resolve("log"));
-            KafkaRaftServer server = new KafkaRaftServer(parse(config), Time.SYSTEM);
+            KafkaNode server = KafkaNode.of(parse(config));
             try {
-                server.startup();
+                server.start();
                 running.set(true);
                 return new EmbeddedKafka(lock, server, "127.0.0.1:" + ports.get(0), running);
             } catch (Throwable e) {
+                if (e instanceof InterruptedException) {
+                    Thread.currentThread().interrupt();
+                }
                 shutDown(server);
                 if (!isPortTaken(e) || attempt == PORT_ATTEMPTS) {
                     throw new EngineException("Kafka did not start on " + directory + ": " + e.getMessage(), e);
@@ -145,10 +146,9 @@ public final class EmbeddedKafka implements AutoCloseable {
         return false;
     }
 
-    private static void shutDown(KafkaRaftServer server) {
+    private static void shutDown(KafkaNode server) {
         try {
-            server.shutdown();
-            server.awaitShutdown();
+            server.shutDown();
         } catch (RuntimeException e) {
             LOG.warn("Kafka did not stop in order", e);
         }

@@ -7,6 +7,7 @@ import java.sql.DriverManager;
 import java.sql.Statement;
 import java.util.List;
 import java.util.Map;
+import java.util.UUID;
 import org.apache.kafka.clients.producer.KafkaProducer;
 import org.apache.kafka.clients.producer.ProducerRecord;
 import org.apache.kafka.common.serialization.ByteArraySerializer;
@@ -19,6 +20,7 @@ final class EngineChild {
         Path directory = Path.of(arguments[1]);
         switch (arguments[0]) {
             case "kafka" -> holdKafka(directory);
+            case "transactions" -> holdTransactions(directory);
             case "postgres" -> holdPostgres(directory);
             default -> throw new IllegalArgumentException(arguments[0]);
         }
@@ -40,6 +42,33 @@ final class EngineChild {
                     System.out.println("acked " + number);
                 }
             });
+        }
+    }
+
+    /** Commits as fast as it can, so that a kill finds a transaction whose decision is not written everywhere yet. */
+    private static void holdTransactions(Path directory) throws Exception {
+        EmbeddedKafka kafka = EmbeddedKafka.start(directory, KafkaSettings.standard(failure -> {}));
+        kafka.createTopics(List.of(new TopicSpec("kept", TransactionsAfterKillIT.PARTITIONS, Map.of())));
+        KafkaProducer<byte[], byte[]> producer = new KafkaProducer<>(
+                Map.of(
+                        "bootstrap.servers",
+                        kafka.bootstrapServers(),
+                        "transactional.id",
+                        "child-" + UUID.randomUUID(),
+                        "transaction.timeout.ms",
+                        "5000"),
+                new ByteArraySerializer(),
+                new ByteArraySerializer());
+        producer.initTransactions();
+        long first = System.currentTimeMillis() * 1_000;
+        for (long number = first; ; number++) {
+            byte[] text = String.valueOf(number).getBytes(StandardCharsets.UTF_8);
+            producer.beginTransaction();
+            for (int partition = 0; partition < TransactionsAfterKillIT.PARTITIONS; partition++) {
+                producer.send(new ProducerRecord<>("kept", partition, text, text));
+            }
+            producer.commitTransaction();
+            System.out.println("committed " + number);
         }
     }
 

@@ -6,6 +6,7 @@ import static org.awaitility.Awaitility.await;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.simulator.gateway.SimulatedGateway;
 import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.log.Topics;
 import dev.rimecast.telemetry.reading.Reading;
 import dev.rimecast.telemetry.senml.SenmlJsonEncoder;
 import java.nio.file.Path;
@@ -29,7 +30,6 @@ import org.junit.jupiter.api.io.TempDir;
 class KillIT {
     private static final long SEED = 20261124;
     private static final int KILLS = 10;
-    private static final int STILL_LOOKS = 10;
     private static final int MINUTES_A_STEP = 20;
     private static final Duration START_LIMIT = Duration.ofSeconds(60);
 
@@ -106,22 +106,24 @@ class KillIT {
         return next;
     }
 
-    /**
-     * Level when no look in {@value #STILL_LOOKS} has found anything new. A transaction that the kill left open is ended by the
-     * broker, which looks for such every ten seconds; until then a site's records wait, and nothing moves.
-     */
-    private static void awaitAlertsAreLevel(ServeProcess serve) {
-        String[] before = {""};
-        int[] still = {0};
-        await().atMost(Duration.ofSeconds(150))
-                .pollInterval(Duration.ofSeconds(3))
-                .until(() -> {
-                    String now =
-                            Http.get("http://127.0.0.1:" + serve.httpPort() + "/api/v1/alerts?state=all&limit=1000");
-                    still[0] = !now.isEmpty() && now.equals(before[0]) ? still[0] + 1 : 0;
-                    before[0] = now;
-                    return still[0] >= STILL_LOOKS;
-                });
+    /** Level when everything stored is decided on, every decision can be seen, and the alerts stand still. */
+    private static void awaitAlertsAreLevel(ServeProcess serve) throws Exception {
+        try (Backlog backlog = Backlog.of(serve.data())) {
+            String[] before = {""};
+            await().atMost(Duration.ofSeconds(150))
+                    .pollInterval(Duration.ofSeconds(2))
+                    .untilAsserted(() -> {
+                        assertThat(backlog.lines("rimecast-analytics", Topics.SITES, Topics.FINDINGS))
+                                .as("transactions that Kafka knows: %s", backlog.transactions())
+                                .isEmpty();
+                        String last = before[0];
+                        before[0] = Http.get(
+                                "http://127.0.0.1:" + serve.httpPort() + "/api/v1/alerts?state=all&limit=1000");
+                        assertThat(before[0].equals(last))
+                                .as("alerts stand still")
+                                .isTrue();
+                    });
+        }
     }
 
     private static void assertNothingLost(Aftermath after, int minutes) {
