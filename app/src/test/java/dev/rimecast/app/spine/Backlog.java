@@ -7,10 +7,12 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.concurrent.ExecutionException;
 import org.apache.kafka.clients.admin.Admin;
 import org.apache.kafka.clients.admin.ListOffsetsOptions;
 import org.apache.kafka.clients.admin.OffsetSpec;
+import org.apache.kafka.clients.admin.TopicDescription;
 import org.apache.kafka.clients.admin.TransactionListing;
 import org.apache.kafka.clients.consumer.OffsetAndMetadata;
 import org.apache.kafka.common.IsolationLevel;
@@ -45,8 +47,9 @@ final class Backlog implements AutoCloseable {
         });
         Map<TopicPartition, Long> visible = ends(output, IsolationLevel.READ_COMMITTED);
         ends(output, IsolationLevel.READ_UNCOMMITTED).forEach((partition, end) -> {
-            if (visible.get(partition) < end) {
-                behind.add(partition + " is visible to " + visible.get(partition) + " of " + end);
+            long seen = visible.getOrDefault(partition, 0L);
+            if (seen < end) {
+                behind.add(partition + " is visible to " + seen + " of " + end);
             }
         });
         return behind;
@@ -64,10 +67,9 @@ final class Backlog implements AutoCloseable {
     private Map<TopicPartition, Long> ends(String topic, IsolationLevel level)
             throws ExecutionException, InterruptedException {
         Map<TopicPartition, OffsetSpec> latest = new HashMap<>();
-        admin.describeTopics(List.of(topic))
-                .allTopicNames()
-                .get()
-                .get(topic)
+        TopicDescription described = Objects.requireNonNull(
+                admin.describeTopics(List.of(topic)).allTopicNames().get().get(topic));
+        described
                 .partitions()
                 .forEach(info -> latest.put(new TopicPartition(topic, info.partition()), OffsetSpec.latest()));
         Map<TopicPartition, Long> ends = new HashMap<>();
