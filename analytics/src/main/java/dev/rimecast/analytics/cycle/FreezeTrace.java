@@ -2,6 +2,7 @@ package dev.rimecast.analytics.cycle;
 
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
+import dev.rimecast.analytics.statistics.Decay;
 import java.util.OptionalDouble;
 
 /** What the temperatures did during the freeze that is going on. Means are of readings, not of time. */
@@ -11,6 +12,7 @@ final class FreezeTrace {
 
     private static final double NEAR_KELVIN = 0.4;
 
+    private final Decay lookBack = new Decay(LOOK_BACK_MILLIS);
     private double condenserSum;
     private int condenserCount;
     private double condenserPeak;
@@ -38,7 +40,7 @@ final class FreezeTrace {
             condenserRecent = celsius;
         } else {
             condenserPeak = Math.max(condenserPeak, celsius);
-            double keep = StrictMath.exp(-(millis - condenserAt) / LOOK_BACK_MILLIS);
+            double keep = lookBack.after(millis - condenserAt);
             condenserRecent = celsius + (condenserRecent - celsius) * keep;
         }
         condenserAt = millis;

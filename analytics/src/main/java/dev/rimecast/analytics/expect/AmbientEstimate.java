@@ -21,6 +21,10 @@ public final class AmbientEstimate {
     private static final double RUNNING_GAIN = 0.1;
     private static final double HOUR_GAIN = 0.15;
     private static final double DAYS_OF_MEMORY = 0.5;
+    private static final double LEAST_DAYS = 0.02;
+    /** What one reading after the other keeps. */
+    private static final double KEEP_SOON = StrictMath.exp(-LEAST_DAYS / DAYS_OF_MEMORY);
+
     private static final long HOUR_MILLIS = 3_600_000;
     private static final double DAY_MILLIS = 86_400_000;
     private static final long LONGEST_MILLIS = 7 * 86_400_000L;
@@ -62,7 +66,7 @@ public final class AmbientEstimate {
         int hour = hour(millis);
         double observed = celsius - hours[hour];
         double days = levelAt == NONE ? Double.POSITIVE_INFINITY : (millis - levelAt) / DAY_MILLIS;
-        double keep = StrictMath.exp(-StrictMath.max(0.02, days) / DAYS_OF_MEMORY);
+        double keep = days <= LEAST_DAYS ? KEEP_SOON : StrictMath.exp(-days / DAYS_OF_MEMORY);
         level = levelAt == NONE ? observed : observed + (level - observed) * keep;
         levelAt = millis;
         hours[hour] += (float) (HOUR_GAIN * (celsius - level - hours[hour]));

@@ -37,6 +37,19 @@ public final class FindingBook {
         return open.containsKey(condition);
     }
 
+    /** Whether one of them is open. */
+    public boolean isAnyOpen(List<Condition> conditions) {
+        if (open.isEmpty()) {
+            return false;
+        }
+        for (int i = 0; i < conditions.size(); i++) {
+            if (open.containsKey(conditions.get(i))) {
+                return true;
+            }
+        }
+        return false;
+    }
+
     public boolean isEmpty() {
         return open.isEmpty();
     }

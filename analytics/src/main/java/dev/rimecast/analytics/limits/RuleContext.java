@@ -9,6 +9,7 @@ import dev.rimecast.analytics.policy.PolicyShelf;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.machine.Machine;
+import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
 
@@ -63,6 +64,11 @@ public final class RuleContext {
 
     public boolean isOpen(Condition condition) {
         return book.isOpen(condition);
+    }
+
+    /** Whether one of them is open. */
+    public boolean isAnyOpen(List<Condition> conditions) {
+        return book.isAnyOpen(conditions);
     }
 
     public Optional<OpenFinding> open(Condition condition) {

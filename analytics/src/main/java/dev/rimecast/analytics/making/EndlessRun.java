@@ -6,7 +6,7 @@ import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.machine.Machine;
-import java.util.Set;
+import java.util.List;
 
 /**
  * Cycles since the bin was last full: against the most that there ever were between two full bins, and against what is
@@ -21,7 +21,7 @@ final class EndlessRun {
     private static final int STEP_CYCLES = 2;
     private static final double LENGTH_GAIN = 0.02;
     /** Ice that has backed up to the plate stands in the way of the next harvest. */
-    private static final Set<Condition> BACKS_UP = Set.of(Condition.LONG_HARVEST, Condition.INCOMPLETE_HARVEST);
+    private static final List<Condition> BACKS_UP = List.of(Condition.LONG_HARVEST, Condition.INCOMPLETE_HARVEST);
 
     /** One week's use is another than the last one's. */
     private static final double USE_VARIES = 1.2;
@@ -29,7 +29,7 @@ final class EndlessRun {
     private static final double SHARE_WHEN_BACKED_UP = 0.5;
     private static final double DAY_SECONDS = 86_400;
     /** What makes less ice of a cycle, or of an hour. */
-    private static final Set<Condition> MAKES_LESS = Set.of(
+    private static final List<Condition> MAKES_LESS = List.of(
             Condition.SLOW_PULL_DOWN,
             Condition.RISING_CONDENSING_TEMPERATURE,
             Condition.HIGH_CONDENSING_TEMPERATURE,
@@ -52,6 +52,9 @@ final class EndlessRun {
     private long closedAt = NONE;
     private double perDay;
     private double usedPerDay;
+    /** When the bin was full, where {@code usedPerDay} is not computed yet: until then it may change with every reading. */
+    private long useOpenAt = NONE;
+
     /** Days from which that is known. */
     private double knownDays;
 
@@ -69,8 +72,15 @@ final class EndlessRun {
             cycles = 0;
             wasFull = true;
             fullAt = millis;
-            usedPerDay = perDay(millis);
+            useOpenAt = millis;
             knownDays = firstAt == NONE ? 0 : (millis - firstAt) / DAY_MILLIS;
+        }
+    }
+
+    private void settleUse() {
+        if (useOpenAt != NONE) {
+            usedPerDay = perDay(useOpenAt);
+            useOpenAt = NONE;
         }
     }
 
@@ -84,6 +94,7 @@ final class EndlessRun {
     }
 
     void cycle(double seconds, long millis) {
+        settleUse();
         cycles++;
         firstAt = firstAt == NONE ? millis : firstAt;
         double kept = cycleAt == NONE ? 0 : StrictMath.exp(-(millis - cycleAt) / DAY_MILLIS / MEMORY_DAYS);
@@ -94,6 +105,7 @@ final class EndlessRun {
 
     /** Nothing was used in between: the site was closed up to now. */
     void reopened(long millis) {
+        settleUse();
         if (cycleAt != NONE && closedAt != NONE) {
             long forgotten = millis - Math.max(closedAt, cycleAt);
             cycleAt += forgotten;
@@ -122,17 +134,21 @@ final class EndlessRun {
     }
 
     boolean isTooLong(long millis, RuleContext context) {
-        if (usualCycles() == 0 || !wasFull || MAKES_LESS.stream().anyMatch(context::isOpen)) {
+        if (usualCycles() == 0 || !wasFull || context.isAnyOpen(MAKES_LESS)) {
             return false;
         }
         if (knownDays < context.policy().get(PolicyNumber.HABIT_DAYS)) {
             return false;
         }
-        double share = BACKS_UP.stream().anyMatch(context::isOpen) ? SHARE_WHEN_BACKED_UP : 1;
+        double share = context.isAnyOpen(BACKS_UP) ? SHARE_WHEN_BACKED_UP : 1;
         double factor = 1 + share * (context.policy().get(PolicyNumber.RUN_FACTOR) - 1);
         double bins = share * context.policy().get(PolicyNumber.RUN_BINS);
+        if (cycles <= factor * usualCycles()) {
+            return false;
+        }
+        settleUse();
         double used = USE_VARIES * usedPerDay * (millis - fullAt) / DAY_MILLIS;
-        return cycles > factor * usualCycles() && cycles - used > bins * cyclesOfBin(context.machine());
+        return cycles - used > bins * cyclesOfBin(context.machine());
     }
 
     /** How many batches fill the bin. */
@@ -141,6 +157,7 @@ final class EndlessRun {
     }
 
     void save(StateWriter out) {
+        settleUse();
         usual.save(out);
         out.whole(cycles)
                 .flag(wasFull)

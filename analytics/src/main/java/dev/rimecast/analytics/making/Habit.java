@@ -17,6 +17,7 @@ final class Habit {
 
     private final byte[] largest = new byte[WEEKS];
     private long week = NONE;
+    private int most;
 
     void see(double steps, long millis) {
         long number = Math.floorDiv(millis, WEEK_MILLIS);
@@ -30,15 +31,20 @@ final class Habit {
         if (rounded > (largest[WEEKS - 1] & 0xFF)) {
             largest[WEEKS - 1] = (byte) rounded;
         }
+        most = mostOfAll();
     }
 
     /** The largest of all weeks; 0 before the first. */
     int largest() {
-        int most = 0;
-        for (byte value : largest) {
-            most = Math.max(most, value & 0xFF);
-        }
         return most;
+    }
+
+    private int mostOfAll() {
+        int found = 0;
+        for (byte value : largest) {
+            found = Math.max(found, value & 0xFF);
+        }
+        return found;
     }
 
     void save(StateWriter out) {
@@ -59,6 +65,7 @@ final class Habit {
             for (int i = 0; i < WEEKS; i++) {
                 habit.largest[i] = (byte) in.u8();
             }
+            habit.most = habit.mostOfAll();
         }
         return habit;
     }

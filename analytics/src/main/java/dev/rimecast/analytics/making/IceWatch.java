@@ -122,7 +122,10 @@ public final class IceWatch {
             context.report(Condition.NOT_MAKING_ICE, millis, MissingIce.endlessWait(pauses));
             return;
         }
-        pauses.tooLong(around, millis, context).ifPresent(why -> report(why, millis, context));
+        Optional<Pauses.TooLong> why = pauses.tooLong(around, millis, context);
+        if (why.isPresent()) {
+            report(why.get(), millis, context);
+        }
         boolean isLearned = millis - firstSeen >= context.policy().get(PolicyNumber.HABIT_DAYS) * DAY_MILLIS;
         if (isLearned && !around.isShared(millis) && !isSaid(context) && run.isTooLong(millis, context)) {
             saidNeverFull = true;

@@ -58,11 +58,13 @@ final class NotMakingIce {
         if (binFull) {
             return false;
         }
-        return phase.map(p -> switch (p) {
-                    case FILL, FREEZE, HARVEST -> true;
-                    case WAIT, IDLE, CLEAN, STOPPED, REDUCED, OFF -> false;
-                })
-                .orElseGet(() -> condenser - ambient >= RUNNING_KELVIN);
+        if (phase.isEmpty()) {
+            return condenser - ambient >= RUNNING_KELVIN;
+        }
+        return switch (phase.get()) {
+            case FILL, FREEZE, HARVEST -> true;
+            case WAIT, IDLE, CLEAN, STOPPED, REDUCED, OFF -> false;
+        };
     }
 
     private void judge(boolean isCalled, long millis, RuleContext context, Supplier<List<ProbableCause>> causes) {

@@ -2,6 +2,7 @@ package dev.rimecast.analytics.making;
 
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
+import dev.rimecast.analytics.statistics.Decay;
 
 /**
  * Whether the condenser has stayed within {@value #STILL_KELVIN} K of its own mean of the last hour for
@@ -15,6 +16,7 @@ final class Stillness {
     private static final long GAP_MILLIS = 30 * 60_000L;
     private static final long NONE = Long.MIN_VALUE;
 
+    private final Decay decay = new Decay(MEAN_MILLIS);
     private double level;
     private long movedAt = NONE;
     private long newest = NONE;
@@ -24,7 +26,7 @@ final class Stillness {
             level = celsius;
             movedAt = millis;
         } else {
-            level += (celsius - level) * (1 - StrictMath.exp(-(millis - newest) / MEAN_MILLIS));
+            level += (celsius - level) * (1 - decay.after(millis - newest));
         }
         newest = millis;
         if (StrictMath.abs(celsius - level) > STILL_KELVIN) {

@@ -49,8 +49,9 @@ final class GatewayMonitor {
             speaksSinceTick = tick;
         }
         heardAtTick = tick;
-        for (Reading reading : pack.readings()) {
-            newestMillis = Math.max(newestMillis, reading.timeMillis());
+        List<Reading> readings = pack.readings();
+        for (int i = 0; i < readings.size(); i++) {
+            newestMillis = Math.max(newestMillis, readings.get(i).timeMillis());
         }
         if (!book.isEmpty()) {
             book.clear(Condition.GATEWAY_SILENT, newestMillis, "Gateway " + gateway + " is heard again.", out::finding);

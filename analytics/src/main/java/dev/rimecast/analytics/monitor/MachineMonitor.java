@@ -72,6 +72,9 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     private long heardAtTick;
 
     private boolean heard;
+    /** Whether the site has noted that its state has changed since it was last saved. */
+    private boolean touched;
+
     private SiteMonitor.Output out = NOWHERE;
     private final Supplier<List<ProbableCause>> causes = this::causes;
     private final Supplier<List<ProbableCause>> causesOfHeat = () -> watch.causesOfHeat(context);
@@ -93,23 +96,30 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         return SiteLogCodec.encode(new SiteRecord.Registered(Instant.EPOCH, machine));
     }
 
+    boolean isTouched() {
+        return touched;
+    }
+
+    void touched(boolean isTouched) {
+        touched = isTouched;
+    }
+
     Machine machine() {
         return context.machine();
     }
 
     void registered(Machine machine) {
         row = rowOf(machine);
-        context = new RuleContext(machine, policies, book);
+        renew(machine);
     }
 
     /** The policy in force is another one. */
     void policyChanged() {
-        context = new RuleContext(context.machine(), policies, book);
+        renew(context.machine());
     }
 
     Admission accept(Reading reading, long tick, SiteMonitor.Output output) {
-        out = output;
-        context.out(output::finding);
+        to(output);
         heardAtTick = tick;
         heard = true;
         Silence.heard(reading.timeMillis(), context);
@@ -120,6 +130,19 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
             arrived(reading.channel(), value, reading.timeMillis());
         }
         return admission;
+    }
+
+    /** Where to say what is found; a reference to a method is an object, and this is asked for with every reading. */
+    private void to(SiteMonitor.Output output) {
+        if (out != output) {
+            out = output;
+            context.out(output::finding);
+        }
+    }
+
+    private void renew(Machine machine) {
+        context = new RuleContext(machine, policies, book);
+        out = NOWHERE;
     }
 
     private void arrived(Channel channel, double value, long millis) {
@@ -201,7 +224,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
 
     /** Something happened that no probe can see. */
     void happened(SiteRecord.Happened event, SiteMonitor.Output output) {
-        context.out(output::finding);
+        to(output);
         EventKind kind = event.kind();
         String detail = event.detail();
         long millis = event.at().toEpochMilli();
@@ -240,7 +263,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         if (!heard || gatewaySpeaksFor == 0) {
             return false;
         }
-        context.out(output::finding);
+        to(output);
         return Silence.tick(Math.min(tick - heardAtTick, gatewaySpeaksFor), window.newestMillis(), context);
     }
 
@@ -277,7 +300,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     /** An hour has passed. */
     void hour(SiteMonitor.Output output) {
         if (heard) {
-            context.out(output::finding);
+            to(output);
             restarts.hour(window.newestMillis(), context, causes);
             care.passed(window.newestMillis(), context, NOT_KNOWN);
         }

@@ -12,6 +12,7 @@ import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.reading.Reading;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
@@ -45,7 +46,13 @@ public final class SiteMonitor {
     private long ticks;
     private final Map<String, GatewayMonitor> gateways = new TreeMap<>();
     private final Map<String, MachineMonitor> machines = new TreeMap<>();
+    /** The same, to be found by every reading. */
+    private final Map<String, MachineMonitor> byId = new HashMap<>();
+
     private final TreeSet<String> touched = new TreeSet<>();
+    /** Whether {@code touched} has the site; each machine knows so of itself. Asked for with every pack and reading. */
+    private boolean isSiteTouched;
+
     private final StateWriter scratch = new StateWriter();
 
     private SiteMonitor(String site, PolicyShelf policies) {
@@ -80,7 +87,7 @@ public final class SiteMonitor {
         }
         states.forEach((key, bytes) -> {
             if (!key.equals(SITE_KEY) && !key.equals(POLICY_KEY)) {
-                monitor.machines.put(key, MachineMonitor.restore(bytes, policies));
+                monitor.put(key, MachineMonitor.restore(bytes, policies));
             }
         });
         return monitor;
@@ -120,10 +127,15 @@ public final class SiteMonitor {
         }
     }
 
+    private void put(String id, MachineMonitor machine) {
+        machines.put(id, machine);
+        byId.put(id, machine);
+    }
+
     private void register(Machine row) {
         MachineMonitor known = machines.get(row.id());
         if (known == null) {
-            machines.put(row.id(), MachineMonitor.fresh(row, policies));
+            put(row.id(), MachineMonitor.fresh(row, policies));
         } else {
             known.registered(row);
         }
@@ -132,6 +144,7 @@ public final class SiteMonitor {
 
     private void unregister(SiteRecord.Unregistered ended, Output out) {
         MachineMonitor machine = machines.remove(ended.machine());
+        byId.remove(ended.machine());
         if (machine != null) {
             machine.unregistered(ended.at().toEpochMilli(), out);
         }
@@ -165,23 +178,45 @@ public final class SiteMonitor {
     }
 
     private GatewayMonitor gateway(String gateway) {
-        return gateways.computeIfAbsent(gateway, g -> GatewayMonitor.fresh(site, g));
+        GatewayMonitor known = gateways.get(gateway);
+        if (known == null) {
+            known = GatewayMonitor.fresh(site, gateway);
+            gateways.put(gateway, known);
+        }
+        return known;
     }
 
     private void acceptPack(SiteRecord.Pack pack, Output out) {
-        touched.add(SITE_KEY);
+        touchSite();
         if (!gateway(pack.gateway()).heard(pack, ticks, out)) {
             tally.repeatedPack(pack.readings().size());
             return;
         }
-        for (Reading reading : inOrder(pack.readings())) {
-            MachineMonitor machine = machines.get(reading.machine());
-            if (machine == null) {
-                tally.count(Admission.UNREGISTERED);
-            } else {
-                tally.count(machine.accept(reading, ticks, out));
-                touched.add(reading.machine());
+        List<Reading> readings = inOrder(pack.readings());
+        String id = "";
+        MachineMonitor machine = null;
+        for (int i = 0; i < readings.size(); i++) {
+            Reading reading = readings.get(i);
+            if (!reading.machine().equals(id)) {
+                id = reading.machine();
+                machine = byId.get(id);
+                touch(id, machine);
             }
+            tally.count(machine == null ? Admission.UNREGISTERED : machine.accept(reading, ticks, out));
+        }
+    }
+
+    private void touch(String id, @Nullable MachineMonitor machine) {
+        if (machine != null && !machine.isTouched()) {
+            machine.touched(true);
+            touched.add(id);
+        }
+    }
+
+    private void touchSite() {
+        if (!isSiteTouched) {
+            isSiteTouched = true;
+            touched.add(SITE_KEY);
         }
     }
 
@@ -204,8 +239,13 @@ public final class SiteMonitor {
     public void saveTouched(BiConsumer<String, byte @Nullable []> sink) {
         for (String key : touched) {
             sink.accept(key, bytesOf(key));
+            MachineMonitor machine = byId.get(key);
+            if (machine != null) {
+                machine.touched(false);
+            }
         }
         touched.clear();
+        isSiteTouched = false;
     }
 
     private byte @Nullable [] bytesOf(String key) {

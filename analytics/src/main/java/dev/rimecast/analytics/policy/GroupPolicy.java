@@ -5,11 +5,16 @@ import dev.rimecast.telemetry.cycle.Feature;
 /** The numbers in force for the machines of one model group. */
 public final class GroupPolicy {
     private final double[] numbers;
+    private final long[] asMillis;
     private final double[][] features;
     private final ChangeLimits changeLimits;
 
     GroupPolicy(double[] numbers, double[][] features) {
         this.numbers = numbers.clone();
+        this.asMillis = new long[numbers.length];
+        for (int i = 0; i < numbers.length; i++) {
+            asMillis[i] = Math.round(numbers[i] * 60_000);
+        }
         this.features = new double[features.length][];
         for (int i = 0; i < features.length; i++) {
             this.features[i] = features[i].clone();
@@ -27,7 +32,7 @@ public final class GroupPolicy {
 
     /** A number of minutes as milliseconds. */
     public long millis(PolicyNumber minutes) {
-        return Math.round(get(minutes) * 60_000);
+        return asMillis[minutes.ordinal()];
     }
 
     /** The limits that follow from the wanted false-alarm rate. */

@@ -43,6 +43,6 @@ public final class Policy {
 
     /** The numbers for a machine of the model group, those for every machine where the group has none of its own. */
     public GroupPolicy forGroup(Optional<String> modelGroup) {
-        return modelGroup.map(groups::get).orElse(all);
+        return modelGroup.isEmpty() ? all : groups.getOrDefault(modelGroup.get(), all);
     }
 }

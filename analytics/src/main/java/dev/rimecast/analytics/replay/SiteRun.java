@@ -31,9 +31,14 @@ final class SiteRun implements SiteMonitor.Output {
     private final Site site;
     private final List<SiteRecord.Happened> events;
     private final SiteMonitor monitor;
-    private final Map<String, Long> newestOf = new HashMap<>();
+    private final Map<String, Newest> newestOf = new HashMap<>();
     private final List<Cycle> cycles = new ArrayList<>();
     private final List<Finding> findings = new ArrayList<>();
+    /** Time of a machine's newest reading. */
+    private static final class Newest {
+        private long millis = NONE;
+    }
+
     private int nextEvent;
     private long newest = NONE;
     private long tick = NONE;
@@ -85,13 +90,11 @@ final class SiteRun implements SiteMonitor.Output {
             }
             machine = reading.machine();
             long time = reading.timeMillis();
-            long ofMachine = newestOf.getOrDefault(reading.machine(), NONE);
-            if (newest != NONE && time < newest - DISORDER_MILLIS && time >= ofMachine) {
+            Newest ofMachine = newestOf.computeIfAbsent(machine, m -> new Newest());
+            if (newest != NONE && time < newest - DISORDER_MILLIS && time >= ofMachine.millis) {
                 throw new OneMachineAfterTheOther(reading.machine());
             }
-            if (time > ofMachine) {
-                newestOf.put(reading.machine(), time);
-            }
+            ofMachine.millis = Math.max(ofMachine.millis, time);
         }
     }
 

@@ -13,6 +13,7 @@ import dev.rimecast.telemetry.reading.Reading;
 import java.io.IOException;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -26,6 +27,16 @@ final class SiteRuns {
     private final TreeMap<String, SiteRun> runs = new TreeMap<>();
     private final Map<String, Lane> laneOf = new TreeMap<>();
     private final Map<String, Unknown> unknown = new LinkedHashMap<>();
+
+    /** By machine. */
+    private final Map<String, Target> targets = new HashMap<>();
+
+    /** Where a machine's rows go. */
+    private record Target(Machine machine, SiteRun run, Lane lane) {
+        boolean isBehind(Optional<String> gateway) {
+            return gateway.isEmpty() || gateway.get().equals(machine.gateway());
+        }
+    }
 
     /** Rows of something that is in no register. */
     private static final class Unknown {
@@ -57,6 +68,9 @@ final class SiteRuns {
                             events.getOrDefault(site.id(), List.of()),
                             input.policy()));
             laneOf.put(site.id(), lanes.get(next++ % threads));
+        }
+        for (Machine machine : register.machines()) {
+            targets.put(machine.id(), new Target(machine, runs.get(machine.site()), laneOf.get(machine.site())));
         }
     }
 
@@ -92,6 +106,34 @@ final class SiteRuns {
                     .ifPresent(site -> hand(site, row.gateway().orElseThrow(), row));
             return;
         }
+        if (isOfOneMachine(row.readings())) {
+            dispatchWhole(row);
+        } else {
+            dispatchByMachine(row);
+        }
+    }
+
+    private static boolean isOfOneMachine(List<Reading> readings) {
+        String machine = readings.get(0).machine();
+        for (int i = 1; i < readings.size(); i++) {
+            if (!readings.get(i).machine().equals(machine)) {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    private void dispatchWhole(Row row) {
+        String id = row.readings().get(0).machine();
+        Target target = targets.get(id);
+        if (target != null && target.isBehind(row.gateway())) {
+            target.lane().add(target.run(), target.machine().gateway(), row);
+        } else {
+            unknown.computeIfAbsent(id, m -> new Unknown(row)).rows++;
+        }
+    }
+
+    private void dispatchByMachine(Row row) {
         Map<String, List<Reading>> byMachine = new LinkedHashMap<>();
         for (Reading reading : row.readings()) {
             byMachine

@@ -50,7 +50,7 @@ public final class MachineWatch {
         });
         pullDownLimit.cycle(raw.pullDownSeconds(), context.limits().pullDownSeconds());
         leftIce(raw, residuals, context);
-        for (Sign sign : Sign.values()) {
+        for (Sign sign : Sign.ALL) {
             evaluate(sign, sign == Sign.RISING_CONDENSING ? conditions : corrected, millis, context);
         }
         return List.copyOf(residuals);
@@ -66,7 +66,7 @@ public final class MachineWatch {
     }
 
     private static boolean isOpen(Feature feature, RuleContext context) {
-        for (Sign sign : Sign.values()) {
+        for (Sign sign : Sign.ALL) {
             if (sign.isAbout(feature) && context.isOpen(sign.condition())) {
                 return true;
             }

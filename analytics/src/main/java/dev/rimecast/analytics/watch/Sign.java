@@ -27,6 +27,9 @@ enum Sign {
             down(Feature.EVAPORATOR_END),
             new Change(Feature.EVAPORATOR_END, true, true));
 
+    /** Every sign; {@code values()} makes a copy each time. */
+    static final List<Sign> ALL = List.of(values());
+
     /**
      * A change of a feature.
      *
@@ -69,6 +72,11 @@ enum Sign {
     }
 
     boolean isAbout(Feature feature) {
-        return changes.stream().anyMatch(change -> change.feature() == feature);
+        for (Change change : changes) {
+            if (change.feature() == feature) {
+                return true;
+            }
+        }
+        return false;
     }
 }

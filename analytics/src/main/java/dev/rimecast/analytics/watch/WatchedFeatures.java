@@ -54,12 +54,13 @@ final class WatchedFeatures {
 
     /** The first of a sign's changes that has happened. */
     Optional<Sign.Change> firstAlarm(Sign sign, Machine machine, GroupPolicy policy) {
-        return sign.changes().stream()
-                .filter(change -> change.countsFor(machine))
-                .filter(change -> get(change.feature())
-                        .filter(one -> one.hasLevel() && one.isAlarm(change.upward(), policy))
-                        .isPresent())
-                .findFirst();
+        for (Sign.Change change : sign.changes()) {
+            Watched one = watched.get(change.feature());
+            if (one != null && change.countsFor(machine) && one.hasLevel() && one.isAlarm(change.upward(), policy)) {
+                return Optional.of(change);
+            }
+        }
+        return Optional.empty();
     }
 
     /** Whether none of a sign's changes is left, by the last cycles. */
@@ -122,7 +123,7 @@ final class WatchedFeatures {
     Optional<Sign.Change> worst(double least, RuleContext context) {
         Optional<Sign.Change> worst = Optional.empty();
         double most = least;
-        for (Sign sign : Sign.values()) {
+        for (Sign sign : Sign.ALL) {
             for (Sign.Change change : sign.changes()) {
                 Optional<Watched> one = get(change.feature()).filter(Watched::hasLevel);
                 if (one.isPresent() && change.countsFor(context.machine())) {

@@ -92,6 +92,20 @@ public final class CsvScanner implements Closeable {
         return new String(chars, start(cell), length(cell));
     }
 
+    /** Whether a cell is this text, without making one of it. */
+    public boolean is(int cell, String text) {
+        if (length(cell) != text.length()) {
+            return false;
+        }
+        int start = start(cell);
+        for (int i = 0; i < text.length(); i++) {
+            if (chars[start + i] != text.charAt(i)) {
+                return false;
+            }
+        }
+        return true;
+    }
+
     private void scanRecord() throws IOException {
         while (true) {
             boolean good = has(at) && chars[at] == '"' ? scanQuoted() : scanPlain();
@@ -120,20 +134,35 @@ public final class CsvScanner implements Closeable {
     private boolean scanPlain() throws IOException {
         int start = at - recordStart;
         while (has(at)) {
+            passOrdinary();
+            if (at == filled) {
+                continue; // more may come
+            }
             char c = chars[at];
             if (c == ',' || c == '\n' || c == '\r') {
                 break;
             }
-            if (c == '"') {
-                return wrong("a quote stands inside a cell that does not begin with one");
-            }
-            if (at - recordStart > LONGEST_RECORD) {
-                return wrong("is longer than " + LONGEST_RECORD + " characters");
-            }
-            at++;
+            return c == '"'
+                    ? wrong("a quote stands inside a cell that does not begin with one")
+                    : wrong("is longer than " + LONGEST_RECORD + " characters");
         }
         addCell(start, at - recordStart - start, false);
         return true;
+    }
+
+    /** Moves on to what ends a cell or has no place in one, no further than the buffer and the longest record reach. */
+    private void passOrdinary() {
+        char[] text = chars;
+        int end = Math.min(filled, recordStart + LONGEST_RECORD + 1);
+        int next = at;
+        while (next < end) {
+            char c = text[next];
+            if (c <= ',' && (c == ',' || c == '\n' || c == '\r' || c == '"')) {
+                break;
+            }
+            next++;
+        }
+        at = next;
     }
 
     private boolean scanQuoted() throws IOException {

@@ -15,6 +15,7 @@ final class CellReader {
     /** What a decoder puts where the bytes were not UTF-8. */
     private static final char REPLACEMENT = '\uFFFD';
 
+    private static final Phase[] ALL_PHASES = Phase.values();
     private static final String PHASES =
             Stream.of(Phase.values()).map(Phase::code).collect(Collectors.joining(", "));
 
@@ -26,7 +27,7 @@ final class CellReader {
             case NUMBER -> number(scanner, cell, machine, channel, timeMillis, -Double.MAX_VALUE);
             case DURATION, COUNTER -> number(scanner, cell, machine, channel, timeMillis, 0);
             case FLAG -> flag(scanner, cell, machine, channel, timeMillis);
-            case PHASE -> Phase.ofCode(scanner.cell(cell)).map(phase -> Reading.phase(machine, timeMillis, phase));
+            case PHASE -> phase(scanner, cell, machine, timeMillis);
             case TEXT -> text(scanner.cell(cell), machine, channel, timeMillis);
         };
     }
@@ -37,6 +38,15 @@ final class CellReader {
         return value.isPresent() && value.getAsDouble() >= least
                 ? Optional.of(Reading.number(machine, channel, timeMillis, value.getAsDouble()))
                 : Optional.empty();
+    }
+
+    private static Optional<Reading> phase(CsvScanner scanner, int cell, String machine, long timeMillis) {
+        for (Phase phase : ALL_PHASES) {
+            if (scanner.is(cell, phase.code())) {
+                return Optional.of(Reading.phase(machine, timeMillis, phase));
+            }
+        }
+        return Optional.empty();
     }
 
     private static Optional<Reading> flag(

@@ -36,6 +36,8 @@ public final class TelemetryLogReader implements Closeable {
     private final Consumer<RejectedLine> rejects;
     private final Map<String, String> machines = new HashMap<>();
     private String lastMachine = "";
+    /** Of the row that is being read. */
+    private final List<Reading> ofRow = new ArrayList<>();
 
     private TelemetryLogReader(String file, CsvScanner scanner, LogHeader header, Consumer<RejectedLine> rejects) {
         this.file = file;
@@ -114,7 +116,7 @@ public final class TelemetryLogReader implements Closeable {
     }
 
     private List<Reading> readings(String machine, long timeMillis) {
-        List<Reading> readings = new ArrayList<>(4);
+        ofRow.clear();
         for (int i = 0; i < scanner.cells(); i++) {
             if (scanner.length(i) == 0 || i == header.time() || i == header.machine()) {
                 continue;
@@ -122,19 +124,17 @@ public final class TelemetryLogReader implements Closeable {
             Channel channel = header.columns().get(i).orElseThrow();
             Optional<Reading> reading = CellReader.read(scanner, i, machine, channel, timeMillis);
             if (reading.isPresent()) {
-                readings.add(reading.get());
+                ofRow.add(reading.get());
             } else {
                 rejected(channel.code(), "must be " + CellReader.must(channel) + ", found '" + scanner.cell(i) + "'");
             }
         }
-        return readings;
+        return List.copyOf(ofRow);
     }
 
     /** The machine's identifier, the same object for every row of a machine. */
     private Optional<String> machine() {
-        int start = scanner.start(header.machine());
-        int length = scanner.length(header.machine());
-        if (isLast(start, length)) {
+        if (!lastMachine.isEmpty() && scanner.is(header.machine(), lastMachine)) {
             return Optional.of(lastMachine);
         }
         String text = scanner.cell(header.machine());
@@ -148,19 +148,6 @@ public final class TelemetryLogReader implements Closeable {
         }
         lastMachine = known;
         return Optional.of(known);
-    }
-
-    private boolean isLast(int start, int length) {
-        if (length == 0 || length != lastMachine.length()) {
-            return false;
-        }
-        char[] chars = scanner.chars();
-        for (int i = 0; i < length; i++) {
-            if (chars[start + i] != lastMachine.charAt(i)) {
-                return false;
-            }
-        }
-        return true;
     }
 
     private Optional<LogRow> rejected(String column, String reason) {
