@@ -60,17 +60,12 @@ final class SiteRuns {
         int next = 0;
         for (Site site :
                 register.sites().stream().sorted(Comparator.comparing(Site::id)).toList()) {
-            runs.put(
-                    site.id(),
-                    new SiteRun(
-                            site,
-                            register.machinesAt(site.id()),
-                            events.getOrDefault(site.id(), List.of()),
-                            input.policy()));
-            laneOf.put(site.id(), lanes.get(next++ % threads));
-        }
-        for (Machine machine : register.machines()) {
-            targets.put(machine.id(), new Target(machine, runs.get(machine.site()), laneOf.get(machine.site())));
+            List<Machine> machines = register.machinesAt(site.id());
+            SiteRun run = new SiteRun(site, machines, events.getOrDefault(site.id(), List.of()), input.policy());
+            Lane lane = lanes.get(next++ % threads);
+            runs.put(site.id(), run);
+            laneOf.put(site.id(), lane);
+            machines.forEach(machine -> targets.put(machine.id(), new Target(machine, run, lane)));
         }
     }
 
