@@ -60,6 +60,7 @@ public final class CycleTracker implements Boundaries {
     private TimedLengths timed = new TimedLengths();
     private FreezeTrace trace = new FreezeTrace();
     private DrainTrace drain = new DrainTrace();
+    private Meters meters = new Meters();
     private Stage stage = Stage.BETWEEN;
     private long newest = NONE;
     private long plateAt = NONE;
@@ -111,7 +112,9 @@ public final class CycleTracker implements Boundaries {
             case FILL_TIME -> timed.fill(value);
             case DRAIN_LEVEL_TIME -> drain.levelTime(value, millis, out);
             case DRAIN_RUN_TIME -> drain.runTime(value);
-            case SUPPLY_CURRENT, CONTROLLER_STATUS, BIN_FULL, WATER_VOLUME, ICE_MASS -> {}
+            case WATER_VOLUME -> meters.water(value);
+            case ICE_MASS -> meters.ice(value);
+            case SUPPLY_CURRENT, CONTROLLER_STATUS, BIN_FULL -> {}
         }
         if (!ready.isEmpty()) {
             ready.forEach(out::cycle);
@@ -260,7 +263,7 @@ public final class CycleTracker implements Boundaries {
     private void finish(long end, boolean isComplete, boolean hasHarvest) {
         release();
         held = Optional.of(new FinishedCycle(freezeStart, freezeEnd, end, isComplete, hasHarvest, sinceRest)
-                .toRaw(trace, crossing, timed, drain));
+                .toRaw(trace, crossing, timed, drain, meters));
         drain.nextCycle();
         sinceRest = isComplete ? sinceRest + 1 : 0;
         lastEnd = end;
@@ -316,6 +319,7 @@ public final class CycleTracker implements Boundaries {
         timed.save(out);
         trace.save(out);
         drain.save(out);
+        meters.save(out);
         out.u8(stage.ordinal()).whole(newest).whole(plateAt).real(condenser).whole(condenserAt);
         out.whole(freezeStart).whole(freezeEnd).whole(lastEnd).flag(hasGap).whole(sinceRest);
         out.flag(held.isPresent());
@@ -330,6 +334,7 @@ public final class CycleTracker implements Boundaries {
         tracker.timed = TimedLengths.restore(in);
         tracker.trace = FreezeTrace.restore(in);
         tracker.drain = DrainTrace.restore(in);
+        tracker.meters = Meters.restore(in);
         tracker.stage = Stage.values()[in.u8()];
         tracker.newest = in.whole();
         tracker.plateAt = in.whole();

@@ -6,7 +6,8 @@ import java.util.OptionalDouble;
 record FinishedCycle(
         long freezeStart, long freezeEnd, long end, boolean isComplete, boolean hasHarvest, int cyclesSinceRest) {
 
-    RawCycle toRaw(FreezeTrace trace, ZeroCrossing crossing, TimedLengths timed, DrainTrace drain) {
+    RawCycle toRaw(FreezeTrace trace, ZeroCrossing crossing, TimedLengths timed, DrainTrace drain, Meters meters) {
+        boolean isCounted = isComplete && cyclesSinceRest > 0;
         boolean hasFreeze = freezeEnd != Long.MIN_VALUE;
         return new RawCycle(
                 freezeStart,
@@ -27,6 +28,8 @@ record FinishedCycle(
                 drain.runs(),
                 drain.levelMax(),
                 drain.runMax(),
+                meters.litres(isCounted),
+                meters.kilograms(isCounted),
                 isComplete,
                 cyclesSinceRest);
     }

@@ -10,6 +10,8 @@ import java.util.OptionalInt;
  *
  * @param endMillis harvest end, or the last sign of an incomplete cycle
  * @param condensingEndCelsius condenser at the fixed point of the freeze: weighted over its last minutes
+ * @param waterLitres water taken in per cycle, the mean of the last cycles; now and then, where there is a meter
+ * @param iceKilograms ice made per cycle, in the same way
  * @param complete false where a gap, a power cut or a stop cut it short
  * @param cyclesSinceRest complete cycles directly before it, without a rest, a stop or a gap between
  */
@@ -29,6 +31,8 @@ public record RawCycle(
         OptionalInt drainRuns,
         OptionalDouble drainLevelMaxSeconds,
         OptionalDouble drainRunMaxSeconds,
+        OptionalDouble waterLitres,
+        OptionalDouble iceKilograms,
         boolean complete,
         int cyclesSinceRest) {
 
@@ -50,6 +54,8 @@ public record RawCycle(
                 drainRuns,
                 drainLevelMaxSeconds,
                 drainRunMaxSeconds,
+                waterLitres,
+                iceKilograms,
                 complete,
                 cyclesSinceRest);
     }
@@ -62,6 +68,7 @@ public record RawCycle(
         out.optionalReal(ambientCelsius).optionalReal(waterCelsius).optionalReal(fillSeconds);
         out.whole(drainRuns.orElse(-1));
         out.optionalReal(drainLevelMaxSeconds).optionalReal(drainRunMaxSeconds);
+        out.optionalReal(waterLitres).optionalReal(iceKilograms);
         out.flag(complete).whole(cyclesSinceRest);
     }
 
@@ -81,6 +88,8 @@ public record RawCycle(
                 in.optionalReal(),
                 in.optionalReal(),
                 count(in.wholeInt()),
+                in.optionalReal(),
+                in.optionalReal(),
                 in.optionalReal(),
                 in.optionalReal(),
                 in.flag(),

@@ -46,6 +46,8 @@ final class CycleFeatures {
                         features,
                         Feature.DRAIN_RUN,
                         OptionalDouble.of(s - context.limits().drainRunOnSeconds())));
+        put(features, Feature.WATER_USE, raw.waterLitres());
+        put(features, Feature.ICE_MADE, raw.iceKilograms());
         if (!isByTime(machine.fillEndsBy())) {
             put(features, Feature.FILL, raw.fillSeconds());
         }
