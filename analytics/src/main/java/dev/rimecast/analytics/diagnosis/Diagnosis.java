@@ -35,6 +35,9 @@ public final class Diagnosis {
     private static final double UNKNOWN_WEIGHT = 1;
     private static final double UNKNOWN_MISFIT = 2.2;
     private static final double[] SHARES = {0.25, 0.5, 0.75, 1};
+    /** Machines differ in how much of their air one fan moves. */
+    private static final double[] WHOLE_SHARES = {0.5, 0.75, 1};
+
     private static final double LEAST_CHANGE = 0.03;
     private static final double LEAST_SHOWN = 0.03;
     private static final int MOST_SHOWN = 5;
@@ -84,7 +87,7 @@ public final class Diagnosis {
         double prior = StrictMath.log(line.weight()) + courseOdds(line, observed) + workOdds(line, observed);
         Scored best = new Scored(line, 0, SHARES[0], Double.NEGATIVE_INFINITY);
         for (int point = 0; point < line.points().size(); point++) {
-            for (double share : SHARES) {
+            for (double share : point == 0 && line.comesWhole() ? WHOLE_SHARES : SHARES) {
                 double logOdds = prior;
                 for (Map.Entry<Feature, Observed.Level> entry : inOrder(observed)) {
                     double change = line.change(entry.getKey(), point, share);

@@ -61,6 +61,7 @@ final class SymptomMatrix {
                     line.number("prior", Range.above(0)),
                     line.oneOf("course", Course.class, Course::code),
                     line.bool("after_work", false),
+                    line.bool("comes_whole", false),
                     line.mapList("at").stream().map(SymptomMatrix::point).toList(),
                     endsBy(line, "if_freeze_ends_by"),
                     endsBy(line, "if_fill_ends_by")));

@@ -12,6 +12,7 @@ import java.util.Set;
  * One line of the matrix: what a cause does, at growing severity, to machines of some kinds of control.
  *
  * @param weight how often it is the cause, relative to the others
+ * @param comesWhole whether it is there or not: there is no small severity of it
  * @param points change of every feature on its scale (see {@link dev.rimecast.analytics.expect.FeatureScale})
  * @param freezeEndsBy the kinds of control that it holds for; all of them if empty
  * @param fillEndsBy the same for the fill
@@ -21,6 +22,7 @@ record Symptoms(
         double weight,
         Course course,
         boolean afterWork,
+        boolean comesWhole,
         List<Map<Feature, Double>> points,
         Set<EndsBy> freezeEndsBy,
         Set<EndsBy> fillEndsBy) {

@@ -207,7 +207,9 @@ public final class MachineWatch {
                 .filter(split ->
                         split.hasLevel() && split.level() >= LEAST_OF_MATERIAL * split.material(context.policy()))
                 .isPresent();
-        return isKnown ? features.causes(Sign.RISING_CONDENSING.changes().get(0), context) : SuddenHeat.CAUSES;
+        return isKnown
+                ? features.causes(Sign.RISING_CONDENSING.changes().get(0), context)
+                : SuddenHeat.causes(context.isOpen(Condition.AMBIENT_OUT_OF_RANGE));
     }
 
     public void save(StateWriter out) {
