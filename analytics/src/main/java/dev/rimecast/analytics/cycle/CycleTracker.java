@@ -100,7 +100,7 @@ public final class CycleTracker implements Boundaries {
                 }
             }
             case WATER_TEMPERATURE -> {
-                if (stage == Stage.FREEZING) {
+                if (stage != Stage.BETWEEN) {
                     trace.water(value);
                 }
             }

@@ -23,8 +23,9 @@ final class FreezeTrace {
     private double coldest;
     private double ambientSum;
     private int ambientCount;
-    private double waterSum;
-    private int waterCount;
+    private boolean hasWater;
+    private double waterLowest;
+    private double waterHighest;
 
     void evaporator(double celsius) {
         if (!hasColdest || celsius <= coldest + NEAR_KELVIN) {
@@ -54,8 +55,9 @@ final class FreezeTrace {
     }
 
     void water(double celsius) {
-        waterSum += celsius;
-        waterCount++;
+        waterLowest = hasWater ? Math.min(waterLowest, celsius) : celsius;
+        waterHighest = hasWater ? Math.max(waterHighest, celsius) : celsius;
+        hasWater = true;
     }
 
     /** Whether the plate was seen, and never at or below 0 °C. */
@@ -87,8 +89,16 @@ final class FreezeTrace {
         return mean(ambientSum, ambientCount);
     }
 
+    /**
+     * The water that the machine drew. While none runs, a probe at the inlet goes towards the room with its pipe, so it is the
+     * reading that is furthest from the room; the coldest one where the room is not known.
+     */
     OptionalDouble water() {
-        return mean(waterSum, waterCount);
+        if (!hasWater) {
+            return OptionalDouble.empty();
+        }
+        boolean isWarmer = ambientCount > 0 && waterHighest + waterLowest > 2 * ambientSum / ambientCount;
+        return OptionalDouble.of(isWarmer ? waterHighest : waterLowest);
     }
 
     private static OptionalDouble mean(double sum, int count) {
@@ -98,7 +108,11 @@ final class FreezeTrace {
     void save(StateWriter out) {
         out.real(condenserSum).whole(condenserCount).real(condenserPeak).real(condenserRecent);
         out.whole(condenserAt).real(condenserAtColdest).flag(hasColdest).real(coldest);
-        out.real(ambientSum).whole(ambientCount).real(waterSum).whole(waterCount);
+        out.real(ambientSum)
+                .whole(ambientCount)
+                .flag(hasWater)
+                .real(waterLowest)
+                .real(waterHighest);
     }
 
     static FreezeTrace restore(StateReader in) {
@@ -113,8 +127,9 @@ final class FreezeTrace {
         trace.coldest = in.real();
         trace.ambientSum = in.real();
         trace.ambientCount = in.wholeInt();
-        trace.waterSum = in.real();
-        trace.waterCount = in.wholeInt();
+        trace.hasWater = in.flag();
+        trace.waterLowest = in.real();
+        trace.waterHighest = in.real();
         return trace;
     }
 }

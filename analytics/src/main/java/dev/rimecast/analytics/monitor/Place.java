@@ -65,8 +65,8 @@ final class Place {
     }
 
     /**
-     * Mains water changes over days; what a probe at the inlet shows beside that is the pipe, which takes the room's temperature
-     * while no water runs. So the mean of about half a day is what the machine's cycles are held to.
+     * Mains water changes over days. What a cycle says of it is the reading nearest to the water that was drawn; that still
+     * leans to the room where a machine draws little. So the mean of about half a day is what its cycles are held to.
      */
     private void followWater(double celsius, long millis) {
         double gain = waterAt == NONE ? 1 : 1 - StrictMath.exp(-Math.max(0, millis - waterAt) / WATER_MILLIS);

@@ -54,7 +54,7 @@ class AnalyticsStageIT {
         int half = writeLogs(1, 300);
         try (AnalyticsStage first = startStage()) {
             awaitFindings(half);
-            assertThat(first.health().isRunning()).isTrue();
+            awaitRunning(first);
         }
         int all = half + writeLogs(301, 600);
         long start = System.nanoTime();
@@ -95,7 +95,7 @@ class AnalyticsStageIT {
         try (AnalyticsStage last = startStage()) {
             awaitFindings(all);
             assertNothingMoreComes(all);
-            assertThat(last.health().isRunning()).isTrue();
+            awaitRunning(last);
         }
         assertLiveEqualsPlainRun();
     }
@@ -110,7 +110,7 @@ class AnalyticsStageIT {
         }
         try (AnalyticsStage stage = startStage()) {
             awaitFindings(1);
-            assertThat(stage.health().isRunning()).isTrue();
+            awaitRunning(stage);
         }
         assertThat(deadLetters()).isEqualTo(1);
         assertLiveEqualsPlainRun();
@@ -153,7 +153,7 @@ class AnalyticsStageIT {
         assertThat(attempts).hasValue(1 + ThreadReplacement.REPLACEMENTS);
         try (AnalyticsStage mended = startStage()) {
             awaitFindings(1);
-            assertThat(mended.health().isRunning()).isTrue();
+            awaitRunning(mended);
         }
         assertThat(deadLetters()).isZero();
         assertLiveEqualsPlainRun();
@@ -169,6 +169,11 @@ class AnalyticsStageIT {
                             .map(site -> SitePartitions.of(site, TopicSpec.ONE_MACHINE_PARTITIONS))
                             .toList());
         }
+    }
+
+    /** The group may still be letting go of members that are gone when the first finding is out. */
+    private static void awaitRunning(AnalyticsStage stage) {
+        await().atMost(PATIENCE).until(() -> stage.health().isRunning());
     }
 
     /** Packs {@code from} to {@code to} of every site and a tick each 50; returns how many findings that must give. */
