@@ -24,8 +24,8 @@ final class FreezeTrace {
     private double ambientSum;
     private int ambientCount;
     private boolean hasWater;
-    private double waterLowest;
-    private double waterHighest;
+    private float waterLowest;
+    private float waterHighest;
 
     void evaporator(double celsius) {
         if (!hasColdest || celsius <= coldest + NEAR_KELVIN) {
@@ -55,8 +55,9 @@ final class FreezeTrace {
     }
 
     void water(double celsius) {
-        waterLowest = hasWater ? Math.min(waterLowest, celsius) : celsius;
-        waterHighest = hasWater ? Math.max(waterHighest, celsius) : celsius;
+        float read = (float) celsius;
+        waterLowest = hasWater ? Math.min(waterLowest, read) : read;
+        waterHighest = hasWater ? Math.max(waterHighest, read) : read;
         hasWater = true;
     }
 
@@ -111,8 +112,8 @@ final class FreezeTrace {
         out.real(ambientSum)
                 .whole(ambientCount)
                 .flag(hasWater)
-                .real(waterLowest)
-                .real(waterHighest);
+                .real32(waterLowest)
+                .real32(waterHighest);
     }
 
     static FreezeTrace restore(StateReader in) {
@@ -128,8 +129,8 @@ final class FreezeTrace {
         trace.ambientSum = in.real();
         trace.ambientCount = in.wholeInt();
         trace.hasWater = in.flag();
-        trace.waterLowest = in.real();
-        trace.waterHighest = in.real();
+        trace.waterLowest = in.real32();
+        trace.waterHighest = in.real32();
         return trace;
     }
 }

@@ -19,8 +19,8 @@ class FreezeTraceTest {
     @Test
     void pipeThatWarmsAfterTheFill_theColdestReadingCounts() {
         trace.ambient(24);
-        water(19.5, 11.2, 13, 15.5, 18);
-        assertThat(trace.water()).hasValue(11.2);
+        water(19.5, 11.25, 13, 15.5, 18);
+        assertThat(trace.water()).hasValue(11.25);
     }
 
     @Test
