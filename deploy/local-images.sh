@@ -18,8 +18,8 @@ mirror="${DEBIAN_MIRROR:-$(sed -n 's/^URIs: *//p; s/^deb \(http[^ ]*\).*/\1/p' \
   /etc/apt/sources.list.d/debian.sources /etc/apt/sources.list 2>/dev/null | head -n 1 || true)}"
 [ -n "$mirror" ] || { echo "no mirror in Debian's sources: set DEBIAN_MIRROR" >&2; exit 1; }
 
-work="$(mktemp -d)"
-trap 'rm -rf "$work"' EXIT
+scratch="$(mktemp -d)"
+trap 'rm -rf "$scratch"' EXIT
 
 # A root file system with these packages, as an image.
 import() { # name, packages, changes for docker import…
@@ -30,15 +30,15 @@ import() { # name, packages, changes for docker import…
     return
   fi
   echo "== $name from $suite at $mirror"
-  debootstrap --variant=minbase --include="$packages" "$suite" "$work/root" "$mirror" >"$work/debootstrap.log" \
-    || { tail -n 20 "$work/debootstrap.log" >&2; exit 1; }
-  rm -rf "$work/root/var/cache/apt" "$work/root/var/lib/apt/lists"
-  mkdir -p "$work/root/mosquitto/data" "$work/root/mosquitto/config"
-  if chroot "$work/root" id mosquitto >/dev/null 2>&1; then
-    chroot "$work/root" chown mosquitto /mosquitto/data
+  debootstrap --variant=minbase --include="$packages" "$suite" "$scratch/image" "$mirror" >"$scratch/debootstrap.log" \
+    || { tail -n 20 "$scratch/debootstrap.log" >&2; exit 1; }
+  rm -rf "$scratch/image/var/cache/apt" "$scratch/image/var/lib/apt/lists"
+  mkdir -p "$scratch/image/mosquitto/data" "$scratch/image/mosquitto/config"
+  if chroot "$scratch/image" id mosquitto >/dev/null 2>&1; then
+    chroot "$scratch/image" chown mosquitto /mosquitto/data
   fi
-  tar -C "$work/root" -c . | docker import "$@" - "$name"
-  rm -rf "$work/root"
+  tar -C "$scratch/image" -c . | docker import "$@" - "$name"
+  rm -rf "$scratch/image"
 }
 
 import local/mosquitto:2 mosquitto,ca-certificates \
@@ -46,9 +46,9 @@ import local/mosquitto:2 mosquitto,ca-certificates \
 import local/jre:17 openjdk-17-jre-headless,ca-certificates
 
 echo "== local/kafka from $lib"
-mkdir "$work/kafka"
-cp -r "$lib" "$work/kafka/lib"
-cat >"$work/kafka/run" <<'RUN'
+mkdir "$scratch/kafka"
+cp -r "$lib" "$scratch/kafka/lib"
+cat >"$scratch/kafka/run" <<'RUN'
 #!/bin/sh
 # As the official image does it: KAFKA_A_B becomes a.b of server.properties; an empty directory is formatted.
 set -e
@@ -58,8 +58,8 @@ said="$(java -cp '/opt/kafka/config:/opt/kafka/lib/*' kafka.docker.KafkaDockerWr
   || echo "$said" | grep -i "already formatted" || { echo "$said" >&2; exit 1; }
 exec java -Xmx512m -cp '/opt/kafka/config:/opt/kafka/lib/*' kafka.Kafka /tmp/config/server.properties
 RUN
-mkdir "$work/kafka/config"
-cat >"$work/kafka/config/logback.xml" <<'XML'
+mkdir "$scratch/kafka/config"
+cat >"$scratch/kafka/config/logback.xml" <<'XML'
 <configuration>
   <appender name="out" class="ch.qos.logback.core.ConsoleAppender">
     <encoder><pattern>%d %-5level %logger{20} %msg%n</pattern></encoder>
@@ -67,7 +67,7 @@ cat >"$work/kafka/config/logback.xml" <<'XML'
   <root level="WARN"><appender-ref ref="out"/></root>
 </configuration>
 XML
-cat >"$work/kafka/Dockerfile" <<'DOCKERFILE'
+cat >"$scratch/kafka/Dockerfile" <<'DOCKERFILE'
 FROM local/jre:17
 RUN useradd --system --uid 1000 appuser && mkdir -p /var/lib/kafka/data && chown appuser /var/lib/kafka/data
 COPY lib /opt/kafka/lib
@@ -77,13 +77,13 @@ ENV CLUSTER_ID=5L6g3nShT-eMCtK--X86sw
 USER appuser
 CMD ["/opt/kafka/run"]
 DOCKERFILE
-chmod 755 "$work/kafka/run"
-docker build -q -t local/kafka:4 "$work/kafka"
+chmod 755 "$scratch/kafka/run"
+docker build -q -t local/kafka:4 "$scratch/kafka"
 
 echo "== local/postgres from $lib"
-mkdir -p "$work/postgres/postgres"
-unzip -p "$lib"/embedded-postgres-binaries-linux-*.jar 'postgres-linux-*.txz' | xz -d | tar -x -C "$work/postgres/postgres"
-cat >"$work/postgres/run" <<'RUN'
+mkdir -p "$scratch/postgres/postgres"
+unzip -p "$lib"/embedded-postgres-binaries-linux-*.jar 'postgres-linux-*.txz' | xz -d | tar -x -C "$scratch/postgres/postgres"
+cat >"$scratch/postgres/run" <<'RUN'
 #!/bin/sh
 # As the official image does it: an empty directory becomes a cluster with POSTGRES_DB, owned by POSTGRES_USER.
 set -e
@@ -94,7 +94,7 @@ if [ ! -s "$data/PG_VERSION" ]; then
 fi
 exec postgres -D "$data" "$@"
 RUN
-cat >"$work/postgres/Dockerfile" <<'DOCKERFILE'
+cat >"$scratch/postgres/Dockerfile" <<'DOCKERFILE'
 FROM local/jre:17
 RUN useradd --system --uid 999 postgres && mkdir -p /var/lib/postgresql && chown postgres /var/lib/postgresql
 COPY postgres /opt/postgres
@@ -103,8 +103,8 @@ ENV PATH=/opt/postgres/bin:/usr/bin:/bin
 USER postgres
 ENTRYPOINT ["/opt/run"]
 DOCKERFILE
-chmod 755 "$work/postgres/run"
-docker build -q -t local/postgres:18 "$work/postgres"
+chmod 755 "$scratch/postgres/run"
+docker build -q -t local/postgres:18 "$scratch/postgres"
 
 cat <<'DONE'
 == done. Start with:
