@@ -90,22 +90,22 @@ final class KafkaNode {
         shared.loader().installPublishers(List.of(registration));
         if (await(registration.known)) {
             LOG.info("the broker was not stopped in order: its registration is removed before it starts");
-            unregister();
+            unregister(registration.gone);
             await(registration.gone);
         }
     }
 
-    private void unregister() throws InterruptedException {
+    /** Asks until it is done: the controller may not have been elected yet, or have answered into the void. */
+    private void unregister(CompletableFuture<Boolean> gone) throws InterruptedException {
         Controller leader = controller.controller();
         long deadline = System.nanoTime() + METADATA_LIMIT.toNanos();
-        while (true) {
+        while (!gone.isDone()) {
             ControllerRequestContext context = new ControllerRequestContext(
                     new RequestHeaderData(), KafkaPrincipal.ANONYMOUS, OptionalLong.of(deadline));
             try {
                 leader.unregisterBroker(context, BrokerConfig.NODE_ID).get();
                 return;
             } catch (ExecutionException e) {
-                // It has not been elected yet.
                 if (System.nanoTime() > deadline) {
                     throw new EngineException("the controller does not take up its work", e);
                 }

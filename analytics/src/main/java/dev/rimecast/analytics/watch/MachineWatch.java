@@ -13,6 +13,7 @@ import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.telemetry.cycle.Cycle.Residual;
 import dev.rimecast.telemetry.cycle.Feature;
+import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.log.EventKind;
@@ -209,7 +210,13 @@ public final class MachineWatch {
                 .isPresent();
         return isKnown
                 ? features.causes(Sign.RISING_CONDENSING.changes().get(0), context)
-                : SuddenHeat.causes(context.isOpen(Condition.AMBIENT_OUT_OF_RANGE));
+                : SuddenHeat.causes(isRoomTooHot(context));
+    }
+
+    private static boolean isRoomTooHot(RuleContext context) {
+        return context.open(Condition.AMBIENT_OUT_OF_RANGE)
+                .filter(place -> place.causes().stream().anyMatch(c -> c.cause() == Cause.ROOM_TOO_HOT))
+                .isPresent();
     }
 
     public void save(StateWriter out) {
