@@ -63,12 +63,19 @@ function left(c) {
 }
 
 /** @param {Case} c */
+function subject(c) {
+  return c.alerts.some((a) => a.machine === c.subject)
+    ? html`<a class="id" href="/machines/${c.subject}">${c.subject}</a>`
+    : html`<span class="id">${c.subject ?? c.place ?? c.siteName}</span>`;
+}
+
+/** @param {Case} c */
 function item(c) {
   const canClose = !c.closedAt && c.alerts.every((a) => a.state === 'normal');
   return html`
     <li class="row stage-${c.closedAt ? 'early' : (c.alerts[0]?.stage ?? 'early')}" id=${c.id} data-case=${c.id}>
       <div class="left"><b class="amount">${left(c)}</b></div>
-      <div class="which">${c.subject ? html`<span class="id">${c.subject}</span>` : html`<span class="id">${c.place ?? c.siteName}</span>`}
+      <div class="which">${subject(c)}
         <span class="place">${c.siteName}</span></div>
       <div class="wrong"><b class="what">${heading(c)}</b>
         ${c.priority ? html`<span class="tag">${t.priorities[c.priority]}</span>` : nothing}
