@@ -7,6 +7,7 @@ import dev.rimecast.alerts.consume.StageHealth;
 import dev.rimecast.alerts.consume.TopicReaders;
 import dev.rimecast.alerts.keep.Upkeep;
 import dev.rimecast.alerts.life.LifeBook;
+import dev.rimecast.alerts.people.People;
 import dev.rimecast.alerts.priority.PriorityBook;
 import dev.rimecast.alerts.register.OutboxPublisher;
 import dev.rimecast.alerts.register.RegisterImport;
@@ -17,6 +18,7 @@ import dev.rimecast.alerts.store.FindingStore;
 import dev.rimecast.alerts.store.HoldPass;
 import dev.rimecast.alerts.store.PriorityPass;
 import dev.rimecast.alerts.store.StoredActions;
+import dev.rimecast.alerts.store.StoredPeople;
 import dev.rimecast.alerts.store.StoredViews;
 import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.Changes;
@@ -53,6 +55,7 @@ public final class AlertsStage implements AutoCloseable {
     private final Actions actions;
     private final RegisterImport registerImport;
     private final SiteEvents siteEvents;
+    private final People people;
 
     private AlertsStage(AlertsSettings settings, InstantSource clock, MeterRegistry meters, Database database) {
         AdviceBook advice = AdviceBook.standard();
@@ -70,6 +73,7 @@ public final class AlertsStage implements AutoCloseable {
         this.actions = new StoredActions(database, clock, book, advice, caseBook, priorities, changes::publish);
         this.registerImport = new RegisterImport(database, clock, publisher::wake);
         this.siteEvents = new SiteEvents(database, cases, publisher::wake);
+        this.people = People.of(new StoredPeople(database), InstantSource.system());
         this.readers = TopicReaders.start(
                 settings.kafka(),
                 admin,
@@ -126,6 +130,11 @@ public final class AlertsStage implements AutoCloseable {
 
     public SiteEvents siteEvents() {
         return siteEvents;
+    }
+
+    /** Accounts, sessions and tokens; they live by the real time, whatever the stage's clock says. */
+    public People people() {
+        return people;
     }
 
     /** Asks the database as well, so it may take as long as a connection does. */

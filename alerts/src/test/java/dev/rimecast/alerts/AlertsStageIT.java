@@ -83,8 +83,8 @@ class AlertsStageIT {
         assertThat(alert.advice().about()).isEqualTo("slow-pull-down");
         // Medium, no forecast: two weeks, common practice of the trade.
         assertThat(alert.advice().latestDate()).contains(NOON.plus(Duration.ofDays(14)));
-        await().until(() ->
-                changes.contains(new Change("alert", "ice-0001", first.id().toString())));
+        await().until(() -> changes.contains(
+                new Change("alert", "site-a", "ice-0001", first.id().toString())));
 
         assertThat(stage.actions().acknowledge(first.id(), alert.version() + 1, "ada", ""))
                 .isInstanceOf(Outcome.Changed.class);

@@ -10,7 +10,10 @@ import java.util.List;
 import org.jdbi.v3.core.Handle;
 
 /** Finished cycles, for the machine's page. */
-final class CyclesHandler implements TopicHandler<Cycle> {
+final class CyclesHandler implements TopicHandler<CyclesHandler.Entry> {
+
+    /** A cycle and the site that it was on. */
+    record Entry(String site, Cycle cycle) {}
 
     @Override
     public String topic() {
@@ -18,17 +21,16 @@ final class CyclesHandler implements TopicHandler<Cycle> {
     }
 
     @Override
-    public Cycle decode(String key, byte[] value) {
-        return CycleJson.decode(value);
+    public Entry decode(String key, byte[] value) {
+        return new Entry(key, CycleJson.decode(value));
     }
 
     @Override
-    public Collection<Change> apply(Handle transaction, List<Cycle> records) {
-        CycleStore.write(transaction, records);
+    public Collection<Change> apply(Handle transaction, List<Entry> records) {
+        CycleStore.write(transaction, records.stream().map(Entry::cycle).toList());
         return records.stream()
-                .map(Cycle::machine)
+                .map(entry -> new Change("cycle", entry.site(), entry.cycle().machine(), ""))
                 .distinct()
-                .map(machine -> new Change("cycle", machine, ""))
                 .toList();
     }
 

@@ -39,7 +39,10 @@ final class FindingsHandler implements TopicHandler<Finding> {
         for (Finding finding : records) {
             if (store.receive(transaction, finding, clock.instant())) {
                 changes.add(new Change(
-                        "alert", finding.machine().orElse(""), finding.id().toString()));
+                        "alert",
+                        finding.site(),
+                        finding.machine().orElse(""),
+                        finding.id().toString()));
             }
         }
         return changes;

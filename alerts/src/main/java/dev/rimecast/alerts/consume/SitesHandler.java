@@ -25,8 +25,8 @@ final class SitesHandler implements TopicHandler<Entry> {
 
     @Override
     public Collection<Change> apply(Handle transaction, List<Entry> records) {
-        return store.add(transaction, records).stream()
-                .map(machine -> new Change("reading", machine, ""))
+        return store.add(transaction, records).entrySet().stream()
+                .map(read -> new Change("reading", read.getValue(), read.getKey(), ""))
                 .toList();
     }
 

@@ -8,6 +8,7 @@ import dev.rimecast.alerts.cases.CaseBook;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.AlertView.AuditLine;
 import dev.rimecast.alerts.view.CaseView;
+import dev.rimecast.alerts.view.SiteScope;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Timestamp;
@@ -41,11 +42,13 @@ final class CaseViews {
     }
 
     /** Open ones first, then the newest. */
-    List<CaseView> list(Handle handle, boolean openOnly, int limit) {
-        String where = openOnly ? "where c.closed_at is null " : "";
+    List<CaseView> list(Handle handle, SiteScope sites, boolean openOnly, int limit) {
+        String where = "where (:everySite or c.site = any(:sites)) " + (openOnly ? "and c.closed_at is null " : "");
         List<Row> rows = handle.createQuery(
                         SELECT + where + "order by c.closed_at is not null, c.opened_at desc, c.id limit :limit")
                 .bind("limit", limit)
+                .bind("everySite", sites.isEvery())
+                .bindArray("sites", String.class, sites.sites())
                 .map((row, context) -> Row.of(row))
                 .list();
         return views(handle, rows);

@@ -43,7 +43,7 @@ public final class HoldPass {
                     keeper.expire(handle, shelf, now);
                 }
             });
-            changes.add(new Change("alert", shelf.subject().contains(":") ? "" : shelf.subject(), ""));
+            changes.add(new Change("alert", shelf.site(), shelf.subject().contains(":") ? "" : shelf.subject(), ""));
         }
         List<Candidate> outOfLine = database.jdbi().withHandle(handle -> outOfLine(handle, now));
         for (Candidate candidate : outOfLine) {
@@ -53,7 +53,10 @@ public final class HoldPass {
             });
             if (changed) {
                 changes.add(new Change(
-                        "alert", candidate.machine(), candidate.alert().toString()));
+                        "alert",
+                        candidate.site(),
+                        candidate.machine(),
+                        candidate.alert().toString()));
             }
         }
         return changes;

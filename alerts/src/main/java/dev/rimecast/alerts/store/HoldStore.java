@@ -52,6 +52,14 @@ final class HoldStore {
                 .list();
     }
 
+    /** Also one that has ended. */
+    static Optional<Hold> one(Handle handle, UUID id) {
+        return handle.createQuery(SELECT + "where id = :id")
+                .bind("id", id)
+                .map((row, context) -> hold(row))
+                .findOne();
+    }
+
     static Optional<Hold> open(Handle handle, UUID id) {
         return handle.createQuery(SELECT + "where ended_at is null and id = :id for update")
                 .bind("id", id)

@@ -128,8 +128,11 @@ public final class PriorityPass {
             String why = now_.priority().code() + (now_.why().isEmpty() ? "" : ": " + now_.why());
             AlertChanges.step(handle, alert, after, now, AlertChanges.RULES, what, why);
         }
-        return Optional.of(
-                new Change("alert", finding.machine().orElse(""), which.id().toString()));
+        return Optional.of(new Change(
+                "alert",
+                finding.site(),
+                finding.machine().orElse(""),
+                which.id().toString()));
     }
 
     private boolean isAsDecided(Handle handle, StoredAlert alert, Instant now) {

@@ -9,9 +9,7 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
-import java.util.Set;
 import java.util.TreeMap;
-import java.util.TreeSet;
 import org.jdbi.v3.core.Handle;
 
 /**
@@ -29,14 +27,16 @@ public final class SiteLogStore {
     /**
      * Takes records in, in the order of the log.
      *
-     * @return machines of which readings came
+     * @return machines of which readings came, each with its site
      */
-    public Set<String> add(Handle handle, List<Entry> entries) {
+    public Map<String, String> add(Handle handle, List<Entry> entries) {
         List<Reading> readings = new ArrayList<>();
+        Map<String, String> machines = new TreeMap<>();
         Map<String, GatewayNews> gateways = new TreeMap<>();
         for (Entry entry : entries) {
             if (entry.content() instanceof Pack pack) {
                 readings.addAll(pack.readings());
+                pack.readings().forEach(reading -> machines.put(reading.machine(), entry.site()));
                 news(gateways, pack.gateway(), entry.site()).packAt(pack.receivedAt());
             } else if (entry.content() instanceof Presence presence) {
                 news(gateways, presence.gateway(), entry.site()).presence(presence);
@@ -50,8 +50,6 @@ public final class SiteLogStore {
         latest.add(handle, readings);
         bins.add(handle, readings);
         gateways.values().forEach(news -> news.write(handle));
-        Set<String> machines = new TreeSet<>();
-        readings.forEach(reading -> machines.add(reading.machine()));
         return machines;
     }
 

@@ -68,8 +68,11 @@ public final class StoredActions implements Actions {
                     .orElseGet(() -> new Outcome.Done(view(handle, alert)));
         });
         if (outcome instanceof Outcome.Done done) {
-            afterCommit.accept(List.of(
-                    new Changes.Change("alert", done.alert().finding().machine().orElse(""), alert.toString())));
+            afterCommit.accept(List.of(new Changes.Change(
+                    "alert",
+                    done.alert().finding().site(),
+                    done.alert().finding().machine().orElse(""),
+                    alert.toString())));
         }
         return outcome;
     }
@@ -219,8 +222,8 @@ public final class StoredActions implements Actions {
             CaseChanges.close(handle, id, now(), who.name(), why);
             return new CaseOutcome.Done(cases.one(handle, id).orElseThrow());
         });
-        if (outcome instanceof CaseOutcome.Done) {
-            afterCommit.accept(List.of(new Changes.Change("alert", "", "")));
+        if (outcome instanceof CaseOutcome.Done done) {
+            afterCommit.accept(List.of(new Changes.Change("alert", done.view().site(), "", "")));
         }
         return outcome;
     }
@@ -229,7 +232,7 @@ public final class StoredActions implements Actions {
         if (outcome instanceof HoldOutcome.Done done) {
             String machine =
                     done.hold().subject().contains(":") ? "" : done.hold().subject();
-            afterCommit.accept(List.of(new Changes.Change("alert", machine, "")));
+            afterCommit.accept(List.of(new Changes.Change("alert", done.hold().site(), machine, "")));
         }
         return outcome;
     }

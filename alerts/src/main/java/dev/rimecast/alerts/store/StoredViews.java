@@ -10,6 +10,7 @@ import dev.rimecast.alerts.view.MachineView;
 import dev.rimecast.alerts.view.MachineView.FleetRow;
 import dev.rimecast.alerts.view.MachineView.Now;
 import dev.rimecast.alerts.view.RollupPoint;
+import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.Views;
 import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.machine.Channel;
@@ -64,7 +65,12 @@ public final class StoredViews implements Views {
                 RegisterStore.site(handle, machine.site()).orElseGet(() -> Site.basic(machine.site())),
                 now.values().stream().map(Now::at).max(Comparator.naturalOrder()),
                 now,
-                alerts(handle, "where a.state <> 'normal' and a.machine = :machine", machine.id(), Integer.MAX_VALUE)
+                alerts(
+                                handle,
+                                "where a.state <> 'normal' and a.machine = :machine",
+                                SiteScope.EVERY,
+                                machine.id(),
+                                Integer.MAX_VALUE)
                         .stream()
                         .sorted(FleetQuery.LEADING)
                         .toList(),
@@ -101,16 +107,19 @@ public final class StoredViews implements Views {
     }
 
     @Override
-    public List<AlertView> alerts(boolean openOnly, Optional<String> machine, int limit) {
+    public List<AlertView> alerts(SiteScope sites, boolean openOnly, Optional<String> machine, int limit) {
         String where = "where (:machine = '' or a.machine = :machine)" + (openOnly ? " and a.state <> 'normal'" : "");
-        return database.jdbi().inTransaction(handle -> alerts(handle, where, machine.orElse(""), limit));
+        return database.jdbi().inTransaction(handle -> alerts(handle, where, sites, machine.orElse(""), limit));
     }
 
-    private List<AlertView> alerts(Handle handle, String where, String machine, int limit) {
-        List<ViewAssembly.Named> rows = handle.createQuery(ViewAssembly.SELECT + where
-                        + " order by a.state = 'normal', a.raised_at desc, a.id limit :limit")
+    private List<AlertView> alerts(Handle handle, String where, SiteScope sites, String machine, int limit) {
+        List<ViewAssembly.Named> rows = handle.createQuery(
+                        ViewAssembly.SELECT + where
+                                + " and (:everySite or a.site = any(:sites)) order by a.state = 'normal', a.raised_at desc, a.id limit :limit")
                 .bind("machine", machine)
                 .bind("limit", limit)
+                .bind("everySite", sites.isEvery())
+                .bindArray("sites", String.class, sites.sites())
                 .map((row, context) -> new ViewAssembly.Named(StoredAlert.of(row), row.getString("site_name")))
                 .list();
         return assembly.views(handle, rows);
@@ -133,8 +142,13 @@ public final class StoredViews implements Views {
     }
 
     @Override
-    public List<CaseView> cases(boolean openOnly, int limit) {
-        return database.jdbi().inTransaction(handle -> cases.list(handle, openOnly, limit));
+    public Optional<Hold> hold(UUID id) {
+        return database.jdbi().withHandle(handle -> HoldStore.one(handle, id));
+    }
+
+    @Override
+    public List<CaseView> cases(SiteScope sites, boolean openOnly, int limit) {
+        return database.jdbi().inTransaction(handle -> cases.list(handle, sites, openOnly, limit));
     }
 
     @Override

@@ -20,8 +20,9 @@ public interface Changes {
      * Something to look at again.
      *
      * @param kind {@code alert}, {@code cycle} or {@code reading}
+     * @param site where it is
      * @param machine empty for an alert about a gateway or a site
      * @param id the alert's id, else empty
      */
-    record Change(String kind, String machine, String id) {}
+    record Change(String kind, String site, String machine, String id) {}
 }

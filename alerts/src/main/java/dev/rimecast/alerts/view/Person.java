@@ -1,7 +1,7 @@
 package dev.rimecast.alerts.view;
 
 /**
- * Who acts. There are no accounts yet: the name is what somebody typed.
+ * Who acts: an account, or a rule of the product.
  *
  * @param name never blank
  */

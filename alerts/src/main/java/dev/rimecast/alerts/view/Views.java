@@ -31,19 +31,33 @@ public interface Views {
     /**
      * Alerts, open ones first, then the newest.
      *
+     * @param sites only those of these sites
      * @param openOnly leaves out alerts whose state is {@link AlertState#NORMAL}
      * @param machine only those of this machine, where present
      * @param limit at most this many
      */
-    List<AlertView> alerts(boolean openOnly, Optional<String> machine, int limit);
+    List<AlertView> alerts(SiteScope sites, boolean openOnly, Optional<String> machine, int limit);
+
+    /** Of every site. */
+    default List<AlertView> alerts(boolean openOnly, Optional<String> machine, int limit) {
+        return alerts(SiteScope.EVERY, openOnly, machine, limit);
+    }
 
     Optional<AlertView> alert(UUID id);
 
     /** Cases, open ones first, then the newest. */
-    List<CaseView> cases(boolean openOnly, int limit);
+    List<CaseView> cases(SiteScope sites, boolean openOnly, int limit);
+
+    /** Of every site. */
+    default List<CaseView> cases(boolean openOnly, int limit) {
+        return cases(SiteScope.EVERY, openOnly, limit);
+    }
 
     Optional<CaseView> caseOf(UUID id);
 
     /** What is held now: shelved, suppressed by design, out of service; the longest first. */
     List<Hold> holds();
+
+    /** A hold, also one that has ended. */
+    Optional<Hold> hold(UUID id);
 }

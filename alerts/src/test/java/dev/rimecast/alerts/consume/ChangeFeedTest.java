@@ -12,8 +12,8 @@ import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
 
 class ChangeFeedTest {
-    private static final Change READING = new Change("reading", "ice-0001", "");
-    private static final Change ALERT = new Change("alert", "ice-0001", "a");
+    private static final Change READING = new Change("reading", "site-1", "ice-0001", "");
+    private static final Change ALERT = new Change("alert", "site-1", "ice-0001", "a");
 
     @Test
     void publish_whileAListenerIsBusy_tellsTheSameChangeOnce() {

@@ -1,0 +1,29 @@
+package dev.rimecast.alerts.people;
+
+import java.util.Locale;
+
+/** What can be allowed. Which role allows what is in {@code roles.yaml}. */
+public enum Permission {
+    /** The fleet, machines, alerts, cases, holds, and what changes. */
+    SEE,
+    /** Say that an alert was seen. */
+    ACKNOWLEDGE,
+    /** Release a latched alert. */
+    RESET,
+    /** Put an alert aside for a while, and end that. */
+    SHELVE,
+    /** Take an alert or a machine out of service, and return it. */
+    OUT_OF_SERVICE,
+    CLOSE_CASE,
+    /** Make API tokens, with no more rights than one's own. */
+    USE_TOKENS,
+    /** Counters of the product, which are of all sites. */
+    SEE_SYSTEM,
+    MANAGE_ACCOUNTS;
+
+    private final String code = name().toLowerCase(Locale.ROOT).replace('_', '-');
+
+    public String code() {
+        return code;
+    }
+}

@@ -1,0 +1,25 @@
+package dev.rimecast.alerts.people;
+
+import java.util.Arrays;
+import java.util.Locale;
+import java.util.Optional;
+
+/** What somebody is to the firm. */
+public enum Role {
+    VIEWER,
+    OPERATOR,
+    ENGINEER,
+    MANAGER,
+    ANALYST,
+    ADMINISTRATOR;
+
+    private final String code = name().toLowerCase(Locale.ROOT);
+
+    public String code() {
+        return code;
+    }
+
+    public static Optional<Role> ofCode(String code) {
+        return Arrays.stream(values()).filter(role -> role.code.equals(code)).findFirst();
+    }
+}
