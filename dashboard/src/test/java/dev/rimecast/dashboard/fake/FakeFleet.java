@@ -11,6 +11,7 @@ import dev.rimecast.alerts.view.MachineView.FleetRow;
 import dev.rimecast.alerts.view.MachineView.Now;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.RollupPoint;
+import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.Views;
 import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.finding.Finding;
@@ -44,6 +45,8 @@ public final class FakeFleet implements Views, Actions {
         this.changes = changes;
         sites.forEach(site -> this.sites.put(site.id(), site));
         machines.forEach(machine -> this.machines.put(machine.id(), machine));
+        changes.placeWith(machine ->
+                Objects.requireNonNull(this.machines.get(machine), machine).site());
     }
 
     /** Puts an alert in, new or changed, and says so. */
@@ -51,6 +54,7 @@ public final class FakeFleet implements Views, Actions {
         alerts.put(alert.finding().id(), alert);
         changes.publish(
                 "alert",
+                alert.finding().site(),
                 alert.finding().machine().orElse(""),
                 alert.finding().id().toString());
     }
@@ -166,8 +170,10 @@ public final class FakeFleet implements Views, Actions {
     }
 
     @Override
-    public synchronized List<AlertView> alerts(boolean openOnly, Optional<String> machine, int limit) {
+    public synchronized List<AlertView> alerts(
+            SiteScope within, boolean openOnly, Optional<String> machine, int limit) {
         return alerts.values().stream()
+                .filter(alert -> within.includes(alert.finding().site()))
                 .filter(alert -> !openOnly || alert.state() != AlertState.NORMAL)
                 .filter(alert -> machine.isEmpty() || alert.finding().machine().equals(machine))
                 .sorted(Comparator.<AlertView, Boolean>comparing(alert -> alert.state() == AlertState.NORMAL)
@@ -184,6 +190,11 @@ public final class FakeFleet implements Views, Actions {
     @Override
     public synchronized List<Hold> holds() {
         return List.copyOf(holds.values());
+    }
+
+    @Override
+    public synchronized Optional<Hold> hold(UUID id) {
+        return Optional.ofNullable(holds.get(id));
     }
 
     @Override
@@ -211,8 +222,9 @@ public final class FakeFleet implements Views, Actions {
     }
 
     @Override
-    public synchronized List<CaseView> cases(boolean openOnly, int limit) {
+    public synchronized List<CaseView> cases(SiteScope within, boolean openOnly, int limit) {
         return FakeCases.of(List.copyOf(alerts.values()), clock.instant()).stream()
+                .filter(view -> within.includes(view.site()))
                 .filter(view -> !openOnly || view.closedAt().isEmpty())
                 .limit(limit)
                 .toList();
