@@ -1,15 +1,29 @@
 package dev.rimecast.alerts;
 
+import dev.rimecast.alerts.notice.NoticeBook;
 import java.util.Map;
+import java.util.Optional;
 
 /**
  * How the stage reaches Kafka and its database.
  *
  * @param kafka properties for every Kafka client; at least {@code bootstrap.servers}; {@code group.instance.id} where
  *     there are several instances
+ * @param notices who is told of what; where it is absent nobody reads the events
  * @param poolSize connections to the database, at least 4: one for each topic and one for the rest
  */
-public record AlertsSettings(Map<String, String> kafka, String jdbcUrl, String user, String password, int poolSize) {
+public record AlertsSettings(
+        Map<String, String> kafka,
+        String jdbcUrl,
+        String user,
+        String password,
+        int poolSize,
+        Optional<NoticeBook> notices) {
+
+    /** Without notices: what happened to alerts is kept for another reader. */
+    public AlertsSettings(Map<String, String> kafka, String jdbcUrl, String user, String password, int poolSize) {
+        this(kafka, jdbcUrl, user, password, poolSize, Optional.empty());
+    }
 
     public AlertsSettings {
         kafka = Map.copyOf(kafka);

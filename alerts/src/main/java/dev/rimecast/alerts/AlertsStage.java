@@ -8,6 +8,7 @@ import dev.rimecast.alerts.consume.TopicReaders;
 import dev.rimecast.alerts.keep.Upkeep;
 import dev.rimecast.alerts.life.LifeBook;
 import dev.rimecast.alerts.people.People;
+import dev.rimecast.alerts.notice.outbox.NoticeStage;
 import dev.rimecast.alerts.priority.PriorityBook;
 import dev.rimecast.alerts.register.OutboxPublisher;
 import dev.rimecast.alerts.register.RegisterImport;
@@ -22,6 +23,7 @@ import dev.rimecast.alerts.store.StoredPeople;
 import dev.rimecast.alerts.store.StoredViews;
 import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.Changes;
+import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.Views;
 import io.micrometer.core.instrument.MeterRegistry;
 import java.time.Duration;
@@ -29,6 +31,7 @@ import java.time.InstantSource;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.TreeMap;
 import org.apache.kafka.clients.admin.Admin;
 import org.apache.kafka.clients.producer.KafkaProducer;
@@ -56,6 +59,7 @@ public final class AlertsStage implements AutoCloseable {
     private final RegisterImport registerImport;
     private final SiteEvents siteEvents;
     private final People people;
+    private final Optional<NoticeStage> notices;
 
     private AlertsStage(AlertsSettings settings, InstantSource clock, MeterRegistry meters, Database database) {
         AdviceBook advice = AdviceBook.standard();
@@ -91,8 +95,12 @@ public final class AlertsStage implements AutoCloseable {
                 clock,
                 changes::publish,
                 problem -> say("upkeep", problem));
+        this.notices = settings.notices()
+                .map(whom -> new NoticeStage(
+                        database, whom, priorities, views, clock, problem -> say("notices", problem)));
         publisher.start();
         upkeep.start();
+        notices.ifPresent(NoticeStage::start);
     }
 
     /**
@@ -122,6 +130,10 @@ public final class AlertsStage implements AutoCloseable {
 
     public Changes changes() {
         return changes;
+    }
+
+    public Notices notices() {
+        return notices.map(NoticeStage::notices).orElse(Notices.NONE);
     }
 
     public RegisterImport registerImport() {
@@ -171,6 +183,7 @@ public final class AlertsStage implements AutoCloseable {
     @Override
     public void close() {
         readers.close();
+        notices.ifPresent(NoticeStage::close);
         upkeep.close();
         publisher.close();
         changes.close();

@@ -41,8 +41,12 @@ final class CaseChanges {
 
     /** An alert goes from one case to another: who was told of the one needs no second notice of the other. */
     static void inheritNotice(Handle handle, UUID left, UUID to) {
-        if (state(handle, left).announced()) {
-            set(handle, to, "announced = true, spoken_for_by = null");
+        if (state(handle, left).announced() && !state(handle, to).announced()) {
+            handle.createUpdate("update alert_case set announced = true, spoken_for_by = null, announced_with = :left"
+                            + " where id = :id")
+                    .bind("id", to)
+                    .bind("left", left)
+                    .execute();
         }
     }
 

@@ -1,6 +1,7 @@
 package dev.rimecast.dashboard.json;
 
 import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.alerts.view.Confidence;
 import dev.rimecast.telemetry.finding.Finding;
 import java.time.Instant;
 import java.util.List;

@@ -1,4 +1,4 @@
-package dev.rimecast.dashboard.json;
+package dev.rimecast.alerts.view;
 
 import static org.assertj.core.api.Assertions.assertThat;
 

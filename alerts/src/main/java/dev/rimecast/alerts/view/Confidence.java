@@ -1,4 +1,4 @@
-package dev.rimecast.dashboard.json;
+package dev.rimecast.alerts.view;
 
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import java.util.List;
@@ -14,7 +14,7 @@ import java.util.Locale;
  * <tr><td>anything else, none at all included</td><td>cannot tell</td></tr>
  * </table>
  */
-enum Confidence {
+public enum Confidence {
     LIKELY,
     POSSIBLE,
     CANNOT_TELL;
@@ -25,7 +25,7 @@ enum Confidence {
     private static final double APART = 0.05;
 
     /** @param causes most probable first */
-    static Confidence of(List<ProbableCause> causes) {
+    public static Confidence of(List<ProbableCause> causes) {
         if (causes.isEmpty()) {
             return CANNOT_TELL;
         }
@@ -37,7 +37,7 @@ enum Confidence {
         return first >= POSSIBLE_FROM && first - second >= APART ? POSSIBLE : CANNOT_TELL;
     }
 
-    String code() {
+    public String code() {
         return name().toLowerCase(Locale.ROOT).replace('_', '-');
     }
 }

@@ -1,0 +1,118 @@
+package dev.rimecast.alerts.notice.outbox;
+
+import dev.rimecast.alerts.notice.Delivery.Kind;
+import dev.rimecast.alerts.notice.send.Outcome;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.Collection;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.UUID;
+import org.jdbi.v3.core.Handle;
+
+/** Table {@code notice_delivery}: what leaves, and how that went. */
+final class ClaimStore {
+    /** Longer than any attempt lasts. When it has passed, the process that had the notice is gone. */
+    static final Duration LEASE = Duration.ofMinutes(2);
+
+    private ClaimStore() {}
+
+    /**
+     * A notice that is this process's to send.
+     *
+     * @param attempt counts from 1; a result is taken only while it is the latest
+     * @param content of an earlier attempt
+     */
+    record Claim(UUID id, Kind kind, Optional<UUID> matter, String receiver, int attempt, Optional<String> content) {}
+
+    /** The same order that {@link dev.rimecast.alerts.notice.Delivery#isItsTurn} has, and one at a time to each receiver. */
+    private static final String NEXT = """
+            select d.id, d.kind, d.matter, d.receiver, d.attempts, d.content from notice_delivery d
+            where ((d.state = 'waiting' and d.next_at <= :now) or (d.state = 'sending' and d.leased_until <= :now))
+                and d.receiver <> all(:busy)
+                and not exists (select 1 from notice_delivery o where o.receiver = d.receiver and o.id <> d.id
+                    and o.state = 'sending' and o.leased_until > :now)
+                and not exists (select 1 from notice_delivery e where e.matter = d.matter and e.receiver = d.receiver
+                    and e.sequence < d.sequence and e.state in ('waiting', 'sending'))
+                and (d.kind <> 'over' or exists (select 1 from notice_delivery e where e.matter = d.matter
+                    and e.receiver = d.receiver and e.kind in ('raised', 'worse') and e.state = 'sent'))
+                and (d.kind = 'test' or not exists (select 1 from notice_receiver_closed c where c.name = d.receiver))
+            order by d.next_at, d.sequence limit 1 for update skip locked""";
+
+    /** @param busy receivers that this process is at */
+    static Optional<Claim> next(Handle handle, Collection<String> busy, Instant now) {
+        return handle.createQuery(NEXT)
+                .bind("now", now)
+                .bindArray("busy", String.class, busy)
+                .map((row, context) -> new Claim(
+                        row.getObject(1, UUID.class),
+                        Kind.valueOf(row.getString(2).toUpperCase(Locale.ROOT)),
+                        Optional.ofNullable(row.getObject(3, UUID.class)),
+                        row.getString(4),
+                        row.getInt(5) + 1,
+                        Optional.ofNullable(row.getString(6))))
+                .findOne();
+    }
+
+    static void take(Handle handle, Claim claim, String content, Instant now) {
+        handle.createUpdate("""
+                update notice_delivery set state = 'sending', attempts = :attempt, leased_until = :until,
+                    content = coalesce(content, cast(:content as jsonb)) where id = :id""")
+                .bind("id", claim.id())
+                .bind("attempt", claim.attempt())
+                .bind("until", now.plus(LEASE))
+                .bind("content", content)
+                .execute();
+    }
+
+    /**
+     * Writes a result, unless another attempt has begun meanwhile.
+     *
+     * @param again when it is tried again; empty where it is not
+     */
+    static void finish(Handle handle, Claim claim, Outcome outcome, Optional<Instant> again, Instant now) {
+        boolean isSent = outcome instanceof Outcome.Sent;
+        String state = isSent ? "sent" : again.isPresent() ? "waiting" : "failed";
+        int written = handle.createUpdate("""
+                update notice_delivery set state = :state, leased_until = null, detail = :detail,
+                    next_at = coalesce(:again, next_at), ended_at = :ended
+                where id = :id and state = 'sending' and attempts = :attempt""")
+                .bind("id", claim.id())
+                .bind("attempt", claim.attempt())
+                .bind("state", state)
+                .bind("detail", outcome.detail())
+                .bind("again", again)
+                .bind("ended", again.isPresent() ? Optional.empty() : Optional.of(now))
+                .execute();
+        log(handle, claim.id(), now, "notices", written == 1 ? state : "late", outcome.detail());
+    }
+
+    static void log(Handle handle, UUID delivery, Instant at, String who, String outcome, String detail) {
+        handle.createUpdate("""
+                insert into notice_attempt (delivery, at, who, outcome, detail)
+                values (:delivery, :at, :who, :outcome, :detail)""")
+                .bind("delivery", delivery)
+                .bind("at", at)
+                .bind("who", who)
+                .bind("outcome", outcome)
+                .bind("detail", detail)
+                .execute();
+    }
+
+    static void close(Handle handle, String receiver, String target, String why, Instant now) {
+        handle.createUpdate("""
+                insert into notice_receiver_closed (name, target, at, why) values (:name, :target, :at, :why)
+                on conflict (name) do update set target = excluded.target, at = excluded.at, why = excluded.why""")
+                .bind("name", receiver)
+                .bind("target", target)
+                .bind("at", now)
+                .bind("why", why)
+                .execute();
+    }
+
+    static void open(Handle handle, String receiver) {
+        handle.createUpdate("delete from notice_receiver_closed where name = :name")
+                .bind("name", receiver)
+                .execute();
+    }
+}

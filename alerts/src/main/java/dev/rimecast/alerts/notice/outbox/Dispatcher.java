@@ -1,0 +1,152 @@
+package dev.rimecast.alerts.notice.outbox;
+
+import dev.rimecast.alerts.notice.Channel;
+import dev.rimecast.alerts.notice.Delivery.Kind;
+import dev.rimecast.alerts.notice.Matter;
+import dev.rimecast.alerts.notice.NoticeBook;
+import dev.rimecast.alerts.notice.Receiver;
+import dev.rimecast.alerts.notice.outbox.Checkpoint.Step;
+import dev.rimecast.alerts.notice.outbox.ClaimStore.Claim;
+import dev.rimecast.alerts.notice.send.Message;
+import dev.rimecast.alerts.notice.send.Outcome;
+import dev.rimecast.alerts.notice.text.Content;
+import dev.rimecast.alerts.priority.PriorityBook;
+import dev.rimecast.alerts.store.Database;
+import java.time.Instant;
+import java.time.InstantSource;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.UUID;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.Executor;
+import java.util.function.BiFunction;
+import org.jdbi.v3.core.Handle;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * Sends what is due, at least once: claimed in one transaction, sent, and the result written in another. A process that
+ * ends in between leaves a claim that runs out, and the notice goes again with the same id and the same content.
+ *
+ * <p>Each receiver gets one at a time, so a slow one holds up nobody but itself.
+ */
+final class Dispatcher {
+    private static final Logger LOG = LoggerFactory.getLogger(Dispatcher.class);
+
+    private final Database database;
+    private final NoticeBook book;
+    private final Texts texts;
+    private final SituationQuery situations;
+    private final BiFunction<Channel, Message, Outcome> senders;
+    private final Retries retries;
+    private final InstantSource clock;
+    private final Executor executor;
+    private final Checkpoint checkpoint;
+    private final Set<String> busy = ConcurrentHashMap.newKeySet();
+
+    Dispatcher(
+            Database database,
+            NoticeBook book,
+            PriorityBook priorities,
+            Texts texts,
+            BiFunction<Channel, Message, Outcome> senders,
+            Retries retries,
+            InstantSource clock,
+            Executor executor,
+            Checkpoint checkpoint) {
+        this.database = database;
+        this.book = book;
+        this.texts = texts;
+        this.situations = new SituationQuery(book, priorities);
+        this.senders = senders;
+        this.retries = retries;
+        this.clock = clock;
+        this.executor = executor;
+        this.checkpoint = checkpoint;
+    }
+
+    private record Ready(Claim claim, Content content) {}
+
+    /** Starts to send everything that is due now. */
+    void run() {
+        Optional<Ready> ready = claim();
+        while (ready.isPresent()) {
+            Ready next = ready.get();
+            busy.add(next.claim().receiver());
+            executor.execute(() -> deliver(next));
+            ready = claim();
+        }
+    }
+
+    private Optional<Ready> claim() {
+        Optional<Ready> ready = database.jdbi().inTransaction(handle -> {
+            Instant now = clock.instant();
+            Optional<Claim> claim = ClaimStore.next(handle, List.copyOf(busy), now);
+            if (claim.isEmpty()) {
+                return Optional.empty();
+            }
+            Content content = content(handle, claim.get(), now);
+            ClaimStore.take(handle, claim.get(), content.toJson(), now);
+            checkpoint.passed(Step.CLAIM_WRITTEN);
+            return Optional.of(new Ready(claim.get(), content));
+        });
+        if (ready.isPresent()) {
+            checkpoint.passed(Step.CLAIMED);
+        }
+        return ready;
+    }
+
+    private Content content(Handle handle, Claim claim, Instant now) {
+        if (claim.content().isPresent()) {
+            return Content.ofJson(claim.content().get());
+        }
+        Matter matter = MatterStore.find(handle, claim.matter().orElseThrow()).orElseThrow();
+        boolean iceAtRisk = situations.of(handle, matter, now).iceAtRisk();
+        UUID shown = SituationQuery.shown(handle, matter.caseId());
+        return texts.ofCase(claim.kind(), shown, iceAtRisk, now);
+    }
+
+    private void deliver(Ready ready) {
+        try {
+            Optional<Channel> channel =
+                    Optional.ofNullable(book.receivers().get(ready.claim().receiver())).map(Receiver::channel);
+            Outcome outcome = channel.map(to -> send(to, ready))
+                    .orElseGet(() -> new Outcome.Refused("notices.yaml has no such receiver any more"));
+            checkpoint.passed(Step.SENT);
+            database.jdbi().useTransaction(handle -> {
+                record(handle, ready.claim(), outcome, channel.map(Channel::target).orElse(""));
+                checkpoint.passed(Step.RESULT_WRITTEN);
+            });
+        } finally {
+            busy.remove(ready.claim().receiver());
+        }
+    }
+
+    private Outcome send(Channel channel, Ready ready) {
+        Claim claim = ready.claim();
+        try {
+            return senders.apply(
+                    channel, new Message(claim.id(), claim.kind().code(), ready.content(), clock.instant()));
+        } catch (RuntimeException e) {
+            LOG.warn("sending notice {} to {} failed", claim.id(), claim.receiver(), e);
+            return new Outcome.Again("failed on our side: " + e, Optional.empty());
+        }
+    }
+
+    private void record(Handle handle, Claim claim, Outcome outcome, String target) {
+        Instant now = clock.instant();
+        Optional<Instant> again = outcome instanceof Outcome.Again later
+                ? retries.next(claim.attempt(), later.notBefore()).map(now::plus)
+                : Optional.empty();
+        ClaimStore.finish(handle, claim, outcome, again, now);
+        if (outcome instanceof Outcome.Gone gone) {
+            ClaimStore.close(handle, claim.receiver(), target, gone.detail(), now);
+        } else if (outcome instanceof Outcome.Sent && claim.kind() == Kind.TEST) {
+            ClaimStore.open(handle, claim.receiver());
+        }
+        if (!(outcome instanceof Outcome.Sent)) {
+            LOG.info("notice {} to {}: {}", claim.id(), claim.receiver(), outcome.detail());
+        }
+    }
+}

@@ -1,0 +1,163 @@
+package dev.rimecast.alerts.notice.outbox;
+
+import dev.rimecast.alerts.notice.NoticeBook;
+import dev.rimecast.alerts.notice.send.Senders;
+import dev.rimecast.alerts.priority.PriorityBook;
+import dev.rimecast.alerts.store.Database;
+import dev.rimecast.alerts.view.Notices;
+import dev.rimecast.alerts.view.Views;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.InstantSource;
+import java.util.SplittableRandom;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.Semaphore;
+import java.util.concurrent.TimeUnit;
+import java.util.function.Consumer;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * Tells people: takes events in, looks at what is open, writes digests, sends. Each round takes the database as it finds
+ * it; one that fails is made again.
+ */
+public final class NoticeStage implements AutoCloseable {
+    private static final Logger LOG = LoggerFactory.getLogger(NoticeStage.class);
+    private static final long IDLE_MILLIS = 500;
+    private static final Duration LOOK_EVERY = Duration.ofSeconds(20);
+    private static final int SENDERS = 4;
+    private static final long CLOSE_LIMIT_MILLIS = 5_000;
+
+    private final Database database;
+    private final InstantSource clock;
+    private final Consumer<String> problem;
+    private final Senders senders;
+    private final ExecutorService sending;
+    private final Intake intake;
+    private final Planner planner;
+    private final Digests digests;
+    private final Dispatcher dispatcher;
+    private final Notices notices;
+    private final Semaphore work = new Semaphore(0);
+    private final Thread thread = new Thread(this::run, "alerts-notices");
+    private Instant looked = Instant.MIN;
+    private volatile boolean stopping;
+
+    /** @param problem told what does not work, an empty text once it works again */
+    public NoticeStage(
+            Database database,
+            NoticeBook book,
+            PriorityBook priorities,
+            Views views,
+            InstantSource clock,
+            Consumer<String> problem) {
+        this.database = database;
+        this.clock = clock;
+        this.problem = problem;
+        this.senders = new Senders(book);
+        this.sending = Executors.newFixedThreadPool(SENDERS, task -> {
+            Thread sender = new Thread(task, "alerts-notice-sender");
+            sender.setDaemon(true);
+            return sender;
+        });
+        Texts texts = new Texts(views, book.link());
+        this.intake = new Intake(database, Checkpoint.NONE);
+        this.planner = new Planner(database, book, priorities, Checkpoint.NONE);
+        this.digests = new Digests(database, book, texts, Checkpoint.NONE);
+        this.dispatcher = new Dispatcher(
+                database,
+                book,
+                priorities,
+                texts,
+                senders::send,
+                new Retries(new SplittableRandom()),
+                clock,
+                task -> sending.execute(() -> thenWake(task)),
+                Checkpoint.NONE);
+        this.notices = new StoredNotices(database, book, texts, clock, work::release);
+    }
+
+    public void start() {
+        thread.start();
+    }
+
+    public Notices notices() {
+        return notices;
+    }
+
+    private void thenWake(Runnable task) {
+        try {
+            task.run();
+        } catch (RuntimeException e) {
+            LOG.warn("the result of a notice was not written, it goes again: {}", e.toString());
+        } finally {
+            work.release();
+        }
+    }
+
+    private void run() {
+        try {
+            while (!stopping) {
+                round();
+                if (work.tryAcquire(IDLE_MILLIS, TimeUnit.MILLISECONDS)) {
+                    work.drainPermits();
+                }
+            }
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+    }
+
+    private void round() {
+        try {
+            boolean isNews = false;
+            while (intake.run()) {
+                isNews = true;
+            }
+            Instant now = clock.instant();
+            boolean isTime = looked.equals(Instant.MIN) || now.isBefore(looked) || !now.isBefore(looked.plus(LOOK_EVERY));
+            if (isNews || isTime) {
+                planner.run(now);
+                digests.run(now);
+                looked = now;
+                problem.accept(givenUp(now));
+            }
+            dispatcher.run();
+        } catch (RuntimeException e) {
+            if (!stopping) {
+                problem.accept(String.valueOf(e.getMessage()));
+                LOG.warn("notices wait, it is done again: {}", e.toString());
+            }
+        }
+    }
+
+    /** Where mail does not arrive, the pages say so. */
+    private String givenUp(Instant now) {
+        int failed = database.jdbi().withHandle(handle -> handle.createQuery(
+                        "select count(*) from notice_delivery where state = 'failed' and ended_at > :since")
+                .bind("since", now.minus(Duration.ofDays(1)))
+                .mapTo(Integer.class)
+                .one());
+        return failed == 0 ? "" : failed + " given up in the last day; the page Notices says why";
+    }
+
+    @Override
+    public void close() {
+        stopping = true;
+        work.release();
+        try {
+            thread.join(CLOSE_LIMIT_MILLIS);
+            sending.shutdown();
+            senders.close();
+            if (!sending.awaitTermination(CLOSE_LIMIT_MILLIS, TimeUnit.MILLISECONDS)) {
+                sending.shutdownNow();
+            }
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+        if (thread.isAlive()) {
+            thread.interrupt();
+        }
+    }
+}

@@ -1,0 +1,134 @@
+package dev.rimecast.alerts.notice.outbox;
+
+import dev.rimecast.alerts.notice.Matter;
+import dev.rimecast.alerts.notice.NoticeBook;
+import dev.rimecast.alerts.notice.Situation;
+import dev.rimecast.alerts.notice.Trouble;
+import dev.rimecast.alerts.priority.PriorityBook;
+import dev.rimecast.alerts.view.AlertState;
+import dev.rimecast.telemetry.finding.Condition;
+import dev.rimecast.telemetry.finding.Priority;
+import dev.rimecast.telemetry.finding.Stage;
+import java.sql.Timestamp;
+import java.time.Instant;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.UUID;
+import java.util.stream.Stream;
+import org.jdbi.v3.core.Handle;
+
+/** How the cases stand that a matter speaks for. */
+final class SituationQuery {
+    /** The announced case, those that its notice speaks for, and those that took its alerts over. */
+    private static final String GROUP = """
+            with recursive spoken (id) as (
+                select cast(:case as uuid)
+                union
+                select c.id from spoken s join alert_case known on known.id = s.id join alert_case c
+                    on c.spoken_for_by = known.id or c.announced_with = known.id or c.id = known.merged_into)
+            """;
+
+    private static final Set<Condition> SILENCES = Set.of(Condition.MACHINE_SILENT, Condition.GATEWAY_SILENT);
+
+    private final NoticeBook book;
+    private final PriorityBook priorities;
+
+    SituationQuery(NoticeBook book, PriorityBook priorities) {
+        this.book = book;
+        this.priorities = priorities;
+    }
+
+    private record Cases(boolean isOver, boolean isPlace, boolean isTakenOver) {}
+
+    private record Alert(
+            AlertState state,
+            Priority priority,
+            Stage stage,
+            Condition condition,
+            Optional<Instant> actBy,
+            Optional<Instant> iceOutAt) {}
+
+    Situation of(Handle handle, Matter matter, Instant now) {
+        Cases cases = cases(handle, matter);
+        List<Alert> alerts = alerts(handle, matter);
+        List<Alert> active =
+                alerts.stream().filter(alert -> alert.state().isActive()).toList();
+        boolean unknownIce = isIceUnknown(handle, matter.site());
+        return new Situation(
+                cases.isOver(),
+                !cases.isTakenOver(),
+                !active.isEmpty(),
+                active.stream().anyMatch(alert -> alert.state() == AlertState.UNACKNOWLEDGED),
+                active.stream()
+                        .map(Alert::priority)
+                        .min(Comparator.naturalOrder())
+                        .orElse(Priority.LOW),
+                active.stream().flatMap(alert -> alert.actBy().stream()).min(Comparator.naturalOrder()),
+                active.stream().anyMatch(alert -> isIceAtRisk(alert, unknownIce, now)),
+                trouble(cases, active.isEmpty() ? alerts : active));
+    }
+
+    /** Where nobody can tell how long the ice lasts, a machine that stands still may be what empties the bin. */
+    private boolean isIceAtRisk(Alert alert, boolean unknownIce, Instant now) {
+        boolean runsOut = alert.iceOutAt()
+                .filter(at -> !at.isAfter(now.plus(book.iceAtRisk())))
+                .isPresent();
+        return runsOut
+                || (unknownIce && alert.stage() == Stage.STOPPED && priorities.makesLessIce(alert.condition()));
+    }
+
+    private static Trouble trouble(Cases cases, List<Alert> alerts) {
+        boolean isSilence = !alerts.isEmpty()
+                && Stream.of(alerts).flatMap(List::stream).allMatch(alert -> SILENCES.contains(alert.condition()));
+        return isSilence ? Trouble.SILENCE : cases.isPlace() ? Trouble.PLACE : Trouble.MACHINE;
+    }
+
+    private static Cases cases(Handle handle, Matter matter) {
+        return handle.createQuery(GROUP + """
+                select bool_and(c.closed_at is not null), bool_or(c.common is not null and c.closed_at is null),
+                    exists (select 1 from alert_case own join notice_matter other on other.case_id = own.merged_into
+                        where own.id = :case and not other.is_over)
+                from spoken s join alert_case c on c.id = s.id""")
+                .bind("case", matter.caseId())
+                .map((row, context) -> new Cases(row.getBoolean(1), row.getBoolean(2), row.getBoolean(3)))
+                .one();
+    }
+
+    private static List<Alert> alerts(Handle handle, Matter matter) {
+        return handle.createQuery(GROUP + """
+                select a.state, a.priority, a.stage, a.condition, a.act_by, a.ice_out_at
+                from spoken s join alert a on a.case_id = s.id where a.announced""")
+                .bind("case", matter.caseId())
+                .map((row, context) -> new Alert(
+                        AlertState.ofCode(row.getString(1)).orElseThrow(),
+                        Priority.ofCode(row.getString(2)).orElseThrow(),
+                        Stage.ofCode(row.getString(3)).orElseThrow(),
+                        Condition.ofCode(row.getString(4)).orElseThrow(),
+                        Optional.ofNullable(row.getTimestamp(5)).map(Timestamp::toInstant),
+                        Optional.ofNullable(row.getTimestamp(6)).map(Timestamp::toInstant)))
+                .list();
+    }
+
+    private static boolean isIceUnknown(Handle handle, String site) {
+        return handle.createQuery("select exists (select 1 from ice_outlook where site = :site and ice = 'not-known')")
+                .bind("site", site)
+                .mapTo(Boolean.class)
+                .one();
+    }
+
+    /** The case that speaks for a matter now: its own, or the one that took it over. */
+    static UUID shown(Handle handle, UUID caseId) {
+        return handle.createQuery("""
+                        with recursive heir (id, depth) as (
+                            select cast(:case as uuid), 0
+                            union all
+                            select c.merged_into, h.depth + 1 from heir h join alert_case c on c.id = h.id
+                            where c.merged_into is not null and c.merged_into <> h.id and h.depth < 20)
+                        select id from heir order by depth desc limit 1""")
+                .bind("case", caseId)
+                .mapTo(UUID.class)
+                .one();
+    }
+}

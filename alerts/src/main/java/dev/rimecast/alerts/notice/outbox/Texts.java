@@ -1,0 +1,94 @@
+package dev.rimecast.alerts.notice.outbox;
+
+import dev.rimecast.alerts.notice.Delivery.Kind;
+import dev.rimecast.alerts.notice.DigestPlan;
+import dev.rimecast.alerts.notice.text.CaseText;
+import dev.rimecast.alerts.notice.text.Content;
+import dev.rimecast.alerts.notice.text.DigestText;
+import dev.rimecast.alerts.notice.text.Words;
+import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.alerts.view.CaseView;
+import dev.rimecast.alerts.view.Views;
+import dev.rimecast.telemetry.machine.Site;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.ZoneId;
+import java.time.ZoneOffset;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeMap;
+import java.util.UUID;
+
+/** What notices say, from how things stand when they leave. */
+final class Texts {
+    private static final int MOST_CASES = 2_000;
+    private static final int MOST_OTHERS = 10;
+
+    private final Views views;
+    private final CaseText cases;
+    private final DigestText digests;
+    private final String link;
+
+    Texts(Views views, String link) {
+        Words words = Words.standard();
+        this.views = views;
+        this.cases = new CaseText(words, link);
+        this.digests = new DigestText(words, link);
+        this.link = link;
+    }
+
+    Content ofCase(Kind kind, UUID caseId, boolean iceAtRisk, Instant now) {
+        CaseView view = views.caseOf(caseId)
+                .orElseThrow(() -> new IllegalStateException("case " + caseId + " is not in the database any more"));
+        List<CaseView> others = views.cases(true, MOST_CASES).stream()
+                .filter(other -> other.site().equals(view.site()) && !other.id().equals(caseId))
+                .limit(MOST_OTHERS)
+                .toList();
+        return cases.of(kind, view, zoneOf(view.site()), others, iceAtRisk, now);
+    }
+
+    private ZoneId zoneOf(String site) {
+        return views.sites().stream()
+                .filter(known -> known.id().equals(site))
+                .map(Site::timeZone)
+                .findFirst()
+                .orElse(ZoneOffset.UTC);
+    }
+
+    /** @param ice what the clocks of sites that may run out say, by site */
+    Content ofDigest(DigestPlan plan, LocalDate day, Instant since, Map<String, String> ice, Instant now) {
+        List<CaseView> mine = views.cases(false, MOST_CASES).stream()
+                .filter(view -> isMine(plan, view.site()) && view.mergedInto().isEmpty())
+                .filter(view -> view.closedAt().filter(at -> at.isBefore(since)).isEmpty())
+                .toList();
+        List<AlertView> care = views.alerts(true, Optional.empty(), MOST_CASES).stream()
+                .filter(alert -> alert.finding().condition().isCare()
+                        && alert.state().isActive()
+                        && isMine(plan, alert.finding().site()))
+                .toList();
+        Map<String, String> names = new TreeMap<>();
+        views.sites().forEach(site -> names.put(site.id(), site.name()));
+        Map<String, String> iceByName = new TreeMap<>();
+        ice.forEach((site, words) -> {
+            if (isMine(plan, site)) {
+                iceByName.put(names.getOrDefault(site, site), words);
+            }
+        });
+        return digests.of(new DigestText.Facts(day, plan.zone(), since, mine, iceByName, care), now);
+    }
+
+    private static boolean isMine(DigestPlan plan, String site) {
+        return plan.sites().isEmpty() || plan.sites().contains(site);
+    }
+
+    Content test(String receiver, String who, Instant now) {
+        return new Content(
+                now,
+                "A test for " + receiver,
+                who + " tries whether notices arrive here. Nothing is wrong, nothing is to be done.",
+                List.of(),
+                link + "/notices",
+                Map.of("kind", "test", "receiver", receiver));
+    }
+}

@@ -1,0 +1,184 @@
+package dev.rimecast.alerts.notice.send;
+
+import dev.rimecast.alerts.notice.Channel;
+import dev.rimecast.alerts.notice.MailServer;
+import dev.rimecast.alerts.notice.text.Rendering;
+import jakarta.mail.Authenticator;
+import jakarta.mail.Message.RecipientType;
+import jakarta.mail.MessagingException;
+import jakarta.mail.PasswordAuthentication;
+import jakarta.mail.SendFailedException;
+import jakarta.mail.Session;
+import jakarta.mail.Transport;
+import jakarta.mail.internet.InternetAddress;
+import jakarta.mail.internet.MimeBodyPart;
+import jakarta.mail.internet.MimeMessage;
+import jakarta.mail.internet.MimeMultipart;
+import java.nio.charset.StandardCharsets;
+import java.time.Duration;
+import java.util.Date;
+import java.util.Properties;
+import java.util.Set;
+import java.util.UUID;
+import org.eclipse.angus.mail.smtp.SMTPAddressFailedException;
+import org.eclipse.angus.mail.smtp.SMTPSendFailedException;
+import org.eclipse.angus.mail.smtp.SMTPSenderFailedException;
+import org.jspecify.annotations.Nullable;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/** Mail over SMTP, as plain text and HTML. The Message-ID is made of the notice's id: a repeat has the same. */
+public final class MailSender {
+    private static final Logger LOG = LoggerFactory.getLogger(MailSender.class);
+    /** Mailbox unavailable, not allowed, bad syntax of an address (RFC 5321 section 4.2.3): no use to repeat it. */
+    private static final Set<Integer> NO_SUCH_RECEIVER = Set.of(550, 551, 553);
+
+    private final MailServer server;
+    private final Session session;
+
+    public MailSender(MailServer server, Duration timeout) {
+        this.server = server;
+        this.session = Session.getInstance(properties(server, timeout), authenticator(server));
+    }
+
+    private static Properties properties(MailServer server, Duration timeout) {
+        String protocol = protocol(server);
+        String prefix = "mail." + protocol + '.';
+        String millis = Long.toString(timeout.toMillis());
+        Properties properties = new Properties();
+        properties.put("mail.transport.protocol", protocol);
+        properties.put(prefix + "host", server.host());
+        properties.put(prefix + "port", Integer.toString(server.port()));
+        properties.put(prefix + "auth", Boolean.toString(server.login().isPresent()));
+        properties.put(prefix + "connectiontimeout", millis);
+        properties.put(prefix + "timeout", millis);
+        properties.put(prefix + "writetimeout", millis);
+        properties.put(prefix + "ssl.checkserveridentity", "true");
+        properties.put(prefix + "ssl.protocols", "TLSv1.2 TLSv1.3");
+        if (server.security() == MailServer.Security.STARTTLS) {
+            properties.put(prefix + "starttls.enable", "true");
+            properties.put(prefix + "starttls.required", "true");
+        }
+        return properties;
+    }
+
+    private static String protocol(MailServer server) {
+        return server.security() == MailServer.Security.TLS ? "smtps" : "smtp";
+    }
+
+    private static @Nullable Authenticator authenticator(MailServer server) {
+        return server.login()
+                .<Authenticator>map(login -> new Authenticator() {
+                    @Override
+                    protected PasswordAuthentication getPasswordAuthentication() {
+                        return new PasswordAuthentication(login.user(), login.password());
+                    }
+                })
+                .orElse(null);
+    }
+
+    Outcome send(Channel.Mail to, Message message) {
+        try {
+            MimeMessage mail = mail(to, message);
+            Transport transport = session.getTransport(protocol(server));
+            try {
+                transport.connect();
+                transport.sendMessage(mail, mail.getAllRecipients());
+            } finally {
+                close(transport);
+            }
+            return new Outcome.Sent("taken by " + server.host());
+        } catch (SendFailedException e) {
+            return failed(e);
+        } catch (MessagingException e) {
+            return Outcome.Again.soon(server.host() + ": " + reason(e));
+        }
+    }
+
+    /** What the server has taken it has taken, however the goodbye goes. */
+    private static void close(Transport transport) {
+        try {
+            transport.close();
+        } catch (MessagingException e) {
+            LOG.debug("the mail server did not say goodbye: {}", e.toString());
+        }
+    }
+
+    private Outcome failed(SendFailedException failure) {
+        int code = code(failure);
+        String detail = server.host() + (code > 0 ? " answers " + code : ": " + reason(failure));
+        return NO_SUCH_RECEIVER.contains(code)
+                ? new Outcome.Refused(detail + ": it will not take mail for this address")
+                : Outcome.Again.soon(detail);
+    }
+
+    /** The server's answer about the receiver, where there is one; else about the message. */
+    private static int code(Exception failure) {
+        int code = 0;
+        Exception each = failure;
+        while (each != null) {
+            if (each instanceof SMTPAddressFailedException address) {
+                return address.getReturnCode();
+            }
+            if (each instanceof SMTPSendFailedException send) {
+                code = send.getReturnCode();
+            } else if (each instanceof SMTPSenderFailedException sender) {
+                code = sender.getReturnCode();
+            }
+            each = each instanceof MessagingException messaging ? messaging.getNextException() : null;
+        }
+        return code;
+    }
+
+    private static String reason(Exception failure) {
+        return String.valueOf(failure.getMessage()).lines().findFirst().orElse("no reason given");
+    }
+
+    private MimeMessage mail(Channel.Mail to, Message message) throws MessagingException {
+        MimeMessage mail = new Identified(session, message.id(), domain());
+        mail.setFrom(new InternetAddress(server.from(), true));
+        mail.setRecipient(RecipientType.TO, new InternetAddress(to.address(), true));
+        mail.setSubject(oneLine(message.content().subject()), StandardCharsets.UTF_8.name());
+        mail.setSentDate(Date.from(message.content().asOf()));
+        // RFC 3834 section 5: nobody's absence note should answer it.
+        mail.setHeader("Auto-Submitted", "auto-generated");
+        MimeMultipart both = new MimeMultipart("alternative");
+        both.addBodyPart(part(Rendering.plain(message.content()), "plain"));
+        both.addBodyPart(part(Rendering.html(message.content()), "html"));
+        mail.setContent(both);
+        mail.saveChanges();
+        return mail;
+    }
+
+    private static MimeBodyPart part(String text, String subtype) throws MessagingException {
+        MimeBodyPart part = new MimeBodyPart();
+        part.setText(text, StandardCharsets.UTF_8.name(), subtype);
+        return part;
+    }
+
+    /** A line break in a header would begin another header. */
+    private static String oneLine(String text) {
+        return text.replaceAll("\\p{Cntrl}+", " ");
+    }
+
+    private String domain() {
+        return server.from().substring(server.from().indexOf('@') + 1);
+    }
+
+    /** Keeps its Message-ID whenever it is saved. */
+    private static final class Identified extends MimeMessage {
+        private final UUID id;
+        private final String domain;
+
+        Identified(Session session, UUID id, String domain) {
+            super(session);
+            this.id = id;
+            this.domain = domain;
+        }
+
+        @Override
+        protected void updateMessageID() throws MessagingException {
+            setHeader("Message-ID", "<" + id + '@' + domain + '>');
+        }
+    }
+}

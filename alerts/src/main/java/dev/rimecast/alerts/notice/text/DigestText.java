@@ -1,0 +1,146 @@
+package dev.rimecast.alerts.notice.text;
+
+import dev.rimecast.alerts.notice.text.Content.Line;
+import dev.rimecast.alerts.notice.text.Content.Section;
+import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.alerts.view.CaseView;
+import dev.rimecast.telemetry.finding.Priority;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.ZoneId;
+import java.time.format.DateTimeFormatter;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.Predicate;
+
+/** The service manager's morning: what needs a decision today first, then the rest, each case once. */
+public final class DigestText {
+    private static final DateTimeFormatter DAY = DateTimeFormatter.ofPattern("EEEE d MMMM yyyy", Locale.ENGLISH);
+
+    private final Words words;
+    private final CaseText cases;
+    private final String link;
+
+    public DigestText(Words words, String link) {
+        this.words = words;
+        this.cases = new CaseText(words, link);
+        this.link = link;
+    }
+
+    /**
+     * What a digest is made of.
+     *
+     * @param cases open ones, and those closed since {@code since}
+     * @param ice what the clock of each site that may run out says, by the site's name
+     * @param care care that is due
+     */
+    public record Facts(
+            LocalDate day, ZoneId zone, Instant since, List<CaseView> cases, Map<String, String> ice, List<AlertView> care) {}
+
+    public Content of(Facts facts, Instant now) {
+        Instant dayEnds = facts.day().plusDays(1).atStartOfDay(facts.zone()).toInstant();
+        List<CaseView> left = new ArrayList<>(facts.cases());
+        left.sort(byUrgency());
+        List<CaseView> over = take(left, view -> view.closedAt().isPresent());
+        List<CaseView> today = take(left, view -> needsDecision(view, dayEnds));
+        List<CaseView> fresh = take(left, view -> !view.openedAt().isBefore(facts.since()));
+        List<Section> sections = new ArrayList<>();
+        add(sections, "Needs a decision today", today.stream().map(v -> open(v, facts.zone())).toList());
+        add(
+                sections,
+                "Ice at risk",
+                facts.ice().entrySet().stream()
+                        .sorted(Map.Entry.comparingByKey())
+                        .map(site -> Line.item(site.getKey() + ": " + site.getValue()))
+                        .toList());
+        add(sections, "New", fresh.stream().map(v -> open(v, facts.zone())).toList());
+        add(sections, "Still open", left.stream().map(v -> open(v, facts.zone())).toList());
+        add(sections, "Over", over.stream().map(v -> over(v, facts.zone())).toList());
+        add(sections, "Care due", facts.care().stream().map(this::care).toList());
+        int open = today.size() + fresh.size() + left.size();
+        return new Content(
+                now,
+                DAY.format(facts.day()) + ": " + count(today.size(), "needs a decision today", "need a decision today")
+                        + ", " + open + " open",
+                sections.isEmpty()
+                        ? "Nothing is open, nothing is due."
+                        : "As of " + Words.when(now, facts.zone()) + ", times in that zone.",
+                sections,
+                link + "/cases",
+                Map.of(
+                        "kind", "digest",
+                        "day", facts.day().toString(),
+                        "decideToday", ids(today),
+                        "new", ids(fresh),
+                        "stillOpen", ids(left),
+                        "over", ids(over),
+                        "sitesWithIceAtRisk", facts.ice().size(),
+                        "careDue", facts.care().size()));
+    }
+
+    private static String count(int n, String one, String many) {
+        return n == 0 ? "nothing " + one : n + " " + (n == 1 ? one : many);
+    }
+
+    private static List<String> ids(List<CaseView> views) {
+        return views.stream().map(view -> view.id().toString()).toList();
+    }
+
+    /** Its date is today or past, or it is urgent and nobody has said that it was seen. */
+    private static boolean needsDecision(CaseView view, Instant dayEnds) {
+        boolean isDue = CaseText.actBy(view).filter(date -> date.isBefore(dayEnds)).isPresent();
+        boolean isUrgent = view.alerts().stream()
+                .anyMatch(alert -> alert.state().isActive()
+                        && alert.state().needsEyes()
+                        && alert.priority() == Priority.URGENT);
+        return isDue || isUrgent;
+    }
+
+    private static Comparator<CaseView> byUrgency() {
+        return Comparator.comparing((CaseView view) -> CaseText.actBy(view).orElse(Instant.MAX))
+                .thenComparing(CaseView::siteName)
+                .thenComparing(CaseView::openedAt)
+                .thenComparing(CaseView::id);
+    }
+
+    private static <T> List<T> take(List<T> from, Predicate<T> which) {
+        List<T> taken = from.stream().filter(which).toList();
+        from.removeAll(taken);
+        return taken;
+    }
+
+    private static void add(List<Section> sections, String title, List<Line> lines) {
+        if (!lines.isEmpty()) {
+            sections.add(new Section(title + " (" + lines.size() + ')', lines));
+        }
+    }
+
+    private Line open(CaseView view, ZoneId zone) {
+        Optional<AlertView> leading = CaseText.leading(view);
+        String date = CaseText.actBy(view)
+                .map(at -> " Act by " + Words.briefly(at, zone) + '.')
+                .orElse("");
+        String hold = leading.filter(alert -> alert.state().isHeld()).isPresent() ? " Not counted at present." : "";
+        String calls = view.calls().isEmpty() ? "" : " The site has called.";
+        return Line.item(view.siteName() + ", " + end(cases.oneLine(view)) + date + hold + calls);
+    }
+
+    private Line over(CaseView view, ZoneId zone) {
+        String at = view.closedAt().map(closed -> ", " + Words.briefly(closed, zone)).orElse("");
+        return Line.item(view.siteName() + ", " + cases.oneLine(view).replaceFirst(" – .*", "") + at);
+    }
+
+    private Line care(AlertView alert) {
+        String date = alert.finding().summary();
+        return Line.item(alert.siteName() + ", " + alert.finding().machine().map(m -> m + ": ").orElse("")
+                + words.of(alert.finding().condition()) + ". " + date);
+    }
+
+    private static String end(String sentence) {
+        return sentence.endsWith(".") ? sentence : sentence + '.';
+    }
+}
