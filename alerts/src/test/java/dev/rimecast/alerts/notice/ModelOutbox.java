@@ -230,7 +230,7 @@ final class ModelOutbox {
             leases.put(delivery.id(), now.plus(LEASE));
         } else if (fate < 6) {
             set(entry, delivery, State.SENT, attempts);
-        } else if (attempts == MOST_ATTEMPTS) {
+        } else if (attempts >= MOST_ATTEMPTS) {
             count("failed");
             set(entry, delivery, State.FAILED, attempts);
         } else {

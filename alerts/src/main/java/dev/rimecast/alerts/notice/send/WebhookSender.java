@@ -3,7 +3,6 @@ package dev.rimecast.alerts.notice.send;
 import dev.rimecast.alerts.notice.Channel;
 import dev.rimecast.alerts.notice.text.CloudEvent;
 import java.io.IOException;
-import java.io.InputStream;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.Optional;
@@ -24,7 +23,6 @@ import org.apache.hc.core5.http.Header;
 import org.apache.hc.core5.http.HttpEntity;
 import org.apache.hc.core5.http.io.entity.ByteArrayEntity;
 import org.apache.hc.core5.util.Timeout;
-import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -93,9 +91,10 @@ public final class WebhookSender implements AutoCloseable {
                         .collect(Collectors.joining(" ")));
         post.setEntity(new ByteArrayEntity(body, ContentType.parse(CloudEvent.MEDIA_TYPE)));
         Future<?> deadline = deadlines.schedule(post::abort, timeout.toMillis(), TimeUnit.MILLISECONDS);
-        try (ClassicHttpResponse answer = client.executeOpen(null, post, null)) {
+        try {
+            ClassicHttpResponse answer = client.executeOpen(null, post, null);
             Outcome outcome = outcome(answer, message.now());
-            readSome(answer.getEntity());
+            readSome(answer);
             return outcome;
         } catch (TargetGuard.Forbidden e) {
             return new Outcome.Refused(String.valueOf(e.getMessage()));
@@ -134,12 +133,12 @@ public final class WebhookSender implements AutoCloseable {
      * Nothing of an answer is used but its status. It is read so that the connection can be used again; one that says too
      * much, or too slowly, loses its connection, and has taken the notice all the same.
      */
-    private static void readSome(@Nullable HttpEntity entity) {
-        if (entity == null) {
-            return;
-        }
-        try {
-            entity.getContent().readNBytes(MOST_ANSWER_BYTES);
+    private static void readSome(ClassicHttpResponse answer) {
+        try (answer) {
+            HttpEntity entity = answer.getEntity();
+            if (entity != null) {
+                entity.getContent().readNBytes(MOST_ANSWER_BYTES);
+            }
         } catch (IOException e) {
             LOG.debug("an answer was not read to its end: {}", e.toString());
         }

@@ -1,0 +1,218 @@
+package dev.rimecast.alerts.notice.outbox;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import dev.rimecast.alerts.notice.Books;
+import dev.rimecast.alerts.notice.outbox.Checkpoint.Step;
+import dev.rimecast.alerts.notice.send.Message;
+import dev.rimecast.alerts.notice.send.Outcome;
+import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.alerts.view.NoticeView;
+import dev.rimecast.alerts.view.Notices;
+import dev.rimecast.alerts.view.Person;
+import dev.rimecast.telemetry.finding.Condition;
+import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.finding.Priority;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import java.util.Random;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.TestInstance;
+import org.junit.jupiter.api.TestInstance.Lifecycle;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.EnumSource;
+
+/** The outbox over a real database: alerts as they come, receivers that remember, a process that ends at any step. */
+@TestInstance(Lifecycle.PER_CLASS)
+class OutboxIT {
+    private static final Person ADA = new Person("ada");
+
+    private OutboxBench bench;
+
+    @BeforeAll
+    void start(@TempDir Path directory) {
+        bench = new OutboxBench(directory, Books.desk());
+    }
+
+    @AfterAll
+    void stop() {
+        bench.close();
+    }
+
+    @BeforeEach
+    void empty() {
+        bench.begin(Instant.parse("2026-11-25T12:00:00Z"));
+    }
+
+    @Test
+    void alert_isTold_escalated_andItsEndGoesToBoth() {
+        Finding raised = bench.raise("site-a", "ice-0", Condition.HIGH_CONDENSING_TEMPERATURE, Priority.HIGH);
+        bench.round();
+        assertThat(bench.arrived("desk")).containsExactly("raised");
+        bench.pass(Duration.ofMinutes(31));
+        bench.round();
+        assertThat(bench.arrived("standby")).containsExactly("raised");
+
+        bench.clear(raised);
+        bench.round();
+        assertThat(bench.arrived("desk")).as("over, but nobody has seen it: the case is open").containsExactly("raised");
+        bench.acknowledgeAll();
+        bench.round();
+        assertThat(bench.arrived("desk")).containsExactly("raised", "over");
+        assertThat(bench.arrived("standby")).containsExactly("raised", "over");
+        Message told = bench.messages("desk").get(0);
+        assertThat(told.content().subject()).isEqualTo("Please check: Site A, ice-0: Condensing temperature is too high (high)");
+        assertThat(told.content().link()).startsWith("https://rimecast.example/cases#");
+        assertThat(told.content().sections().get(1).title()).isEqualTo("What the site can check first");
+    }
+
+    @Test
+    void acknowledged_isNotEscalated() {
+        bench.raise("site-a", "ice-0", Condition.HIGH_CONDENSING_TEMPERATURE, Priority.HIGH);
+        bench.round();
+        bench.acknowledgeAll();
+        bench.pass(Duration.ofHours(5));
+        bench.round();
+        assertThat(bench.arrived("standby")).isEmpty();
+    }
+
+    @Test
+    void twoMachinesWithOneCause_areToldOnce_andTheEndWaitsForBoth() {
+        Finding first = bench.raise("site-a", "ice-0", Condition.LONG_FREEZE, Priority.HIGH, OutboxBench.SCALE);
+        Finding second = bench.raise("site-a", "ice-1", Condition.LONG_FREEZE, Priority.HIGH, OutboxBench.SCALE);
+        bench.round();
+        assertThat(bench.arrived("desk")).containsExactly("raised");
+        bench.acknowledgeAll();
+        bench.clear(first);
+        bench.round();
+        assertThat(bench.arrived("desk")).as("the other one is still there").containsExactly("raised");
+        bench.clear(second);
+        bench.round();
+        assertThat(bench.arrived("desk")).containsExactly("raised", "over");
+    }
+
+    @Test
+    void secondCauseInTheSameWeek_waitsForTheDigest_whichHasBoth() {
+        bench.raise("site-a", "ice-0", Condition.LONG_FREEZE, Priority.HIGH, OutboxBench.SCALE);
+        bench.round();
+        bench.raise("site-a", "ice-1", Condition.DRAIN_PUMP_OVERRUN, Priority.HIGH);
+        bench.round();
+        assertThat(bench.arrived("desk")).containsExactly("raised");
+        bench.pass(Duration.ofHours(19));
+        bench.round();
+        assertThat(bench.arrived("desk")).containsExactly("raised", "digest");
+        Message digest = bench.messages("desk").get(1);
+        assertThat(digest.content().subject()).startsWith("Thursday 26 November 2026: ").endsWith(", 2 open");
+        bench.pass(Duration.ofDays(7));
+        bench.round();
+        assertThat(bench.arrived("desk")).containsExactly("raised", "digest", "digest", "raised");
+    }
+
+    @Test
+    void receiverThatIsGone_isClosed_andATestOpensItAgain() {
+        bench.answer("desk", new Outcome.Gone("answered 410"));
+        bench.raise("site-a", "ice-0", Condition.HIGH_CONDENSING_TEMPERATURE, Priority.HIGH);
+        bench.round();
+        Notices notices = bench.notices();
+        assertThat(notices.receivers().get(0).closed()).contains("answered 410");
+        NoticeView failed = notices.list(1).get(0);
+        assertThat(failed.state()).isEqualTo("failed");
+        assertThat(notices.retry(failed.id(), ADA)).isInstanceOf(Notices.Outcome.NotAllowed.class);
+
+        bench.answer("desk", new Outcome.Sent("fine"));
+        assertThat(notices.test("desk", ADA)).isInstanceOf(Notices.Outcome.Done.class);
+        bench.round();
+        assertThat(notices.receivers().get(0).closed()).isEmpty();
+        assertThat(notices.retry(failed.id(), ADA)).isInstanceOf(Notices.Outcome.Done.class);
+        bench.round();
+        NoticeView sent = notices.notice(failed.id()).orElseThrow();
+        assertThat(sent.state()).isEqualTo("sent");
+        assertThat(sent.log())
+                .extracting(NoticeView.Attempt::outcome)
+                .containsExactly("failed", "tried again by hand", "sent");
+        assertThat(sent.text().orElseThrow()).contains("Machine: ice-0");
+    }
+
+    @Test
+    void receiverThatFails_isTriedTwelveTimes_thenGivenUp() {
+        bench.answer("desk", new Outcome.Again("answered 500", Optional.empty()));
+        bench.raise("site-a", "ice-0", Condition.HIGH_CONDENSING_TEMPERATURE, Priority.HIGH);
+        bench.acknowledgeAll();
+        for (int i = 0; i < 40; i++) {
+            bench.round();
+            bench.pass(Duration.ofHours(15));
+        }
+        List<NoticeView> raised = bench.notices().list(100).stream()
+                .filter(n -> n.kind().equals("raised"))
+                .toList();
+        assertThat(raised).singleElement().satisfies(n -> {
+            assertThat(n.state()).isEqualTo("failed");
+            assertThat(n.attempts()).isEqualTo(12);
+        });
+        assertThat(bench.messages("desk").stream().filter(m -> m.kind().equals("raised")).map(Message::id).distinct())
+                .hasSize(1);
+    }
+
+    /** The process ends once at each step, and goes on: what arrives is the same, a repeat has the same id and content. */
+    @ParameterizedTest
+    @EnumSource(Step.class)
+    void processEndsAtAStep_nothingIsLost_andRepeatsAreTheSame(Step step) {
+        bench.dieOnceAt(step);
+        Finding raised = bench.raise("site-a", "ice-0", Condition.HIGH_CONDENSING_TEMPERATURE, Priority.HIGH);
+        bench.roundOrDie();
+        bench.pass(Duration.ofMinutes(3));
+        bench.round();
+        bench.acknowledgeAll();
+        bench.clear(raised);
+        bench.round();
+        bench.pass(Duration.ofHours(19));
+        bench.roundOrDie();
+        bench.pass(Duration.ofMinutes(3));
+        bench.round();
+
+        assertThat(bench.died()).as("the step is one that is taken").isTrue();
+        assertThat(bench.distinct("desk")).containsExactly("raised", "over", "digest");
+        boolean isSentTwice = step == Step.SENT || step == Step.RESULT_WRITTEN;
+        assertThat(bench.messages("desk")).hasSize(isSentTwice ? 4 : 3);
+        if (isSentTwice) {
+            Message first = bench.messages("desk").get(0);
+            Message repeat = bench.messages("desk").get(1);
+            assertThat(repeat.id()).isEqualTo(first.id());
+            assertThat(repeat.content()).isEqualTo(first.content());
+        }
+    }
+
+    /** Alerts, people and ends of the process as they come. */
+    @Test
+    void randomDays_loseAndContradictNothing() {
+        long seed = 20261128;
+        Random random = new Random(seed);
+        for (int i = 0; i < 250; i++) {
+            bench.randomStep(random);
+            if (random.nextInt(3) == 0) {
+                bench.dieOnceAt(Step.values()[random.nextInt(Step.values().length)]);
+            }
+            bench.roundOrDie();
+            bench.pass(Duration.ofMinutes(random.nextInt(400)));
+        }
+        bench.endAll();
+        for (int i = 0; i < 40; i++) {
+            bench.pass(Duration.ofHours(6));
+            bench.round();
+        }
+        bench.assertWhole(seed);
+        for (String receiver : List.of("desk", "standby", "log")) {
+            assertThat(bench.messages(receiver)).as(receiver).isNotEmpty();
+        }
+        assertThat(bench.openEpisodesTwice()).isZero();
+        List<AlertView> open = bench.views().alerts(true, Optional.empty(), 100);
+        assertThat(open).isEmpty();
+    }
+}

@@ -1,0 +1,175 @@
+package dev.rimecast.alerts.notice.send;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.icegreen.greenmail.util.GreenMail;
+import com.icegreen.greenmail.util.ServerSetup;
+import dev.rimecast.alerts.notice.Channel;
+import dev.rimecast.alerts.notice.MailServer;
+import dev.rimecast.alerts.notice.MailServer.Security;
+import dev.rimecast.alerts.notice.text.Content;
+import dev.rimecast.alerts.notice.text.Content.Line;
+import dev.rimecast.alerts.notice.text.Content.Section;
+import jakarta.mail.internet.MimeMessage;
+import jakarta.mail.internet.MimeMultipart;
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.InputStreamReader;
+import java.io.OutputStream;
+import java.net.InetAddress;
+import java.net.ServerSocket;
+import java.net.Socket;
+import java.nio.charset.StandardCharsets;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.UUID;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+
+/** Mail to a real SMTP server (GreenMail), and to ones that answer as bad servers do. */
+class MailIT {
+    private static final Instant NOW = Instant.parse("2026-11-25T12:00:00Z");
+    private static final UUID ID = UUID.fromString("11111111-2222-5333-8444-555555555555");
+    private static final Channel.Mail DESK = new Channel.Mail("desk@firm.example");
+    private static final Duration TIMEOUT = Duration.ofMillis(1_500);
+
+    private GreenMail server;
+
+    @BeforeEach
+    void start() {
+        server = new GreenMail(new ServerSetup(0, "127.0.0.1", ServerSetup.PROTOCOL_SMTP));
+        server.setUser("rimecast@firm.example", "rimecast", "hush");
+        server.start();
+    }
+
+    @AfterEach
+    void stop() {
+        server.stop();
+    }
+
+    @Test
+    void notice_arrivesAsTextAndHtml_withAConstantId() throws Exception {
+        MailSender sender = sender(
+                server.getSmtp().getPort(), Security.NONE, Optional.of(new MailServer.Login("rimecast", "hush")));
+        assertThat(sender.send(DESK, message())).isInstanceOf(Outcome.Sent.class);
+        assertThat(sender.send(DESK, message())).isInstanceOf(Outcome.Sent.class);
+
+        MimeMessage[] mails = server.getReceivedMessages();
+        assertThat(mails).hasSize(2);
+        assertThat(mails[0].getMessageID())
+                .isEqualTo("<11111111-2222-5333-8444-555555555555@firm.example>")
+                .isEqualTo(mails[1].getMessageID());
+        MimeMessage mail = mails[0];
+        assertThat(mail.getSubject()).isEqualTo("Please check: Café, ice-1: 5 °C too warm Bcc: x@evil.example");
+        assertThat(mail.getHeader("Bcc")).isNull();
+        assertThat(mail.getAllRecipients()).extracting(Object::toString).containsExactly("desk@firm.example");
+        assertThat(mail.getSentDate().toInstant()).isEqualTo(NOW);
+        assertThat(mail.getHeader("Auto-Submitted", null)).isEqualTo("auto-generated");
+        MimeMultipart both = (MimeMultipart) mail.getContent();
+        assertThat(both.getContentType()).startsWith("multipart/alternative");
+        assertThat((String) both.getBodyPart(0).getContent())
+                .contains("Site: Café", "Cause: Likely: scale", "  - Is the tap open?", "https://rimecast.example/cases#1");
+        assertThat(both.getBodyPart(1).getContentType()).startsWith("text/html");
+        assertThat((String) both.getBodyPart(1).getContent())
+                .contains("<li>Is the tap open?</li>", "&lt;b&gt;not bold&lt;/b&gt;")
+                .doesNotContain("<script", "<img", "<b>not");
+    }
+
+    @Test
+    void serverWithoutTls_getsNoMail_whereTlsIsAskedFor() {
+        assertThat(sender(server.getSmtp().getPort(), Security.STARTTLS, Optional.empty()).send(DESK, message()))
+                .isInstanceOfSatisfying(Outcome.Again.class, again -> assertThat(again.detail())
+                        .contains("STARTTLS is required"));
+        assertThat(sender(server.getSmtp().getPort(), Security.TLS, Optional.empty()).send(DESK, message()))
+                .isInstanceOf(Outcome.Again.class);
+        assertThat(server.getReceivedMessages()).isEmpty();
+    }
+
+    @Test
+    void selfMadeCertificate_isNotTrusted() {
+        GreenMail tls = new GreenMail(new ServerSetup(0, "127.0.0.1", ServerSetup.PROTOCOL_SMTPS));
+        tls.start();
+        try {
+            assertThat(sender(tls.getSmtps().getPort(), Security.TLS, Optional.empty()).send(DESK, message()))
+                    .isInstanceOf(Outcome.Again.class);
+            assertThat(tls.getReceivedMessages()).isEmpty();
+        } finally {
+            tls.stop();
+        }
+    }
+
+    @Test
+    void wrongPassword_isTriedAgain_andNotShown() {
+        Optional<MailServer.Login> login = Optional.of(new MailServer.Login("rimecast", "wrong-one"));
+        Outcome outcome = sender(server.getSmtp().getPort(), Security.NONE, login).send(DESK, message());
+        assertThat(outcome).isInstanceOf(Outcome.Again.class);
+        assertThat(outcome.detail()).doesNotContain("wrong-one");
+    }
+
+    @Test
+    void server_thatRefusesTheReceiver_isBelieved_andOneThatIsBusyIsTriedAgain() throws Exception {
+        assertThat(scripted("550 no such mailbox")).isInstanceOf(Outcome.Refused.class);
+        assertThat(scripted("451 try later")).isInstanceOf(Outcome.Again.class);
+        assertThat(scripted("552 too big")).isInstanceOf(Outcome.Again.class);
+    }
+
+    @Test
+    void server_thatSaysNothing_endsAtTheTimeLimit() throws Exception {
+        try (ServerSocket silent = new ServerSocket(0, 5, InetAddress.getLoopbackAddress())) {
+            assertThat(sender(silent.getLocalPort(), Security.NONE, Optional.empty()).send(DESK, message()))
+                    .isInstanceOf(Outcome.Again.class);
+        }
+    }
+
+    /** A server whose answer to the receiver's address is given. */
+    private static Outcome scripted(String answer) throws IOException, InterruptedException {
+        try (ServerSocket socket = new ServerSocket(0, 5, InetAddress.getLoopbackAddress())) {
+            Thread thread = new Thread(() -> serve(socket, answer));
+            thread.start();
+            Outcome outcome = sender(socket.getLocalPort(), Security.NONE, Optional.empty()).send(DESK, message());
+            thread.join();
+            return outcome;
+        }
+    }
+
+    private static void serve(ServerSocket server, String answer) {
+        try (Socket client = server.accept();
+                BufferedReader in = new BufferedReader(
+                        new InputStreamReader(client.getInputStream(), StandardCharsets.US_ASCII))) {
+            OutputStream out = client.getOutputStream();
+            out.write("220 here\r\n".getBytes(StandardCharsets.US_ASCII));
+            String line = in.readLine();
+            while (line != null) {
+                String reply = line.startsWith("RCPT") ? answer : line.startsWith("QUIT") ? "221 bye" : "250 ok";
+                out.write((reply + "\r\n").getBytes(StandardCharsets.US_ASCII));
+                line = in.readLine();
+            }
+        } catch (IOException e) {
+            throw new java.io.UncheckedIOException(e);
+        }
+    }
+
+    private static MailSender sender(int port, Security security, Optional<MailServer.Login> login) {
+        return new MailSender(
+                new MailServer("127.0.0.1", port, security, login, "rimecast@firm.example"), TIMEOUT);
+    }
+
+    private static Message message() {
+        Content content = new Content(
+                NOW,
+                "Please check: Café, ice-1: 5 °C too warm\r\nBcc: x@evil.example",
+                "This needs somebody to look at it.",
+                List.of(
+                        new Section("", List.of(new Line("Site", "Café"), new Line("Cause", "Likely: scale"))),
+                        new Section(
+                                "What the site can check first",
+                                List.of(new Line("", "Is the tap open?"), new Line("", "<b>not bold</b>")))),
+                "https://rimecast.example/cases#1",
+                Map.of("kind", "raised"));
+        return new Message(ID, "raised", content, NOW.plusSeconds(60));
+    }
+}

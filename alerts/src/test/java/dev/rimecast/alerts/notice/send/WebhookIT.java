@@ -1,0 +1,216 @@
+package dev.rimecast.alerts.notice.send;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.sun.net.httpserver.HttpExchange;
+import com.sun.net.httpserver.HttpServer;
+import dev.rimecast.alerts.notice.Channel;
+import dev.rimecast.alerts.notice.WebhookSecret;
+import dev.rimecast.alerts.notice.text.Content;
+import io.cloudevents.core.format.EventFormat;
+import io.cloudevents.core.provider.EventFormatProvider;
+import io.cloudevents.jackson.JsonFormat;
+import java.io.IOException;
+import java.net.InetAddress;
+import java.net.InetSocketAddress;
+import java.net.URI;
+import java.nio.charset.StandardCharsets;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.Base64;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.UUID;
+import java.util.concurrent.BlockingQueue;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.LinkedBlockingQueue;
+import java.util.concurrent.TimeUnit;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+
+/** Webhooks to a real HTTP server that answers as receivers do: well, slowly, with failures, with redirects. */
+class WebhookIT {
+    private static final Instant NOW = Instant.parse("2026-11-25T12:00:00Z");
+    private static final UUID ID = UUID.fromString("11111111-2222-5333-8444-555555555555");
+    private static final WebhookSecret NEW = secret(1);
+    private static final WebhookSecret OLD = secret(2);
+
+    private final BlockingQueue<Received> received = new LinkedBlockingQueue<>();
+    private final CountDownLatch over = new CountDownLatch(1);
+    private final ExecutorService threads = Executors.newCachedThreadPool();
+    private final WebhookSender sender =
+            new WebhookSender(new TargetGuard(true), "https://rimecast.example", Duration.ofMillis(1_500));
+    private HttpServer server;
+
+    private record Received(String path, Map<String, List<String>> headers, byte[] body) {
+        String header(String name) {
+            return String.join(", ", headers.getOrDefault(name, List.of()));
+        }
+    }
+
+    @BeforeEach
+    void start() throws IOException {
+        server = HttpServer.create(new InetSocketAddress(InetAddress.getLoopbackAddress(), 0), 0);
+        server.setExecutor(threads);
+        server.createContext("/", this::answer);
+        server.start();
+    }
+
+    @AfterEach
+    void stop() {
+        over.countDown();
+        sender.close();
+        server.stop(0);
+        threads.shutdownNow();
+    }
+
+    /** The path says how it answers. */
+    private void answer(HttpExchange exchange) throws IOException {
+        String path = exchange.getRequestURI().getPath();
+        received.add(new Received(
+                path, Map.copyOf(exchange.getRequestHeaders()), exchange.getRequestBody().readAllBytes()));
+        try {
+            switch (path) {
+                case "/slow" -> over.await(20, TimeUnit.SECONDS);
+                case "/busy" -> {
+                    exchange.getResponseHeaders().add("Retry-After", "3600");
+                    exchange.sendResponseHeaders(429, -1);
+                }
+                case "/elsewhere" -> {
+                    exchange.getResponseHeaders().add("Location", url("/secret").toString());
+                    exchange.sendResponseHeaders(307, -1);
+                }
+                case "/gone" -> exchange.sendResponseHeaders(410, -1);
+                case "/broken" -> exchange.sendResponseHeaders(500, -1);
+                case "/talks" -> talk(exchange);
+                default -> exchange.sendResponseHeaders(204, -1);
+            }
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+        exchange.close();
+    }
+
+    /** Accepts, and then sends an answer without end. */
+    private void talk(HttpExchange exchange) throws IOException, InterruptedException {
+        exchange.sendResponseHeaders(200, 0);
+        byte[] drip = new byte[1024];
+        while (!over.await(20, TimeUnit.MILLISECONDS)) {
+            exchange.getResponseBody().write(drip);
+            exchange.getResponseBody().flush();
+        }
+    }
+
+    @Test
+    void event_isReadByAnIndependentReader_andSignedWithBothSecrets() throws Exception {
+        Outcome outcome = send("/in", List.of(NEW, OLD));
+
+        assertThat(outcome).isEqualTo(new Outcome.Sent("answered 204"));
+        Received one = received.take();
+        EventFormat format = EventFormatProvider.getInstance().resolveFormat(JsonFormat.CONTENT_TYPE);
+        var event = format.deserialize(one.body()); // the CloudEvents SDK for Java
+        assertThat(event.getSpecVersion()).hasToString("1.0");
+        assertThat(event.getId()).isEqualTo(ID.toString());
+        assertThat(event.getSource()).hasToString("https://rimecast.example");
+        assertThat(event.getType()).isEqualTo("dev.rimecast.notice.raised.v1");
+        assertThat(event.getSubject()).isEqualTo("case-1");
+        assertThat(event.getTime().toInstant()).isEqualTo(NOW.minusSeconds(5));
+        assertThat(event.getDataContentType()).isEqualTo("application/json");
+        assertThat(new String(event.getData().toBytes(), StandardCharsets.UTF_8)).contains("\"Ice, & more\"");
+        assertThat(one.header("Content-type")).startsWith("application/cloudevents+json");
+        assertThat(one.header("Webhook-id")).isEqualTo(ID.toString());
+        long timestamp = NOW.getEpochSecond();
+        assertThat(one.header("Webhook-timestamp")).isEqualTo(Long.toString(timestamp));
+        assertThat(one.header("Webhook-signature"))
+                .isEqualTo(NEW.sign(ID.toString(), timestamp, one.body()) + ' '
+                        + OLD.sign(ID.toString(), timestamp, one.body()));
+    }
+
+    @Test
+    void repeat_hasTheSameIdAndBytes() throws Exception {
+        send("/in", List.of(NEW));
+        send("/in", List.of(NEW));
+        Received first = received.take();
+        Received second = received.take();
+        assertThat(second.header("Webhook-id")).isEqualTo(first.header("Webhook-id"));
+        assertThat(second.body()).isEqualTo(first.body());
+    }
+
+    @Test
+    void redirect_isNotFollowed() {
+        assertThat(send("/elsewhere", List.of(NEW)))
+                .isInstanceOfSatisfying(Outcome.Again.class, again -> assertThat(again.detail())
+                        .startsWith("answered 307"));
+        assertThat(received).extracting(Received::path).containsExactly("/elsewhere");
+    }
+
+    @Test
+    void failures_areTriedAgain_asLateAsTheReceiverAsks() {
+        assertThat(send("/broken", List.of(NEW))).isEqualTo(new Outcome.Again("answered 500", Optional.empty()));
+        assertThat(send("/busy", List.of(NEW)))
+                .isEqualTo(new Outcome.Again("answered 429", Optional.of(Duration.ofHours(1))));
+        assertThat(send("/gone", List.of(NEW))).isInstanceOf(Outcome.Gone.class);
+    }
+
+    @Test
+    void slowReceiver_endsAtTheTimeLimit() {
+        assertThat(send("/slow", List.of(NEW))).isInstanceOf(Outcome.Again.class);
+    }
+
+    @Test
+    void endlessAnswer_isNotReadToItsEnd_andTheNoticeWasTaken() {
+        assertThat(send("/talks", List.of(NEW))).isEqualTo(new Outcome.Sent("answered 200"));
+    }
+
+    @Test
+    void nobodyListens_isTriedAgain() {
+        server.stop(0);
+        assertThat(send("/in", List.of(NEW)))
+                .isInstanceOfSatisfying(Outcome.Again.class, again -> assertThat(again.detail())
+                        .startsWith("no answer"));
+    }
+
+    /** By name and by number, in the ways that a URL can write them. */
+    @Test
+    void privateAddress_isRefusedBeforeAnythingIsSent() {
+        try (WebhookSender guarded =
+                new WebhookSender(new TargetGuard(false), "https://rimecast.example", Duration.ofSeconds(2))) {
+            for (String host : List.of("localhost", "127.0.0.1", "[::1]", "[::ffff:127.0.0.1]")) {
+                URI url = URI.create("http://" + host + ':' + server.getAddress().getPort() + "/in");
+                assertThat(guarded.send(new Channel.Webhook(url, List.of(NEW)), message()))
+                        .as(host)
+                        .isInstanceOf(Outcome.Refused.class);
+            }
+        }
+        assertThat(received).isEmpty();
+    }
+
+    private Outcome send(String path, List<WebhookSecret> secrets) {
+        return sender.send(new Channel.Webhook(url(path), secrets), message());
+    }
+
+    private URI url(String path) {
+        return URI.create("http://127.0.0.1:" + server.getAddress().getPort() + path);
+    }
+
+    private static Message message() {
+        Content content = new Content(
+                NOW.minusSeconds(5),
+                "Ice, & more",
+                "Look.",
+                List.of(),
+                "https://rimecast.example/cases#1",
+                Map.of("case", "case-1", "machines", List.of("a", "b"), "iceAtRisk", true));
+        return new Message(ID, "raised", content, NOW);
+    }
+
+    private static WebhookSecret secret(int fill) {
+        byte[] key = new byte[32];
+        java.util.Arrays.fill(key, (byte) fill);
+        return WebhookSecret.parse("whsec_" + Base64.getEncoder().encodeToString(key));
+    }
+}
