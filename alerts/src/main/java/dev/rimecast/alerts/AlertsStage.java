@@ -7,8 +7,8 @@ import dev.rimecast.alerts.consume.StageHealth;
 import dev.rimecast.alerts.consume.TopicReaders;
 import dev.rimecast.alerts.keep.Upkeep;
 import dev.rimecast.alerts.life.LifeBook;
-import dev.rimecast.alerts.people.People;
 import dev.rimecast.alerts.notice.outbox.NoticeStage;
+import dev.rimecast.alerts.people.People;
 import dev.rimecast.alerts.priority.PriorityBook;
 import dev.rimecast.alerts.register.OutboxPublisher;
 import dev.rimecast.alerts.register.RegisterImport;
@@ -96,8 +96,8 @@ public final class AlertsStage implements AutoCloseable {
                 changes::publish,
                 problem -> say("upkeep", problem));
         this.notices = settings.notices()
-                .map(whom -> new NoticeStage(
-                        database, whom, priorities, views, clock, problem -> say("notices", problem)));
+                .map(whom ->
+                        new NoticeStage(database, whom, priorities, views, clock, problem -> say("notices", problem)));
         publisher.start();
         upkeep.start();
         notices.ifPresent(NoticeStage::start);

@@ -26,8 +26,7 @@ public record Matter(
     }
 
     Matter toldNow(Instant at, Priority priority, boolean iceAtRisk) {
-        return new Matter(
-                id, caseId, site, since, telling + 1, Optional.of(new Told(at, priority, iceAtRisk)), false);
+        return new Matter(id, caseId, site, since, telling + 1, Optional.of(new Told(at, priority, iceAtRisk)), false);
     }
 
     /** As if people had not been told: nothing of it had left. */

@@ -46,6 +46,10 @@ public record NoticeBook(
         digests = List.copyOf(digests);
     }
 
+    public Optional<Receiver> receiver(String name) {
+        return Optional.ofNullable(receivers.get(name));
+    }
+
     /**
      * @throws IOException if the file can't be read
      * @throws dev.rimecast.telemetry.yaml.YamlProblems with everything that is missing or wrong

@@ -63,7 +63,8 @@ final class NoticeBookReader {
             known.add(name);
             receivers.put(name, receiver(name, entry, mail.isPresent(), allowsPrivate));
         });
-        List<Route> routes = document.mapList("routes").stream().map(this::route).toList();
+        List<Route> routes =
+                document.mapList("routes").stream().map(this::route).toList();
         List<DigestPlan> digests =
                 document.mapList("digests").stream().map(this::digest).toList();
         checkTwice(document, "routes", routes.stream().map(Route::name).toList());
@@ -93,13 +94,16 @@ final class NoticeBookReader {
         MailServer.Security security = entry.oneOf(
                 "security", MailServer.Security.class, MailServer.Security::code, MailServer.Security.STARTTLS);
         Optional<String> user = entry.optionalString("user");
-        Optional<String> password = entry.optionalString("password-file").map(file -> secret(entry, "password-file", file));
+        Optional<String> password =
+                entry.optionalString("password-file").map(file -> secret(entry, "password-file", file));
         if (user.isPresent() != password.isPresent()) {
             entry.problem("user and password-file belong together: give both or none");
         }
         if (security == MailServer.Security.NONE && !isThisMachine(host)) {
-            entry.problem("security", "must be starttls or tls: " + host + " is another machine, and mail would cross the"
-                    + " network for all to read");
+            entry.problem(
+                    "security",
+                    "must be starttls or tls: " + host + " is another machine, and mail would cross the"
+                            + " network for all to read");
         }
         String from = entry.string("from");
         checkAddress(entry, "from", from);
@@ -199,15 +203,14 @@ final class NoticeBookReader {
         YamlMap section = entry.map("hours");
         spans.forEach((word, text) -> {
             Optional<OpeningHours.Span> span = span(section, word, text);
-            days(section, word).forEach(day -> span.ifPresent(s -> {
-                if (days.put(day, s) != null) {
-                    section.problem(word, "gives " + dayWord(day) + " a second time");
-                }
-            }));
+            days(section, word)
+                    .forEach(day -> span.ifPresent(s -> {
+                        if (days.put(day, s) != null) {
+                            section.problem(word, "gives " + dayWord(day) + " a second time");
+                        }
+                    }));
         });
-        return zone.isPresent() && !days.isEmpty()
-                ? Optional.of(new OpeningHours(zone.get(), days))
-                : Optional.empty();
+        return zone.isPresent() && !days.isEmpty() ? Optional.of(new OpeningHours(zone.get(), days)) : Optional.empty();
     }
 
     private static Optional<ZoneId> zone(YamlMap entry, String name) {
@@ -276,11 +279,10 @@ final class NoticeBookReader {
         List<Route.Step> steps = new ArrayList<>();
         for (YamlMap step : entry.mapList("steps")) {
             boolean isFirst = steps.isEmpty();
-            Duration after = isFirst
-                    ? Duration.ZERO
-                    : step.duration("unacknowledged-for", MINUTE, Duration.ofDays(7));
+            Duration after = isFirst ? Duration.ZERO : step.duration("unacknowledged-for", MINUTE, Duration.ofDays(7));
             if (isFirst && step.has("unacknowledged-for")) {
-                step.problem("unacknowledged-for", "is for the second step and those after it: the first is told at once");
+                step.problem(
+                        "unacknowledged-for", "is for the second step and those after it: the first is told at once");
             }
             steps.add(new Route.Step(after, receivers(step)));
         }

@@ -51,8 +51,7 @@ public final class NoticeRules {
      * @param before every notice of this matter so far, in the order of planning
      * @param siteToldAt when the site last got a notice that needs action, of any matter
      */
-    public Plan look(
-            Matter matter, Situation now, List<Delivery> before, Optional<Instant> siteToldAt, Instant at) {
+    public Plan look(Matter matter, Situation now, List<Delivery> before, Optional<Instant> siteToldAt, Instant at) {
         if (matter.isOver()) {
             return Plan.nothing(matter);
         }
@@ -81,7 +80,8 @@ public final class NoticeRules {
         Map<String, List<Delivery>> same = new LinkedHashMap<>();
         before.stream()
                 .filter(d -> d.kind().tellsOfTrouble() && d.telling() == matter.telling())
-                .forEach(d -> same.computeIfAbsent(d.route() + '|' + d.step() + '|' + d.receiver(), k -> new ArrayList<>())
+                .forEach(d -> same.computeIfAbsent(
+                                d.route() + '|' + d.step() + '|' + d.receiver(), k -> new ArrayList<>())
                         .add(d));
         List<Delivery> create = new ArrayList<>();
         for (List<Delivery> planned : same.values()) {
@@ -123,7 +123,9 @@ public final class NoticeRules {
                                 .filter(date -> !date.isAfter(at.plus(book.planningHorizon())))
                                 .isPresent());
         boolean isAllowed = now.iceAtRisk()
-                || siteToldAt.filter(told -> at.isBefore(told.plus(book.quiet()))).isEmpty();
+                || siteToldAt
+                        .filter(told -> at.isBefore(told.plus(book.quiet())))
+                        .isEmpty();
         return isNews && isAllowed;
     }
 
@@ -167,9 +169,7 @@ public final class NoticeRules {
     }
 
     private Instant earliest(String receiver, Instant at) {
-        return Optional.ofNullable(book.receivers().get(receiver))
-                .map(known -> known.earliest(at))
-                .orElse(at);
+        return book.receiver(receiver).map(known -> known.earliest(at)).orElse(at);
     }
 
     /** The next step of each route that was taken, once nobody has acknowledged for long enough, or nobody could be told. */
@@ -206,14 +206,17 @@ public final class NoticeRules {
 
     private static boolean isTimeFor(Route.Step next, List<Delivery> last, Matter.Told told, Instant at) {
         boolean nobodyReached = !last.isEmpty() && last.stream().allMatch(d -> d.state() == State.FAILED);
-        Instant since = last.stream().map(Delivery::dueAt).min(Instant::compareTo).orElse(told.at());
+        Instant since =
+                last.stream().map(Delivery::dueAt).min(Instant::compareTo).orElse(told.at());
         return nobodyReached || !at.isBefore(since.plus(next.after()));
     }
 
     private static Set<UUID> held(List<Delivery> before, Instant at) {
         Set<UUID> held = new LinkedHashSet<>();
         before.stream()
-                .filter(d -> d.kind().tellsOfTrouble() && d.isUntouched() && d.dueAt().isAfter(at))
+                .filter(d -> d.kind().tellsOfTrouble()
+                        && d.isUntouched()
+                        && d.dueAt().isAfter(at))
                 .forEach(d -> held.add(d.id()));
         return held;
     }
@@ -249,7 +252,8 @@ public final class NoticeRules {
         boolean neededAction = matter.told()
                 .filter(told -> told.priority().compareTo(Priority.HIGH) <= 0 || told.iceAtRisk())
                 .isPresent();
-        Optional<Delivery> withdrawn = own.stream().filter(Delivery::isUntouched).findFirst();
+        Optional<Delivery> withdrawn =
+                own.stream().filter(Delivery::isUntouched).findFirst();
         return withdrawn
                 .filter(d -> neededAction)
                 .map(d -> Delivery.planned(matter, Kind.PASSED, d.route(), 0, receiver, earliest(receiver, at)));

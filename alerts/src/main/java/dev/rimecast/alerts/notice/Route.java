@@ -12,7 +12,12 @@ import java.util.Set;
  * @param steps the first at once, each further one when nobody has acknowledged
  */
 public record Route(
-        String name, Set<String> sites, Set<Priority> priorities, Set<Trouble> kinds, boolean tellsEnd, List<Step> steps) {
+        String name,
+        Set<String> sites,
+        Set<Priority> priorities,
+        Set<Trouble> kinds,
+        boolean tellsEnd,
+        List<Step> steps) {
 
     /**
      * Receivers that are told together.

@@ -44,10 +44,14 @@ class DigestPlanTest {
     void beforeTheHour_nothing_andALateStartHasTodayOnly() {
         DigestPlan plan = plan(ZoneId.of("Europe/London"), LocalTime.of(6, 30));
         LocalDate day = LocalDate.of(2026, 11, 25);
-        assertThat(plan.due(Instant.parse("2026-11-25T06:29:59Z"), Optional.of(day.minusDays(1)))).isEmpty();
-        assertThat(plan.due(Instant.parse("2026-11-25T06:30:00Z"), Optional.of(day.minusDays(1)))).contains(day);
-        assertThat(plan.due(Instant.parse("2026-11-25T09:00:00Z"), Optional.of(day.minusDays(9)))).contains(day);
-        assertThat(plan.due(Instant.parse("2026-11-25T09:00:00Z"), Optional.of(day))).isEmpty();
+        assertThat(plan.due(Instant.parse("2026-11-25T06:29:59Z"), Optional.of(day.minusDays(1))))
+                .isEmpty();
+        assertThat(plan.due(Instant.parse("2026-11-25T06:30:00Z"), Optional.of(day.minusDays(1))))
+                .contains(day);
+        assertThat(plan.due(Instant.parse("2026-11-25T09:00:00Z"), Optional.of(day.minusDays(9))))
+                .contains(day);
+        assertThat(plan.due(Instant.parse("2026-11-25T09:00:00Z"), Optional.of(day)))
+                .isEmpty();
     }
 
     private static DigestPlan plan(ZoneId zone, LocalTime at) {

@@ -57,8 +57,19 @@ final class ModelOutbox {
     ModelOutbox(NoticeBook book) {
         this.book = book;
         this.rules = new NoticeRules(book);
-        for (String what : List.of("RAISED", "WORSE", "OVER", "PASSED", "failed", "repeated", "withdrawn", "crash in plan",
-                "crash after send", "escalated", "released", "planned again")) {
+        for (String what : List.of(
+                "RAISED",
+                "WORSE",
+                "OVER",
+                "PASSED",
+                "failed",
+                "repeated",
+                "withdrawn",
+                "crash in plan",
+                "crash after send",
+                "escalated",
+                "released",
+                "planned again")) {
             counts.put(what, 0);
         }
     }
@@ -92,8 +103,9 @@ final class ModelOutbox {
     }
 
     void closeAll() {
-        matters.values().forEach(e -> e.situation = new Situation(
-                true, true, false, false, Priority.LOW, Optional.empty(), false, e.situation.trouble()));
+        matters.values()
+                .forEach(e -> e.situation = new Situation(
+                        true, true, false, false, Priority.LOW, Optional.empty(), false, e.situation.trouble()));
     }
 
     /** What has come to its end is put away, as long as it says nothing about the site's week. */
@@ -115,7 +127,8 @@ final class ModelOutbox {
 
     /** @param dies the transaction comes to nothing */
     void look(Random random, boolean dies) {
-        List<Entry> open = matters.values().stream().filter(e -> !e.matter.isOver()).toList();
+        List<Entry> open =
+                matters.values().stream().filter(e -> !e.matter.isOver()).toList();
         if (open.isEmpty()) {
             return;
         }
@@ -159,7 +172,9 @@ final class ModelOutbox {
         }
         entry.deliveries.replaceAll(d -> {
             if (plan.cancel().contains(d.id())) {
-                assertThat(d.isUntouched()).as("only what has not left is withdrawn").isTrue();
+                assertThat(d.isUntouched())
+                        .as("only what has not left is withdrawn")
+                        .isTrue();
                 count("withdrawn");
                 if (plan.matter().isOver()) {
                     waitedToTheEnd.add(d.id());
@@ -169,7 +184,8 @@ final class ModelOutbox {
             if (plan.release().contains(d.id())) {
                 count("released");
                 nextAt.put(d.id(), now);
-                return new Delivery(d.id(), d.kind(), d.telling(), d.route(), d.step(), d.receiver(), d.state(), 0, now);
+                return new Delivery(
+                        d.id(), d.kind(), d.telling(), d.route(), d.step(), d.receiver(), d.state(), 0, now);
             }
             return d;
         });
@@ -266,7 +282,9 @@ final class ModelOutbox {
         }
         count(delivery.kind().name());
         boolean isEnd = delivery.kind() == Kind.OVER || delivery.kind() == Kind.PASSED;
-        assertThat(same).as("nothing new after its end, and one end").noneMatch(a -> a.kind() == Kind.OVER || a.kind() == Kind.PASSED);
+        assertThat(same)
+                .as("nothing new after its end, and one end")
+                .noneMatch(a -> a.kind() == Kind.OVER || a.kind() == Kind.PASSED);
         if (delivery.kind() == Kind.OVER) {
             assertThat(same).as("an end after a beginning").isNotEmpty();
         }
@@ -321,7 +339,8 @@ final class ModelOutbox {
         if (knows && !isGivenUp) {
             assertThat(ends).as("who knows is told the end once: %s", own).isEqualTo(tellsEnd ? 1 : 0);
         }
-        boolean wasUrgent = entry.matter.told()
+        boolean wasUrgent = entry.matter
+                .told()
                 .filter(told -> told.priority().compareTo(Priority.HIGH) <= 0 || told.iceAtRisk())
                 .isPresent();
         boolean knewNothing = begun.stream().noneMatch(d -> d.state() == State.SENT)

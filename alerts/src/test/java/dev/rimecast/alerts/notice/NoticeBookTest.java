@@ -48,10 +48,12 @@ class NoticeBookTest {
         assertThat(mail.port()).isEqualTo(587);
         assertThat(mail.login().orElseThrow().password()).isEqualTo("hush");
         assertThat(mail.toString()).doesNotContain("hush");
-        Channel.Webhook hook = (Channel.Webhook) book.receivers().get("hook").channel();
+        Channel.Webhook hook =
+                (Channel.Webhook) book.receiver("hook").orElseThrow().channel();
         assertThat(hook.secrets()).hasSize(2);
         assertThat(hook.target()).as("a query may hold a token").isEqualTo("https://desk.example/in");
-        assertThat(book.receivers().get("desk").hours().orElseThrow().days()).hasSize(6);
+        assertThat(book.receiver("desk").orElseThrow().hours().orElseThrow().days())
+                .hasSize(6);
         Route route = book.routes().get(0);
         assertThat(route.priorities()).containsExactlyInAnyOrder(Priority.URGENT, Priority.HIGH);
         assertThat(route.steps().get(1).after()).isEqualTo(Duration.ofMinutes(15));
@@ -76,9 +78,11 @@ class NoticeBookTest {
                 digests:
                   - {name: d, to: [], at: "6.30", zone: Mars}
                 """, directory))
-                .isInstanceOfSatisfying(YamlProblems.class, problems -> assertThat(problems.problems())
-                        .extracting(YamlProblem::toString)
-                        .satisfies(NoticeBookTest::namesEach));
+                .isInstanceOfSatisfying(
+                        YamlProblems.class,
+                        problems -> assertThat(problems.problems())
+                                .extracting(YamlProblem::toString)
+                                .satisfies(NoticeBookTest::namesEach));
     }
 
     private static void namesEach(List<? extends String> found) {

@@ -37,8 +37,9 @@ class NoticeRulesTest {
     void outsideTheHours_waitsForTheirBeginning_unlessIceIsAtRisk() {
         Situation medium = situation(Priority.HIGH, Duration.ofDays(1));
         Plan night = look(MATTER, medium, NIGHT);
-        assertThat(night.create()).singleElement().satisfies(d -> assertThat(d.dueAt())
-                .isEqualTo("2026-11-26T07:00:00Z"));
+        assertThat(night.create())
+                .singleElement()
+                .satisfies(d -> assertThat(d.dueAt()).isEqualTo("2026-11-26T07:00:00Z"));
         assertThat(look(MATTER, ice(medium), NIGHT).create())
                 .singleElement()
                 .satisfies(d -> assertThat(d.dueAt()).isEqualTo(NIGHT));
@@ -56,7 +57,8 @@ class NoticeRulesTest {
         Situation high = situation(Priority.HIGH, Duration.ofDays(1));
         Optional<Instant> told = Optional.of(NOON.minus(Duration.ofDays(6)));
         assertThat(rules.look(MATTER, high, List.of(), told, NOON).create()).isEmpty();
-        assertThat(rules.look(MATTER, ice(high), List.of(), told, NOON).create()).isNotEmpty();
+        assertThat(rules.look(MATTER, ice(high), List.of(), told, NOON).create())
+                .isNotEmpty();
         assertThat(rules.look(MATTER, high, List.of(), told, NOON.plus(Duration.ofDays(1)))
                         .create())
                 .isNotEmpty();
@@ -68,13 +70,15 @@ class NoticeRulesTest {
         Plan first = look(MATTER, high, NIGHT);
         List<Delivery> sent = as(first.create(), State.SENT);
         Instant due = Instant.parse("2026-11-26T07:00:00Z");
-        assertThat(after(first, high, sent, due.plus(Duration.ofMinutes(29))).create()).isEmpty();
+        assertThat(after(first, high, sent, due.plus(Duration.ofMinutes(29))).create())
+                .isEmpty();
         Plan second = after(first, high, sent, due.plus(Duration.ofMinutes(30)));
         assertThat(second.create()).extracting(Delivery::receiver).containsExactly("standby");
         assertThat(second.create()).extracting(Delivery::kind).containsExactly(Kind.RAISED);
         List<Delivery> all =
                 Stream.concat(sent.stream(), second.create().stream()).toList();
-        assertThat(after(first, high, all, due.plus(Duration.ofDays(1))).create()).isEmpty();
+        assertThat(after(first, high, all, due.plus(Duration.ofDays(1))).create())
+                .isEmpty();
         assertThat(after(first, seen(high), sent, due.plus(Duration.ofDays(1))).create())
                 .as("somebody has seen it")
                 .isEmpty();
@@ -110,9 +114,10 @@ class NoticeRulesTest {
             Plan end = after(first, over(high), as(first.create(), state), NOON.plusSeconds(60));
             assertThat(end.create()).extracting(Delivery::kind).containsExactly(Kind.OVER);
             assertThat(end.cancel()).isEmpty();
-            assertThat(end.create().get(0).isItsTurn(Stream.concat(
-                                    as(first.create(), state).stream(), end.create().stream())
-                            .toList()))
+            assertThat(end.create()
+                            .get(0)
+                            .isItsTurn(Stream.concat(as(first.create(), state).stream(), end.create().stream())
+                                    .toList()))
                     .isEqualTo(state == State.SENT);
         }
         assertThat(after(first, over(high), as(first.create(), State.FAILED), NOON.plusSeconds(60))
@@ -145,7 +150,8 @@ class NoticeRulesTest {
         Plan again = rules.look(
                 held.matter(), high, as(first.create(), State.CANCELLED), Optional.empty(), NIGHT.plusSeconds(120));
         assertThat(again.create()).hasSize(1);
-        assertThat(again.create().get(0).id()).isNotEqualTo(first.create().get(0).id());
+        assertThat(again.create().get(0).id())
+                .isNotEqualTo(first.create().get(0).id());
     }
 
     @Test
@@ -161,8 +167,7 @@ class NoticeRulesTest {
     }
 
     private Plan after(Plan plan, Situation situation, List<Delivery> before, Instant at) {
-        return rules.look(
-                plan.matter(), situation, before, plan.matter().told().map(Matter.Told::at), at);
+        return rules.look(plan.matter(), situation, before, plan.matter().told().map(Matter.Told::at), at);
     }
 
     static List<Delivery> as(List<Delivery> deliveries, State state) {
@@ -175,8 +180,7 @@ class NoticeRulesTest {
     }
 
     private static Situation situation(Priority priority, Duration left) {
-        return new Situation(
-                false, true, true, true, priority, Optional.of(NOON.plus(left)), false, Trouble.MACHINE);
+        return new Situation(false, true, true, true, priority, Optional.of(NOON.plus(left)), false, Trouble.MACHINE);
     }
 
     private static Situation ice(Situation s) {
@@ -190,8 +194,7 @@ class NoticeRulesTest {
     }
 
     private static Situation held(Situation s) {
-        return new Situation(
-                s.isOver(), s.speaks(), false, false, s.priority(), s.actBy(), s.iceAtRisk(), s.trouble());
+        return new Situation(s.isOver(), s.speaks(), false, false, s.priority(), s.actBy(), s.iceAtRisk(), s.trouble());
     }
 
     private static Situation over(Situation s) {

@@ -17,7 +17,7 @@ class OpeningHoursTest {
 
     @Test
     void night_isTheNextMorning_andFridayEveningIsMonday() {
-        OpeningHours hours = Books.desk().receivers().get("desk").hours().orElseThrow();
+        OpeningHours hours = Books.desk().receiver("desk").orElseThrow().hours().orElseThrow();
         assertThat(hours.nextOpen(Instant.parse("2026-11-25T02:00:00Z"))).isEqualTo("2026-11-25T07:00:00Z");
         assertThat(hours.nextOpen(Instant.parse("2026-11-25T07:00:00Z"))).isEqualTo("2026-11-25T07:00:00Z");
         assertThat(hours.nextOpen(Instant.parse("2026-11-27T18:00:00Z"))).isEqualTo("2026-11-30T07:00:00Z");
@@ -49,7 +49,8 @@ class OpeningHoursTest {
     void nextOpen_acrossAChange_isSevenByTheLocalClock(String zone, Instant at, Instant opens) {
         OpeningHours hours = OpeningHours.daily(ZoneId.of(zone), LocalTime.of(7, 0), LocalTime.of(18, 0));
         assertThat(hours.nextOpen(at)).isEqualTo(opens);
-        assertThat(LocalDateTime.ofInstant(opens, ZoneId.of(zone)).toLocalTime()).isEqualTo(LocalTime.of(7, 0));
+        assertThat(LocalDateTime.ofInstant(opens, ZoneId.of(zone)).toLocalTime())
+                .isEqualTo(LocalTime.of(7, 0));
     }
 
     /** 02:30 does not exist on that day; 01:30 is there twice on the other. */

@@ -35,9 +35,9 @@ class RandomNoticesTest {
         outbox.closeAll();
         outbox.drain();
         outbox.assertNothingIsLost();
-        assertThat(outbox.counts()).as("what happened at all, seed %s", seed).allSatisfy((what, n) -> assertThat(n)
-                .as(what)
-                .isPositive());
+        assertThat(outbox.counts())
+                .as("what happened at all, seed %s", seed)
+                .allSatisfy((what, n) -> assertThat(n).as(what).isPositive());
     }
 
     private void step(Random random) {
@@ -78,8 +78,7 @@ class RandomNoticesTest {
     }
 
     private static Situation over(Situation before) {
-        return new Situation(
-                true, true, false, false, before.priority(), Optional.empty(), false, before.trouble());
+        return new Situation(true, true, false, false, before.priority(), Optional.empty(), false, before.trouble());
     }
 
     /** The states of a notice only ever go forward. */

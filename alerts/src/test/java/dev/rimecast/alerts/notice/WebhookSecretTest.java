@@ -17,7 +17,9 @@ class WebhookSecretTest {
     void sign_publishedExample_isThePublishedSignature() {
         WebhookSecret secret = WebhookSecret.parse("whsec_MfKQ9r8GKYqrTwjUPD8ILPZIo2LaLaSw");
         String signature = secret.sign(
-                "msg_p5jXN8AQM9LWM0D4loKWxJek", 1_614_265_330, "{\"test\": 2432232314}".getBytes(StandardCharsets.UTF_8));
+                "msg_p5jXN8AQM9LWM0D4loKWxJek",
+                1_614_265_330,
+                "{\"test\": 2432232314}".getBytes(StandardCharsets.UTF_8));
         assertThat(signature).isEqualTo("v1,g0hM9SsE+OTPJTGt/tmIKtSyZlE3uFJELVlNIOLJ1OE=");
     }
 

@@ -1,10 +1,12 @@
 package dev.rimecast.app.config;
 
+import dev.rimecast.alerts.notice.NoticeBook;
 import dev.rimecast.app.server.Role;
 import dev.rimecast.app.server.ServerSettings;
 import dev.rimecast.telemetry.yaml.Yaml;
 import dev.rimecast.telemetry.yaml.YamlMap;
 import dev.rimecast.telemetry.yaml.YamlOverride;
+import dev.rimecast.telemetry.yaml.YamlProblems;
 import dev.rimecast.telemetry.yaml.YamlType;
 import java.io.IOException;
 import java.net.InetAddress;
@@ -84,7 +86,25 @@ public final class Config {
                 new ServerSettings.Files(
                         existing(document, ConfigKeys.FLEET_REGISTER, base),
                         existing(document, ConfigKeys.FLEET_SITES, base),
-                        existing(document, ConfigKeys.FLEET_POLICY, base)));
+                        existing(document, ConfigKeys.FLEET_POLICY, base)),
+                notices(document, base));
+    }
+
+    /** What is wrong in that file is told together with what is wrong in this one. */
+    private static NoticeBook notices(YamlMap document, Path base) {
+        Optional<Path> file = existing(document, ConfigKeys.NOTICES_FILE, base).filter(Files::isReadable);
+        if (file.isEmpty()) {
+            return NoticeBook.NONE;
+        }
+        YamlMap section = document.map(ConfigKeys.NOTICES_FILE.section());
+        try {
+            return NoticeBook.read(file.get());
+        } catch (YamlProblems wrong) {
+            wrong.problems().forEach(problem -> section.problem(ConfigKeys.NOTICES_FILE.name(), problem.toString()));
+        } catch (IOException e) {
+            section.problem(ConfigKeys.NOTICES_FILE.name(), "can't be read: " + e.getMessage());
+        }
+        return NoticeBook.NONE;
     }
 
     private static Set<Role> roles(YamlMap document) {

@@ -133,6 +133,12 @@ final class ConfigKeys {
             "policy.yaml",
             "All thresholds. Without it the policy that ships with this version.");
 
+    static final ConfigKey<String> NOTICES_FILE = ConfigKey.optional(
+            "notices.file",
+            YamlType.text(),
+            "notices.yaml",
+            "Who is told of what, when and how: receivers, routes, digests. Without it nobody is.");
+
     static final List<ConfigKey<?>> ALL = List.of(
             DATA_DIRECTORY,
             DASHBOARD_HOST,
@@ -156,7 +162,8 @@ final class ConfigKeys {
             DATABASE_PASSWORD_FILE,
             FLEET_REGISTER,
             FLEET_SITES,
-            FLEET_POLICY);
+            FLEET_POLICY,
+            NOTICES_FILE);
 
     private ConfigKeys() {}
 }

@@ -99,7 +99,8 @@ public final class Demo implements AutoCloseable {
                 new ServerSettings.Files(
                         Optional.of(fleetFiles.resolve("machines.csv")),
                         Optional.of(fleetFiles.resolve("sites.csv")),
-                        Optional.empty()));
+                        Optional.empty()),
+                DemoNotices.book());
         server = Server.start(settings, clock, this::notice, onFailure);
         gateways = new SimulatedGateways(
                 new SimulatedFleet(plan),

@@ -112,7 +112,8 @@ public final class Server implements AutoCloseable {
                                     database.jdbcUrl(),
                                     database.user(),
                                     database.password(),
-                                    DATABASE_CONNECTIONS),
+                                    DATABASE_CONNECTIONS,
+                                    Optional.of(settings.notices())),
                             clock,
                             meters));
             fleet.bringInto(stage);

@@ -1,5 +1,6 @@
 package dev.rimecast.app.server;
 
+import dev.rimecast.alerts.notice.NoticeBook;
 import dev.rimecast.ingest.broker.BrokerSettings;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -17,6 +18,7 @@ import java.util.Set;
  * @param kafka client settings of an outside Kafka; empty for one inside the process
  * @param topics how the topics are made
  * @param database an outside PostgreSQL; empty for one of our own
+ * @param notices who is told of what
  * @param files register, sites and policy to bring in at the start
  */
 public record ServerSettings(
@@ -27,7 +29,21 @@ public record ServerSettings(
         Optional<Map<String, String>> kafka,
         TopicShape topics,
         Optional<Database> database,
-        Files files) {
+        Files files,
+        NoticeBook notices) {
+
+    /** Tells nobody of anything. */
+    public ServerSettings(
+            Path data,
+            Set<Role> roles,
+            Address http,
+            Mqtt mqtt,
+            Optional<Map<String, String>> kafka,
+            TopicShape topics,
+            Optional<Database> database,
+            Files files) {
+        this(data, roles, http, mqtt, kafka, topics, database, files, NoticeBook.NONE);
+    }
 
     /** Host and port to listen on; port 0 takes a free one. */
     public record Address(String host, int port) {}

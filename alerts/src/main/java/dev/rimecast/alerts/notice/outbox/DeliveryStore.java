@@ -44,8 +44,7 @@ final class DeliveryStore {
             NoticeBook book,
             Optional<String> content,
             Instant now) {
-        Optional<Channel> channel =
-                Optional.ofNullable(book.receivers().get(delivery.receiver())).map(Receiver::channel);
+        Optional<Channel> channel = book.receiver(delivery.receiver()).map(Receiver::channel);
         handle.createUpdate("""
                 insert into notice_delivery (id, matter, site, kind, telling, route, step, receiver, channel, target,
                     created_at, due_at, next_at, state, content)

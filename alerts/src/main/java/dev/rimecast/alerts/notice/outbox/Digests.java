@@ -52,7 +52,9 @@ final class Digests {
                 .bind("name", plan.name())
                 .map((row, context) -> new Last(
                         row.getObject(1, LocalDate.class),
-                        Optional.ofNullable(row.getTimestamp(2)).map(Timestamp::toInstant).orElseThrow()))
+                        Optional.ofNullable(row.getTimestamp(2))
+                                .map(Timestamp::toInstant)
+                                .orElseThrow()))
                 .findOne();
     }
 
@@ -77,8 +79,8 @@ final class Digests {
         }
         for (String receiver : plan.receivers()) {
             UUID id = NameBasedId.of("notice-digest|" + plan.name() + '|' + day + '|' + receiver);
-            Delivery delivery = new Delivery(
-                    id, Delivery.Kind.DIGEST, 0, plan.name(), 0, receiver, Delivery.State.WAITING, 0, now);
+            Delivery delivery =
+                    new Delivery(id, Delivery.Kind.DIGEST, 0, plan.name(), 0, receiver, Delivery.State.WAITING, 0, now);
             DeliveryStore.insert(
                     handle, delivery, Optional.empty(), Optional.empty(), book, Optional.of(content.toJson()), now);
         }

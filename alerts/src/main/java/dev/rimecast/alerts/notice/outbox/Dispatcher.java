@@ -109,13 +109,16 @@ final class Dispatcher {
 
     private void deliver(Ready ready) {
         try {
-            Optional<Channel> channel =
-                    Optional.ofNullable(book.receivers().get(ready.claim().receiver())).map(Receiver::channel);
+            Optional<Channel> channel = book.receiver(ready.claim().receiver()).map(Receiver::channel);
             Outcome outcome = channel.map(to -> send(to, ready))
                     .orElseGet(() -> new Outcome.Refused("notices.yaml has no such receiver any more"));
             checkpoint.passed(Step.SENT);
             database.jdbi().useTransaction(handle -> {
-                record(handle, ready.claim(), outcome, channel.map(Channel::target).orElse(""));
+                record(
+                        handle,
+                        ready.claim(),
+                        outcome,
+                        channel.map(Channel::target).orElse(""));
                 checkpoint.passed(Step.RESULT_WRITTEN);
             });
         } finally {

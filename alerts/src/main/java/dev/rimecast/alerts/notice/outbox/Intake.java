@@ -46,7 +46,9 @@ final class Intake {
                         row.getString(3),
                         row.getString(4),
                         Optional.ofNullable(row.getObject(5, UUID.class)),
-                        Optional.ofNullable(row.getTimestamp(6)).map(Timestamp::toInstant).orElseThrow(),
+                        Optional.ofNullable(row.getTimestamp(6))
+                                .map(Timestamp::toInstant)
+                                .orElseThrow(),
                         row.getBoolean(7)))
                 .list();
         if (events.isEmpty()) {
@@ -58,7 +60,10 @@ final class Intake {
         }
         checkpoint.passed(Step.MATTERS_WRITTEN);
         handle.createUpdate("delete from alert_event where sequence = any(:taken)")
-                .bindArray("taken", Long.class, events.stream().map(Event::sequence).toList())
+                .bindArray(
+                        "taken",
+                        Long.class,
+                        events.stream().map(Event::sequence).toList())
                 .execute();
         checkpoint.passed(Step.EVENTS_GONE);
         return events.size();
@@ -75,9 +80,6 @@ final class Intake {
         return handle.createQuery("""
                 select exists (select 1 from alert_case c where c.id = :case and c.announced and c.closed_at is null
                     and exists (select 1 from notice_matter m where m.case_id = c.id and m.is_over)
-                    and not exists (select 1 from notice_matter m where m.case_id = c.id and not m.is_over))""")
-                .bind("case", caseId)
-                .mapTo(Boolean.class)
-                .one();
+                    and not exists (select 1 from notice_matter m where m.case_id = c.id and not m.is_over))""").bind("case", caseId).mapTo(Boolean.class).one();
     }
 }

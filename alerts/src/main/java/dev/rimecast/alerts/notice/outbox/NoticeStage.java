@@ -116,7 +116,8 @@ public final class NoticeStage implements AutoCloseable {
                 isNews = true;
             }
             Instant now = clock.instant();
-            boolean isTime = looked.equals(Instant.MIN) || now.isBefore(looked) || !now.isBefore(looked.plus(LOOK_EVERY));
+            boolean isTime =
+                    looked.equals(Instant.MIN) || now.isBefore(looked) || !now.isBefore(looked.plus(LOOK_EVERY));
             if (isNews || isTime) {
                 planner.run(now);
                 digests.run(now);
@@ -134,11 +135,12 @@ public final class NoticeStage implements AutoCloseable {
 
     /** Where mail does not arrive, the pages say so. */
     private String givenUp(Instant now) {
-        int failed = database.jdbi().withHandle(handle -> handle.createQuery(
-                        "select count(*) from notice_delivery where state = 'failed' and ended_at > :since")
-                .bind("since", now.minus(Duration.ofDays(1)))
-                .mapTo(Integer.class)
-                .one());
+        int failed = database.jdbi()
+                .withHandle(handle -> handle.createQuery(
+                                "select count(*) from notice_delivery where state = 'failed' and ended_at > :since")
+                        .bind("since", now.minus(Duration.ofDays(1)))
+                        .mapTo(Integer.class)
+                        .one());
         return failed == 0 ? "" : failed + " given up in the last day; the page Notices says why";
     }
 

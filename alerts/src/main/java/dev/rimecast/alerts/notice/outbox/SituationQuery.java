@@ -75,8 +75,7 @@ final class SituationQuery {
         boolean runsOut = alert.iceOutAt()
                 .filter(at -> !at.isAfter(now.plus(book.iceAtRisk())))
                 .isPresent();
-        return runsOut
-                || (unknownIce && alert.stage() == Stage.STOPPED && priorities.makesLessIce(alert.condition()));
+        return runsOut || (unknownIce && alert.stage() == Stage.STOPPED && priorities.makesLessIce(alert.condition()));
     }
 
     private static Trouble trouble(Cases cases, List<Alert> alerts) {
@@ -126,9 +125,6 @@ final class SituationQuery {
                             union all
                             select c.merged_into, h.depth + 1 from heir h join alert_case c on c.id = h.id
                             where c.merged_into is not null and c.merged_into <> h.id and h.depth < 20)
-                        select id from heir order by depth desc limit 1""")
-                .bind("case", caseId)
-                .mapTo(UUID.class)
-                .one();
+                        select id from heir order by depth desc limit 1""").bind("case", caseId).mapTo(UUID.class).one();
     }
 }

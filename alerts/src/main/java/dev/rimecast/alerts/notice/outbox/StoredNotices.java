@@ -52,10 +52,11 @@ final class StoredNotices implements Notices {
 
     @Override
     public List<NoticeView> list(int limit) {
-        return database.jdbi().withHandle(handle -> handle.createQuery(SELECT + "order by d.sequence desc limit :limit")
-                .bind("limit", limit)
-                .map((row, context) -> view(row, false, List.of()))
-                .list());
+        return database.jdbi()
+                .withHandle(handle -> handle.createQuery(SELECT + "order by d.sequence desc limit :limit")
+                        .bind("limit", limit)
+                        .map((row, context) -> view(row, false, List.of()))
+                        .list());
     }
 
     @Override
@@ -107,9 +108,10 @@ final class StoredNotices implements Notices {
     @Override
     public List<ReceiverView> receivers() {
         Map<String, String> closed = new HashMap<>();
-        database.jdbi().useHandle(handle -> handle.createQuery("select name, why from notice_receiver_closed")
-                .map((row, context) -> closed.put(row.getString(1), row.getString(2)) == null)
-                .list());
+        database.jdbi()
+                .useHandle(handle -> handle.createQuery("select name, why from notice_receiver_closed")
+                        .map((row, context) -> closed.put(row.getString(1), row.getString(2)) == null)
+                        .list());
         return book.receivers().values().stream()
                 .map(receiver -> new ReceiverView(
                         receiver.name(),
@@ -141,10 +143,7 @@ final class StoredNotices implements Notices {
             }
             Instant now = clock.instant();
             handle.createUpdate("""
-                    update notice_delivery set state = 'waiting', ended_at = null, next_at = :now where id = :id""")
-                    .bind("id", id)
-                    .bind("now", now)
-                    .execute();
+                    update notice_delivery set state = 'waiting', ended_at = null, next_at = :now where id = :id""").bind("id", id).bind("now", now).execute();
             ClaimStore.log(handle, id, now, who.name(), "tried again by hand", "");
             return new Outcome.Done(one(handle, id).orElseThrow());
         });
@@ -181,17 +180,16 @@ final class StoredNotices implements Notices {
 
     @Override
     public Outcome test(String name, Person who) {
-        Optional<Receiver> receiver = Optional.ofNullable(book.receivers().get(name));
+        Optional<Receiver> receiver = book.receiver(name);
         if (receiver.isEmpty()) {
             return new Outcome.NotFound();
         }
         Outcome outcome = database.jdbi().inTransaction(handle -> {
             Instant now = clock.instant();
-            Delivery delivery = new Delivery(
-                    UUID.randomUUID(), Delivery.Kind.TEST, 0, "", 0, name, Delivery.State.WAITING, 0, now);
+            Delivery delivery =
+                    new Delivery(UUID.randomUUID(), Delivery.Kind.TEST, 0, "", 0, name, Delivery.State.WAITING, 0, now);
             String content = texts.test(name, who.name(), now).toJson();
-            DeliveryStore.insert(
-                    handle, delivery, Optional.empty(), Optional.empty(), book, Optional.of(content), now);
+            DeliveryStore.insert(handle, delivery, Optional.empty(), Optional.empty(), book, Optional.of(content), now);
             ClaimStore.log(handle, delivery.id(), now, who.name(), "test asked for", "");
             return new Outcome.Done(one(handle, delivery.id()).orElseThrow());
         });

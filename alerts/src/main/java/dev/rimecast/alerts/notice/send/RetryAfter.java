@@ -19,13 +19,12 @@ final class RetryAfter {
     /** How long to wait; empty where the text says nothing. */
     static Optional<Duration> of(String text, Instant now) {
         String value = text.strip();
-        if (!value.isEmpty()
-                && value.length() <= MOST_DIGITS
-                && value.chars().allMatch(c -> c >= '0' && c <= '9')) {
+        if (!value.isEmpty() && value.length() <= MOST_DIGITS && value.chars().allMatch(c -> c >= '0' && c <= '9')) {
             return Optional.of(limited(Duration.ofSeconds(Long.parseLong(value))));
         }
         try {
-            Instant at = ZonedDateTime.parse(value, DateTimeFormatter.RFC_1123_DATE_TIME).toInstant();
+            Instant at = ZonedDateTime.parse(value, DateTimeFormatter.RFC_1123_DATE_TIME)
+                    .toInstant();
             return Optional.of(at.isAfter(now) ? limited(Duration.between(now, at)) : Duration.ZERO);
         } catch (DateTimeException e) {
             return Optional.empty();

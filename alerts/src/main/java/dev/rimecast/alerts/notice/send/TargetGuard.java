@@ -63,7 +63,9 @@ public final class TargetGuard implements DnsResolver {
                 || address.isMulticastAddress()) {
             return false;
         }
-        return address instanceof Inet6Address ? isPublicSix(address.getAddress()) : isPublicFour((Inet4Address) address);
+        return address instanceof Inet6Address
+                ? isPublicSix(address.getAddress())
+                : isPublicFour((Inet4Address) address);
     }
 
     private static boolean isPublicFour(Inet4Address address) {

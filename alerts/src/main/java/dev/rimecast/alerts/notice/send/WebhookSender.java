@@ -120,12 +120,11 @@ public final class WebhookSender implements AutoCloseable {
             return new Outcome.Gone("answered 410: it wants no more notices");
         }
         if (code >= 300 && code < 400) {
-            return Outcome.Again.soon(
-                    "answered " + code + ": it leads elsewhere, which is not followed; put the new address into notices.yaml");
+            return Outcome.Again.soon("answered " + code
+                    + ": it leads elsewhere, which is not followed; put the new address into notices.yaml");
         }
         Header header = answer.getFirstHeader("Retry-After");
-        Optional<Duration> notBefore =
-                header == null ? Optional.empty() : RetryAfter.of(header.getValue(), now);
+        Optional<Duration> notBefore = header == null ? Optional.empty() : RetryAfter.of(header.getValue(), now);
         return new Outcome.Again("answered " + code, notBefore);
     }
 

@@ -32,8 +32,7 @@ public final class CaseText {
      * @param others what else is open on the site, each in one line
      * @param iceAtRisk whether the site may run out of ice
      */
-    public Content of(
-            Kind kind, CaseView view, ZoneId zone, List<CaseView> others, boolean iceAtRisk, Instant now) {
+    public Content of(Kind kind, CaseView view, ZoneId zone, List<CaseView> others, boolean iceAtRisk, Instant now) {
         Optional<AlertView> leading = leading(view);
         List<Section> sections = new ArrayList<>();
         sections.add(new Section("", facts(view, leading, zone)));
@@ -65,15 +64,16 @@ public final class CaseText {
     /** What it is about, in a few words. */
     String what(CaseView view) {
         return view.title()
-                .or(() -> leading(view)
-                        .map(alert -> words.of(alert.finding().condition())))
+                .or(() -> leading(view).map(alert -> words.of(alert.finding().condition())))
                 .orElse("A call from the site");
     }
 
     /** Which machine, or which place. */
     static String subjectOf(CaseView view) {
         List<String> machines = machines(view);
-        return machines.size() == 1 ? machines.get(0) : view.place().filter(p -> !p.isEmpty()).orElse("");
+        return machines.size() == 1
+                ? machines.get(0)
+                : view.place().filter(p -> !p.isEmpty()).orElse("");
     }
 
     static List<String> machines(CaseView view) {
@@ -104,10 +104,14 @@ public final class CaseText {
     private String subject(Kind kind, CaseView view, Optional<AlertView> leading) {
         String about = view.siteName() + ", " + oneOf(subjectOf(view), "the site") + ": " + what(view);
         return switch (kind) {
-            case RAISED -> "Please check: " + about
-                    + leading.map(alert -> " (" + alert.priority().code() + ')').orElse("");
-            case WORSE -> "More urgent: " + about
-                    + leading.map(alert -> " (" + alert.priority().code() + ')').orElse("");
+            case RAISED ->
+                "Please check: " + about
+                        + leading.map(alert -> " (" + alert.priority().code() + ')')
+                                .orElse("");
+            case WORSE ->
+                "More urgent: " + about
+                        + leading.map(alert -> " (" + alert.priority().code() + ')')
+                                .orElse("");
             case OVER -> "Over: " + about;
             case PASSED -> "Came and went: " + about;
             case DIGEST, TEST -> about;
@@ -124,10 +128,12 @@ public final class CaseText {
                 .orElse("");
         return switch (kind) {
             case RAISED -> (iceAtRisk ? "The site may run out of ice. " : "") + "This needs somebody to look at it.";
-            case WORSE -> (iceAtRisk ? "The site may run out of ice. " : "")
-                    + "You were told of this before; it has become more urgent.";
+            case WORSE ->
+                (iceAtRisk ? "The site may run out of ice. " : "")
+                        + "You were told of this before; it has become more urgent.";
             case OVER -> "You were told of this before. " + over + "Nothing is left to do, unless it comes back.";
-            case PASSED -> over + "It was over before this notice left. It was urgent enough that somebody should know.";
+            case PASSED ->
+                over + "It was over before this notice left. It was urgent enough that somebody should know.";
             case DIGEST, TEST -> "";
         };
     }

@@ -39,7 +39,12 @@ public final class DigestText {
      * @param care care that is due
      */
     public record Facts(
-            LocalDate day, ZoneId zone, Instant since, List<CaseView> cases, Map<String, String> ice, List<AlertView> care) {}
+            LocalDate day,
+            ZoneId zone,
+            Instant since,
+            List<CaseView> cases,
+            Map<String, String> ice,
+            List<AlertView> care) {}
 
     public Content of(Facts facts, Instant now) {
         Instant dayEnds = facts.day().plusDays(1).atStartOfDay(facts.zone()).toInstant();
@@ -49,7 +54,10 @@ public final class DigestText {
         List<CaseView> today = take(left, view -> needsDecision(view, dayEnds));
         List<CaseView> fresh = take(left, view -> !view.openedAt().isBefore(facts.since()));
         List<Section> sections = new ArrayList<>();
-        add(sections, "Needs a decision today", today.stream().map(v -> open(v, facts.zone())).toList());
+        add(
+                sections,
+                "Needs a decision today",
+                today.stream().map(v -> open(v, facts.zone())).toList());
         add(
                 sections,
                 "Ice at risk",
@@ -58,7 +66,10 @@ public final class DigestText {
                         .map(site -> Line.item(site.getKey() + ": " + site.getValue()))
                         .toList());
         add(sections, "New", fresh.stream().map(v -> open(v, facts.zone())).toList());
-        add(sections, "Still open", left.stream().map(v -> open(v, facts.zone())).toList());
+        add(
+                sections,
+                "Still open",
+                left.stream().map(v -> open(v, facts.zone())).toList());
         add(sections, "Over", over.stream().map(v -> over(v, facts.zone())).toList());
         add(sections, "Care due", facts.care().stream().map(this::care).toList());
         int open = today.size() + fresh.size() + left.size();
@@ -92,11 +103,11 @@ public final class DigestText {
 
     /** Its date is today or past, or it is urgent and nobody has said that it was seen. */
     private static boolean needsDecision(CaseView view, Instant dayEnds) {
-        boolean isDue = CaseText.actBy(view).filter(date -> date.isBefore(dayEnds)).isPresent();
+        boolean isDue =
+                CaseText.actBy(view).filter(date -> date.isBefore(dayEnds)).isPresent();
         boolean isUrgent = view.alerts().stream()
-                .anyMatch(alert -> alert.state().isActive()
-                        && alert.state().needsEyes()
-                        && alert.priority() == Priority.URGENT);
+                .anyMatch(alert ->
+                        alert.state().isActive() && alert.state().needsEyes() && alert.priority() == Priority.URGENT);
         return isDue || isUrgent;
     }
 
@@ -130,13 +141,16 @@ public final class DigestText {
     }
 
     private Line over(CaseView view, ZoneId zone) {
-        String at = view.closedAt().map(closed -> ", " + Words.briefly(closed, zone)).orElse("");
+        String at = view.closedAt()
+                .map(closed -> ", " + Words.briefly(closed, zone))
+                .orElse("");
         return Line.item(view.siteName() + ", " + cases.oneLine(view).replaceFirst(" – .*", "") + at);
     }
 
     private Line care(AlertView alert) {
         String date = alert.finding().summary();
-        return Line.item(alert.siteName() + ", " + alert.finding().machine().map(m -> m + ": ").orElse("")
+        return Line.item(alert.siteName() + ", "
+                + alert.finding().machine().map(m -> m + ": ").orElse("")
                 + words.of(alert.finding().condition()) + ". " + date);
     }
 

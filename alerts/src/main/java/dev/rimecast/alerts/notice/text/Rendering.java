@@ -25,7 +25,8 @@ public final class Rendering {
     }
 
     public static String html(Content content) {
-        StringBuilder html = new StringBuilder("<!doctype html><html lang=\"en\"><head><meta charset=\"utf-8\"><title>");
+        StringBuilder html =
+                new StringBuilder("<!doctype html><html lang=\"en\"><head><meta charset=\"utf-8\"><title>");
         html.append(escape(content.subject()))
                 .append("</title></head><body style=\"font-family: sans-serif; line-height: 1.4\"><p>")
                 .append(escape(content.lead()))
@@ -54,7 +55,8 @@ public final class Rendering {
             if (isList) {
                 html.append("<li>").append(escape(line.text())).append("</li>");
             } else {
-                html.append("<tr><th scope=\"row\" style=\"text-align: left; vertical-align: top; padding-right: 1em\">")
+                html.append(
+                                "<tr><th scope=\"row\" style=\"text-align: left; vertical-align: top; padding-right: 1em\">")
                         .append(escape(line.label()))
                         .append("</th><td>")
                         .append(escape(line.text()))

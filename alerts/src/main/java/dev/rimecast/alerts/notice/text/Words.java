@@ -72,9 +72,11 @@ public final class Words {
         return switch (Confidence.of(probable)) {
             case LIKELY -> "Likely: " + withPercent(probable.get(0)) + '.';
             case POSSIBLE -> "Possible: " + withPercent(probable.get(0)) + '.';
-            case CANNOT_TELL -> probable.size() < 2
-                    ? "Cannot tell the cause yet."
-                    : "Cannot tell yet: " + withPercent(probable.get(0)) + ", or " + withPercent(probable.get(1)) + '.';
+            case CANNOT_TELL ->
+                probable.size() < 2
+                        ? "Cannot tell the cause yet."
+                        : "Cannot tell yet: " + withPercent(probable.get(0)) + ", or " + withPercent(probable.get(1))
+                                + '.';
         };
     }
 

@@ -99,7 +99,8 @@ final class OutboxBench implements AutoCloseable {
         for (String site : List.of("a", "b", "c")) {
             sites.add(site("site-" + site, "Site " + site.toUpperCase(java.util.Locale.ROOT)));
             for (int i = 0; i < 3; i++) {
-                machines.add(Machine.basic(site.equals("a") ? "ice-" + i : site + '-' + i, "site-" + site, "gw-" + site));
+                machines.add(
+                        Machine.basic(site.equals("a") ? "ice-" + i : site + '-' + i, "site-" + site, "gw-" + site));
             }
         }
         new RegisterImport(database, clock, () -> {}).apply(new Register(machines, sites), "policy-1", "a: 1");
@@ -351,7 +352,8 @@ final class OutboxBench implements AutoCloseable {
         assertThat(count("select count(*) from notice_delivery where state in ('waiting', 'sending')"))
                 .as("seed %s", seed)
                 .isZero();
-        assertThat(count("select count(*) from notice_matter where not is_over")).isZero();
+        assertThat(count("select count(*) from notice_matter where not is_over"))
+                .isZero();
         assertThat(count("""
                 select count(*) from notice_delivery d where d.kind = 'over' and d.state = 'sent' and not exists (
                     select 1 from notice_delivery e where e.matter = d.matter and e.receiver = d.receiver

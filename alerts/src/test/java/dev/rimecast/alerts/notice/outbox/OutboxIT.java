@@ -62,13 +62,16 @@ class OutboxIT {
 
         bench.clear(raised);
         bench.round();
-        assertThat(bench.arrived("desk")).as("over, but nobody has seen it: the case is open").containsExactly("raised");
+        assertThat(bench.arrived("desk"))
+                .as("over, but nobody has seen it: the case is open")
+                .containsExactly("raised");
         bench.acknowledgeAll();
         bench.round();
         assertThat(bench.arrived("desk")).containsExactly("raised", "over");
         assertThat(bench.arrived("standby")).containsExactly("raised", "over");
         Message told = bench.messages("desk").get(0);
-        assertThat(told.content().subject()).isEqualTo("Please check: Site A, ice-0: Condensing temperature is too high (high)");
+        assertThat(told.content().subject())
+                .isEqualTo("Please check: Site A, ice-0: Condensing temperature is too high (high)");
         assertThat(told.content().link()).startsWith("https://rimecast.example/cases#");
         assertThat(told.content().sections().get(1).title()).isEqualTo("What the site can check first");
     }
@@ -109,7 +112,9 @@ class OutboxIT {
         bench.round();
         assertThat(bench.arrived("desk")).containsExactly("raised", "digest");
         Message digest = bench.messages("desk").get(1);
-        assertThat(digest.content().subject()).startsWith("Thursday 26 November 2026: ").endsWith(", 2 open");
+        assertThat(digest.content().subject())
+                .startsWith("Thursday 26 November 2026: ")
+                .endsWith(", 2 open");
         bench.pass(Duration.ofDays(7));
         bench.round();
         assertThat(bench.arrived("desk")).containsExactly("raised", "digest", "digest", "raised");
@@ -156,7 +161,10 @@ class OutboxIT {
             assertThat(n.state()).isEqualTo("failed");
             assertThat(n.attempts()).isEqualTo(12);
         });
-        assertThat(bench.messages("desk").stream().filter(m -> m.kind().equals("raised")).map(Message::id).distinct())
+        assertThat(bench.messages("desk").stream()
+                        .filter(m -> m.kind().equals("raised"))
+                        .map(Message::id)
+                        .distinct())
                 .hasSize(1);
     }
 

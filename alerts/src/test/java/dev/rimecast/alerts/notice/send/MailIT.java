@@ -72,7 +72,11 @@ class MailIT {
         MimeMultipart both = (MimeMultipart) mail.getContent();
         assertThat(both.getContentType()).startsWith("multipart/alternative");
         assertThat((String) both.getBodyPart(0).getContent())
-                .contains("Site: Café", "Cause: Likely: scale", "  - Is the tap open?", "https://rimecast.example/cases#1");
+                .contains(
+                        "Site: Café",
+                        "Cause: Likely: scale",
+                        "  - Is the tap open?",
+                        "https://rimecast.example/cases#1");
         assertThat(both.getBodyPart(1).getContentType()).startsWith("text/html");
         assertThat((String) both.getBodyPart(1).getContent())
                 .contains("<li>Is the tap open?</li>", "&lt;b&gt;not bold&lt;/b&gt;")
@@ -81,10 +85,12 @@ class MailIT {
 
     @Test
     void serverWithoutTls_getsNoMail_whereTlsIsAskedFor() {
-        assertThat(sender(server.getSmtp().getPort(), Security.STARTTLS, Optional.empty()).send(DESK, message()))
-                .isInstanceOfSatisfying(Outcome.Again.class, again -> assertThat(again.detail())
-                        .contains("STARTTLS is required"));
-        assertThat(sender(server.getSmtp().getPort(), Security.TLS, Optional.empty()).send(DESK, message()))
+        assertThat(sender(server.getSmtp().getPort(), Security.STARTTLS, Optional.empty())
+                        .send(DESK, message()))
+                .isInstanceOfSatisfying(
+                        Outcome.Again.class, again -> assertThat(again.detail()).contains("STARTTLS is required"));
+        assertThat(sender(server.getSmtp().getPort(), Security.TLS, Optional.empty())
+                        .send(DESK, message()))
                 .isInstanceOf(Outcome.Again.class);
         assertThat(server.getReceivedMessages()).isEmpty();
     }
@@ -94,7 +100,8 @@ class MailIT {
         GreenMail tls = new GreenMail(new ServerSetup(0, "127.0.0.1", ServerSetup.PROTOCOL_SMTPS));
         tls.start();
         try {
-            assertThat(sender(tls.getSmtps().getPort(), Security.TLS, Optional.empty()).send(DESK, message()))
+            assertThat(sender(tls.getSmtps().getPort(), Security.TLS, Optional.empty())
+                            .send(DESK, message()))
                     .isInstanceOf(Outcome.Again.class);
             assertThat(tls.getReceivedMessages()).isEmpty();
         } finally {
@@ -105,7 +112,8 @@ class MailIT {
     @Test
     void wrongPassword_isTriedAgain_andNotShown() {
         Optional<MailServer.Login> login = Optional.of(new MailServer.Login("rimecast", "wrong-one"));
-        Outcome outcome = sender(server.getSmtp().getPort(), Security.NONE, login).send(DESK, message());
+        Outcome outcome =
+                sender(server.getSmtp().getPort(), Security.NONE, login).send(DESK, message());
         assertThat(outcome).isInstanceOf(Outcome.Again.class);
         assertThat(outcome.detail()).doesNotContain("wrong-one");
     }
@@ -120,7 +128,8 @@ class MailIT {
     @Test
     void server_thatSaysNothing_endsAtTheTimeLimit() throws Exception {
         try (ServerSocket silent = new ServerSocket(0, 5, InetAddress.getLoopbackAddress())) {
-            assertThat(sender(silent.getLocalPort(), Security.NONE, Optional.empty()).send(DESK, message()))
+            assertThat(sender(silent.getLocalPort(), Security.NONE, Optional.empty())
+                            .send(DESK, message()))
                     .isInstanceOf(Outcome.Again.class);
         }
     }
@@ -130,7 +139,8 @@ class MailIT {
         try (ServerSocket socket = new ServerSocket(0, 5, InetAddress.getLoopbackAddress())) {
             Thread thread = new Thread(() -> serve(socket, answer));
             thread.start();
-            Outcome outcome = sender(socket.getLocalPort(), Security.NONE, Optional.empty()).send(DESK, message());
+            Outcome outcome = sender(socket.getLocalPort(), Security.NONE, Optional.empty())
+                    .send(DESK, message());
             thread.join();
             return outcome;
         }
@@ -138,8 +148,8 @@ class MailIT {
 
     private static void serve(ServerSocket server, String answer) {
         try (Socket client = server.accept();
-                BufferedReader in = new BufferedReader(
-                        new InputStreamReader(client.getInputStream(), StandardCharsets.US_ASCII))) {
+                BufferedReader in =
+                        new BufferedReader(new InputStreamReader(client.getInputStream(), StandardCharsets.US_ASCII))) {
             OutputStream out = client.getOutputStream();
             out.write("220 here\r\n".getBytes(StandardCharsets.US_ASCII));
             String line = in.readLine();
@@ -154,8 +164,7 @@ class MailIT {
     }
 
     private static MailSender sender(int port, Security security, Optional<MailServer.Login> login) {
-        return new MailSender(
-                new MailServer("127.0.0.1", port, security, login, "rimecast@firm.example"), TIMEOUT);
+        return new MailSender(new MailServer("127.0.0.1", port, security, login, "rimecast@firm.example"), TIMEOUT);
     }
 
     private static Message message() {

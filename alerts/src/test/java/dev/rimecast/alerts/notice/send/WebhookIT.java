@@ -72,7 +72,9 @@ class WebhookIT {
     private void answer(HttpExchange exchange) throws IOException {
         String path = exchange.getRequestURI().getPath();
         received.add(new Received(
-                path, Map.copyOf(exchange.getRequestHeaders()), exchange.getRequestBody().readAllBytes()));
+                path,
+                Map.copyOf(exchange.getRequestHeaders()),
+                exchange.getRequestBody().readAllBytes()));
         try {
             switch (path) {
                 case "/slow" -> over.await(20, TimeUnit.SECONDS);
@@ -120,13 +122,15 @@ class WebhookIT {
         assertThat(event.getSubject()).isEqualTo("case-1");
         assertThat(event.getTime().toInstant()).isEqualTo(NOW.minusSeconds(5));
         assertThat(event.getDataContentType()).isEqualTo("application/json");
-        assertThat(new String(event.getData().toBytes(), StandardCharsets.UTF_8)).contains("\"Ice, & more\"");
+        assertThat(new String(event.getData().toBytes(), StandardCharsets.UTF_8))
+                .contains("\"Ice, & more\"");
         assertThat(one.header("Content-type")).startsWith("application/cloudevents+json");
         assertThat(one.header("Webhook-id")).isEqualTo(ID.toString());
         long timestamp = NOW.getEpochSecond();
         assertThat(one.header("Webhook-timestamp")).isEqualTo(Long.toString(timestamp));
         assertThat(one.header("Webhook-signature"))
-                .isEqualTo(NEW.sign(ID.toString(), timestamp, one.body()) + ' '
+                .isEqualTo(NEW.sign(ID.toString(), timestamp, one.body())
+                        + ' '
                         + OLD.sign(ID.toString(), timestamp, one.body()));
     }
 
@@ -143,8 +147,8 @@ class WebhookIT {
     @Test
     void redirect_isNotFollowed() {
         assertThat(send("/elsewhere", List.of(NEW)))
-                .isInstanceOfSatisfying(Outcome.Again.class, again -> assertThat(again.detail())
-                        .startsWith("answered 307"));
+                .isInstanceOfSatisfying(
+                        Outcome.Again.class, again -> assertThat(again.detail()).startsWith("answered 307"));
         assertThat(received).extracting(Received::path).containsExactly("/elsewhere");
     }
 
@@ -170,8 +174,8 @@ class WebhookIT {
     void nobodyListens_isTriedAgain() {
         server.stop(0);
         assertThat(send("/in", List.of(NEW)))
-                .isInstanceOfSatisfying(Outcome.Again.class, again -> assertThat(again.detail())
-                        .startsWith("no answer"));
+                .isInstanceOfSatisfying(
+                        Outcome.Again.class, again -> assertThat(again.detail()).startsWith("no answer"));
     }
 
     /** By name and by number, in the ways that a URL can write them. */
@@ -180,7 +184,8 @@ class WebhookIT {
         try (WebhookSender guarded =
                 new WebhookSender(new TargetGuard(false), "https://rimecast.example", Duration.ofSeconds(2))) {
             for (String host : List.of("localhost", "127.0.0.1", "[::1]", "[::ffff:127.0.0.1]")) {
-                URI url = URI.create("http://" + host + ':' + server.getAddress().getPort() + "/in");
+                URI url =
+                        URI.create("http://" + host + ':' + server.getAddress().getPort() + "/in");
                 assertThat(guarded.send(new Channel.Webhook(url, List.of(NEW)), message()))
                         .as(host)
                         .isInstanceOf(Outcome.Refused.class);

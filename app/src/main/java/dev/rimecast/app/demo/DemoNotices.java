@@ -1,0 +1,24 @@
+package dev.rimecast.app.demo;
+
+import dev.rimecast.alerts.notice.NoticeBook;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+
+/** Who is told of what in the demonstration: receivers whose notices are kept and shown, and sent nowhere. */
+final class DemoNotices {
+    private DemoNotices() {}
+
+    static NoticeBook book() {
+        try (InputStream in = DemoNotices.class.getResourceAsStream("notices.yaml")) {
+            if (in == null) {
+                throw new IllegalStateException("notices.yaml is not on the class path");
+            }
+            return NoticeBook.parse("notices.yaml", new String(in.readAllBytes(), StandardCharsets.UTF_8), Path.of(""));
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+}
