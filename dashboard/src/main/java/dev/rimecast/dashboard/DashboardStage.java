@@ -2,6 +2,7 @@ package dev.rimecast.dashboard;
 
 import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.Changes;
+import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.Views;
 import dev.rimecast.dashboard.api.Api;
 import dev.rimecast.dashboard.http.Assets;
@@ -60,13 +61,14 @@ public final class DashboardStage implements AutoCloseable {
             DashboardSettings settings,
             Views views,
             Actions actions,
+            Notices notices,
             Changes changes,
             InstantSource clock,
             MeterRegistry meters,
             Supplier<HealthView> health) {
         JsonMapper json = WireFormat.mapper();
         LiveHub hub = new LiveHub(changes, UUID.randomUUID().toString().substring(0, 8), json);
-        Api api = new Api(views, actions, hub, clock, meters, health, settings.productVersion(), json);
+        Api api = new Api(views, actions, notices, hub, clock, meters, health, settings.productVersion(), json);
         LiveEndpoint live = new LiveEndpoint(hub, api::clockEvent);
         ClockWatch clockWatch = new ClockWatch(hub, clock, System::nanoTime, api::clockEvent);
         meters.gauge("rimecast.dashboard.live.viewers", hub, LiveHub::viewers);
@@ -123,6 +125,7 @@ public final class DashboardStage implements AutoCloseable {
                 .get("/machines/{id}", pages::machine)
                 .get("/alerts", pages::alerts)
                 .get("/cases", pages::cases)
+                .get("/notices", pages::notices)
                 .get("/alerts/{id}", pages::alert)
                 .get("/assets/{version}/<name>", assets::handle)
                 .get("/api/v1/events", live::handle);

@@ -57,6 +57,8 @@ class OpenApiTest {
         "/api/v1/alerts?detail=true, /api/v1/alerts, 200, application~1json",
         "/api/v1/holds, /api/v1/holds, 200, application~1json",
         "/api/v1/cases?open=false, /api/v1/cases, 200, application~1json",
+        "/api/v1/notices, /api/v1/notices, 200, application~1json",
+        "/api/v1/receivers, /api/v1/receivers, 200, application~1json",
         "/api/v1/status, /api/v1/status, 200, application~1json",
         "/healthz, /healthz, 200, application~1json",
     })
@@ -112,6 +114,30 @@ class OpenApiTest {
         HttpResponse<String> ended = web.post("/api/v1/holds/" + id + "/end", "{\"reason\":\"runs\"}");
         assertThat(errors("/api/v1/holds/{hold}/end", "post", "200", "application~1json", ended.body()))
                 .isEmpty();
+    }
+
+    @Test
+    void notices_ofTheServer_fitTheirSchemas() {
+        String failed = "";
+        for (JsonNode notice : web.json("/api/v1/notices")) {
+            String id = notice.path("id").stringValue();
+            failed = notice.path("state").stringValue().equals("failed") ? id : failed;
+            String whole = web.get("/api/v1/notices/" + id).body();
+            assertThat(errors("/api/v1/notices/{notice}", "get", "200", "application~1json", whole))
+                    .isEmpty();
+            assertThat(Web.parse(web.get("/api/v1/notices/" + id)).path("text").isString())
+                    .isTrue();
+        }
+        HttpResponse<String> again = web.post("/api/v1/notices/" + failed + "/retry", "{\"by\":\"Noor\"}");
+        assertThat(again.statusCode()).isEqualTo(200);
+        assertThat(errors("/api/v1/notices/{notice}/retry", "post", "200", "application~1json", again.body()))
+                .isEmpty();
+        assertThat(web.post("/api/v1/notices/" + failed + "/retry", "{}").statusCode())
+                .isEqualTo(409);
+        HttpResponse<String> test = web.post("/api/v1/receivers/desk/test", "{}");
+        assertThat(errors("/api/v1/receivers/{receiver}/test", "post", "200", "application~1json", test.body()))
+                .isEmpty();
+        assertThat(web.post("/api/v1/receivers/nobody/test", "{}").statusCode()).isEqualTo(404);
     }
 
     @Test

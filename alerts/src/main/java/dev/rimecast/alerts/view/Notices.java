@@ -9,7 +9,7 @@ public interface Notices {
     /** Where nobody is told anything. */
     Notices NONE = new Notices() {
         @Override
-        public List<NoticeView> list(int limit) {
+        public List<NoticeView> list(SiteScope sites, int limit) {
             return List.of();
         }
 
@@ -34,8 +34,18 @@ public interface Notices {
         }
     };
 
-    /** The newest first, without texts and attempts. */
-    List<NoticeView> list(int limit);
+    /**
+     * The newest first, without texts and attempts.
+     *
+     * @param sites only those about these sites; digests and tests are about every site
+     * @param limit at most this many
+     */
+    List<NoticeView> list(SiteScope sites, int limit);
+
+    /** Of every site. */
+    default List<NoticeView> list(int limit) {
+        return list(SiteScope.EVERY, limit);
+    }
 
     /** One, with its text and attempts. */
     Optional<NoticeView> notice(UUID id);

@@ -164,7 +164,14 @@ public final class Server implements AutoCloseable {
                 return closing.add(
                         "dashboard",
                         DashboardStage.start(
-                                where, stage.views(), stage.actions(), stage.changes(), clock, meters, health));
+                                where,
+                                stage.views(),
+                                stage.actions(),
+                                stage.notices(),
+                                stage.changes(),
+                                clock,
+                                meters,
+                                health));
             } catch (io.javalin.util.JavalinBindException e) {
                 throw new StartException(
                         "port " + settings.http().port() + " of "

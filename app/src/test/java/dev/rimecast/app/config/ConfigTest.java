@@ -142,4 +142,32 @@ class ConfigTest {
     void page_inTheDocs_isWhatTheCodeSays() throws IOException {
         assertThat(Files.readString(Path.of("../docs/config.yaml"))).isEqualTo(ConfigPage.text());
     }
+
+    @Test
+    void read_notices_tellsWhatIsWrongInBothFilesAtOnce(@TempDir Path directory) throws IOException {
+        Files.writeString(directory.resolve("notices.yaml"), "receivers:\n  desk: {mial: x}\nquite: 7d\n");
+        YamlProblems problems = catchThrowableOfType(
+                YamlProblems.class,
+                () -> Config.read(
+                        "my.yaml", "dashboard:\n  port: many\nnotices:\n  file: notices.yaml\n", Map.of(), directory));
+        assertThat(problems.problems())
+                .extracting(YamlProblem::toString)
+                .anyMatch(p -> p.contains("my.yaml:2: dashboard.port"))
+                .anyMatch(p -> p.contains("notices.yaml:2: receivers.desk.mial: is not a known key"))
+                .anyMatch(p -> p.contains("notices.yaml:3: quite: is not a known key"));
+    }
+
+    /** The example with every key is one that is read. */
+    @Test
+    void read_exampleOfNotices_isFine(@TempDir Path directory) throws IOException {
+        Files.createDirectories(directory.resolve("secrets"));
+        Files.writeString(directory.resolve("secrets/mail"), "hush");
+        for (String name : List.of("tickets-new", "tickets-old")) {
+            Files.writeString(directory.resolve("secrets").resolve(name), "whsec_MfKQ9r8GKYqrTwjUPD8ILPZIo2LaLaSw");
+        }
+        Files.copy(Path.of("../docs/notices.yaml"), directory.resolve("notices.yaml"));
+        ServerSettings settings = Config.read("my.yaml", "notices:\n  file: notices.yaml\n", Map.of(), directory);
+        assertThat(settings.notices().routes()).hasSize(1);
+        assertThat(settings.notices().receivers()).hasSize(4);
+    }
 }

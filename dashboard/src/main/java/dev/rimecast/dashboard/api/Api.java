@@ -1,6 +1,7 @@
 package dev.rimecast.dashboard.api;
 
 import dev.rimecast.alerts.view.Actions;
+import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.Views;
 import dev.rimecast.dashboard.HealthView;
 import dev.rimecast.dashboard.http.Problem;
@@ -19,11 +20,13 @@ public final class Api {
     private final AlertResource alerts;
     private final HoldResource holds;
     private final CaseResource cases;
+    private final NoticeResource notices;
     private final StatusResource status;
 
     public Api(
             Views views,
             Actions actions,
+            Notices told,
             LiveHub hub,
             InstantSource clock,
             MeterRegistry meters,
@@ -36,6 +39,7 @@ public final class Api {
         alerts = new AlertResource(views, actions, reply, json, fleet::forget);
         holds = new HoldResource(views, actions, reply, json, fleet::forget);
         cases = new CaseResource(views, actions, reply, json);
+        notices = new NoticeResource(told, reply, json);
         status = new StatusResource(health, clock, hub::viewers, version, meters, json);
     }
 
@@ -62,6 +66,11 @@ public final class Api {
                 .post("/api/v1/cases/{id}/close", cases::close)
                 .get("/api/v1/holds", holds::list)
                 .post("/api/v1/holds/{id}/end", holds::end)
+                .get("/api/v1/notices", notices::list)
+                .get("/api/v1/notices/{id}", notices::one)
+                .post("/api/v1/notices/{id}/retry", notices::retry)
+                .get("/api/v1/receivers", notices::receivers)
+                .post("/api/v1/receivers/{name}/test", notices::test)
                 .get("/api/v1/status", status::status)
                 .get("/healthz", status::healthz)
                 .get("/metrics", status::metrics)

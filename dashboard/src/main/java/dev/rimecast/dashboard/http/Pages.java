@@ -10,6 +10,7 @@ public final class Pages {
     private final Payload alerts;
     private final Payload alert;
     private final Payload cases;
+    private final Payload notices;
     private final Payload missing;
 
     public Pages(Assets assets) {
@@ -20,6 +21,7 @@ public final class Pages {
         alerts = page(shell, assets, "Alerts", "alerts", "");
         alert = page(shell, assets, "Alert", "alert", "");
         cases = page(shell, assets, "Cases", "cases", "");
+        notices = page(shell, assets, "Notices", "notices", "");
         missing = page(shell, assets, "Not found", "missing", "");
     }
 
@@ -49,6 +51,10 @@ public final class Pages {
 
     public void cases(Context ctx) {
         send(ctx, cases);
+    }
+
+    public void notices(Context ctx) {
+        send(ctx, notices);
     }
 
     /** The caller has set the status. */

@@ -28,6 +28,12 @@ import { t } from './texts.js';
  *   cause?: string, openedAt: string, closedAt?: string, priority?: 'urgent' | 'high' | 'medium' | 'low', actBy?: string,
  *   spokenForBy?: string, mergedInto?: string, alerts: AlertSummary[],
  *   calls: {at: string, machine?: string, detail: string, by: string, job: string}[]}} Case
+ * @typedef {{id: string, kind: 'raised' | 'worse' | 'over' | 'passed' | 'digest' | 'test', site?: string, caseId?: string,
+ *   route?: string, step: number, receiver: string, channel: 'mail' | 'webhook' | 'outbox-only' | 'unknown', target: string,
+ *   state: 'waiting' | 'sending' | 'sent' | 'failed' | 'cancelled', attempts: number, createdAt: string, nextAt?: string,
+ *   endedAt?: string, detail: string, subject?: string, text?: string,
+ *   log?: {at: string, who: string, outcome: string, detail: string}[]}} Notice
+ * @typedef {{name: string, channel: 'mail' | 'webhook' | 'outbox-only', target: string, hours?: string, closed?: string}} Receiver
  * @typedef {{value: number, registered: boolean}} Limit
  * @typedef {{machine: string, site: {site: string, name: string, timeZone: string, contact?: string}, room?: string,
  *   modelGroup?: string, serial?: string, gateway: string, kind: 'batch' | 'continuous',
@@ -106,6 +112,16 @@ export const api = {
   cases: (openOnly) => call(`cases?open=${openOnly}`),
   /** @param {string} case_ @param {Record<string, unknown>} body @returns {Promise<Case>} */
   closeCase: (case_, body) => call(`cases/${id(case_)}/close`, post(body)),
+  /** @returns {Promise<Notice[]>} */
+  notices: () => call('notices'),
+  /** @param {string} notice @returns {Promise<Notice>} */
+  notice: (notice) => call(`notices/${id(notice)}`),
+  /** @param {string} notice @param {Record<string, unknown>} body @returns {Promise<Notice>} */
+  retryNotice: (notice, body) => call(`notices/${id(notice)}/retry`, post(body)),
+  /** @returns {Promise<Receiver[]>} */
+  receivers: () => call('receivers'),
+  /** @param {string} name @param {Record<string, unknown>} body @returns {Promise<Notice>} */
+  testReceiver: (name, body) => call(`receivers/${id(name)}/test`, post(body)),
   /** @returns {Promise<Hold[]>} */
   holds: () => call('holds'),
   /** @param {string} hold @param {Record<string, unknown>} body @returns {Promise<Hold>} */

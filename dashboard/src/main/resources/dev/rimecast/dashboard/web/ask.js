@@ -126,3 +126,11 @@ export const askToCloseCase = (case_, changed) => ask(t.ask.closeCase, html`<b>$
 export const askToEndHold = (hold, changed) => ask(hold.kind === 'shelved' ? t.ask.unshelve : t.ask.returnToService,
   html`<b>${hold.subject}</b>${hold.condition ? html`: ${word(conditions, hold.condition)}` : nothing}`, reason,
   (data) => api.endHold(hold.id, data), changed);
+
+/** @param {import('./api.js').Notice} notice @param {() => void} changed */
+export const askToRetryNotice = (notice, changed) => ask(t.ask.retryNotice, html`<b>${notice.receiver}</b>: ${notice.subject}`, nothing,
+  (data) => api.retryNotice(notice.id, data), changed);
+
+/** @param {import('./api.js').Receiver} receiver @param {() => void} changed */
+export const askToTestReceiver = (receiver, changed) => ask(t.ask.testReceiver, html`<b>${receiver.name}</b>`, nothing,
+  (data) => api.testReceiver(receiver.name, data), changed);

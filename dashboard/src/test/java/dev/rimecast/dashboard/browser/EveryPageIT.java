@@ -42,11 +42,13 @@ class EveryPageIT {
                 server.url("/alerts?finished=true"),
                 server.url("/alerts/" + id),
                 server.url("/cases?finished=true"),
+                server.url("/notices"),
                 server.url("/machines/ice-0003"),
                 server.url("/machines/ice-0001"),
                 empty.url("/"),
                 empty.url("/alerts"),
-                empty.url("/cases"));
+                empty.url("/cases"),
+                empty.url("/notices"));
     }
 
     @ParameterizedTest

@@ -29,7 +29,20 @@ public final class FakeServer implements AutoCloseable {
                         new StageHealth("alerts", State.UP, "")),
                 demo.isEmpty() ? Optional.empty() : Optional.of(demo));
         stage = DashboardStage.start(
-                DashboardSettings.loopback(port, "0.1.0-test"), fleet, fleet, changes, clock, meters, () -> health);
+                DashboardSettings.loopback(port, "0.1.0-test"),
+                fleet,
+                fleet,
+                notices(clock),
+                changes,
+                clock,
+                meters,
+                () -> health);
+    }
+
+    private FakeNotices notices(InstantSource clock) {
+        return fleet.sites().isEmpty()
+                ? FakeNotices.empty()
+                : FakeNotices.small(clock.instant(), fleet.sites().get(0).id());
     }
 
     public static FakeServer start(BiFunction<InstantSource, FakeChanges, FakeFleet> fleets) {

@@ -11,6 +11,7 @@ import dev.rimecast.alerts.view.NoticeView;
 import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.ReceiverView;
+import dev.rimecast.alerts.view.SiteScope;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Timestamp;
@@ -51,9 +52,12 @@ final class StoredNotices implements Notices {
     }
 
     @Override
-    public List<NoticeView> list(int limit) {
+    public List<NoticeView> list(SiteScope sites, int limit) {
         return database.jdbi()
-                .withHandle(handle -> handle.createQuery(SELECT + "order by d.sequence desc limit :limit")
+                .withHandle(handle -> handle.createQuery(
+                                SELECT + "where :every or d.site = any(:sites) order by d.sequence desc limit :limit")
+                        .bind("every", sites.isEvery())
+                        .bindArray("sites", String.class, sites.sites())
                         .bind("limit", limit)
                         .map((row, context) -> view(row, false, List.of()))
                         .list());

@@ -1,0 +1,35 @@
+package dev.rimecast.dashboard;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import dev.rimecast.alerts.notice.text.Words;
+import dev.rimecast.telemetry.finding.Cause;
+import dev.rimecast.telemetry.finding.Condition;
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.charset.StandardCharsets;
+import java.util.Objects;
+import org.junit.jupiter.api.Test;
+
+/** A notice calls a thing what the page calls it. */
+class WordsTest {
+
+    @Test
+    void noticesAndPages_useTheSameWords() throws IOException {
+        String script;
+        try (InputStream in = Objects.requireNonNull(WordsTest.class.getResourceAsStream("web/words.js"))) {
+            script = new String(in.readAllBytes(), StandardCharsets.UTF_8);
+        }
+        Words words = Words.standard();
+        for (Condition condition : Condition.values()) {
+            assertThat(script).contains(entry(condition.code(), words.of(condition)));
+        }
+        for (Cause cause : Cause.values()) {
+            assertThat(script).contains(entry(cause.code(), words.of(cause)));
+        }
+    }
+
+    private static String entry(String code, String words) {
+        return (code.contains("-") ? "'" + code + "'" : code) + ": '" + words + "',";
+    }
+}
