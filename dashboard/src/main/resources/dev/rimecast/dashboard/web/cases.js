@@ -64,7 +64,7 @@ function left(c) {
 
 /** @param {Case} c */
 function subject(c) {
-  return c.alerts.some((a) => a.machine === c.subject)
+  return c.subject && c.alerts.some((a) => a.machine === c.subject)
     ? html`<a class="id" href="/machines/${c.subject}">${c.subject}</a>`
     : html`<span class="id">${c.subject ?? c.place ?? c.siteName}</span>`;
 }
