@@ -100,7 +100,7 @@ public final class Demo implements AutoCloseable {
                         Optional.of(fleetFiles.resolve("machines.csv")),
                         Optional.of(fleetFiles.resolve("sites.csv")),
                         Optional.empty()),
-                DemoNotices.book());
+                DemoNotices.book(http.port()));
         server = Server.start(settings, clock, this::notice, onFailure);
         gateways = new SimulatedGateways(
                 new SimulatedFleet(plan),

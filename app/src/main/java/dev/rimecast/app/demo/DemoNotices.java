@@ -11,7 +11,8 @@ import java.nio.file.Path;
 final class DemoNotices {
     private DemoNotices() {}
 
-    static NoticeBook book() {
+    /** @param port of the pages, for the links; where any free one is taken, they lead to the usual one */
+    static NoticeBook book(int port) {
         try (InputStream in = DemoNotices.class.getResourceAsStream("notices.yaml")) {
             if (in == null) {
                 throw new IllegalStateException("notices.yaml is not on the class path");

@@ -63,8 +63,8 @@ function item(n) {
   const open = whole.get(n.id);
   return html`
     <li class="row" id=${n.id} data-notice=${n.id} data-kind=${n.kind}>
-      <div class="left">${when(n.createdAt)}</div>
-      <div class="which"><b>${n.receiver}</b><span class="place">${t.notices.channels[n.channel]}</span></div>
+      <div class="left"><span class="state">${t.notices.states[n.state]}</span></div>
+      <div class="which"><b>${n.receiver}</b> <span class="place">${t.notices.channels[n.channel]}</span></div>
       <div class="wrong">
         <b class="what">${n.subject ?? t.notices.notYet}</b> <span class="tag">${t.notices.kinds[n.kind]}</span>
         ${n.step > 1 ? html`<p class="hint">${t.notices.escalated(n.step)}</p>` : nothing}
@@ -72,7 +72,7 @@ function item(n) {
         <details class="table" ?open=${Boolean(open)} @toggle=${(/** @type {any} */ e) => toggle(n.id, e.target.open)}>
           <summary>${t.notices.text}</summary>${open ? text(open) : nothing}
         </details></div>
-      <div class="act"><span class="state">${t.notices.states[n.state]}</span>
+      <div class="act"><span class="label">${t.notices.written}</span> ${when(n.createdAt)}
         ${n.nextAt ? html`<p class="hint">${t.notices.next} ${when(n.nextAt)}</p>` : nothing}</div>
       <div class="who">${n.state === 'failed' ? html`<button type="button" aria-label="${t.notices.retry}: ${n.subject}" @click=${() => askToRetryNotice(n, load)}>${t.notices.retry}</button>` : nothing}</div>
     </li>`;

@@ -270,6 +270,7 @@ export const t = {
     test: 'Send a test',
     retry: 'Send again',
     text: 'What it says',
+    written: 'Planned',
     next: 'next try',
     toCase: 'To the case',
     notYet: 'Not written yet: it says how things stand when it leaves',

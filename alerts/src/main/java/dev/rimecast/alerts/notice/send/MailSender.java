@@ -17,6 +17,7 @@ import jakarta.mail.internet.MimeMultipart;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.util.Date;
+import java.util.Map;
 import java.util.Properties;
 import java.util.Set;
 import java.util.UUID;
@@ -37,8 +38,15 @@ public final class MailSender {
     private final Session session;
 
     public MailSender(MailServer server, Duration timeout) {
+        this(server, timeout, Map.of());
+    }
+
+    /** @param more properties of Jakarta Mail, as a test needs to know a certificate of its own */
+    MailSender(MailServer server, Duration timeout, Map<String, Object> more) {
         this.server = server;
-        this.session = Session.getInstance(properties(server, timeout), authenticator(server));
+        Properties properties = properties(server, timeout);
+        properties.putAll(more);
+        this.session = Session.getInstance(properties, authenticator(server));
     }
 
     private static Properties properties(MailServer server, Duration timeout) {
@@ -130,7 +138,13 @@ public final class MailSender {
         return code;
     }
 
-    private static String reason(Exception failure) {
+    /** What the library says, and what was behind it: a certificate, a name, a closed port. */
+    private static String reason(MessagingException failure) {
+        Exception behind = failure.getNextException();
+        return firstLine(failure) + (behind == null ? "" : " (" + firstLine(behind) + ')');
+    }
+
+    private static String firstLine(Exception failure) {
         return String.valueOf(failure.getMessage()).lines().findFirst().orElse("no reason given");
     }
 

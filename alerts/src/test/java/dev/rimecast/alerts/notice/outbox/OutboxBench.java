@@ -263,6 +263,11 @@ final class OutboxBench implements AutoCloseable {
                 "policy-1");
     }
 
+    void acknowledge(Finding finding) {
+        AlertView alert = views.alert(finding.id()).orElseThrow();
+        actions.acknowledge(finding.id(), alert.version(), ADA.name(), "");
+    }
+
     void acknowledgeAll() {
         for (AlertView alert : views.alerts(true, Optional.empty(), 1_000)) {
             if (alert.state().needsEyes()) {

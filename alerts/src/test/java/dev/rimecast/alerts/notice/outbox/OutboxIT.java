@@ -121,6 +121,28 @@ class OutboxIT {
     }
 
     @Test
+    void digest_hasWhatNeedsADecisionFirst_thenTheRest_andCareLast() {
+        Finding over = bench.raise("site-c", "c-0", Condition.LONG_FREEZE, Priority.MEDIUM);
+        bench.raise("site-b", "b-0", Condition.LONG_FREEZE, Priority.MEDIUM);
+        bench.raise("site-a", "ice-0", Condition.STOPPED_BY_PROTECTION, Priority.URGENT);
+        bench.raise("site-a", "ice-1", Condition.CLEANING_DUE, Priority.LOW);
+        bench.acknowledge(over);
+        bench.clear(over);
+        bench.pass(Duration.ofHours(19));
+        bench.round();
+        Message digest = bench.messages("desk").stream()
+                .filter(m -> m.kind().equals("digest"))
+                .findFirst()
+                .orElseThrow();
+        assertThat(digest.content().sections())
+                .extracting(section -> section.title())
+                .containsExactly("Needs a decision today (1)", "New (1)", "Over (1)", "Care due (1)");
+        assertThat(digest.content().subject()).isEqualTo("Thursday 26 November 2026: 1 needs a decision today, 2 open");
+        assertThat(digest.content().sections().get(0).lines().get(0).text())
+                .startsWith("Site A, ice-0: Stopped by its own protection. Act by Thu 26 Nov, 12:00.");
+    }
+
+    @Test
     void receiverThatIsGone_isClosed_andATestOpensItAgain() {
         bench.answer("desk", new Outcome.Gone("answered 410"));
         bench.raise("site-a", "ice-0", Condition.HIGH_CONDENSING_TEMPERATURE, Priority.HIGH);

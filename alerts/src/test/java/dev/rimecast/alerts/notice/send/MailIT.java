@@ -20,24 +20,52 @@ import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.net.Socket;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.security.KeyStore;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
+import javax.net.ssl.SSLContext;
+import javax.net.ssl.SSLSocketFactory;
+import javax.net.ssl.TrustManagerFactory;
+import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 
 /** Mail to a real SMTP server (GreenMail), and to ones that answer as bad servers do. */
 class MailIT {
     private static final Instant NOW = Instant.parse("2026-11-25T12:00:00Z");
     private static final UUID ID = UUID.fromString("11111111-2222-5333-8444-555555555555");
     private static final Channel.Mail DESK = new Channel.Mail("desk@firm.example");
+    private static final String STORE_PASSWORD = "changeit";
     private static final Duration TIMEOUT = Duration.ofMillis(1_500);
 
+    @TempDir
+    static Path directory;
+
+    private static Path store;
+
     private GreenMail server;
+
+    /** GreenMail reads it once in a process. */
+    @BeforeAll
+    static void certificate() throws Exception {
+        store = certificateFor("localhost", directory);
+        System.setProperty("greenmail.tls.keystore.file", store.toString());
+        System.setProperty("greenmail.tls.keystore.password", STORE_PASSWORD);
+    }
+
+    @AfterAll
+    static void noCertificate() {
+        System.clearProperty("greenmail.tls.keystore.file");
+        System.clearProperty("greenmail.tls.keystore.password");
+    }
 
     @BeforeEach
     void start() {
@@ -93,6 +121,71 @@ class MailIT {
                         .send(DESK, message()))
                 .isInstanceOf(Outcome.Again.class);
         assertThat(server.getReceivedMessages()).isEmpty();
+    }
+
+    /** The server's certificate is for localhost: by that name it is believed, by another one of the same server not. */
+    @Test
+    void tlsFromTheFirstByte_arrives_whereTheCertificateIsForTheServersName() throws Exception {
+        GreenMail tls = new GreenMail(new ServerSetup(0, "127.0.0.1", ServerSetup.PROTOCOL_SMTPS));
+        tls.start();
+        try {
+            Map<String, Object> trusts = Map.of("mail.smtps.ssl.socketFactory", trusting(store));
+            assertThat(tlsSender("localhost", tls, trusts).send(DESK, message()))
+                    .isInstanceOf(Outcome.Sent.class);
+            assertThat(tls.getReceivedMessages()).hasSize(1);
+            assertThat(tlsSender("127.0.0.1", tls, trusts).send(DESK, message()))
+                    .isInstanceOf(Outcome.Again.class);
+            assertThat(tls.getReceivedMessages()).hasSize(1);
+        } finally {
+            tls.stop();
+        }
+    }
+
+    private static MailSender tlsSender(String host, GreenMail server, Map<String, Object> trusts) {
+        return new MailSender(
+                new MailServer(
+                        host, server.getSmtps().getPort(), Security.TLS, Optional.empty(), "rimecast@firm.example"),
+                TIMEOUT,
+                trusts);
+    }
+
+    private static Path certificateFor(String host, Path directory) throws IOException, InterruptedException {
+        Path store = directory.resolve("mail.p12");
+        Process keytool = new ProcessBuilder(
+                        Path.of(System.getProperty("java.home"), "bin", "keytool")
+                                .toString(),
+                        "-genkeypair",
+                        "-alias",
+                        "mail",
+                        "-keyalg",
+                        "EC",
+                        "-dname",
+                        "CN=" + host,
+                        "-ext",
+                        "SAN=dns:" + host,
+                        "-storetype",
+                        "PKCS12",
+                        "-keystore",
+                        store.toString(),
+                        "-storepass",
+                        STORE_PASSWORD)
+                .inheritIO()
+                .start();
+        assertThat(keytool.waitFor()).isZero();
+        return store;
+    }
+
+    /** Knows this one certificate; all else is as it always is. */
+    private static SSLSocketFactory trusting(Path store) throws Exception {
+        KeyStore keys = KeyStore.getInstance(store.toFile(), STORE_PASSWORD.toCharArray());
+        KeyStore trusted = KeyStore.getInstance("PKCS12");
+        trusted.load(null, null);
+        trusted.setCertificateEntry("mail", keys.getCertificate("mail"));
+        TrustManagerFactory trust = TrustManagerFactory.getInstance(TrustManagerFactory.getDefaultAlgorithm());
+        trust.init(trusted);
+        SSLContext context = SSLContext.getInstance("TLS");
+        context.init(null, trust.getTrustManagers(), null);
+        return context.getSocketFactory();
     }
 
     @Test
