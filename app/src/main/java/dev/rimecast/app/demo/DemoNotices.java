@@ -17,7 +17,9 @@ final class DemoNotices {
             if (in == null) {
                 throw new IllegalStateException("notices.yaml is not on the class path");
             }
-            return NoticeBook.parse("notices.yaml", new String(in.readAllBytes(), StandardCharsets.UTF_8), Path.of(""));
+            String routes = new String(in.readAllBytes(), StandardCharsets.UTF_8);
+            String link = port == 0 ? "" : "link: http://localhost:" + port + '\n';
+            return NoticeBook.parse("notices.yaml", link + routes, Path.of(""));
         } catch (IOException e) {
             throw new UncheckedIOException(e);
         }
