@@ -11,14 +11,11 @@ import java.net.URISyntaxException;
 import java.net.UnknownHostException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.DayOfWeek;
 import java.time.Duration;
 import java.time.LocalTime;
 import java.time.ZoneId;
 import java.time.format.DateTimeParseException;
-import java.time.zone.ZoneRulesException;
 import java.util.ArrayList;
-import java.util.EnumMap;
 import java.util.EnumSet;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
@@ -145,7 +142,7 @@ final class NoticeBookReader {
         if (webhook.isEmpty() && !secretFiles.isEmpty()) {
             entry.problem("secret-files", "are for a webhook only");
         }
-        return new Receiver(name, channel, hours(entry));
+        return new Receiver(name, channel, HoursReader.hours(entry));
     }
 
     private Optional<Channel> webhook(YamlMap entry, String url, List<String> secretFiles, boolean allowsPrivate) {
@@ -185,92 +182,6 @@ final class NoticeBookReader {
         return url.getUserInfo() == null && url.getFragment() == null
                 ? Optional.empty()
                 : Optional.of("must hold no user and no fragment: what is secret goes into secret-files");
-    }
-
-    private Optional<OpeningHours> hours(YamlMap entry) {
-        Optional<ZoneId> zone = entry.optionalString("zone").flatMap(name -> zone(entry, name));
-        Map<String, String> spans = entry.values("hours", TEXT);
-        if (spans.isEmpty()) {
-            if (entry.has("zone") && !entry.has("hours")) {
-                entry.problem("zone", "says nothing without hours");
-            }
-            return Optional.empty();
-        }
-        if (!entry.has("zone")) {
-            entry.problem("zone", "is missing: hours are local, so give an IANA zone such as Europe/Berlin");
-        }
-        Map<DayOfWeek, OpeningHours.Span> days = new EnumMap<>(DayOfWeek.class);
-        YamlMap section = entry.map("hours");
-        spans.forEach((word, text) -> {
-            Optional<OpeningHours.Span> span = span(section, word, text);
-            days(section, word)
-                    .forEach(day -> span.ifPresent(s -> {
-                        if (days.put(day, s) != null) {
-                            section.problem(word, "gives " + dayWord(day) + " a second time");
-                        }
-                    }));
-        });
-        return zone.isPresent() && !days.isEmpty() ? Optional.of(new OpeningHours(zone.get(), days)) : Optional.empty();
-    }
-
-    private static Optional<ZoneId> zone(YamlMap entry, String name) {
-        try {
-            ZoneId zone = ZoneId.of(name);
-            if (ZoneId.getAvailableZoneIds().contains(name)) {
-                return Optional.of(zone);
-            }
-        } catch (ZoneRulesException e) {
-            // told below, with what is not one at all
-        } catch (java.time.DateTimeException e) {
-            // the same
-        }
-        entry.problem("zone", "must be a zone of the IANA database such as Europe/Berlin, found " + name);
-        return Optional.empty();
-    }
-
-    private static Optional<OpeningHours.Span> span(YamlMap section, String word, String text) {
-        String[] parts = text.split("-", -1);
-        try {
-            if (parts.length == 2) {
-                return Optional.of(new OpeningHours.Span(
-                        LocalTime.parse(parts[0].strip()),
-                        parts[1].strip().equals("24:00") ? LocalTime.MIDNIGHT : LocalTime.parse(parts[1].strip())));
-            }
-        } catch (DateTimeParseException e) {
-            // told below
-        }
-        section.problem(word, "must be a span such as 07:00-18:00, found " + text);
-        return Optional.empty();
-    }
-
-    private static List<DayOfWeek> days(YamlMap section, String word) {
-        String[] ends = word.split("-", -1);
-        Optional<DayOfWeek> first = day(ends[0]);
-        Optional<DayOfWeek> last = day(ends[ends.length - 1]);
-        if (ends.length > 2 || first.isEmpty() || last.isEmpty()) {
-            section.problem(word, "must be a day or days such as mon or mon-fri");
-            return List.of();
-        }
-        List<DayOfWeek> days = new ArrayList<>();
-        for (DayOfWeek day = first.get(); ; day = day.plus(1)) {
-            days.add(day);
-            if (day == last.get()) {
-                return days;
-            }
-        }
-    }
-
-    private static Optional<DayOfWeek> day(String word) {
-        for (DayOfWeek day : DayOfWeek.values()) {
-            if (dayWord(day).equals(word)) {
-                return Optional.of(day);
-            }
-        }
-        return Optional.empty();
-    }
-
-    private static String dayWord(DayOfWeek day) {
-        return day.name().substring(0, 3).toLowerCase(Locale.ROOT);
     }
 
     private Route route(YamlMap entry) {
@@ -314,7 +225,7 @@ final class NoticeBookReader {
                 name,
                 receivers(entry),
                 at,
-                zone(entry, zoneName).orElse(ZoneId.of("UTC")),
+                HoursReader.zone(entry, zoneName).orElse(ZoneId.of("UTC")),
                 new HashSet<>(entry.list("sites", TEXT)));
     }
 
