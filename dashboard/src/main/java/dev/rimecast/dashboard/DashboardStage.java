@@ -1,9 +1,14 @@
 package dev.rimecast.dashboard;
 
+import dev.rimecast.alerts.people.People;
+import dev.rimecast.alerts.people.Permission;
 import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.Changes;
 import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.Views;
+import dev.rimecast.dashboard.access.Access;
+import dev.rimecast.dashboard.access.Fleet;
+import dev.rimecast.dashboard.access.Gate;
 import dev.rimecast.dashboard.api.Api;
 import dev.rimecast.dashboard.http.Assets;
 import dev.rimecast.dashboard.http.Pages;
@@ -19,9 +24,16 @@ import io.javalin.Javalin;
 import io.javalin.compression.CompressionStrategy;
 import io.javalin.config.JavalinConfig;
 import io.javalin.json.JavalinJackson3;
+import io.javalin.router.Endpoint;
+import io.javalin.router.ParsedEndpoint;
+import io.javalin.security.Roles;
+import io.javalin.security.RouteRole;
 import io.micrometer.core.instrument.MeterRegistry;
 import java.time.Duration;
 import java.time.InstantSource;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeMap;
 import java.util.UUID;
 import java.util.function.Supplier;
 import org.eclipse.jetty.server.AbstractConnector;
@@ -63,19 +75,30 @@ public final class DashboardStage implements AutoCloseable {
             Actions actions,
             Notices notices,
             Changes changes,
+            People people,
             InstantSource clock,
             MeterRegistry meters,
             Supplier<HealthView> health) {
         JsonMapper json = WireFormat.mapper();
         LiveHub hub = new LiveHub(changes, UUID.randomUUID().toString().substring(0, 8), json);
-        Api api = new Api(views, actions, notices, hub, clock, meters, health, settings.productVersion(), json);
-        LiveEndpoint live = new LiveEndpoint(hub, api::clockEvent);
+        Gate gate = new Gate(people, settings.isDemo());
+        Api api = new Api(
+                new Fleet(views, actions, notices),
+                people,
+                settings.isDemo(),
+                hub,
+                clock,
+                meters,
+                health,
+                settings.productVersion(),
+                json);
+        LiveEndpoint live = new LiveEndpoint(hub, api::clockEvent, gate::watch);
         ClockWatch clockWatch = new ClockWatch(hub, clock, System::nanoTime, api::clockEvent);
         meters.gauge("rimecast.dashboard.live.viewers", hub, LiveHub::viewers);
         Javalin server = Javalin.create(config -> {
             server(config, settings, json);
             new RequestMeter(meters).install(config.routes);
-            routes(config, new SameOrigin(settings.host()), live, json);
+            routes(config, new SameOrigin(settings.host()), gate, live, json);
             api.install(config.routes);
         });
         try {
@@ -114,21 +137,34 @@ public final class DashboardStage implements AutoCloseable {
         config.startup.showOldJavalinVersionWarning = false;
     }
 
-    private static void routes(JavalinConfig config, SameOrigin sameOrigin, LiveEndpoint live, JsonMapper json) {
+    private static void routes(
+            JavalinConfig config, SameOrigin sameOrigin, Gate gate, LiveEndpoint live, JsonMapper json) {
         Assets assets = new Assets();
         Pages pages = new Pages(assets);
         config.routes.before(SecurityHeaders::set);
         config.routes.before(sameOrigin::check);
+        gate.install(config.routes);
         new Problems(json, pages).install(config.routes);
+        for (Pages.Page page : Pages.Page.values()) {
+            Access access = page.isOpen() ? Access.OPEN : Access.PAGE;
+            config.routes.get(page.path(), ctx -> pages.send(ctx, page), access);
+        }
         config.routes
-                .get("/", pages::fleet)
-                .get("/machines/{id}", pages::machine)
-                .get("/alerts", pages::alerts)
-                .get("/cases", pages::cases)
-                .get("/notices", pages::notices)
-                .get("/alerts/{id}", pages::alert)
-                .get("/assets/{version}/<name>", assets::handle)
-                .get("/api/v1/events", live::handle);
+                .get("/assets/{version}/<name>", assets::handle, Access.OPEN)
+                .get("/api/v1/events", live::handle, Access.may(Permission.SEE));
+    }
+
+    /** Every route with its rules, as the server has them. */
+    public Map<String, Set<RouteRole>> routes() {
+        Map<String, Set<RouteRole>> routes = new TreeMap<>();
+        for (ParsedEndpoint parsed : server.unsafe.internalRouter.allHttpHandlers()) {
+            Endpoint endpoint = parsed.endpoint;
+            if (endpoint.method.isHttpMethod()) {
+                Roles roles = endpoint.metadata(Roles.class);
+                routes.put(endpoint.method.name() + ' ' + endpoint.path, roles == null ? Set.of() : roles.getRoles());
+            }
+        }
+        return routes;
     }
 
     /** Where it listens, known even where any free port was asked for. */

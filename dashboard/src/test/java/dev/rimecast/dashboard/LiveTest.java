@@ -5,7 +5,6 @@ import static org.awaitility.Awaitility.await;
 
 import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
-import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
@@ -88,6 +87,6 @@ class LiveTest {
     }
 
     private static HttpRequest.Builder request(FakeServer server, String path) {
-        return HttpRequest.newBuilder(URI.create(server.url(path)));
+        return new Web(server).request(path);
     }
 }

@@ -58,11 +58,11 @@ class SecurityTest {
     @Test
     void post_asAForm_isRefused() {
         AlertView alert = server.fleet().leading("ice-0003");
-        HttpResponse<String> answer = web.send(java.net.http.HttpRequest.newBuilder(URI.create(
-                        server.url("/api/v1/alerts/" + alert.finding().id() + "/acknowledge")))
-                .header("Content-Type", "text/plain")
-                .POST(java.net.http.HttpRequest.BodyPublishers.ofString("{\"version\":1}"))
-                .build());
+        HttpResponse<String> answer =
+                web.send(web.request("/api/v1/alerts/" + alert.finding().id() + "/acknowledge")
+                        .header("Content-Type", "text/plain")
+                        .POST(java.net.http.HttpRequest.BodyPublishers.ofString("{\"version\":1}"))
+                        .build());
 
         assertThat(answer.statusCode()).isEqualTo(415);
     }

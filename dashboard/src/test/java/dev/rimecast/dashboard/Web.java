@@ -1,5 +1,8 @@
 package dev.rimecast.dashboard;
 
+import dev.rimecast.alerts.people.Account;
+import dev.rimecast.alerts.people.Role;
+import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.fake.FakeServer;
 import java.io.IOException;
 import java.net.URI;
@@ -8,17 +11,42 @@ import java.net.http.HttpRequest;
 import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
 import java.net.http.HttpResponse.BodyHandlers;
+import java.util.List;
 import tools.jackson.databind.JsonNode;
 import tools.jackson.databind.json.JsonMapper;
 
-/** Asks a server over real HTTP. */
-record Web(FakeServer server, HttpClient client) {
+/** Asks a server over real HTTP, as somebody or as nobody. */
+record Web(FakeServer server, HttpClient client, List<String> identity) {
     private static final JsonMapper JSON = JsonMapper.builder().build();
 
+    /** As an administrator who sees every site. */
     Web(FakeServer server) {
+        this(server, server.headers(Role.ADMINISTRATOR));
+    }
+
+    Web(FakeServer server, List<String> identity) {
         this(
                 server,
-                HttpClient.newBuilder().version(HttpClient.Version.HTTP_1_1).build());
+                HttpClient.newBuilder().version(HttpClient.Version.HTTP_1_1).build(),
+                identity);
+    }
+
+    /** Somebody else at the same server. */
+    Web as(List<String> headers) {
+        return new Web(server, client, headers);
+    }
+
+    Web as(Account account) {
+        return as(server.headers(account));
+    }
+
+    /** An operator of every site. */
+    Web as(String name) {
+        return as(server.account(name, Role.OPERATOR, SiteScope.EVERY));
+    }
+
+    Web nobody() {
+        return as(List.of());
     }
 
     HttpResponse<String> get(String path, String... headers) {
@@ -48,6 +76,10 @@ record Web(FakeServer server, HttpClient client) {
         return JSON.readTree(response.body());
     }
 
+    static JsonNode parse(String body) {
+        return JSON.readTree(body);
+    }
+
     HttpResponse<String> send(HttpRequest request) {
         try {
             return client.send(request, BodyHandlers.ofString());
@@ -56,8 +88,11 @@ record Web(FakeServer server, HttpClient client) {
         }
     }
 
-    private HttpRequest.Builder request(String path, String... headers) {
+    HttpRequest.Builder request(String path, String... headers) {
         HttpRequest.Builder builder = HttpRequest.newBuilder(URI.create(server.url(path)));
+        for (int i = 0; i < identity.size(); i += 2) {
+            builder.header(identity.get(i), identity.get(i + 1));
+        }
         return headers.length == 0 ? builder : builder.headers(headers);
     }
 }

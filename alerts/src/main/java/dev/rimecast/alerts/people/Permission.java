@@ -15,6 +15,8 @@ public enum Permission {
     /** Take an alert or a machine out of service, and return it. */
     OUT_OF_SERVICE,
     CLOSE_CASE,
+    /** Send a notice again, or a test. */
+    NOTIFY,
     /** Make API tokens, with no more rights than one's own. */
     USE_TOKENS,
     /** Counters of the product, which are of all sites. */

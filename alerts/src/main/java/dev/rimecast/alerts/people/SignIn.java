@@ -31,6 +31,9 @@ public final class SignIn {
         /** @param sessionToken for the browser's cookie */
         record In(String sessionToken) implements Outcome {}
 
+        /** The password is right, and nothing was begun. */
+        record Right() implements Outcome {}
+
         /** Whatever was wrong: what it was is told to nobody. */
         record Wrong() implements Outcome {}
 

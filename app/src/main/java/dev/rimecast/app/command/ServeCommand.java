@@ -50,7 +50,12 @@ final class ServeCommand implements Callable<Integer> {
                     .ifPresent(broker -> out.println("Packs are taken from the broker " + broker.url()));
         }
         if (settings.roles().contains(Role.DASHBOARD)) {
-            out.println("Rimecast is at http://localhost:" + server.httpPort());
+            String address = "http://localhost:" + server.httpPort();
+            out.println("Rimecast is at " + address);
+            server.alerts().people().links().setUp().ifPresent(link -> {
+                out.println("There is no administrator yet. This link makes the first one, once, within an hour:");
+                out.println("  " + address + "/set-up#" + link);
+            });
         }
         out.println("Ctrl-C stops it.");
         out.flush();

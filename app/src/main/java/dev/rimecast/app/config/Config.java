@@ -127,7 +127,7 @@ public final class Config {
                         .problem(
                                 host.name(),
                                 "must be a loopback address such as 127.0.0.1, found " + name
-                                        + ": anything else would let in whoever can reach it, since there are no accounts yet");
+                                        + ": there is no TLS yet, so anything else would let all on the network read along");
             }
         } catch (UnknownHostException e) {
             document.map(host.section()).problem(host.name(), "is no address that this machine knows: " + name);

@@ -19,7 +19,7 @@ final class ConfigKeys {
             "127.0.0.1",
             "127.0.0.1",
             "",
-            "Address of the pages and the API. Only loopback addresses are accepted until there are accounts.");
+            "Address of the pages and the API. Only loopback addresses are accepted: passwords cross no network in the clear.");
     static final ConfigKey<Integer> DASHBOARD_PORT = ConfigKey.of(
             "dashboard.port", YamlType.integer(0, 65535), 8080, "8080", "", "Its port; 0 takes a free one.");
     static final ConfigKey<Boolean> MQTT_ENDPOINT = ConfigKey.of(

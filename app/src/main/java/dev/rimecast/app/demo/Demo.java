@@ -100,7 +100,8 @@ public final class Demo implements AutoCloseable {
                         Optional.of(fleetFiles.resolve("machines.csv")),
                         Optional.of(fleetFiles.resolve("sites.csv")),
                         Optional.empty()),
-                DemoNotices.book(http.port()));
+                DemoNotices.book(http.port()),
+                true);
         server = Server.start(settings, clock, this::notice, onFailure);
         gateways = new SimulatedGateways(
                 new SimulatedFleet(plan),

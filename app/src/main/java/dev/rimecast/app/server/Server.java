@@ -159,7 +159,10 @@ public final class Server implements AutoCloseable {
             AlertsStage stage = alerts.orElseThrow(() -> new StartException(
                     "roles: dashboard needs alerts in the same process, since it reads through it: add alerts"));
             DashboardSettings where = new DashboardSettings(
-                    settings.http().host(), settings.http().port(), Version.text());
+                    settings.http().host(), settings.http().port(), Version.text(), settings.isDemo());
+            if (settings.isDemo()) {
+                DemoAccounts.make(stage);
+            }
             try {
                 return closing.add(
                         "dashboard",
@@ -169,6 +172,7 @@ public final class Server implements AutoCloseable {
                                 stage.actions(),
                                 stage.notices(),
                                 stage.changes(),
+                                stage.people(),
                                 clock,
                                 meters,
                                 health));

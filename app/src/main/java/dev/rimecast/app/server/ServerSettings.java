@@ -20,6 +20,7 @@ import java.util.Set;
  * @param database an outside PostgreSQL; empty for one of our own
  * @param notices who is told of what
  * @param files register, sites and policy to bring in at the start
+ * @param isDemo whether it has accounts that need no password, and a browser comes in by itself
  */
 public record ServerSettings(
         Path data,
@@ -30,9 +31,10 @@ public record ServerSettings(
         TopicShape topics,
         Optional<Database> database,
         Files files,
-        NoticeBook notices) {
+        NoticeBook notices,
+        boolean isDemo) {
 
-    /** Tells nobody of anything. */
+    /** Of an installation that tells nobody of anything. */
     public ServerSettings(
             Path data,
             Set<Role> roles,
@@ -42,7 +44,7 @@ public record ServerSettings(
             TopicShape topics,
             Optional<Database> database,
             Files files) {
-        this(data, roles, http, mqtt, kafka, topics, database, files, NoticeBook.NONE);
+        this(data, roles, http, mqtt, kafka, topics, database, files, NoticeBook.NONE, false);
     }
 
     /** Host and port to listen on; port 0 takes a free one. */

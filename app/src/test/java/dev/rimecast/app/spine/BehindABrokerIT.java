@@ -51,25 +51,26 @@ class BehindABrokerIT {
     @Test
     void pub_throughABrokerThatComesLate_isSaidInHealth_andEndsAsAnAlert() throws Exception {
         Server running = start();
-        String status = "http://127.0.0.1:" + running.httpPort() + "/api/v1/status";
+        Http http = Http.of(running);
+        String status = "/api/v1/status";
         await().untilAsserted(
                         () -> assertThat(running.ingest().health().inWords()).contains("is away"));
-        assertThat(Http.get(status)).contains("\"state\":\"down\"", "is away");
+        assertThat(http.get(status)).contains("\"state\":\"down\"", "is away");
 
         broker = new ProcessBuilder(OptionalParts.mosquitto().toString(), "-p", Integer.toString(PORT))
                 .redirectErrorStream(true)
                 .redirectOutput(directory.resolve("mosquitto.log").toFile())
                 .start();
         await().atMost(Duration.ofSeconds(60))
-                .untilAsserted(() -> assertThat(Http.get(status)).contains("connected to the MQTT broker"));
+                .untilAsserted(() -> assertThat(http.get(status)).contains("connected to the MQTT broker"));
         Instant start = Instant.now().truncatedTo(ChronoUnit.SECONDS).minus(Duration.ofMinutes(10));
         for (int minute = 0; minute <= 10; minute++) {
             publish(start.plus(Duration.ofMinutes(minute)));
         }
 
-        String alerts = "http://127.0.0.1:" + running.httpPort() + "/api/v1/alerts?machine=kitchen-3";
+        String alerts = "/api/v1/alerts?machine=kitchen-3";
         await().atMost(Duration.ofSeconds(60))
-                .untilAsserted(() -> assertThat(Http.get(alerts)).contains("high-condensing-temperature"));
+                .untilAsserted(() -> assertThat(http.get(alerts)).contains("high-condensing-temperature"));
     }
 
     private Server start() throws IOException {

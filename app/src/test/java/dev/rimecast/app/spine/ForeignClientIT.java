@@ -24,6 +24,7 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.openqa.selenium.By;
+import org.openqa.selenium.Cookie;
 import org.openqa.selenium.chrome.ChromeDriver;
 import org.openqa.selenium.chrome.ChromeDriverService;
 import org.openqa.selenium.chrome.ChromeOptions;
@@ -71,9 +72,10 @@ class ForeignClientIT {
     void pub_condenserOverItsLimit_isAnAlertOnThePage(String version, String gateway, String machine) throws Exception {
         publishHotCondenser(version, gateway, machine);
 
-        String alerts = "http://127.0.0.1:" + running().httpPort() + "/api/v1/alerts?machine=" + machine;
+        String alerts = "/api/v1/alerts?machine=" + machine;
+        Http http = Http.of(running());
         await().atMost(Duration.ofSeconds(60))
-                .untilAsserted(() -> assertThat(Http.get(alerts)).contains("high-condensing-temperature"));
+                .untilAsserted(() -> assertThat(http.get(alerts)).contains("high-condensing-temperature"));
         assertThat(textOfThePage(machine)).contains(machine, "70");
     }
 
@@ -82,10 +84,11 @@ class ForeignClientIT {
         publish("mqttv5", "gw-5", "this is not a pack");
         publishHotCondenser("mqttv5", "gw-5", "kitchen-5");
 
-        String alerts = "http://127.0.0.1:" + running().httpPort() + "/api/v1/alerts?machine=kitchen-5";
+        String alerts = "/api/v1/alerts?machine=kitchen-5";
+        Http http = Http.of(running());
         await().atMost(Duration.ofSeconds(60))
-                .untilAsserted(() -> assertThat(Http.get(alerts)).contains("high-condensing-temperature"));
-        assertThat(Http.get("http://127.0.0.1:" + running().httpPort() + "/metrics"))
+                .untilAsserted(() -> assertThat(http.get(alerts)).contains("high-condensing-temperature"));
+        assertThat(http.get("/metrics"))
                 .containsPattern("rimecast_ingest_records_rejected_total\\{reason=\"not-senml\"} 1\\.0");
     }
 
@@ -151,7 +154,11 @@ class ForeignClientIT {
                 .build();
         ChromeDriver browser = new ChromeDriver(service, options);
         try {
-            browser.get("http://127.0.0.1:" + running().httpPort() + "/");
+            Http http = Http.of(running());
+            browser.get(http.address() + "/sign-in");
+            String[] cookie = http.cookie().split("=", 2);
+            browser.manage().addCookie(new Cookie(cookie[0], cookie[1]));
+            browser.get(http.address() + "/");
             return await().atMost(Duration.ofSeconds(40))
                     .ignoreExceptions()
                     .until(() -> browser.findElement(By.tagName("body")).getText(), text -> text.contains(machine));

@@ -1,5 +1,10 @@
 package dev.rimecast.app.spine;
 
+import dev.rimecast.alerts.people.Account;
+import dev.rimecast.alerts.people.People;
+import dev.rimecast.alerts.people.Role;
+import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.app.server.Server;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.net.URI;
@@ -7,28 +12,66 @@ import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.time.Duration;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 
-/** The little of HTTP that these tests need. */
-final class Http {
+/** The little of HTTP that these tests need, as an administrator. */
+record Http(String address, String cookie) {
+    private static final Pattern SET_UP = Pattern.compile("/set-up#([\\w-]+)");
     private static final HttpClient CLIENT =
             HttpClient.newBuilder().connectTimeout(Duration.ofSeconds(5)).build();
 
-    private Http() {}
+    /** Of a server in this process. */
+    static Http of(Server server) {
+        People people = server.alerts().people();
+        Account account = people.accounts().demo("Tess", Role.ADMINISTRATOR, SiteScope.EVERY);
+        String token = people.signIn().asDemo(account.id(), "127.0.0.1", "test").orElseThrow();
+        return new Http("http://127.0.0.1:" + server.httpPort(), "rimecast-session-" + server.httpPort() + '=' + token);
+    }
+
+    /** Makes the first account by the link that {@code serve} printed. */
+    static Http setUp(int port, String printed) {
+        Matcher link = SET_UP.matcher(printed);
+        if (!link.find()) {
+            throw new IllegalStateException("no set-up link in: " + printed);
+        }
+        String address = "http://127.0.0.1:" + port;
+        HttpResponse<String> answer = send(HttpRequest.newBuilder(URI.create(address + "/api/v1/set-up"))
+                .header("Content-Type", "application/json")
+                .POST(HttpRequest.BodyPublishers.ofString("{\"link\":\"" + link.group(1)
+                        + "\",\"name\":\"Tess\",\"password\":\"eleven snails on a wall\"}"))
+                .build());
+        if (answer.statusCode() != 200) {
+            throw new IllegalStateException(answer.body());
+        }
+        String cookie = answer.headers().firstValue("Set-Cookie").orElseThrow();
+        return new Http(address, cookie.substring(0, cookie.indexOf(';')));
+    }
 
     /** The body, or an empty text where nobody answers. */
-    static String get(String uri) {
+    String get(String path) {
         try {
-            HttpRequest request = HttpRequest.newBuilder(URI.create(uri))
-                    .timeout(Duration.ofSeconds(20))
-                    .build();
-            return CLIENT.send(request, HttpResponse.BodyHandlers.ofString()).body();
-        } catch (java.net.ConnectException nobodyYet) {
-            return "";
+            return send(HttpRequest.newBuilder(URI.create(address + path))
+                            .header("Cookie", cookie)
+                            .timeout(Duration.ofSeconds(20))
+                            .build())
+                    .body();
+        } catch (UncheckedIOException e) {
+            if (e.getCause() instanceof java.net.ConnectException) {
+                return "";
+            }
+            throw e;
+        }
+    }
+
+    private static HttpResponse<String> send(HttpRequest request) {
+        try {
+            return CLIENT.send(request, HttpResponse.BodyHandlers.ofString());
         } catch (IOException e) {
             throw new UncheckedIOException(e);
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
-            return "";
+            throw new IllegalStateException(e);
         }
     }
 }

@@ -108,6 +108,8 @@ class KillIT {
 
     /** Level when everything stored is decided on, every decision can be seen, and the alerts stand still. */
     private static void awaitAlertsAreLevel(ServeProcess serve) throws Exception {
+        await().atMost(START_LIMIT).until(() -> serve.output().contains("/set-up#"));
+        Http http = Http.setUp(serve.httpPort(), serve.output());
         try (Backlog backlog = Backlog.of(serve.data())) {
             String[] before = {""};
             await().atMost(Duration.ofSeconds(150))
@@ -117,8 +119,8 @@ class KillIT {
                                 .as("transactions that Kafka knows: %s", backlog.transactions())
                                 .isEmpty();
                         String last = before[0];
-                        before[0] = Http.get(
-                                "http://127.0.0.1:" + serve.httpPort() + "/api/v1/alerts?state=all&limit=1000");
+                        before[0] = http.get("/api/v1/alerts?open=false&limit=1000");
+                        assertThat(before[0]).startsWith("[");
                         assertThat(before[0].equals(last))
                                 .as("alerts stand still")
                                 .isTrue();

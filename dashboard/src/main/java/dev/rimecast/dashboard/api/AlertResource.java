@@ -1,10 +1,10 @@
 package dev.rimecast.dashboard.api;
 
 import dev.rimecast.alerts.view.Action;
-import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.Actions.Outcome;
 import dev.rimecast.alerts.view.AlertView;
-import dev.rimecast.alerts.view.Views;
+import dev.rimecast.dashboard.access.Fleet;
+import dev.rimecast.dashboard.access.Gate;
 import dev.rimecast.dashboard.http.Problem;
 import dev.rimecast.dashboard.http.Query;
 import dev.rimecast.dashboard.http.Reply;
@@ -21,16 +21,14 @@ final class AlertResource {
     private static final int DEFAULT_LIMIT = 500;
     private static final int MOST = 10_000;
 
-    private final Views views;
-    private final Actions actions;
+    private final Fleet fleet;
     private final Reply reply;
     private final JsonMapper json;
     private final Runnable changed;
 
     /** @param changed called after somebody changed something */
-    AlertResource(Views views, Actions actions, Reply reply, JsonMapper json, Runnable changed) {
-        this.views = views;
-        this.actions = actions;
+    AlertResource(Fleet fleet, Reply reply, JsonMapper json, Runnable changed) {
+        this.fleet = fleet;
         this.reply = reply;
         this.json = json;
         this.changed = changed;
@@ -43,14 +41,14 @@ final class AlertResource {
         int limit = Query.number(ctx, "limit", DEFAULT_LIMIT, 1, MOST);
         reply.json(
                 ctx,
-                views.alerts(openOnly, Query.id(ctx, "machine"), limit).stream()
+                fleet.views(ctx).alerts(openOnly, Query.id(ctx, "machine"), limit).stream()
                         .map(form)
                         .toList());
     }
 
     void one(Context ctx) {
         UUID id = id(ctx);
-        reply.json(ctx, views.alert(id).map(AlertJson::of).orElseThrow(() -> unknown(id)));
+        reply.json(ctx, fleet.views(ctx).alert(id).map(AlertJson::of).orElseThrow(() -> unknown(id)));
     }
 
     void acknowledge(Context ctx) {
@@ -72,7 +70,8 @@ final class AlertResource {
     private void act(Context ctx, Function<Body, Action> action) {
         UUID id = id(ctx);
         Body body = Body.of(ctx, json);
-        Outcome outcome = actions.act(id, body.version(), Who.of(body), action.apply(body));
+        Outcome outcome =
+                fleet.actions(ctx).act(id, body.version(), Gate.visitor(ctx).person(), action.apply(body));
         if (outcome instanceof Outcome.Done done) {
             changed.run();
             reply.json(ctx, AlertJson.of(done.alert()));

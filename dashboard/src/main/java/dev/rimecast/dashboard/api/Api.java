@@ -1,13 +1,15 @@
 package dev.rimecast.dashboard.api;
 
-import dev.rimecast.alerts.view.Actions;
-import dev.rimecast.alerts.view.Notices;
-import dev.rimecast.alerts.view.Views;
+import dev.rimecast.alerts.people.People;
+import dev.rimecast.alerts.people.Permission;
 import dev.rimecast.dashboard.HealthView;
+import dev.rimecast.dashboard.access.Access;
+import dev.rimecast.dashboard.access.Fleet;
 import dev.rimecast.dashboard.http.Problem;
 import dev.rimecast.dashboard.http.Reply;
 import dev.rimecast.dashboard.live.LiveHub;
 import io.javalin.config.RoutesConfig;
+import io.javalin.http.Context;
 import io.micrometer.core.instrument.MeterRegistry;
 import java.time.InstantSource;
 import java.util.function.Supplier;
@@ -15,6 +17,13 @@ import tools.jackson.databind.json.JsonMapper;
 
 /** Builds the resources and names their routes. */
 public final class Api {
+    private static final Access SEE = Access.may(Permission.SEE);
+    private static final Access MANAGE = Access.inPerson(Permission.MANAGE_ACCOUNTS);
+    private static final Access TOKENS = Access.inPerson(Permission.USE_TOKENS);
+
+    /** What no other route takes. */
+    private static final String REST = "/api/*";
+
     private final FleetResource fleet;
     private final MachineResource machines;
     private final AlertResource alerts;
@@ -22,11 +31,14 @@ public final class Api {
     private final CaseResource cases;
     private final NoticeResource notices;
     private final StatusResource status;
+    private final SessionResource session;
+    private final OwnAccountResource own;
+    private final AccountsResource accounts;
 
     public Api(
-            Views views,
-            Actions actions,
-            Notices told,
+            Fleet seen,
+            People people,
+            boolean demo,
             LiveHub hub,
             InstantSource clock,
             MeterRegistry meters,
@@ -34,13 +46,16 @@ public final class Api {
             String version,
             JsonMapper json) {
         Reply reply = new Reply(json, clock);
-        fleet = new FleetResource(views, reply, hub::alertChanges, System::nanoTime);
-        machines = new MachineResource(views, reply, clock);
-        alerts = new AlertResource(views, actions, reply, json, fleet::forget);
-        holds = new HoldResource(views, actions, reply, json, fleet::forget);
-        cases = new CaseResource(views, actions, reply, json);
-        notices = new NoticeResource(told, reply, json);
+        fleet = new FleetResource(seen, reply, hub::alertChanges, System::nanoTime);
+        machines = new MachineResource(seen, reply, clock);
+        alerts = new AlertResource(seen, reply, json, fleet::forget);
+        holds = new HoldResource(seen, reply, json, fleet::forget);
+        cases = new CaseResource(seen, reply, json);
+        notices = new NoticeResource(seen, reply, json);
         status = new StatusResource(health, clock, hub::viewers, version, meters, json);
+        session = new SessionResource(people, demo, reply, json);
+        own = new OwnAccountResource(people, reply, json);
+        accounts = new AccountsResource(people, reply, json);
     }
 
     /** The data of a {@code clock} event as of now. */
@@ -49,33 +64,66 @@ public final class Api {
     }
 
     public void install(RoutesConfig routes) {
-        routes.get("/api/v1/fleet", fleet::fleet)
-                .get("/api/v1/sites", fleet::sites)
-                .get("/api/v1/machines/{id}", machines::machine)
-                .get("/api/v1/machines/{id}/temperatures", machines::temperatures)
-                .get("/api/v1/machines/{id}/cycles", machines::cycles)
-                .get("/api/v1/alerts", alerts::list)
-                .get("/api/v1/alerts/{id}", alerts::one)
-                .post("/api/v1/alerts/{id}/acknowledge", alerts::acknowledge)
-                .post("/api/v1/alerts/{id}/reset", alerts::reset)
-                .post("/api/v1/alerts/{id}/shelve", alerts::shelve)
-                .post("/api/v1/alerts/{id}/out-of-service", alerts::takeOutOfService)
-                .post("/api/v1/machines/{id}/out-of-service", holds::takeOutOfService)
-                .get("/api/v1/cases", cases::list)
-                .get("/api/v1/cases/{id}", cases::one)
-                .post("/api/v1/cases/{id}/close", cases::close)
-                .get("/api/v1/holds", holds::list)
-                .post("/api/v1/holds/{id}/end", holds::end)
-                .get("/api/v1/notices", notices::list)
-                .get("/api/v1/notices/{id}", notices::one)
-                .post("/api/v1/notices/{id}/retry", notices::retry)
-                .get("/api/v1/receivers", notices::receivers)
-                .post("/api/v1/receivers/{name}/test", notices::test)
-                .get("/api/v1/status", status::status)
-                .get("/healthz", status::healthz)
-                .get("/metrics", status::metrics)
-                .get("/api/*", ctx -> {
-                    throw Problem.notFound("No resource at " + ctx.path() + '.').asException();
-                });
+        fleet(routes);
+        work(routes);
+        people(routes);
+        routes.get("/api/v1/status", status::status, Access.OPEN)
+                .get("/healthz", status::healthz, Access.OPEN)
+                .get("/metrics", status::metrics, Access.may(Permission.SEE_SYSTEM))
+                .get(REST, Api::nothing, Access.OPEN);
+    }
+
+    private void fleet(RoutesConfig routes) {
+        routes.get("/api/v1/fleet", fleet::fleet, SEE)
+                .get("/api/v1/sites", fleet::sites, SEE)
+                .get("/api/v1/machines/{id}", machines::machine, SEE)
+                .get("/api/v1/machines/{id}/temperatures", machines::temperatures, SEE)
+                .get("/api/v1/machines/{id}/cycles", machines::cycles, SEE)
+                .get("/api/v1/alerts", alerts::list, SEE)
+                .get("/api/v1/alerts/{id}", alerts::one, SEE)
+                .get("/api/v1/cases", cases::list, SEE)
+                .get("/api/v1/cases/{id}", cases::one, SEE)
+                .get("/api/v1/holds", holds::list, SEE)
+                .get("/api/v1/notices", notices::list, SEE)
+                .get("/api/v1/notices/{id}", notices::one, SEE)
+                .get("/api/v1/receivers", notices::receivers, SEE);
+    }
+
+    private void work(RoutesConfig routes) {
+        Access outOfService = Access.may(Permission.OUT_OF_SERVICE);
+        routes.post("/api/v1/alerts/{id}/acknowledge", alerts::acknowledge, Access.may(Permission.ACKNOWLEDGE))
+                .post("/api/v1/alerts/{id}/reset", alerts::reset, Access.may(Permission.RESET))
+                .post("/api/v1/alerts/{id}/shelve", alerts::shelve, Access.may(Permission.SHELVE))
+                .post("/api/v1/alerts/{id}/out-of-service", alerts::takeOutOfService, outOfService)
+                .post("/api/v1/machines/{id}/out-of-service", holds::takeOutOfService, outOfService)
+                .post("/api/v1/cases/{id}/close", cases::close, Access.may(Permission.CLOSE_CASE))
+                .post("/api/v1/holds/{id}/end", holds::end, Access.may(Permission.SHELVE))
+                .post("/api/v1/notices/{id}/retry", notices::retry, Access.may(Permission.NOTIFY))
+                .post("/api/v1/receivers/{name}/test", notices::test, Access.may(Permission.NOTIFY));
+    }
+
+    private void people(RoutesConfig routes) {
+        routes.post("/api/v1/session", session::signIn, Access.OPEN)
+                .get("/api/v1/session", session::me, Access.KNOWN)
+                .delete("/api/v1/session", session::signOut, Access.IN_PERSON)
+                .post("/api/v1/set-up", session::setUp, Access.OPEN)
+                .post("/api/v1/password", session::choosePassword, Access.OPEN)
+                .get("/api/v1/demo/accounts", session::demoAccounts, Access.OPEN)
+                .post("/api/v1/demo/session", session::enterDemo, Access.OPEN)
+                .post("/api/v1/account/password", own::changePassword, Access.IN_PERSON)
+                .get("/api/v1/account/sessions", own::sessions, Access.IN_PERSON)
+                .delete("/api/v1/account/sessions/{id}", own::endSession, Access.IN_PERSON)
+                .get("/api/v1/tokens", own::tokens, TOKENS)
+                .post("/api/v1/tokens", own::makeToken, TOKENS)
+                .delete("/api/v1/tokens/{id}", own::revokeToken, TOKENS)
+                .get("/api/v1/roles", accounts::roles, Access.KNOWN)
+                .get("/api/v1/accounts", accounts::list, MANAGE)
+                .post("/api/v1/accounts", accounts::create, MANAGE)
+                .post("/api/v1/accounts/{id}", accounts::change, MANAGE)
+                .post("/api/v1/accounts/{id}/link", accounts::link, MANAGE);
+    }
+
+    private static void nothing(Context ctx) {
+        throw Problem.notFound("No resource at " + ctx.path() + '.').asException();
     }
 }

@@ -1,11 +1,16 @@
 package dev.rimecast.dashboard.api;
 
+import dev.rimecast.alerts.people.Role;
+import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.http.Problem;
 import io.javalin.http.Context;
 import java.time.DateTimeException;
 import java.time.Instant;
 import java.time.OffsetDateTime;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Map;
+import java.util.stream.Stream;
 import tools.jackson.core.JacksonException;
 import tools.jackson.databind.JsonNode;
 import tools.jackson.databind.json.JsonMapper;
@@ -13,6 +18,7 @@ import tools.jackson.databind.json.JsonMapper;
 /** The JSON of a request that changes something; what is not understood ends it with a problem that names the member. */
 final class Body {
     private static final int LONGEST_TEXT = 2_000;
+    private static final int MOST_SITES = 1_000;
 
     private final JsonNode json;
 
@@ -67,6 +73,54 @@ final class Body {
             throw Problem.badBody(name + " is missing: say it in a few words").asException();
         }
         return text;
+    }
+
+    /** A text that must be there, as it is: spaces belong to it. */
+    String secret(String name) {
+        JsonNode node = json.path(name);
+        if (!node.isString()
+                || node.stringValue().isEmpty()
+                || node.stringValue().length() > LONGEST_TEXT) {
+            throw Problem.badBody(name + " is missing, or longer than " + LONGEST_TEXT + " characters")
+                    .asException();
+        }
+        return node.stringValue();
+    }
+
+    boolean flag(String name) {
+        JsonNode node = json.path(name);
+        if (!node.isMissingNode() && !node.isBoolean()) {
+            throw Problem.badBody(name + " must be true or false").asException();
+        }
+        return node.asBoolean(false);
+    }
+
+    Role role() {
+        return Role.ofCode(required("role"))
+                .orElseThrow(() -> Problem.badBody("role must be one of "
+                                + Stream.of(Role.values()).map(Role::code).toList())
+                        .asException());
+    }
+
+    /** Named sites, or {@code null} for every site: to leave it out by mistake must not give everything. */
+    SiteScope sites() {
+        JsonNode node = json.path("sites");
+        if (node.isNull()) {
+            return SiteScope.EVERY;
+        }
+        if (!node.isArray() || node.size() > MOST_SITES) {
+            throw Problem.badBody("sites must be a list of sites, or null for every site")
+                    .asException();
+        }
+        List<String> sites = new ArrayList<>();
+        for (JsonNode each : node) {
+            if (!each.isString() || !dev.rimecast.telemetry.machine.Ids.isLegal(each.stringValue())) {
+                throw Problem.badBody("sites has what is no identifier of a site")
+                        .asException();
+            }
+            sites.add(each.stringValue());
+        }
+        return SiteScope.of(sites);
     }
 
     /** A time that must be there: ISO 8601 with an offset. */

@@ -1,8 +1,8 @@
 package dev.rimecast.dashboard.api;
 
-import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.Actions.CaseOutcome;
-import dev.rimecast.alerts.view.Views;
+import dev.rimecast.dashboard.access.Fleet;
+import dev.rimecast.dashboard.access.Gate;
 import dev.rimecast.dashboard.http.Problem;
 import dev.rimecast.dashboard.http.Query;
 import dev.rimecast.dashboard.http.Reply;
@@ -17,14 +17,12 @@ final class CaseResource {
     private static final int DEFAULT_LIMIT = 200;
     private static final int MOST = 2_000;
 
-    private final Views views;
-    private final Actions actions;
+    private final Fleet fleet;
     private final Reply reply;
     private final JsonMapper json;
 
-    CaseResource(Views views, Actions actions, Reply reply, JsonMapper json) {
-        this.views = views;
-        this.actions = actions;
+    CaseResource(Fleet fleet, Reply reply, JsonMapper json) {
+        this.fleet = fleet;
         this.reply = reply;
         this.json = json;
     }
@@ -32,18 +30,22 @@ final class CaseResource {
     void list(Context ctx) {
         boolean openOnly = Query.flag(ctx, "open", true);
         int limit = Query.number(ctx, "limit", DEFAULT_LIMIT, 1, MOST);
-        reply.json(ctx, views.cases(openOnly, limit).stream().map(CaseJson::of).toList());
+        reply.json(
+                ctx,
+                fleet.views(ctx).cases(openOnly, limit).stream()
+                        .map(CaseJson::of)
+                        .toList());
     }
 
     void one(Context ctx) {
         UUID id = id(ctx);
-        reply.json(ctx, views.caseOf(id).map(CaseJson::of).orElseThrow(() -> unknown(id)));
+        reply.json(ctx, fleet.views(ctx).caseOf(id).map(CaseJson::of).orElseThrow(() -> unknown(id)));
     }
 
     void close(Context ctx) {
         UUID id = id(ctx);
         Body body = Body.of(ctx, json);
-        CaseOutcome outcome = actions.closeCase(id, Who.of(body), body.required("reason"));
+        CaseOutcome outcome = fleet.actions(ctx).closeCase(id, Gate.visitor(ctx).person(), body.required("reason"));
         if (outcome instanceof CaseOutcome.Done done) {
             reply.json(ctx, CaseJson.of(done.view()));
         } else if (outcome instanceof CaseOutcome.NotAllowed notAllowed) {

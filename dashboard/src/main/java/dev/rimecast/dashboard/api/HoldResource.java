@@ -1,9 +1,11 @@
 package dev.rimecast.dashboard.api;
 
+import dev.rimecast.alerts.people.Permission;
 import dev.rimecast.alerts.view.Action.TakeOutOfService;
-import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.Actions.HoldOutcome;
-import dev.rimecast.alerts.view.Views;
+import dev.rimecast.alerts.view.Hold;
+import dev.rimecast.dashboard.access.Fleet;
+import dev.rimecast.dashboard.access.Gate;
 import dev.rimecast.dashboard.http.Problem;
 import dev.rimecast.dashboard.http.Reply;
 import dev.rimecast.dashboard.json.HoldJson;
@@ -14,36 +16,44 @@ import tools.jackson.databind.json.JsonMapper;
 
 /** {@code /api/v1/holds}, and taking a whole machine out of service. */
 final class HoldResource {
-    private final Views views;
-    private final Actions actions;
+    private final Fleet fleet;
     private final Reply reply;
     private final JsonMapper json;
     private final Runnable changed;
 
     /** @param changed called after somebody changed something */
-    HoldResource(Views views, Actions actions, Reply reply, JsonMapper json, Runnable changed) {
-        this.views = views;
-        this.actions = actions;
+    HoldResource(Fleet fleet, Reply reply, JsonMapper json, Runnable changed) {
+        this.fleet = fleet;
         this.reply = reply;
         this.json = json;
         this.changed = changed;
     }
 
     void list(Context ctx) {
-        reply.json(ctx, views.holds().stream().map(HoldJson::of).toList());
+        reply.json(ctx, fleet.views(ctx).holds().stream().map(HoldJson::of).toList());
     }
 
     void end(Context ctx) {
         UUID id = id(ctx);
         Body body = Body.of(ctx, json);
-        answer(ctx, actions.endHold(id, Who.of(body), body.required("reason")), "No hold " + id + '.');
+        fleet.views(ctx)
+                .hold(id)
+                .filter(hold -> hold.kind() == Hold.Kind.OUT_OF_SERVICE)
+                .ifPresent(hold -> Gate.require(ctx, Permission.OUT_OF_SERVICE));
+        answer(
+                ctx,
+                fleet.actions(ctx).endHold(id, Gate.visitor(ctx).person(), body.required("reason")),
+                "No hold " + id + '.');
     }
 
     void takeOutOfService(Context ctx) {
         String machine = ctx.pathParam("id");
         Body body = Body.of(ctx, json);
         TakeOutOfService action = new TakeOutOfService(body.required("reason"), body.required("permittedBy"));
-        answer(ctx, actions.takeOutOfService(machine, Who.of(body), action), "No machine " + machine + '.');
+        answer(
+                ctx,
+                fleet.actions(ctx).takeOutOfService(machine, Gate.visitor(ctx).person(), action),
+                "No machine " + machine + '.');
     }
 
     private void answer(Context ctx, HoldOutcome outcome, String missing) {

@@ -1,6 +1,6 @@
 package dev.rimecast.dashboard.api;
 
-import dev.rimecast.alerts.view.Views;
+import dev.rimecast.dashboard.access.Fleet;
 import dev.rimecast.dashboard.http.Problem;
 import dev.rimecast.dashboard.http.Query;
 import dev.rimecast.dashboard.http.Reply;
@@ -29,19 +29,19 @@ final class MachineResource {
         }
     }
 
-    private final Views views;
+    private final Fleet fleet;
     private final Reply reply;
     private final InstantSource clock;
 
-    MachineResource(Views views, Reply reply, InstantSource clock) {
-        this.views = views;
+    MachineResource(Fleet fleet, Reply reply, InstantSource clock) {
+        this.fleet = fleet;
         this.reply = reply;
         this.clock = clock;
     }
 
     void machine(Context ctx) {
         String id = id(ctx);
-        reply.json(ctx, views.machine(id).map(MachineJson::of).orElseThrow(() -> unknown(id)));
+        reply.json(ctx, fleet.views(ctx).machine(id).map(MachineJson::of).orElseThrow(() -> unknown(id)));
     }
 
     void temperatures(Context ctx) {
@@ -59,7 +59,10 @@ final class MachineResource {
         reply.json(
                 ctx,
                 TemperaturesJson.of(
-                        span.from(), span.to(), bucket, views.temperatures(id, span.from(), span.to(), bucket)));
+                        span.from(),
+                        span.to(),
+                        bucket,
+                        fleet.views(ctx).temperatures(id, span.from(), span.to(), bucket)));
     }
 
     void cycles(Context ctx) {
@@ -67,7 +70,7 @@ final class MachineResource {
         Span span = span(ctx);
         reply.json(
                 ctx,
-                views.cycles(id, span.from(), span.to()).stream()
+                fleet.views(ctx).cycles(id, span.from(), span.to()).stream()
                         .map(CycleJson::of)
                         .toList());
     }
@@ -92,7 +95,7 @@ final class MachineResource {
 
     private String known(Context ctx) {
         String id = id(ctx);
-        if (views.machine(id).isEmpty()) {
+        if (fleet.views(ctx).machine(id).isEmpty()) {
             throw unknown(id);
         }
         return id;

@@ -1,6 +1,8 @@
 package dev.rimecast.dashboard.api;
 
 import dev.rimecast.alerts.view.Notices;
+import dev.rimecast.dashboard.access.Fleet;
+import dev.rimecast.dashboard.access.Gate;
 import dev.rimecast.dashboard.http.Problem;
 import dev.rimecast.dashboard.http.Query;
 import dev.rimecast.dashboard.http.Reply;
@@ -16,40 +18,40 @@ final class NoticeResource {
     private static final int DEFAULT_LIMIT = 200;
     private static final int MOST = 2_000;
 
-    private final Notices notices;
+    private final Fleet fleet;
     private final Reply reply;
     private final JsonMapper json;
 
-    NoticeResource(Notices notices, Reply reply, JsonMapper json) {
-        this.notices = notices;
+    NoticeResource(Fleet fleet, Reply reply, JsonMapper json) {
+        this.fleet = fleet;
         this.reply = reply;
         this.json = json;
     }
 
     void list(Context ctx) {
         int limit = Query.number(ctx, "limit", DEFAULT_LIMIT, 1, MOST);
-        reply.json(ctx, notices.list(limit).stream().map(NoticeJson::of).toList());
+        reply.json(ctx, fleet.notices(ctx).list(limit).stream().map(NoticeJson::of).toList());
     }
 
     void one(Context ctx) {
         UUID id = id(ctx);
-        reply.json(ctx, notices.notice(id).map(NoticeJson::of).orElseThrow(() -> unknown(id.toString())));
+        reply.json(ctx, fleet.notices(ctx).notice(id).map(NoticeJson::of).orElseThrow(() -> unknown(id.toString())));
     }
 
     void receivers(Context ctx) {
-        reply.json(ctx, notices.receivers().stream().map(ReceiverJson::of).toList());
+        reply.json(ctx, fleet.notices(ctx).receivers().stream().map(ReceiverJson::of).toList());
     }
 
     void retry(Context ctx) {
         UUID id = id(ctx);
-        Body body = Body.of(ctx, json);
-        answer(ctx, notices.retry(id, Who.of(body)), id.toString());
+        Body.of(ctx, json);
+        answer(ctx, fleet.notices(ctx).retry(id, Gate.visitor(ctx).person()), id.toString());
     }
 
     void test(Context ctx) {
         String receiver = ctx.pathParam("name");
-        Body body = Body.of(ctx, json);
-        answer(ctx, notices.test(receiver, Who.of(body)), receiver);
+        Body.of(ctx, json);
+        answer(ctx, fleet.notices(ctx).test(receiver, Gate.visitor(ctx).person()), receiver);
     }
 
     private void answer(Context ctx, Notices.Outcome outcome, String what) {

@@ -2,26 +2,58 @@ package dev.rimecast.dashboard.http;
 
 import io.javalin.http.Context;
 import java.nio.charset.StandardCharsets;
+import java.util.EnumMap;
+import java.util.Map;
 
 /** The pages' HTML: one shell, filled once per page at start; everything else is drawn by its script. */
 public final class Pages {
-    private final Payload fleet;
-    private final Payload machine;
-    private final Payload alerts;
-    private final Payload alert;
-    private final Payload cases;
-    private final Payload notices;
+
+    /** Every page with its address and its script. */
+    public enum Page {
+        FLEET("/", "Fleet", "fleet", false),
+        MACHINE("/machines/{id}", "Machine", "machine", false),
+        ALERTS("/alerts", "Alerts", "alerts", false),
+        ALERT("/alerts/{id}", "Alert", "alert", false),
+        CASES("/cases", "Cases", "cases", false),
+        NOTICES("/notices", "Notices", "notices", false),
+        ACCOUNT("/account", "Account", "account", false),
+        TOKENS("/tokens", "API tokens", "tokens", false),
+        ACCOUNTS("/accounts", "Accounts", "accounts", false),
+        SIGN_IN("/sign-in", "Sign in", "sign-in", true),
+        SET_UP("/set-up", "Set up", "set-up", true),
+        CHOOSE_PASSWORD("/choose-password", "Choose a password", "choose-password", true);
+
+        private final String path;
+        private final String title;
+        private final String script;
+        private final boolean open;
+
+        Page(String path, String title, String script, boolean open) {
+            this.path = path;
+            this.title = title;
+            this.script = script;
+            this.open = open;
+        }
+
+        public String path() {
+            return path;
+        }
+
+        /** Whether it is shown to somebody who has not signed in. */
+        public boolean isOpen() {
+            return open;
+        }
+    }
+
+    private final Map<Page, Payload> pages = new EnumMap<>(Page.class);
     private final Payload missing;
 
     public Pages(Assets assets) {
         String shell = Assets.template("shell.html");
         String plots = Assets.template("plots.html");
-        fleet = page(shell, assets, "Fleet", "fleet", "");
-        machine = page(shell, assets, "Machine", "machine", plots);
-        alerts = page(shell, assets, "Alerts", "alerts", "");
-        alert = page(shell, assets, "Alert", "alert", "");
-        cases = page(shell, assets, "Cases", "cases", "");
-        notices = page(shell, assets, "Notices", "notices", "");
+        for (Page page : Page.values()) {
+            pages.put(page, page(shell, assets, page.title, page.script, page == Page.MACHINE ? plots : ""));
+        }
         missing = page(shell, assets, "Not found", "missing", "");
     }
 
@@ -33,38 +65,14 @@ public final class Pages {
         return Payload.fixed(html.getBytes(StandardCharsets.UTF_8));
     }
 
-    public void fleet(Context ctx) {
-        send(ctx, fleet);
-    }
-
-    public void machine(Context ctx) {
-        send(ctx, machine);
-    }
-
-    public void alerts(Context ctx) {
-        send(ctx, alerts);
-    }
-
-    public void alert(Context ctx) {
-        send(ctx, alert);
-    }
-
-    public void cases(Context ctx) {
-        send(ctx, cases);
-    }
-
-    public void notices(Context ctx) {
-        send(ctx, notices);
+    public void send(Context ctx, Page page) {
+        ctx.header("Cache-Control", "no-cache");
+        Reply.send(ctx, pages.get(page), "text/html; charset=utf-8");
     }
 
     /** The caller has set the status. */
     void notFound(Context ctx) {
         ctx.contentType("text/html; charset=utf-8");
         ctx.result(missing.bytes());
-    }
-
-    private static void send(Context ctx, Payload page) {
-        ctx.header("Cache-Control", "no-cache");
-        Reply.send(ctx, page, "text/html; charset=utf-8");
     }
 }

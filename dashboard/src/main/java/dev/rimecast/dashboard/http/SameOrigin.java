@@ -26,7 +26,7 @@ public final class SameOrigin {
             throw new Problem(421, "foreign-host", "Not served under this name", "Use http://localhost.", Map.of())
                     .asException();
         }
-        if (READING.contains(ctx.method().name())) {
+        if (isReading(ctx)) {
             return;
         }
         String site = ctx.header("Sec-Fetch-Site");
@@ -37,6 +37,11 @@ public final class SameOrigin {
             throw new Problem(403, "foreign-origin", "Sent by another site's page", "Use our own pages.", Map.of())
                     .asException();
         }
+    }
+
+    /** Whether the request asks without changing anything. */
+    public static boolean isReading(Context ctx) {
+        return READING.contains(ctx.method().name());
     }
 
     private static String name(Context ctx) {

@@ -1,5 +1,6 @@
 package dev.rimecast.dashboard.live;
 
+import dev.rimecast.dashboard.access.StillIn;
 import dev.rimecast.dashboard.http.Problem;
 import dev.rimecast.dashboard.http.Query;
 import io.javalin.http.Context;
@@ -10,6 +11,7 @@ import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicInteger;
+import java.util.function.Function;
 import java.util.function.Supplier;
 
 /** {@code GET /api/v1/events}. One thread per screen, so that one that reads slowly holds up nobody else. */
@@ -18,12 +20,17 @@ public final class LiveEndpoint implements AutoCloseable {
 
     private final LiveHub hub;
     private final Supplier<String> clock;
+    private final Function<Context, StillIn> watch;
     private final ExecutorService writers;
 
-    /** @param clock the data of a {@code clock} event as of now */
-    public LiveEndpoint(LiveHub hub, Supplier<String> clock) {
+    /**
+     * @param clock the data of a {@code clock} event as of now
+     * @param watch makes what knows whether a request's visitor may still come in
+     */
+    public LiveEndpoint(LiveHub hub, Supplier<String> clock, Function<Context, StillIn> watch) {
         this.hub = hub;
         this.clock = clock;
+        this.watch = watch;
         AtomicInteger count = new AtomicInteger();
         this.writers = Executors.newCachedThreadPool(task -> {
             Thread thread = new Thread(task, "dashboard-live-" + count.incrementAndGet());
@@ -34,7 +41,8 @@ public final class LiveEndpoint implements AutoCloseable {
 
     public void handle(Context ctx) {
         Set<String> kinds = Query.words(ctx, "kinds", LiveHub.kinds());
-        LiveFilter filter = new LiveFilter(kinds, Query.id(ctx, "machine"));
+        StillIn stillIn = watch.apply(ctx);
+        LiveFilter filter = new LiveFilter(stillIn.sites(), kinds, Query.id(ctx, "machine"));
         // a browser sends the header by itself; the parameter is for a page that opens the stream anew
         Optional<String> seen = Optional.ofNullable(ctx.header("Last-Event-ID")).or(() -> Query.text(ctx, "after"));
         Outbox outbox = hub.open(filter, seen)
@@ -48,12 +56,12 @@ public final class LiveEndpoint implements AutoCloseable {
                     task.executor = writers;
                     task.timeout = 0;
                 },
-                () -> write(ctx, outbox));
+                () -> write(ctx, outbox, stillIn));
     }
 
-    private void write(Context ctx, Outbox outbox) {
+    private void write(Context ctx, Outbox outbox, StillIn stillIn) {
         try {
-            new LiveStream(hub, outbox, clock, ctx.res().getOutputStream()).run();
+            new LiveStream(hub, outbox, clock, ctx.res().getOutputStream(), stillIn).run();
         } catch (IOException gone) {
             // the screen went away, which is how most streams end; LiveStream has left the hub
             hub.leave(outbox);

@@ -71,7 +71,7 @@ public final class LiveHub implements AutoCloseable {
         String subject = change.id().isEmpty() ? change.machine() : change.id();
         String text = json.writeValueAsString(data);
         synchronized (this) {
-            LiveEvent event = new LiveEvent(++number, change.kind(), change.machine(), subject, text);
+            LiveEvent event = new LiveEvent(++number, change.kind(), change.site(), change.machine(), subject, text);
             if (ring.size() == RING) {
                 ring.removeFirst();
             }
@@ -82,7 +82,7 @@ public final class LiveHub implements AutoCloseable {
 
     /** Tells every screen the product's time; not kept, since only the newest matters. */
     public void announceClock(String data) {
-        deliver(new LiveEvent(0, CLOCK, "", "", data));
+        deliver(new LiveEvent(0, CLOCK, "", "", "", data));
     }
 
     private void deliver(LiveEvent event) {

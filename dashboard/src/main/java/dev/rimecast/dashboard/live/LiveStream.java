@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.io.OutputStream;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
+import java.util.function.BooleanSupplier;
 import java.util.function.Supplier;
 
 /**
@@ -18,13 +19,18 @@ final class LiveStream {
     private final Outbox outbox;
     private final Supplier<String> clock;
     private final OutputStream out;
+    private final BooleanSupplier stillAllowed;
 
-    /** @param clock the data of a {@code clock} event as of now */
-    LiveStream(LiveHub hub, Outbox outbox, Supplier<String> clock, OutputStream out) {
+    /**
+     * @param clock the data of a {@code clock} event as of now
+     * @param stillAllowed asked before anything is sent; the stream ends where it says no
+     */
+    LiveStream(LiveHub hub, Outbox outbox, Supplier<String> clock, OutputStream out, BooleanSupplier stillAllowed) {
         this.hub = hub;
         this.outbox = outbox;
         this.clock = clock;
         this.out = out;
+        this.stillAllowed = stillAllowed;
     }
 
     void run() throws IOException {
@@ -42,6 +48,9 @@ final class LiveStream {
     }
 
     private boolean writeNext(Outbox.Next next) throws IOException {
+        if (!stillAllowed.getAsBoolean()) {
+            return false;
+        }
         if (next instanceof Outbox.Next.Send send) {
             StringBuilder text = new StringBuilder();
             send.events().forEach(event -> append(text, event));

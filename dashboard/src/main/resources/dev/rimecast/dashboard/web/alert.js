@@ -5,7 +5,7 @@ import { api, Refused } from './api.js';
 import { askOutOfService, askToAcknowledge, askToEndHold, askToReset, askToShelve } from './ask.js';
 import { leftText } from './fleet-rows.js';
 import { when } from './format.js';
-import { failure, frame, line, show, title, waiting } from './frame.js';
+import { can, failure, frame, line, show, title, waiting } from './frame.js';
 import { listen } from './live.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
@@ -64,12 +64,12 @@ function buttons(whole) {
     html`<button class=${primary ? 'primary' : nothing} type="button" @click=${act}>${title}</button>`;
   const active = a.state === 'unacknowledged' || a.state === 'acknowledged';
   return html`<p class="buttons">
-    ${needsEyes(a) ? button(t.ask.acknowledge.title, () => askToAcknowledge(a, take), true) : nothing}
-    ${a.state.startsWith('latched') ? button(t.ask.reset.title, () => askToReset(a, take), !needsEyes(a)) : nothing}
-    ${active ? button(t.ask.shelve.title, () => askToShelve(a, take)) : nothing}
-    ${active ? button(t.ask.outOfService.title, () => askOutOfService(a, take)) : nothing}
-    ${hold && a.state === 'shelved' ? button(t.ask.unshelve.title, () => askToEndHold(hold, load), true) : nothing}
-    ${hold && a.state === 'out-of-service' ? button(t.ask.returnToService.title, () => askToEndHold(hold, load), true) : nothing}
+    ${needsEyes(a) && can('acknowledge') ? button(t.ask.acknowledge.title, () => askToAcknowledge(a, take), true) : nothing}
+    ${a.state.startsWith('latched') && can('reset') ? button(t.ask.reset.title, () => askToReset(a, take), !needsEyes(a)) : nothing}
+    ${active && can('shelve') ? button(t.ask.shelve.title, () => askToShelve(a, take)) : nothing}
+    ${active && can('out-of-service') ? button(t.ask.outOfService.title, () => askOutOfService(a, take)) : nothing}
+    ${hold && a.state === 'shelved' && can('shelve') ? button(t.ask.unshelve.title, () => askToEndHold(hold, load), true) : nothing}
+    ${hold && a.state === 'out-of-service' && can('out-of-service') ? button(t.ask.returnToService.title, () => askToEndHold(hold, load), true) : nothing}
     ${button(t.alert.print, () => print())}</p>`;
 }
 
@@ -108,4 +108,5 @@ draw();
 load();
 listen({ kinds: 'alert', changed: (_, data) => { if (data.alert === id) load(); }, reload: load, line });
 addEventListener('units-changed', draw);
+addEventListener('me-known', draw);
 setInterval(draw, 15_000);

@@ -6,7 +6,7 @@ import { api } from './api.js';
 import { askToAcknowledge } from './ask.js';
 import { actText, leftText } from './fleet-rows.js';
 import { when } from './format.js';
-import { failure, frame, line, show, title, waiting } from './frame.js';
+import { can, failure, frame, line, show, title, waiting } from './frame.js';
 import { listen } from './live.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
@@ -65,7 +65,7 @@ function item(alert) {
         <p class="summary">${prose(alert.summary)}</p>
         <p class="likely">${causeLine(alert)} <span class="since">${t.since} ${when(alert.raisedAt)}</span></p></div>
       <div class="act"><span class="label">${t.fleet.columns.act}</span> ${actText(alert, alert.actBy)}</div>
-      <div class="who">${needsEyes(alert) ? html`<button type="button" aria-label="${t.ask.acknowledge.title}: ${alert.machine ?? alert.gateway ?? ''}, ${word(conditions, alert.condition)}"
+      <div class="who">${needsEyes(alert) && can('acknowledge') ? html`<button type="button" aria-label="${t.ask.acknowledge.title}: ${alert.machine ?? alert.gateway ?? ''}, ${word(conditions, alert.condition)}"
           @click=${() => askToAcknowledge(alert, load)}>${t.ask.acknowledge.title}</button>` : html`<span class="label">${t.fleet.columns.who}</span> ${alert.hasIt ?? t.fleet.nobody}`}</div>
     </li>`;
 }
@@ -112,4 +112,5 @@ draw();
 load();
 listen({ kinds: 'alert', changed: soon, reload: load, line });
 addEventListener('units-changed', draw);
+addEventListener('me-known', draw);
 setInterval(draw, 10_000);

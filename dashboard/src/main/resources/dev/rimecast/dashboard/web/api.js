@@ -53,6 +53,15 @@ import { t } from './texts.js';
  *   ambientMean: Column, waterMean: Column}} Temperatures
  * @typedef {{product: string, version: string, now: string, state: 'up' | 'degraded' | 'down',
  *   stages: {name: string, state: string, detail: string}[], demo?: string, liveViewers: number}} Status
+ * @typedef {'viewer' | 'operator' | 'engineer' | 'manager' | 'analyst' | 'administrator'} Role
+ * @typedef {{id: string, name: string, role: Role, sites?: string[], demo: boolean, hasPassword: boolean,
+ *   createdAt: string, disabledAt?: string}} Account
+ * @typedef {{account: Account, permissions: string[], sites?: string[], forgeryToken?: string, endsAt: string}} Me
+ * @typedef {{id: string, beganAt: string, usedAt: string, endsAt: string, address: string, client: string,
+ *   current: boolean}} Session
+ * @typedef {{id: string, name: string, role: Role, sites?: string[], madeAt: string, endsAt: string, usedAt?: string,
+ *   secret?: string}} Token
+ * @typedef {{site: string, name: string}} Site
  */
 
 /** A request that was answered with a problem (RFC 9457), or not at all (status 0). */
@@ -62,6 +71,36 @@ export class Refused extends Error {
     super(detail);
     this.status = status;
     this.problem = problem;
+  }
+}
+
+const REJOINED = 'rimecast.rejoined';
+/** @type {Promise<Me> | null} */
+let asked = null;
+
+/** Who is signed in; asked once. @returns {Promise<Me>} */
+export const me = () => (asked ??= call('session'));
+
+/** Nobody is signed in any more: what this address shows then is the server's to say. Not again and again. */
+function rejoin() {
+  let last = 0;
+  try { last = Number(sessionStorage.getItem(REJOINED)); sessionStorage.setItem(REJOINED, String(Date.now())); } catch { return; }
+  if (Date.now() - last > 10_000) location.reload();
+}
+
+/** A change, with what shows that a page of ours sends it. @param {string} path @param {RequestInit} options @returns {Promise<any>} */
+async function change(path, options) {
+  const send = async () => {
+    const headers = { ...options.headers, 'Rimecast-Forgery-Token': (await me()).forgeryToken ?? '' };
+    return call(path, { ...options, headers });
+  };
+  try {
+    return await send();
+  } catch (e) {
+    if (!(e instanceof Refused) || !String(e.problem.type).endsWith(':forgery-token')) throw e;
+    // signed in anew from another tab
+    asked = null;
+    return send();
   }
 }
 
@@ -77,6 +116,7 @@ async function call(path, options) {
   const time = response.headers.get('Rimecast-Time');
   if (time) hear(time);
   const body = await response.json().catch(() => ({}));
+  if (response.status === 401 && String(body.type).endsWith(':not-signed-in')) rejoin();
   if (!response.ok) throw new Refused(response.status, body.detail ?? String(response.status), body);
   return body;
 }
@@ -107,27 +147,65 @@ export const api = {
    * @param {string} alert @param {'acknowledge' | 'reset' | 'shelve' | 'out-of-service'} action
    * @param {Record<string, unknown>} body @returns {Promise<Alert>}
    */
-  act: (alert, action, body) => call(`alerts/${id(alert)}/${action}`, post(body)),
+  act: (alert, action, body) => change(`alerts/${id(alert)}/${action}`, post(body)),
   /** @param {boolean} openOnly @returns {Promise<Case[]>} */
   cases: (openOnly) => call(`cases?open=${openOnly}`),
   /** @param {string} case_ @param {Record<string, unknown>} body @returns {Promise<Case>} */
-  closeCase: (case_, body) => call(`cases/${id(case_)}/close`, post(body)),
+  closeCase: (case_, body) => change(`cases/${id(case_)}/close`, post(body)),
   /** @returns {Promise<Notice[]>} */
   notices: () => call('notices'),
   /** @param {string} notice @returns {Promise<Notice>} */
   notice: (notice) => call(`notices/${id(notice)}`),
   /** @param {string} notice @param {Record<string, unknown>} body @returns {Promise<Notice>} */
-  retryNotice: (notice, body) => call(`notices/${id(notice)}/retry`, post(body)),
+  retryNotice: (notice, body) => change(`notices/${id(notice)}/retry`, post(body)),
   /** @returns {Promise<Receiver[]>} */
   receivers: () => call('receivers'),
   /** @param {string} name @param {Record<string, unknown>} body @returns {Promise<Notice>} */
-  testReceiver: (name, body) => call(`receivers/${id(name)}/test`, post(body)),
+  testReceiver: (name, body) => change(`receivers/${id(name)}/test`, post(body)),
   /** @returns {Promise<Hold[]>} */
   holds: () => call('holds'),
   /** @param {string} hold @param {Record<string, unknown>} body @returns {Promise<Hold>} */
-  endHold: (hold, body) => call(`holds/${id(hold)}/end`, post(body)),
+  endHold: (hold, body) => change(`holds/${id(hold)}/end`, post(body)),
   /** @param {string} machine @param {Record<string, unknown>} body @returns {Promise<Hold>} */
-  takeOutOfService: (machine, body) => call(`machines/${id(machine)}/out-of-service`, post(body)),
+  takeOutOfService: (machine, body) => change(`machines/${id(machine)}/out-of-service`, post(body)),
+
+  /** Who is signed in, asked anew. @returns {Promise<Me>} */
+  session: () => call('session'),
+  /** @returns {Promise<Site[]>} */
+  sites: () => call('sites'),
+  /** @param {Record<string, unknown>} body @returns {Promise<Me>} */
+  signIn: (body) => call('session', post(body)),
+  /** @returns {Promise<{id: string, name: string, role: Role}[]>} */
+  demoAccounts: () => call('demo/accounts'),
+  /** @param {string} account @returns {Promise<Me>} */
+  enterDemo: (account) => call('demo/session', post({ account })),
+  signOut: () => change('session', { method: 'DELETE' }),
+  /** @param {Record<string, unknown>} body @returns {Promise<Me>} */
+  setUp: (body) => call('set-up', post(body)),
+  /** @param {Record<string, unknown>} body @returns {Promise<Me>} */
+  choosePassword: (body) => call('password', post(body)),
+  /** @param {Record<string, unknown>} body */
+  changePassword: (body) => change('account/password', post(body)),
+  /** @returns {Promise<Session[]>} */
+  sessions: () => call('account/sessions'),
+  /** @param {string} session */
+  endSession: (session) => change(`account/sessions/${id(session)}`, { method: 'DELETE' }),
+  /** @returns {Promise<Token[]>} */
+  tokens: () => call('tokens'),
+  /** @param {Record<string, unknown>} body @returns {Promise<Token>} */
+  makeToken: (body) => change('tokens', post(body)),
+  /** @param {string} token */
+  revokeToken: (token) => change(`tokens/${id(token)}`, { method: 'DELETE' }),
+  /** @returns {Promise<{role: Role, permissions: string[]}[]>} */
+  roles: () => call('roles'),
+  /** @returns {Promise<Account[]>} */
+  accounts: () => call('accounts'),
+  /** @param {Record<string, unknown>} body @returns {Promise<{account: Account, link: string}>} */
+  createAccount: (body) => change('accounts', post(body)),
+  /** @param {string} account @param {Record<string, unknown>} body @returns {Promise<Account>} */
+  changeAccount: (account, body) => change(`accounts/${id(account)}`, post(body)),
+  /** @param {string} account @returns {Promise<{account: Account, link: string}>} */
+  passwordLink: (account) => change(`accounts/${id(account)}/link`, post({})),
 };
 
 /** @param {Record<string, unknown>} body */

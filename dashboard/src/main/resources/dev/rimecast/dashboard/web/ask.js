@@ -9,28 +9,18 @@ import { conditions, word } from './words.js';
 /** @typedef {import('./api.js').AlertSummary} AlertSummary */
 /** @typedef {{title: string, intro: string, send: string}} Words */
 
-const NAME = 'rimecast.name';
 const host = document.body.appendChild(document.createElement('div'));
-
-function rememberedName() {
-  try { return localStorage.getItem(NAME) ?? ''; } catch { return ''; }
-}
-
-/** @param {string} name */
-function rememberName(name) {
-  try { localStorage.setItem(NAME, name); } catch { /* private window: asked again next time */ }
-}
 
 /**
  * Asks for what an action needs and sends it. Somebody else may be faster: then the person is told by whom, and nothing
  * is overwritten.
  * @param {Words} words
  * @param {unknown} subject what it is about
- * @param {unknown} fields what is asked for beside the name
- * @param {(data: Record<string, string>) => Promise<any>} send
+ * @param {unknown} fields what is asked for
+ * @param {(data: Record<string, string>, form: FormData) => Promise<any>} send
  * @param {(current: any) => void} changed called with how it stands afterwards, whoever changed it
  */
-function ask(words, subject, fields, send, changed) {
+export function ask(words, subject, fields, send, changed) {
   let sending = false;
   let message = '';
   let over = false;
@@ -43,12 +33,12 @@ function ask(words, subject, fields, send, changed) {
     if (sending || over) return;
     /** @type {Record<string, string>} */
     const data = {};
-    new FormData(/** @type {HTMLFormElement} */ (e.target)).forEach((value, name) => { data[name] = String(value).trim(); });
-    rememberName(data.by);
+    const form = new FormData(/** @type {HTMLFormElement} */ (e.target));
+    form.forEach((value, name) => { data[name] = String(value).trim(); });
     sending = true;
     draw();
     try {
-      changed(await send(data));
+      changed(await send(data, form));
       dialog().close();
       return;
     } catch (e) {
@@ -75,8 +65,7 @@ function ask(words, subject, fields, send, changed) {
           <p role="alert" class="told">${message}</p>
           ${over ? nothing : html`
             <p class="hint">${words.intro}</p>
-            ${fields}
-            <label>${t.ask.name}<input name="by" maxlength="60" required autocomplete="name" .value=${rememberedName()}></label>`}
+            ${fields}`}
           <p class="buttons">
             ${over ? nothing : html`<button class="primary" ?disabled=${sending}>${sending ? t.ask.sending : words.send}</button>`}
             <button type="button" @click=${() => dialog().close()}>${over ? 'OK' : t.ask.cancel}</button></p>

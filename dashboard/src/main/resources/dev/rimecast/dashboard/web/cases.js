@@ -6,7 +6,7 @@ import { api } from './api.js';
 import { askToCloseCase } from './ask.js';
 import { leftText } from './fleet-rows.js';
 import { when } from './format.js';
-import { failure, frame, line, show, title, waiting } from './frame.js';
+import { can, failure, frame, line, show, title, waiting } from './frame.js';
 import { listen } from './live.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
@@ -71,7 +71,7 @@ function subject(c) {
 
 /** @param {Case} c */
 function item(c) {
-  const canClose = !c.closedAt && c.alerts.every((a) => a.state === 'normal');
+  const canClose = can('close-case') && !c.closedAt && c.alerts.every((a) => a.state === 'normal');
   return html`
     <li class="row stage-${c.closedAt ? 'early' : (c.alerts[0]?.stage ?? 'early')}" id=${c.id} data-case=${c.id}>
       <div class="left"><b class="amount">${left(c)}</b></div>
@@ -128,4 +128,5 @@ draw();
 load();
 listen({ kinds: 'alert', changed: soon, reload: load, line });
 addEventListener('units-changed', draw);
+addEventListener('me-known', draw);
 setInterval(draw, 10_000);

@@ -1,6 +1,6 @@
 // @ts-check
 import { html, nothing, render } from './lib/lit-html/lit-html.js';
-import { api } from './api.js';
+import { api, me } from './api.js';
 import { demoText, now } from './clock.js';
 import { clockText, dateTimeText } from './format.js';
 import { t } from './texts.js';
@@ -16,6 +16,13 @@ let staleSince = null;
 /** @type {import('./api.js').Status | null} */
 let status = null;
 let statusFailed = false;
+/** @type {import('./api.js').Me | null} */
+let who = null;
+/** Pages for somebody who has not come in. */
+const outside = ['sign-in', 'set-up', 'choose-password'].includes(page ?? '');
+
+/** Whether the account may do this; false until it is known, which `me-known` tells. @param {string} permission */
+export const can = (permission) => who?.permissions.includes(permission) ?? false;
 
 /** @param {number | null} since when the last live update was heard, by the browser's clock; null while all is well */
 export function line(since) {
@@ -49,12 +56,29 @@ const unitButton = (unit, name) =>
 
 function strips() {
   const demo = demoText();
+  const account = who?.account;
   return html`
-    ${demo ? html`<p class="strip demo">${demo}${demo.endsWith('.') ? '' : ','} <b>${t.productNow(dateTimeText(now()))}</b></p>` : nothing}
+    ${demo || account?.demo ? html`<aside aria-label=${t.people.notice}>
+      ${demo ? html`<p class="strip demo">${demo}${demo.endsWith('.') ? '' : ','} <b>${t.productNow(dateTimeText(now()))}</b></p>` : nothing}
+      ${account?.demo ? html`<p class="strip borrowed">${t.people.demo(account.name, t.roles[account.role])} <a href="/sign-in">${t.people.another}</a></p>` : nothing}
+    </aside>` : nothing}
     <div role="status">${staleSince === null ? nothing : html`<p class="strip stale">${t.stale(clockText(staleSince))}</p>`}</div>`;
 }
 
+async function leave() {
+  try { await api.signOut(); } finally { location.assign('/sign-in'); }
+}
+
+const account = () => who && html`
+  <div class="who-am-i"><a href="/account" aria-current=${['account', 'accounts', 'tokens'].includes(page ?? '') ? 'page' : nothing}>${who.account.name}</a>
+    <button type="button" @click=${leave}>${t.people.signOut}</button></div>`;
+
 function draw() {
+  if (outside) {
+    render(html`<header class="bar"><a class="brand" href="/">${glyph}<span>${t.product}</span></a></header>`, top);
+    render(html`<footer class="foot">${footText()}</footer>`, foot);
+    return;
+  }
   render(html`
     <header class="bar">
       <a class="brand" href="/">${glyph}<span>${t.product}</span></a>
@@ -65,6 +89,7 @@ function draw() {
         ${link('/notices', t.nav.notices, ['notices'])}
       </nav>
       <div class="units" role="group" aria-label=${t.units.label}>${unitButton('c', t.units.c)}${unitButton('f', t.units.f)}</div>
+      ${account()}
     </header>
     ${strips()}`, top);
   render(html`<footer class="foot">${footText()}</footer>`, foot);
@@ -100,6 +125,7 @@ export const waiting = (heading, failed, retry) => html`
 /** Draws the frame now and whenever something in it changes. */
 export function frame() {
   draw();
+  if (!outside) me().then((known) => { who = known; draw(); dispatchEvent(new CustomEvent('me-known')); }, () => {});
   askStatus();
   setInterval(askStatus, 30_000);
   addEventListener('clock-told', draw);

@@ -1,4 +1,5 @@
 // @ts-check
+import { api } from './api.js';
 import { hear, hearDemo } from './clock.js';
 
 /** The server says its time at least every 15 s; twice that and some means that the line is dead. */
@@ -57,6 +58,8 @@ export function listen({ kinds, machine, changed, reload, line }) {
       line(heardAt);
     }
     // the browser tries again by itself unless the server refused
+    // or nobody is signed in any more, which the answer to this brings to light
+    if (source?.readyState === EventSource.CLOSED) api.session().catch(() => {});
     if (source?.readyState === EventSource.CLOSED) again = setTimeout(open, 3000 + Math.random() * 2000);
   }
 

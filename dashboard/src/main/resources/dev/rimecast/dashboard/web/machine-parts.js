@@ -3,6 +3,7 @@ import { html, nothing } from './lib/lit-html/lit-html.js';
 import { adviceParts, causeLine, evidenceParts, limitLine, needsEyes, stateText } from './alert-parts.js';
 import { leftText } from './fleet-rows.js';
 import { ago, dateText, number, quantity, when } from './format.js';
+import { can } from './frame.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
 import { channels, conditions, phases, word } from './words.js';
@@ -40,7 +41,7 @@ function openAlert(whole, first, acknowledge) {
       <p class="lead">${prose(a.summary)}</p>
       <p class="likely">${causeLine(a)} <span class="since">${t.since} ${when(a.raisedAt)}</span></p>
       ${limitLine(a)}
-      ${needsEyes(a) ? html`<p class="buttons"><button type="button" class="primary" @click=${() => acknowledge(a)}>${t.ask.acknowledge.title}</button></p>` : nothing}
+      ${needsEyes(a) && can('acknowledge') ? html`<p class="buttons"><button type="button" class="primary" @click=${() => acknowledge(a)}>${t.ask.acknowledge.title}</button></p>` : nothing}
       <details class="table" ?open=${first}><summary>${t.machine.adviceAndEvidence}</summary>
         <div class="two">${adviceParts(whole.advice, a.id, 4)}${evidenceParts(whole, a.id, 4)}</div>
       </details>

@@ -3,7 +3,7 @@ import { html, nothing } from './lib/lit-html/lit-html.js';
 import { api, Refused } from './api.js';
 import { askMachineOutOfService, askToAcknowledge, askToEndHold } from './ask.js';
 import { ago, dateTimeText, when } from './format.js';
-import { failure, frame, line, main, show, title, waiting } from './frame.js';
+import { can, failure, frame, line, main, show, title, waiting } from './frame.js';
 import { listen } from './live.js';
 import { about, gaps, nowTiles, openAlerts } from './machine-parts.js';
 import { allPlots } from './machine-plots.js';
@@ -105,6 +105,7 @@ function figure(plot) {
 /** @param {import('./api.js').Machine} m */
 function serviceButton(m) {
   const hold = m.outOfService;
+  if (!can('out-of-service')) return nothing;
   return hold
     ? html`<button type="button" class="primary" @click=${() => askToEndHold(hold, loadMachine)}>${t.ask.returnToService.title}</button>`
     : html`<button type="button" @click=${() => askMachineOutOfService(m.machine, loadMachine)}>${t.ask.outOfService.title}</button>`;
@@ -171,4 +172,5 @@ draw();
 load();
 listen({ kinds: 'alert,cycle,reading', machine: id, changed, reload: load, line });
 addEventListener('units-changed', draw);
+addEventListener('me-known', draw);
 setInterval(draw, 15_000);

@@ -4,7 +4,7 @@ import { repeat } from './lib/lit-html/directives/repeat.js';
 import { api } from './api.js';
 import { askToRetryNotice, askToTestReceiver } from './ask.js';
 import { when } from './format.js';
-import { failure, frame, line, show, title, waiting } from './frame.js';
+import { can, failure, frame, line, show, title, waiting } from './frame.js';
 import { listen } from './live.js';
 import { t } from './texts.js';
 
@@ -55,7 +55,7 @@ const receiver = (r) => html`
     <div class="which">${t.notices.channels[r.channel]}</div>
     <div class="wrong"><p>${r.target}</p>${r.closed ? html`<p class="nobody">${t.notices.closed}: ${r.closed}</p>` : nothing}</div>
     <div class="act"><span class="label">${t.notices.hours}</span> ${r.hours ?? t.notices.anyTime}</div>
-    <div class="who"><button type="button" aria-label="${t.notices.test}: ${r.name}" @click=${() => askToTestReceiver(r, load)}>${t.notices.test}</button></div>
+    <div class="who">${can('notify') ? html`<button type="button" aria-label="${t.notices.test}: ${r.name}" @click=${() => askToTestReceiver(r, load)}>${t.notices.test}</button>` : nothing}</div>
   </li>`;
 
 /** @param {Notice} n */
@@ -74,7 +74,7 @@ function item(n) {
         </details></div>
       <div class="act"><span class="label">${t.notices.written}</span> ${when(n.createdAt)}
         ${n.nextAt ? html`<p class="hint">${t.notices.next} ${when(n.nextAt)}</p>` : nothing}</div>
-      <div class="who">${n.state === 'failed' ? html`<button type="button" aria-label="${t.notices.retry}: ${n.subject}" @click=${() => askToRetryNotice(n, load)}>${t.notices.retry}</button>` : nothing}</div>
+      <div class="who">${n.state === 'failed' && can('notify') ? html`<button type="button" aria-label="${t.notices.retry}: ${n.subject}" @click=${() => askToRetryNotice(n, load)}>${t.notices.retry}</button>` : nothing}</div>
     </li>`;
 }
 
@@ -132,3 +132,4 @@ draw();
 load();
 listen({ kinds: 'alert', changed: soon, reload: load, line });
 setInterval(load, 15_000);
+addEventListener('me-known', draw);

@@ -17,12 +17,14 @@ class EveryPageIT {
     private static Browser browser;
     private static FakeServer server;
     private static FakeServer empty;
+    private static FakeServer guarded;
 
     @BeforeAll
     static void start() {
         browser = Browser.open();
         server = FakeServer.start(FakeFleets::small);
         empty = FakeServer.start(FakeFleets::empty);
+        guarded = FakeServer.guarded(FakeFleets::small);
     }
 
     @AfterAll
@@ -31,6 +33,7 @@ class EveryPageIT {
             browser.close();
             server.close();
             empty.close();
+            guarded.close();
         }
     }
 
@@ -45,6 +48,13 @@ class EveryPageIT {
                 server.url("/notices"),
                 server.url("/machines/ice-0003"),
                 server.url("/machines/ice-0001"),
+                server.url("/account"),
+                server.url("/tokens"),
+                server.url("/sign-in"),
+                server.url("/set-up#a-link"),
+                server.url("/choose-password#a-link"),
+                server.url("/choose-password"),
+                guarded.url("/sign-in"),
                 empty.url("/"),
                 empty.url("/alerts"),
                 empty.url("/cases"),

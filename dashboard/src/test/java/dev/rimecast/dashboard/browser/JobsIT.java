@@ -107,13 +107,11 @@ class JobsIT {
     }
 
     @Test
-    void alert_markedAsSeen_isAcknowledgedWithNoteAndName() {
+    void alert_markedAsSeen_isAcknowledgedWithNoteAndAccount() {
         AlertView alert = server.fleet().leading("ice-0003");
         browser.go(server.url("/alerts/" + alert.finding().id()));
         browser.find(".buttons .primary").click();
         browser.find("dialog textarea").sendKeys("asked the site to wash the filter");
-        browser.find("dialog input[name=by]").clear();
-        browser.find("dialog input[name=by]").sendKeys("Noor");
         browser.find("dialog .primary").click();
         browser.until("shown as seen", b -> b.texts(".facts").toString().contains("seen by Noor"));
 
@@ -132,8 +130,6 @@ class JobsIT {
         browser.find(".buttons .primary");
         browser.run("[...document.querySelectorAll('.buttons button')].find(b => b.textContent === 'Pause').click()");
         browser.find("dialog textarea").sendKeys("the part comes on Thursday");
-        browser.find("dialog input[name=by]").clear();
-        browser.find("dialog input[name=by]").sendKeys("Noor");
         browser.find("dialog .primary").click();
         browser.until("shown as paused", b -> b.texts(".facts").toString().contains("paused until"));
         assertThat(server.fleet().leading("ice-0011").state()).isEqualTo(AlertState.SHELVED);
@@ -150,7 +146,7 @@ class JobsIT {
         AlertView alert = server.fleet().leading("ice-0011");
         browser.go(server.url("/alerts"));
         browser.find("[data-alert='" + alert.finding().id() + "'] button").click();
-        browser.find("dialog input[name=by]").sendKeys("Ben");
+        browser.find("dialog textarea");
         server.fleet().acknowledge(alert.finding().id(), alert.version(), "Ana", "mine");
         browser.find("dialog .primary").click();
 

@@ -1,26 +1,45 @@
 package dev.rimecast.dashboard.fake;
 
+import dev.rimecast.alerts.people.Account;
+import dev.rimecast.alerts.people.MemoryPeopleStore;
+import dev.rimecast.alerts.people.People;
+import dev.rimecast.alerts.people.Role;
+import dev.rimecast.alerts.people.Secret;
+import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.DashboardSettings;
 import dev.rimecast.dashboard.DashboardStage;
 import dev.rimecast.dashboard.HealthView;
 import dev.rimecast.dashboard.HealthView.StageHealth;
 import dev.rimecast.dashboard.HealthView.State;
+import dev.rimecast.dashboard.access.Gate;
+import io.javalin.security.RouteRole;
 import io.micrometer.prometheusmetrics.PrometheusConfig;
 import io.micrometer.prometheusmetrics.PrometheusMeterRegistry;
 import java.time.InstantSource;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.function.BiFunction;
 
 /** The dashboard over a fleet in memory. Its {@code main} is for looking at pages while working on them. */
 public final class FakeServer implements AutoCloseable {
+    /** Who a browser comes in as. */
+    public static final String OPERATOR = "Noor";
+
     private final FakeChanges changes = new FakeChanges();
     private final PrometheusMeterRegistry meters = new PrometheusMeterRegistry(PrometheusConfig.DEFAULT);
     private final FakeFleet fleet;
     private final DashboardStage stage;
+    private final People people = People.of(new MemoryPeopleStore(), InstantSource.system());
 
     private FakeServer(
-            int port, InstantSource clock, BiFunction<InstantSource, FakeChanges, FakeFleet> fleets, String demo) {
+            int port,
+            InstantSource clock,
+            BiFunction<InstantSource, FakeChanges, FakeFleet> fleets,
+            String demo,
+            boolean entersByItself) {
+        account(OPERATOR, Role.OPERATOR, SiteScope.EVERY);
         fleet = fleets.apply(clock, changes);
         HealthView health = new HealthView(
                 List.of(
@@ -29,11 +48,12 @@ public final class FakeServer implements AutoCloseable {
                         new StageHealth("alerts", State.UP, "")),
                 demo.isEmpty() ? Optional.empty() : Optional.of(demo));
         stage = DashboardStage.start(
-                DashboardSettings.loopback(port, "0.1.0-test"),
+                new DashboardSettings("127.0.0.1", port, "0.1.0-test", entersByItself),
                 fleet,
                 fleet,
                 notices(clock),
                 changes,
+                people,
                 clock,
                 meters,
                 () -> health);
@@ -45,13 +65,48 @@ public final class FakeServer implements AutoCloseable {
                 : FakeNotices.small(clock.instant(), fleet.sites().get(0).id());
     }
 
+    /** A browser comes in by itself, as the operator. */
     public static FakeServer start(BiFunction<InstantSource, FakeChanges, FakeFleet> fleets) {
-        return new FakeServer(0, InstantSource.system(), fleets, "");
+        return new FakeServer(0, InstantSource.system(), fleets, "", true);
+    }
+
+    /** As an installation: nobody comes in by themselves. */
+    public static FakeServer guarded(BiFunction<InstantSource, FakeChanges, FakeFleet> fleets) {
+        return new FakeServer(0, InstantSource.system(), fleets, "", false);
     }
 
     /** As in a demonstration, with the sentence that its pages show. */
     public static FakeServer demonstration(InstantSource clock, String sentence) {
-        return new FakeServer(0, clock, FakeFleets::small, sentence);
+        return new FakeServer(0, clock, FakeFleets::small, sentence, true);
+    }
+
+    public People people() {
+        return people;
+    }
+
+    /** The routes that the server has, each with its rules. */
+    public Map<String, Set<RouteRole>> routes() {
+        return stage.routes();
+    }
+
+    /** The account of that name, made where there is none. It is entered without a password. */
+    public Account account(String name, Role role, SiteScope sites) {
+        return people.accounts().demo(name, role, sites);
+    }
+
+    /** Headers of a new session of an account: what a browser would send with a change. */
+    public List<String> headers(Account account) {
+        String token = people.signIn().asDemo(account.id(), "127.0.0.1", "test").orElseThrow();
+        return List.of(
+                "Cookie",
+                "rimecast-session-" + stage.port() + '=' + token,
+                Gate.FORGERY_HEADER,
+                Secret.forgeryToken(token));
+    }
+
+    /** Headers of a new session of somebody with that role, who sees every site. */
+    public List<String> headers(Role role) {
+        return headers(account(role == Role.OPERATOR ? OPERATOR : role.code(), role, SiteScope.EVERY));
     }
 
     public FakeFleet fleet() {
@@ -87,7 +142,8 @@ public final class FakeServer implements AutoCloseable {
                     case "empty" -> FakeFleets.empty(clock, changes);
                     default -> FakeFleets.large(clock, changes, Integer.parseInt(size));
                 },
-                args.length > 2 ? args[2] : "");
+                args.length > 2 ? args[2] : "",
+                true);
         System.out.println(server.url("/"));
         Thread.currentThread().join();
     }

@@ -2,6 +2,7 @@ package dev.rimecast.dashboard.live;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.fake.FakeChanges;
 import dev.rimecast.dashboard.json.WireFormat;
 import java.time.Duration;
@@ -14,7 +15,8 @@ class ClockWatchTest {
     private Instant now = Instant.parse("2026-05-04T00:00:00Z");
     private long nanos;
     private final LiveHub hub = new LiveHub(new FakeChanges(), "boot", WireFormat.mapper());
-    private final Outbox screen = hub.open(new LiveFilter(Set.of("alert"), Optional.empty()), Optional.empty())
+    private final Outbox screen = hub.open(
+                    new LiveFilter(SiteScope.EVERY, Set.of("alert"), Optional.empty()), Optional.empty())
             .orElseThrow();
     private final ClockWatch watch = new ClockWatch(hub, () -> now, () -> nanos, () -> now.toString());
 

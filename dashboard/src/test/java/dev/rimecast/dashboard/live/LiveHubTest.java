@@ -2,15 +2,17 @@ package dev.rimecast.dashboard.live;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.fake.FakeChanges;
 import dev.rimecast.dashboard.json.WireFormat;
 import java.time.Duration;
+import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import org.junit.jupiter.api.Test;
 
 class LiveHubTest {
-    private static final LiveFilter ALL = new LiveFilter(Set.of(), Optional.empty());
+    private static final LiveFilter ALL = new LiveFilter(SiteScope.EVERY, Set.of(), Optional.empty());
     private final FakeChanges changes = new FakeChanges();
     private final LiveHub hub = new LiveHub(changes, "boot", WireFormat.mapper());
 
@@ -55,7 +57,7 @@ class LiveHubTest {
 
     @Test
     void filter_ofOneMachineAndKind_leavesOutTheRest() throws InterruptedException {
-        LiveFilter filter = new LiveFilter(Set.of("alert"), Optional.of("ice-1"));
+        LiveFilter filter = new LiveFilter(SiteScope.EVERY, Set.of("alert"), Optional.of("ice-1"));
         Outbox outbox = hub.open(filter, Optional.empty()).orElseThrow();
         changes.publish("alert", "ice-2", "x");
         changes.publish("reading", "ice-1", "");
@@ -67,6 +69,24 @@ class LiveHubTest {
                         send -> assertThat(send.events())
                                 .extracting(LiveEvent::subject)
                                 .containsExactly("y"));
+    }
+
+    @Test
+    void filter_ofOneSite_leavesOutTheOthersAlsoOfWhatWasMissed() throws InterruptedException {
+        LiveFilter filter = new LiveFilter(SiteScope.of(List.of("site-2")), Set.of(), Optional.empty());
+        Outbox outbox = hub.open(filter, Optional.empty()).orElseThrow();
+        changes.publish("alert", "site-1", "ice-1", "x");
+        changes.publish("alert", "site-2", "ice-2", "y");
+
+        for (Outbox each :
+                List.of(outbox, hub.open(filter, Optional.of("boot-0")).orElseThrow())) {
+            assertThat(each.take(Duration.ZERO, Duration.ofMillis(1)))
+                    .isInstanceOfSatisfying(
+                            Outbox.Next.Send.class,
+                            send -> assertThat(send.events())
+                                    .extracting(LiveEvent::machine)
+                                    .containsExactly("ice-2"));
+        }
     }
 
     @Test

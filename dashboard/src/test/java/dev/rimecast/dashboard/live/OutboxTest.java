@@ -61,6 +61,6 @@ class OutboxTest {
     }
 
     private static LiveEvent event(long number, String machine) {
-        return new LiveEvent(number, "reading", machine, machine, "{}");
+        return new LiveEvent(number, "reading", "site-1", machine, machine, "{}");
     }
 }

@@ -1,0 +1,38 @@
+package dev.rimecast.dashboard.access;
+
+import dev.rimecast.alerts.people.Permission;
+import io.javalin.security.RouteRole;
+import java.util.Optional;
+
+/**
+ * Who may use a route. Each route names exactly one; one without is refused to everybody.
+ *
+ * @param permission what a visitor must have, beside being known
+ */
+public record Access(Kind kind, Optional<Permission> permission) implements RouteRole {
+
+    /** How a visitor is known. */
+    public enum Kind {
+        /** Need not be known. */
+        OPEN,
+        /** By session; a browser without one is led to the sign-in page. */
+        PAGE,
+        /** By session or API token. */
+        KNOWN,
+        /** By session only: what a script must not do. */
+        IN_PERSON
+    }
+
+    public static final Access OPEN = new Access(Kind.OPEN, Optional.empty());
+    public static final Access PAGE = new Access(Kind.PAGE, Optional.empty());
+    public static final Access KNOWN = new Access(Kind.KNOWN, Optional.empty());
+    public static final Access IN_PERSON = new Access(Kind.IN_PERSON, Optional.empty());
+
+    public static Access may(Permission permission) {
+        return new Access(Kind.KNOWN, Optional.of(permission));
+    }
+
+    public static Access inPerson(Permission permission) {
+        return new Access(Kind.IN_PERSON, Optional.of(permission));
+    }
+}

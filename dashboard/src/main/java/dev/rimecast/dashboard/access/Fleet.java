@@ -1,0 +1,39 @@
+package dev.rimecast.dashboard.access;
+
+import dev.rimecast.alerts.view.Actions;
+import dev.rimecast.alerts.view.Notices;
+import dev.rimecast.alerts.view.ScopedActions;
+import dev.rimecast.alerts.view.ScopedNotices;
+import dev.rimecast.alerts.view.ScopedViews;
+import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.alerts.view.Views;
+import io.javalin.http.Context;
+
+/** The fleet as the visitor of a request may see it. Nothing of the API has another way to it. */
+public final class Fleet {
+    private final Views views;
+    private final Actions actions;
+    private final Notices notices;
+
+    public Fleet(Views views, Actions actions, Notices notices) {
+        this.views = views;
+        this.actions = actions;
+        this.notices = notices;
+    }
+
+    public SiteScope sites(Context ctx) {
+        return Gate.visitor(ctx).sites();
+    }
+
+    public Views views(Context ctx) {
+        return ScopedViews.of(views, sites(ctx));
+    }
+
+    public Actions actions(Context ctx) {
+        return ScopedActions.of(actions, views, sites(ctx));
+    }
+
+    public Notices notices(Context ctx) {
+        return ScopedNotices.of(notices, sites(ctx));
+    }
+}

@@ -1,0 +1,82 @@
+// @ts-check
+import { html, nothing } from './lib/lit-html/lit-html.js';
+import { api, me } from './api.js';
+import { when } from './format.js';
+import { failure, frame, show, title, waiting } from './frame.js';
+import { formEnd, formState, knownSites, newPasswordFields, pagesOfPeople, sitesText } from './people-parts.js';
+import { t } from './texts.js';
+
+/** @type {import('./api.js').Me | null} */
+let who = null;
+/** @type {import('./api.js').Session[]} */
+let sessions = [];
+/** @type {import('./api.js').Site[]} */
+let sites = [];
+let failed = '';
+
+const form = formState(async (data) => {
+  await api.changePassword({ current: String(data.get('current')), next: String(data.get('next')) });
+  location.assign('/sign-in');
+}, draw);
+
+async function load() {
+  try {
+    [who, sessions, sites] = await Promise.all([me(), api.sessions(), knownSites()]);
+    failed = '';
+  } catch (e) {
+    failed = /** @type {Error} */ (e).message;
+  }
+  draw();
+}
+
+/** @param {string} id */
+async function end(id) {
+  try {
+    await api.endSession(id);
+    await load();
+  } catch (e) {
+    failed = /** @type {Error} */ (e).message;
+    draw();
+  }
+}
+
+/** @param {import('./api.js').Session} s */
+const session = (s) => html`
+  <li>${s.client || t.account.unknownClient} <span class="place">${s.address}</span>
+    <p class="hint">${t.people.since} ${when(s.beganAt)}, ${t.account.used} ${when(s.usedAt)}, ${t.people.until} ${when(s.endsAt)}</p>
+    ${s.current ? html`<span class="tag">${t.account.thisOne}</span>`
+    : html`<button type="button" aria-label=${t.account.endLabel(s.client || t.account.unknownClient)} @click=${() => end(s.id)}>${t.account.end}</button>`}</li>`;
+
+const passwordForm = () => html`
+  <form class="ack" @submit=${form.submit}>
+    <input type="text" name="username" autocomplete="username" hidden .value=${who?.account.name ?? ''}>
+    <label>${t.account.current}<input name="current" type="password" autocomplete="current-password" maxlength="2000" required></label>
+    ${newPasswordFields()}
+    <p class="hint">${t.account.changeHint}</p>
+    ${formEnd(form, t.account.sendChange)}
+  </form>`;
+
+function draw() {
+  if (!who) return show(waiting(t.account.title, failed, load));
+  const { account, permissions } = who;
+  show(html`
+    <h1>${t.account.title}</h1>
+    ${pagesOfPeople('account')}
+    ${failed ? failure(failed, load) : nothing}
+    <dl class="facts"><div><dt>${t.people.name}</dt><dd>${account.name}</dd></div>
+      <div><dt>${t.people.role}</dt><dd>${t.roles[account.role]}</dd></div>
+      <div><dt>${t.people.sites}</dt><dd>${sitesText(account.sites, sites)}</dd></div>
+      <div><dt>${t.account.may}</dt><dd>${permissions.map((p) => t.permissions[/** @type {keyof typeof t.permissions} */ (p)] ?? p).join(', ')}</dd></div></dl>
+    <div class="two">
+      <section class="panel" aria-labelledby="change"><h2 id="change">${t.account.change}</h2>
+        ${account.demo ? html`<p class="hint">${t.account.noPassword}</p>` : passwordForm()}</section>
+      <section class="panel" aria-labelledby="sessions"><h2 id="sessions">${t.account.sessions}</h2>
+        <ul class="history">${sessions.map(session)}</ul></section>
+    </div>`);
+}
+
+frame();
+title(t.account.title);
+draw();
+load();
+addEventListener('me-known', draw);

@@ -1,0 +1,29 @@
+// @ts-check
+import { html } from './lib/lit-html/lit-html.js';
+import { api } from './api.js';
+import { frame, show, title } from './frame.js';
+import { formEnd, formState, newPasswordFields } from './people-parts.js';
+import { t } from './texts.js';
+
+/** Behind the hash sign, which is sent to no server and stands in no log. */
+const link = location.hash.slice(1);
+history.replaceState(null, '', location.pathname);
+
+const form = formState(async (data) => {
+  await api.choosePassword({ link, password: String(data.get('next')) });
+  location.assign('/');
+}, draw);
+
+function draw() {
+  show(html`
+    <h1>${t.choose.title}</h1>
+    ${link ? html`<p class="lead">${t.choose.intro}</p>
+    <form class="panel narrow ack" @submit=${form.submit}>
+      ${newPasswordFields('first')}
+      ${formEnd(form, t.choose.send)}
+    </form>` : html`<p class="notice" role="alert">${t.choose.noLink}</p>`}`);
+}
+
+frame();
+title(t.choose.title);
+draw();

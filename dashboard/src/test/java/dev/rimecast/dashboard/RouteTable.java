@@ -1,0 +1,124 @@
+package dev.rimecast.dashboard;
+
+import static dev.rimecast.alerts.people.Role.ADMINISTRATOR;
+import static dev.rimecast.alerts.people.Role.ANALYST;
+import static dev.rimecast.alerts.people.Role.ENGINEER;
+import static dev.rimecast.alerts.people.Role.MANAGER;
+import static dev.rimecast.alerts.people.Role.OPERATOR;
+import static dev.rimecast.alerts.people.Role.VIEWER;
+
+import dev.rimecast.alerts.people.Role;
+import java.util.EnumSet;
+import java.util.List;
+import java.util.Set;
+
+/**
+ * Who may use each route of the API, written down here by hand: a route that is missing here fails {@link AccessTest}.
+ * Placeholders in braces are filled with what belongs to the first site.
+ */
+final class RouteTable {
+    private static final Set<Role> EVERYBODY = EnumSet.allOf(Role.class);
+    private static final Set<Role> WORKERS = EnumSet.of(OPERATOR, ENGINEER, MANAGER, ADMINISTRATOR);
+    private static final Set<Role> RESPONSIBLE = EnumSet.of(ENGINEER, MANAGER, ADMINISTRATOR);
+    private static final Set<Role> SCRIPTERS = EnumSet.complementOf(EnumSet.of(VIEWER));
+    private static final Set<Role> ONLY_ADMINISTRATORS = EnumSet.of(ADMINISTRATOR);
+    private static final Set<Role> NOBODY_NEEDED = EnumSet.noneOf(Role.class);
+
+    private static final String NOTE = "{\"version\":1,\"note\":\"n\"}";
+    private static final String REASON = "{\"reason\":\"r\"}";
+    private static final String OUT = "{\"version\":1,\"reason\":\"r\",\"permittedBy\":\"p\"}";
+
+    /**
+     * @param roles who may; empty for a route that is open to all
+     * @param inPerson whether an API token is refused
+     * @param body what is sent, empty for none
+     * @param foreign the status for somebody of another site
+     */
+    record Row(String method, String path, Set<Role> roles, boolean inPerson, String body, int foreign) {
+        String route() {
+            return method + ' ' + path.replaceAll("\\{[^}]*}", "{}");
+        }
+
+        boolean isOpen() {
+            return roles.isEmpty();
+        }
+
+        boolean changes() {
+            return !method.equals("GET");
+        }
+    }
+
+    static final List<Row> ROWS = List.of(
+            get("/api/v1/fleet", EVERYBODY, 200),
+            get("/api/v1/sites", EVERYBODY, 200),
+            get("/api/v1/machines/{machine}", EVERYBODY, 404),
+            get("/api/v1/machines/{machine}/temperatures", EVERYBODY, 404),
+            get("/api/v1/machines/{machine}/cycles", EVERYBODY, 404),
+            get("/api/v1/alerts", EVERYBODY, 200),
+            get("/api/v1/alerts/{alert}", EVERYBODY, 404),
+            post("/api/v1/alerts/{alert}/acknowledge", WORKERS, NOTE, 404),
+            post("/api/v1/alerts/{alert}/reset", WORKERS, NOTE, 404),
+            post(
+                    "/api/v1/alerts/{alert}/shelve",
+                    WORKERS,
+                    "{\"version\":1,\"reason\":\"r\",\"until\":\"2099-01-01T00:00:00Z\"}",
+                    404),
+            post("/api/v1/alerts/{alert}/out-of-service", RESPONSIBLE, OUT, 404),
+            post("/api/v1/machines/{machine}/out-of-service", RESPONSIBLE, OUT, 404),
+            get("/api/v1/cases", EVERYBODY, 200),
+            get("/api/v1/cases/{case}", EVERYBODY, 404),
+            post("/api/v1/cases/{case}/close", WORKERS, REASON, 404),
+            get("/api/v1/holds", EVERYBODY, 200),
+            post("/api/v1/holds/{hold}/end", WORKERS, REASON, 404),
+            get("/api/v1/events", EVERYBODY, 200),
+            get("/api/v1/status", NOBODY_NEEDED, 200),
+            get("/healthz", NOBODY_NEEDED, 200),
+            get("/metrics", EnumSet.of(ANALYST, ADMINISTRATOR), 403),
+            post("/api/v1/session", NOBODY_NEEDED, "{\"name\":\"{someone}\",\"password\":\"x\"}", 401),
+            get("/api/v1/session", EVERYBODY, 200),
+            new Row("DELETE", "/api/v1/session", EVERYBODY, true, "", 204),
+            post("/api/v1/set-up", NOBODY_NEEDED, "{\"link\":\"x\",\"name\":\"x\",\"password\":\"x\"}", 404),
+            post("/api/v1/password", NOBODY_NEEDED, "{\"link\":\"x\",\"password\":\"x\"}", 404),
+            get("/api/v1/demo/accounts", NOBODY_NEEDED, 200),
+            post("/api/v1/demo/session", NOBODY_NEEDED, "{\"account\":\"{account}\"}", 404),
+            inPerson("POST", "/api/v1/account/password", EVERYBODY, "{\"current\":\"x\",\"next\":\"y\"}", 401),
+            inPerson("GET", "/api/v1/account/sessions", EVERYBODY, "", 200),
+            inPerson("DELETE", "/api/v1/account/sessions/{session}", EVERYBODY, "", 404),
+            inPerson("GET", "/api/v1/tokens", SCRIPTERS, "", 200),
+            inPerson(
+                    "POST",
+                    "/api/v1/tokens",
+                    SCRIPTERS,
+                    "{\"name\":\"n\",\"role\":\"viewer\",\"sites\":[\"{site}\"],\"endsAt\":\"{tomorrow}\"}",
+                    409),
+            inPerson("DELETE", "/api/v1/tokens/{token}", SCRIPTERS, "", 404),
+            get("/api/v1/roles", EVERYBODY, 200),
+            inPerson("GET", "/api/v1/accounts", ONLY_ADMINISTRATORS, "", 200),
+            inPerson(
+                    "POST",
+                    "/api/v1/accounts",
+                    ONLY_ADMINISTRATORS,
+                    "{\"name\":\"Nn\",\"role\":\"viewer\",\"sites\":[\"{site}\"]}",
+                    409),
+            inPerson(
+                    "POST",
+                    "/api/v1/accounts/{account}",
+                    ONLY_ADMINISTRATORS,
+                    "{\"role\":\"viewer\",\"sites\":[\"{site}\"]}",
+                    404),
+            inPerson("POST", "/api/v1/accounts/{account}/link", ONLY_ADMINISTRATORS, "{}", 404));
+
+    private RouteTable() {}
+
+    private static Row get(String path, Set<Role> roles, int foreign) {
+        return new Row("GET", path, roles, false, "", foreign);
+    }
+
+    private static Row post(String path, Set<Role> roles, String body, int foreign) {
+        return new Row("POST", path, roles, false, body, foreign);
+    }
+
+    private static Row inPerson(String method, String path, Set<Role> roles, String body, int foreign) {
+        return new Row(method, path, roles, true, body, foreign);
+    }
+}
