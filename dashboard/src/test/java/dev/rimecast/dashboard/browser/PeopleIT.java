@@ -69,7 +69,9 @@ class PeopleIT {
         browser.until("a common one is refused", b -> told().contains("first that are tried"));
         passwords(PHRASE, PHRASE);
         browser.until("the fleet is there", b -> b.texts(".who-am-i a").equals(List.of("Kim")));
-        browser.until("only site 2", b -> b.texts("h1 + .summary, .summary").toString().contains("machine"));
+        browser.until(
+                "only site 2",
+                b -> b.texts("h1 + .summary, .summary").toString().contains("machine"));
         assertThat(browser.all("[data-machine=ice-0003]")).isEmpty();
         press("Sign out");
         browser.until("out", b -> path().equals("/sign-in"));
@@ -114,7 +116,8 @@ class PeopleIT {
             browser.until("accounts", b -> b.all(".person").size() == 3);
             assertThat(browser.violations()).isEmpty();
         }
-        assertThat((Number) browser.run("return document.documentElement.scrollWidth")).isEqualTo(390L);
+        assertThat((Number) browser.run("return document.documentElement.scrollWidth"))
+                .isEqualTo(390L);
         browser.wide();
     }
 
@@ -146,12 +149,15 @@ class PeopleIT {
         browser.until("in", b -> !b.all(".row").isEmpty());
 
         var noor = server.account(FakeServer.OPERATOR, Role.OPERATOR, SiteScope.EVERY);
-        server.people().entrance().sessions(noor).forEach(each -> server.people()
+        server.people()
                 .entrance()
-                .end(noor, each.id()));
+                .sessions(noor)
+                .forEach(each -> server.people().entrance().end(noor, each.id()));
         server.fleet().clear("ice-0014");
 
-        browser.until("in anew, as a demonstration does", b -> server.people().entrance().sessions(noor).size() == 1);
+        browser.until(
+                "in anew, as a demonstration does",
+                b -> server.people().entrance().sessions(noor).size() == 1);
     }
 
     private static void passwords(String one, String again) {
@@ -171,9 +177,11 @@ class PeopleIT {
     }
 
     private static void press(String text) {
-        browser.until("button " + text, b -> Boolean.TRUE.equals(b.run(
-                "const found = [...document.querySelectorAll('button')].find(b => b.textContent === arguments[0]);"
-                        + "found?.click(); return Boolean(found)",
-                text)));
+        browser.until(
+                "button " + text,
+                b -> Boolean.TRUE.equals(b.run(
+                        "const found = [...document.querySelectorAll('button')].find(b => b.textContent === arguments[0]);"
+                                + "found?.click(); return Boolean(found)",
+                        text)));
     }
 }
