@@ -84,6 +84,18 @@ class AccessTest {
         HERES.put("case", alert.caseId().orElseThrow().toString());
         HERES.put("hold", held(views).toString());
         HERES.put("account", here.id().toString());
+        Web administrator = nobody.as(server.headers(Role.ADMINISTRATOR));
+        JsonNode notice = administrator
+                .json("/api/v1/notices")
+                .valueStream()
+                .filter(each -> each.path("site").asString("").equals(SITE)
+                        && each.path("state").stringValue().equals("failed"))
+                .findFirst()
+                .orElseThrow();
+        HERES.put("notice", notice.path("id").stringValue());
+        HERES.put(
+                "receiver",
+                administrator.json("/api/v1/receivers").get(0).path("name").stringValue());
         String session = server.people().signIn().asDemo(here.id(), "x", "x").orElseThrow();
         Visitor visitor = server.people().entrance().bySession(session).orElseThrow();
         HERES.put("session", visitor.session().orElseThrow().id().toString());
@@ -238,6 +250,7 @@ class AccessTest {
         nothings.replaceAll((name, value) -> switch (name) {
             case "machine" -> "ice-9999";
             case "site" -> "site-nowhere";
+            case "receiver" -> "no-such-receiver";
             case "tomorrow" -> value;
             default -> UUID.randomUUID().toString();
         });
@@ -388,6 +401,8 @@ class AccessTest {
                 .forEach(hold -> names.add(hold.id().toString()));
         if (!scope.isEvery()) {
             names.add("Hedda of here");
+            names.add(HERES.get("notice"));
+            names.add(HERES.get("receiver"));
             names.add(HERES.get("account"));
         }
         return names.stream().filter(name -> stands(name, text)).toList();

@@ -20,6 +20,7 @@ final class RouteTable {
     private static final Set<Role> EVERYBODY = EnumSet.allOf(Role.class);
     private static final Set<Role> WORKERS = EnumSet.of(OPERATOR, ENGINEER, MANAGER, ADMINISTRATOR);
     private static final Set<Role> RESPONSIBLE = EnumSet.of(ENGINEER, MANAGER, ADMINISTRATOR);
+    private static final Set<Role> TELLERS = EnumSet.of(OPERATOR, MANAGER, ADMINISTRATOR);
     private static final Set<Role> SCRIPTERS = EnumSet.complementOf(EnumSet.of(VIEWER));
     private static final Set<Role> ONLY_ADMINISTRATORS = EnumSet.of(ADMINISTRATOR);
     private static final Set<Role> NOBODY_NEEDED = EnumSet.noneOf(Role.class);
@@ -70,6 +71,11 @@ final class RouteTable {
             post("/api/v1/cases/{case}/close", WORKERS, REASON, 404),
             get("/api/v1/holds", EVERYBODY, 200),
             post("/api/v1/holds/{hold}/end", WORKERS, REASON, 404),
+            get("/api/v1/notices", EVERYBODY, 200),
+            get("/api/v1/notices/{notice}", EVERYBODY, 404),
+            get("/api/v1/receivers", EVERYBODY, 200),
+            post("/api/v1/notices/{notice}/retry", TELLERS, "{}", 404),
+            post("/api/v1/receivers/{receiver}/test", TELLERS, "{}", 404),
             get("/api/v1/events", EVERYBODY, 200),
             get("/api/v1/status", NOBODY_NEEDED, 200),
             get("/healthz", NOBODY_NEEDED, 200),

@@ -30,7 +30,8 @@ final class NoticeResource {
 
     void list(Context ctx) {
         int limit = Query.number(ctx, "limit", DEFAULT_LIMIT, 1, MOST);
-        reply.json(ctx, fleet.notices(ctx).list(limit).stream().map(NoticeJson::of).toList());
+        reply.json(
+                ctx, fleet.notices(ctx).list(limit).stream().map(NoticeJson::of).toList());
     }
 
     void one(Context ctx) {
@@ -39,7 +40,9 @@ final class NoticeResource {
     }
 
     void receivers(Context ctx) {
-        reply.json(ctx, fleet.notices(ctx).receivers().stream().map(ReceiverJson::of).toList());
+        reply.json(
+                ctx,
+                fleet.notices(ctx).receivers().stream().map(ReceiverJson::of).toList());
     }
 
     void retry(Context ctx) {

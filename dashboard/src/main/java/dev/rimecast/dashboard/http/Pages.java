@@ -4,6 +4,7 @@ import io.javalin.http.Context;
 import java.nio.charset.StandardCharsets;
 import java.util.EnumMap;
 import java.util.Map;
+import java.util.Objects;
 
 /** The pages' HTML: one shell, filled once per page at start; everything else is drawn by its script. */
 public final class Pages {
@@ -67,7 +68,7 @@ public final class Pages {
 
     public void send(Context ctx, Page page) {
         ctx.header("Cache-Control", "no-cache");
-        Reply.send(ctx, pages.get(page), "text/html; charset=utf-8");
+        Reply.send(ctx, Objects.requireNonNull(pages.get(page)), "text/html; charset=utf-8");
     }
 
     /** The caller has set the status. */

@@ -10,6 +10,7 @@ import java.util.List;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 
 /** Coming in, accounts and tokens, done in a browser. */
@@ -30,6 +31,11 @@ class PeopleIT {
         }
     }
 
+    @BeforeEach
+    void start() {
+        server = FakeServer.start(FakeFleets::small);
+    }
+
     @AfterEach
     void stop() {
         browser.go("about:blank");
@@ -38,6 +44,7 @@ class PeopleIT {
 
     @Test
     void installation_fromTheSetUpLinkToAnAccountOfOneSite_works() {
+        server.close();
         server = FakeServer.guarded(FakeFleets::small);
         browser.go(server.url("/alerts"));
         browser.until("led to the sign-in page", b -> path().equals("/sign-in"));
@@ -89,7 +96,6 @@ class PeopleIT {
 
     @Test
     void demonstration_anotherAccount_canBeTakenAndSaysSo() {
-        server = FakeServer.start(FakeFleets::small);
         server.account("Vic", Role.VIEWER, SiteScope.EVERY);
         server.account("Ada", Role.ADMINISTRATOR, SiteScope.EVERY);
         browser.go(server.url("/"));
@@ -123,7 +129,6 @@ class PeopleIT {
 
     @Test
     void token_made_isShownOnceAndTakenBack() {
-        server = FakeServer.start(FakeFleets::small);
         browser.go(server.url("/tokens"));
         press("Make a token");
         browser.find("dialog input[name=name]").sendKeys("nightly export");
@@ -140,7 +145,6 @@ class PeopleIT {
 
     @Test
     void session_endedElsewhere_leadsToTheSignInPage() {
-        server = FakeServer.start(FakeFleets::small);
         browser.go(server.url("/"));
         browser.until("the fleet is there", b -> !b.all(".row").isEmpty());
         press("Sign out");
