@@ -87,7 +87,8 @@ public final class Config {
                         existing(document, ConfigKeys.FLEET_REGISTER, base),
                         existing(document, ConfigKeys.FLEET_SITES, base),
                         existing(document, ConfigKeys.FLEET_POLICY, base)),
-                notices(document, base));
+                notices(document, base),
+                false);
     }
 
     /** What is wrong in that file is told together with what is wrong in this one. */
