@@ -119,18 +119,26 @@ public final class FeatureModel {
     public Expected expect(Feature feature, Conditions conditions, GroupPolicy policy) {
         double[] x = terms(conditions);
         double ofModel = StrictMath.max(0, product(x, spread(x)));
-        double bend = policy.get(feature, FeatureNumber.BEND) * beyondExperience(conditions);
+        double bend = policy.get(feature, FeatureNumber.BEND) * beyondExperience(feature, conditions, policy);
         return new Expected(mean(x), noiseVariance, ofModel + bend * bend + ofPlace(feature, conditions));
     }
 
-    /** How much of the expectation comes from prolonging the slopes beyond the conditions that were learned in the mean. */
-    private double beyondExperience(Conditions conditions) {
+    /**
+     * How much of the expectation comes from prolonging the slopes beyond the conditions that were learned in the mean. A
+     * slope that was learned small in a few alike weeks is not thought to stay so small: it counts at least as its kind's.
+     */
+    private double beyondExperience(Feature feature, Conditions conditions, GroupPolicy policy) {
         if (learned == 0) {
             return 0;
         }
-        double ofAmbient = slopeOfAmbient(conditions) * (conditions.ambientCelsius() - meanAmbient);
-        double ofWater = theta[2] * (conditions.waterCelsius() - meanWater);
-        return StrictMath.abs(ofAmbient) + StrictMath.abs(ofWater);
+        double ofAmbient = steepest(slopeOfAmbient(conditions), feature, FeatureNumber.AMBIENT_SLOPE, policy);
+        double ofWater = steepest(theta[2], feature, FeatureNumber.WATER_SLOPE, policy);
+        return ofAmbient * StrictMath.abs(conditions.ambientCelsius() - meanAmbient)
+                + ofWater * StrictMath.abs(conditions.waterCelsius() - meanWater);
+    }
+
+    private static double steepest(double slope, Feature feature, FeatureNumber ofKind, GroupPolicy policy) {
+        return StrictMath.max(StrictMath.abs(slope), StrictMath.abs(policy.get(feature, ofKind)));
     }
 
     private double slopeOfAmbient(Conditions conditions) {
