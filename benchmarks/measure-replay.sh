@@ -18,7 +18,7 @@ fi
 rows=$(($(zcat "$fleet/telemetry.csv.gz" | wc -l) - 1))
 for _ in $(seq "$runs"); do
   taken=$({ time "$rimecast" replay "$fleet/telemetry.csv.gz" --register "$fleet/machines.csv" --sites "$fleet/sites.csv" \
-    --events "$fleet/events.csv" --out "$fleet/results" >/dev/null; } 2>&1)
+    --events "$fleet/events.csv" --out "$fleet/results" >/dev/null; } 2>&1 | tail -n 1)
   read -r wall user system <<<"$taken"
   awk -v rows="$rows" -v wall="$wall" -v user="$user" -v system_="$system" -v load="$(cut -d' ' -f1 /proc/loadavg)" 'BEGIN {
     printf "%d rows in %.1f s: %.0f rows/s; %.1f s of processor time: %.0f rows/s and core; load %s\n",

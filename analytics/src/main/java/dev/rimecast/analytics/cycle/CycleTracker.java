@@ -144,6 +144,8 @@ public final class CycleTracker implements Boundaries {
     private void evaporator(double celsius, long millis) {
         if (stage == Stage.FREEZING) {
             trace.evaporator(celsius);
+        } else if (stage == Stage.HARVESTING) {
+            trace.harvestPlate(celsius);
         }
         crossing.on(celsius, millis);
         double witness = condenserAt != NONE && millis - condenserAt <= WITNESS_MILLIS ? condenser : Double.NaN;

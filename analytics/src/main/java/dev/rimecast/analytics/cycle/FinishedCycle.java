@@ -22,6 +22,7 @@ record FinishedCycle(
                 trace.condenserMean(),
                 trace.condenserAtEnd(),
                 trace.coldest(),
+                trace.harvestWarmest(),
                 trace.ambient(),
                 trace.water(),
                 timed.takeFill(),

@@ -5,7 +5,7 @@ import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.analytics.statistics.Decay;
 import java.util.OptionalDouble;
 
-/** What the temperatures did during the freeze that is going on. Means are of readings, not of time. */
+/** What the temperatures did during the freeze that is going on, and the plate in its harvest. Means are of readings, not of time. */
 final class FreezeTrace {
     /** The condenser's weighted mean looks back about this long. */
     private static final double LOOK_BACK_MILLIS = 240_000;
@@ -26,6 +26,7 @@ final class FreezeTrace {
     private boolean hasWater;
     private float waterLowest;
     private float waterHighest;
+    private float harvestWarmest = Float.NaN;
 
     void evaporator(double celsius) {
         if (!hasColdest || celsius <= coldest + NEAR_KELVIN) {
@@ -33,6 +34,10 @@ final class FreezeTrace {
             hasColdest = true;
             condenserAtColdest = condenserRecent;
         }
+    }
+
+    void harvestPlate(double celsius) {
+        harvestWarmest = Float.isNaN(harvestWarmest) ? (float) celsius : Math.max(harvestWarmest, (float) celsius);
     }
 
     void condenser(double celsius, long millis) {
@@ -86,6 +91,11 @@ final class FreezeTrace {
         return hasColdest ? OptionalDouble.of(coldest) : OptionalDouble.empty();
     }
 
+    /** How warm the plate has become in the harvest. */
+    OptionalDouble harvestWarmest() {
+        return Float.isNaN(harvestWarmest) ? OptionalDouble.empty() : OptionalDouble.of(harvestWarmest);
+    }
+
     OptionalDouble ambient() {
         return mean(ambientSum, ambientCount);
     }
@@ -113,7 +123,8 @@ final class FreezeTrace {
                 .whole(ambientCount)
                 .flag(hasWater)
                 .real32(waterLowest)
-                .real32(waterHighest);
+                .real32(waterHighest)
+                .real32(harvestWarmest);
     }
 
     static FreezeTrace restore(StateReader in) {
@@ -131,6 +142,7 @@ final class FreezeTrace {
         trace.hasWater = in.flag();
         trace.waterLowest = in.real32();
         trace.waterHighest = in.real32();
+        trace.harvestWarmest = in.real32();
         return trace;
     }
 }

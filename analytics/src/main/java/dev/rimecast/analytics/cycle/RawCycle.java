@@ -10,6 +10,7 @@ import java.util.OptionalInt;
  *
  * @param endMillis harvest end, or the last sign of an incomplete cycle
  * @param condensingEndCelsius condenser at the fixed point of the freeze: weighted over its last minutes
+ * @param harvestWarmestCelsius how warm the plate has become in the harvest
  * @param waterLitres water taken in per cycle, the mean of the last cycles; now and then, where there is a meter
  * @param iceKilograms ice made per cycle, in the same way
  * @param complete false where a gap, a power cut or a stop cut it short
@@ -25,6 +26,7 @@ public record RawCycle(
         OptionalDouble condensingMeanCelsius,
         OptionalDouble condensingEndCelsius,
         OptionalDouble evaporatorEndCelsius,
+        OptionalDouble harvestWarmestCelsius,
         OptionalDouble ambientCelsius,
         OptionalDouble waterCelsius,
         OptionalDouble fillSeconds,
@@ -48,6 +50,7 @@ public record RawCycle(
                 condensingMeanCelsius,
                 condensingEndCelsius,
                 evaporatorEndCelsius,
+                harvestWarmestCelsius,
                 ambientCelsius,
                 waterCelsius,
                 fillSeconds,
@@ -65,6 +68,7 @@ public record RawCycle(
         out.optionalReal(pullDownSeconds).optionalReal(freezeSeconds).optionalReal(harvestSeconds);
         out.optionalReal(condensingPeakCelsius).optionalReal(condensingMeanCelsius);
         out.optionalReal(condensingEndCelsius).optionalReal(evaporatorEndCelsius);
+        out.optionalReal(harvestWarmestCelsius);
         out.optionalReal(ambientCelsius).optionalReal(waterCelsius).optionalReal(fillSeconds);
         out.whole(drainRuns.orElse(-1));
         out.optionalReal(drainLevelMaxSeconds).optionalReal(drainRunMaxSeconds);
@@ -77,6 +81,7 @@ public record RawCycle(
         return new RawCycle(
                 start,
                 start + in.whole(),
+                in.optionalReal(),
                 in.optionalReal(),
                 in.optionalReal(),
                 in.optionalReal(),

@@ -31,6 +31,9 @@ public final class Diagnosis {
     private static final double COURSE_FITS = 0.5;
     private static final double COURSE_CONTRADICTS = -1.5;
     private static final double WORK_FITS = 1.5;
+    /** Visits are rarer than cleanings, so one just before says more. */
+    private static final double VISIT_FITS = 2.2;
+
     private static final double WORK_MISSING = -1.2;
     private static final double UNKNOWN_WEIGHT = 1;
     private static final double UNKNOWN_MISFIT = 2.2;
@@ -145,6 +148,9 @@ public final class Diagnosis {
     }
 
     private static double workOdds(Symptoms line, Observed observed) {
+        if (line.afterVisit()) {
+            return observed.isAfterVisit() ? VISIT_FITS : WORK_MISSING;
+        }
         if (!line.afterWork()) {
             return 0;
         }

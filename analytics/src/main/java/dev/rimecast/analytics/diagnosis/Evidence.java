@@ -39,7 +39,13 @@ public final class Evidence {
                     observed.course() == Course.DRIFT ? "The change has grown over days." : "The change came at once.";
             (line.course() == observed.course() ? inFavour : against).add(seen);
         }
-        if (line.afterWork() && observed.isAfterWork()) {
+        if (line.afterVisit()) {
+            (observed.isAfterVisit() ? inFavour : against)
+                    .add(
+                            observed.isAfterVisit()
+                                    ? "It began within days of an engineer's visit."
+                                    : "No engineer is known to have worked on the machine in the days before.");
+        } else if (line.afterWork() && observed.isAfterWork()) {
             inFavour.add("It began within days of work on the machine.");
         } else if (line.afterWork()) {
             against.add("No work on the machine is known from the days before.");

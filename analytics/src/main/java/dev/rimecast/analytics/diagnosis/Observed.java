@@ -13,6 +13,7 @@ import java.util.Optional;
  * @param features every feature that can be judged now
  * @param course how the change came
  * @param isAfterWork whether it began within days of a visit, a cleaning or a move
+ * @param isAfterVisit whether it began within days of an engineer's work on it
  * @param freezeEndsBy the machine's kind of control, where it is known
  * @param fillEndsBy the same for its fill
  */
@@ -22,6 +23,7 @@ public record Observed(
         Map<Feature, Level> features,
         Course course,
         boolean isAfterWork,
+        boolean isAfterVisit,
         Optional<EndsBy> freezeEndsBy,
         Optional<EndsBy> fillEndsBy) {
     public Observed {

@@ -24,6 +24,11 @@ import java.util.stream.Collectors;
 
 /** The matrix of faults and symptoms: the resource {@code symptoms.yaml}. */
 final class SymptomMatrix {
+    /** Nothing takes less than no time. */
+    private static final Range SHARE = Range.of(-0.99, 100);
+
+    private static final Range KELVIN = Range.of(-100, 100);
+
     static final List<Symptoms> LINES = read();
 
     /** What is not used where the kind of control is unknown. */
@@ -61,6 +66,7 @@ final class SymptomMatrix {
                     line.number("prior", Range.above(0)),
                     line.oneOf("course", Course.class, Course::code),
                     line.bool("after_work", false),
+                    line.bool("after_visit", false),
                     line.bool("comes_whole", false),
                     line.mapList("at").stream().map(SymptomMatrix::point).toList(),
                     endsBy(line, "if_freeze_ends_by"),
@@ -85,7 +91,7 @@ final class SymptomMatrix {
     private static Map<Feature, Double> point(YamlMap map) {
         Map<Feature, Double> changes = new EnumMap<>(Feature.class);
         for (Feature feature : Feature.values()) {
-            map.optionalNumber(key(feature), Range.of(-50, 100))
+            map.optionalNumber(key(feature), FeatureScale.isRatio(feature) ? SHARE : KELVIN)
                     .ifPresent(share -> changes.put(feature, FeatureScale.step(feature, share)));
         }
         return changes;

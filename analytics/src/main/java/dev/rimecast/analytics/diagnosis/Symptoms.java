@@ -12,6 +12,8 @@ import java.util.Set;
  * One line of the matrix: what a cause does, at growing severity, to machines of some kinds of control.
  *
  * @param weight how often it is the cause, relative to the others
+ * @param afterWork whether it comes with any work on the machine: a cleaning, a washed filter, a visit, a move
+ * @param afterVisit whether it comes with an engineer's visit only
  * @param comesWhole whether it is there or not: there is no small severity of it
  * @param points change of every feature on its scale (see {@link dev.rimecast.analytics.expect.FeatureScale})
  * @param freezeEndsBy the kinds of control that it holds for; all of them if empty
@@ -22,6 +24,7 @@ record Symptoms(
         double weight,
         Course course,
         boolean afterWork,
+        boolean afterVisit,
         boolean comesWhole,
         List<Map<Feature, Double>> points,
         Set<EndsBy> freezeEndsBy,

@@ -75,20 +75,15 @@ public final class Cusum {
     }
 
     void save(StateWriter out) {
-        out.real32(up)
-                .real32(down)
-                .whole(upSince)
-                .whole(downSince)
-                .whole(upCount)
-                .whole(downCount);
+        out.real32(up).real32(down).time(upSince).time(downSince).whole(upCount).whole(downCount);
     }
 
     static Cusum restore(StateReader in) {
         Cusum cusum = new Cusum();
         cusum.up = in.real32();
         cusum.down = in.real32();
-        cusum.upSince = in.whole();
-        cusum.downSince = in.whole();
+        cusum.upSince = in.time();
+        cusum.downSince = in.time();
         cusum.upCount = in.wholeInt();
         cusum.downCount = in.wholeInt();
         return cusum;

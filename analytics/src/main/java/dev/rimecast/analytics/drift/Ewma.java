@@ -55,13 +55,13 @@ public final class Ewma {
     }
 
     void save(StateWriter out) {
-        out.real32(level).whole(since);
+        out.real32(level).time(since);
     }
 
     static Ewma restore(StateReader in) {
         Ewma average = new Ewma();
         average.level = in.real32();
-        average.since = in.whole();
+        average.since = in.time();
         return average;
     }
 }

@@ -86,6 +86,11 @@ public final class ResidualTrack {
     }
 
     /** Exponentially weighted by time, so that a busy hour weighs no more than a slow one; single values are held. */
+    /** When the last residual was taken. */
+    public long lastMillis() {
+        return dayLevelAt;
+    }
+
     private void followDay(double residual, long millis) {
         double most = CLIP_OF_DAY * StrictMath.sqrt(noise + unsure);
         double held = dayLevelAt == Long.MIN_VALUE ? residual : dayLevel + clip(residual - dayLevel, most);
@@ -238,7 +243,7 @@ public final class ResidualTrack {
         for (int i = 0; i < Math.min(BLOCK, blockCount); i++) {
             out.short16(block[i]);
         }
-        out.whole(blockNumber).real32(noise).real32(unsure).real32(dayLevel).whole(dayLevelAt);
+        out.whole(blockNumber).real32(noise).real32(unsure).real32(dayLevel).time(dayLevelAt);
         scale.save(out);
         slow.save(out);
         step.save(out);
@@ -260,7 +265,7 @@ public final class ResidualTrack {
         track.noise = in.real32();
         track.unsure = in.real32();
         track.dayLevel = in.real32();
-        track.dayLevelAt = in.whole();
+        track.dayLevelAt = in.time();
         track.scale = LongRunScale.restore(in);
         track.slow = Cusum.restore(in);
         track.step = Cusum.restore(in);

@@ -9,6 +9,7 @@ import java.util.OptionalDouble;
 public final class StateReader {
     private final byte[] bytes;
     private int position;
+    private long lastTime;
 
     public StateReader(byte[] bytes) {
         this.bytes = bytes;
@@ -27,12 +28,30 @@ public final class StateReader {
     }
 
     public long whole() {
+        return unzigzag(variable());
+    }
+
+    /** See {@link StateWriter#time}. */
+    public long time() {
+        long coded = variable();
+        if (coded == 0) {
+            return Long.MIN_VALUE;
+        }
+        lastTime += unzigzag(coded - 1);
+        return lastTime;
+    }
+
+    private static long unzigzag(long value) {
+        return (value >>> 1) ^ -(value & 1);
+    }
+
+    private long variable() {
         long value = 0;
         for (int shift = 0; ; shift += 7) {
             int next = u8();
             value |= (long) (next & 0x7F) << shift;
             if ((next & 0x80) == 0) {
-                return (value >>> 1) ^ -(value & 1);
+                return value;
             }
         }
     }

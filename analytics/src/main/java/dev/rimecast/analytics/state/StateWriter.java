@@ -12,6 +12,7 @@ import java.util.OptionalDouble;
 public final class StateWriter {
     private byte[] bytes = new byte[1024];
     private int size;
+    private long lastTime;
 
     public StateWriter u8(int value) {
         room(1);
@@ -25,8 +26,29 @@ public final class StateWriter {
 
     /** Any whole number; small magnitudes take few bytes. */
     public StateWriter whole(long value) {
+        return variable(zigzag(value));
+    }
+
+    /**
+     * A time in milliseconds, or {@link Long#MIN_VALUE} for none. Times that are written one after the other are mostly close,
+     * so each takes only the bytes of its distance from the last one.
+     */
+    public StateWriter time(long millis) {
+        if (millis == Long.MIN_VALUE) {
+            return variable(0);
+        }
+        long distance = zigzag(millis - lastTime);
+        lastTime = millis;
+        return variable(distance + 1);
+    }
+
+    private static long zigzag(long value) {
+        return (value << 1) ^ (value >> 63);
+    }
+
+    private StateWriter variable(long value) {
         room(10);
-        long rest = (value << 1) ^ (value >> 63);
+        long rest = value;
         while ((rest & ~0x7FL) != 0) {
             bytes[size++] = (byte) (rest & 0x7F | 0x80);
             rest >>>= 7;
@@ -105,6 +127,7 @@ public final class StateWriter {
     /** Forgets what was written, keeps the buffer. */
     public StateWriter restart() {
         size = 0;
+        lastTime = 0;
         return this;
     }
 

@@ -42,6 +42,22 @@ final class AtLimit {
                         "drain-level", "s", seen.latestSeconds(), OptionalDouble.empty(), OptionalDouble.of(limit)));
     }
 
+    private static final List<String> COLD_HARVEST =
+            List.of("The plate stayed below freezing through a whole harvest: no hot gas has come.");
+
+    /** What keeps a plate cold in its harvest [common practice]. */
+    static final List<ProbableCause> CAUSES_OF_COLD_HARVEST = List.of(
+            new ProbableCause(Cause.HOT_GAS_VALVE_NOT_OPENING, 0.85, COLD_HARVEST, List.of()),
+            new ProbableCause(Cause.CONTROLLER_FAILED, 0.08, COLD_HARVEST, List.of()));
+
+    static Assessment coldHarvest(double warmestCelsius) {
+        String text = String.format(
+                Locale.ROOT,
+                "The plate became no warmer than %.1f °C in the harvest: the ice has stayed on it.",
+                warmestCelsius);
+        return Assessment.of(Stage.AT_LIMIT, Priority.HIGH, text).causes(CAUSES_OF_COLD_HARVEST);
+    }
+
     static Assessment leftIce(Residual pullDown) {
         String text = String.format(
                 Locale.ROOT,

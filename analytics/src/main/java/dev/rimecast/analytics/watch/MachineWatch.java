@@ -27,11 +27,13 @@ public final class MachineWatch {
     private static final double HOUR_MILLIS = 3_600_000;
     private static final double PEAK_GAIN = 0.05;
     private static final double LEAST_OF_MATERIAL = 0.5;
+    private static final Sign.Change SHORT_PULL_DOWN = new Sign.Change(Feature.PULL_DOWN, false, false);
 
     private WatchedFeatures features = new WatchedFeatures();
     private PullDownLimit pullDownLimit = new PullDownLimit();
     private DrainLimit drainLimit = new DrainLimit();
     private LeftIce leftIce = new LeftIce();
+    private ColdHarvest coldHarvest = new ColdHarvest();
     private PlaceDays days = new PlaceDays();
     /** How far the condensing temperature peaks above what it is at the end of a freeze, K. */
     private double peakKelvin;
@@ -49,6 +51,7 @@ public final class MachineWatch {
                     .take(value, place, millis, isOpen(feature, context), context.policy())
                     .ifPresent(residuals::add);
         });
+        coldHarvest.cycle(raw);
         pullDownLimit.cycle(raw.pullDownSeconds(), context.limits().pullDownSeconds());
         leftIce(raw, residuals, context);
         for (Sign sign : Sign.ALL) {
@@ -115,7 +118,7 @@ public final class MachineWatch {
         return report.early(
                 limit(change.feature(), context),
                 report.date(context.limits(), days, peakKelvin, trend, millis),
-                features.causes(change, context),
+                causes(change, context),
                 millis);
     }
 
@@ -143,7 +146,7 @@ public final class MachineWatch {
         Sign.Change change = sign.changes().get(0);
         boolean isLearned =
                 features.get(change.feature()).filter(Watched::hasLevel).isPresent();
-        return isLearned ? found.causes(features.causes(change, context)) : found;
+        return isLearned ? found.causes(causes(change, context)) : found;
     }
 
     /** Time goes by in a freeze. */
@@ -167,13 +170,20 @@ public final class MachineWatch {
     }
 
     private void leftIce(RawCycle raw, List<Residual> residuals, RuleContext context) {
+        boolean isOpen = context.isOpen(Condition.INCOMPLETE_HARVEST);
+        if (coldHarvest.isSure()) {
+            if (!isOpen && raw.harvestWarmestCelsius().isPresent()) {
+                double warmest = raw.harvestWarmestCelsius().getAsDouble();
+                context.report(Condition.INCOMPLETE_HARVEST, raw.endMillis(), AtLimit.coldHarvest(warmest));
+            }
+            return;
+        }
         for (Residual residual : residuals) {
             if (residual.feature() == Feature.PULL_DOWN) {
                 double share = context.policy(Condition.INCOMPLETE_HARVEST).get(PolicyNumber.SHORT_PULL_DOWN_SHARE);
                 leftIce.cycle(residual.measured(), residual.expected(), share);
-                boolean isOpen = context.isOpen(Condition.INCOMPLETE_HARVEST);
                 if (leftIce.isSeen() && !isOpen) {
-                    context.report(Condition.INCOMPLETE_HARVEST, raw.endMillis(), AtLimit.leftIce(residual));
+                    context.report(Condition.INCOMPLETE_HARVEST, raw.endMillis(), leftIce(residual, raw, context));
                 } else if (!leftIce.isSeen() && isOpen) {
                     context.clear(Condition.INCOMPLETE_HARVEST, raw.endMillis(), "The plate starts free of ice again.");
                 }
@@ -181,10 +191,18 @@ public final class MachineWatch {
         }
     }
 
+    /** Where the plate was seen to be warm in its harvest, the hot gas has come, and the cycles say why ice stays. */
+    private Assessment leftIce(Residual pullDown, RawCycle raw, RuleContext context) {
+        Assessment found = AtLimit.leftIce(pullDown);
+        return raw.harvestWarmestCelsius().isPresent()
+                ? found.causes(features.causes(SHORT_PULL_DOWN, context))
+                : found;
+    }
+
     /** Work on the machine was recorded. */
     public void work(EventKind kind, String detail, long millis, GroupPolicy policy) {
         if (Work.isWork(kind)) {
-            features.worked(millis);
+            features.worked(millis, Work.isOfEngineer(kind));
             features.rebase(Work.of(kind, detail), policy);
         }
     }
@@ -194,9 +212,19 @@ public final class MachineWatch {
      * where none is far enough to say anything.
      */
     public List<ProbableCause> causes(RuleContext context) {
+        if (coldHarvest.isSuspected()) {
+            return AtLimit.CAUSES_OF_COLD_HARVEST;
+        }
         return features.worst(LEAST_OF_MATERIAL, context)
                 .map(change -> features.causes(change, context))
                 .orElse(List.of());
+    }
+
+    /** A plate that no hot gas comes to upsets everything that follows: then nothing else is asked. */
+    private List<ProbableCause> causes(Sign.Change change, RuleContext context) {
+        return coldHarvest.isSure() && change.feature() != Feature.DRAIN_LEVEL
+                ? AtLimit.CAUSES_OF_COLD_HARVEST
+                : features.causes(change, context);
     }
 
     /**
@@ -204,6 +232,9 @@ public final class MachineWatch {
      * nothing of its cause: then only how often each cause comes like that [common practice].
      */
     public List<ProbableCause> causesOfHeat(RuleContext context) {
+        if (coldHarvest.isSuspected()) {
+            return AtLimit.CAUSES_OF_COLD_HARVEST;
+        }
         boolean isKnown = features.get(Feature.SPLIT)
                 .filter(split ->
                         split.hasLevel() && split.level() >= LEAST_OF_MATERIAL * split.material(context.policy()))
@@ -224,6 +255,7 @@ public final class MachineWatch {
         pullDownLimit.save(out);
         drainLimit.save(out);
         leftIce.save(out);
+        coldHarvest.save(out);
         days.save(out);
         out.real(peakKelvin);
     }
@@ -234,6 +266,7 @@ public final class MachineWatch {
         watch.pullDownLimit = PullDownLimit.restore(in);
         watch.drainLimit = DrainLimit.restore(in);
         watch.leftIce = LeftIce.restore(in);
+        watch.coldHarvest = ColdHarvest.restore(in);
         watch.days = PlaceDays.restore(in);
         watch.peakKelvin = in.real();
         return watch;

@@ -27,9 +27,12 @@ final class WatchedFeatures {
     private static final long LATE_RECORD_MILLIS = 86_400_000L;
     /** A step has no trend after so many days. */
     private static final int STEP_DAYS = 6;
+    /** What is worth a finding so soon after it began did not grow. */
+    private static final long AT_ONCE_MILLIS = 86_400_000L;
 
     private final Map<Feature, Watched> watched = new EnumMap<>(Feature.class);
     private long workAt = NONE;
+    private long visitAt = NONE;
 
     /** The feature; watched from now on if it was not. */
     Watched of(Feature feature, GroupPolicy policy) {
@@ -44,8 +47,9 @@ final class WatchedFeatures {
         watched.forEach(action);
     }
 
-    void worked(long millis) {
+    void worked(long millis, boolean isOfEngineer) {
         workAt = millis;
+        visitAt = isOfEngineer ? millis : visitAt;
     }
 
     boolean isWorkedOnSince(long since, long now) {
@@ -87,6 +91,7 @@ final class WatchedFeatures {
         Watched about = get(change.feature()).orElseThrow();
         GroupPolicy policy = context.policy();
         int window = about.window(change.upward(), policy);
+        long began = about.track().changeBeganMillis(change.upward(), policy);
         Map<Feature, Observed.Level> levels = new EnumMap<>(Feature.class);
         watched.forEach((feature, one) -> {
             if (one.hasLevel()) {
@@ -98,7 +103,8 @@ final class WatchedFeatures {
                 change.upward(),
                 levels,
                 course(about, change.upward(), policy),
-                isAfterWork(about.track().changeBeganMillis(change.upward(), policy)),
+                isAfter(workAt, began),
+                isAfter(visitAt, began),
                 context.machine().freezeEndsBy(),
                 context.machine().fillEndsBy()));
     }
@@ -106,6 +112,10 @@ final class WatchedFeatures {
     private static Course course(Watched about, boolean upward, GroupPolicy policy) {
         if (!about.track().isAlarm(upward, policy)) {
             return Course.EITHER;
+        }
+        long began = about.track().changeBeganMillis(upward, policy);
+        if (about.track().lastMillis() - began <= AT_ONCE_MILLIS) {
+            return Course.STEP;
         }
         Trend trend = about.plainTrend(upward, policy);
         if (trend.isDrift(policy.get(PolicyNumber.TREND_PROBABILITY))) {
@@ -115,8 +125,8 @@ final class WatchedFeatures {
         return isQuick || trend.days() >= STEP_DAYS ? Course.STEP : Course.EITHER;
     }
 
-    private boolean isAfterWork(long began) {
-        return workAt != NONE && began >= workAt - LATE_RECORD_MILLIS && began - workAt <= AFTER_WORK_MILLIS;
+    private static boolean isAfter(long work, long began) {
+        return work != NONE && began >= work - LATE_RECORD_MILLIS && began - work <= AFTER_WORK_MILLIS;
     }
 
     /** The change that is furthest from what should be, if it is at least {@code least} times what is worth a finding. */
@@ -156,7 +166,7 @@ final class WatchedFeatures {
                 one.save(out);
             }
         });
-        out.whole(workAt);
+        out.whole(workAt).whole(visitAt);
     }
 
     static WatchedFeatures restore(StateReader in, GroupPolicy policy) {
@@ -166,6 +176,7 @@ final class WatchedFeatures {
             features.watched.put(feature, Watched.restore(feature, in, policy));
         }
         features.workAt = in.whole();
+        features.visitAt = in.whole();
         return features;
     }
 }

@@ -39,6 +39,21 @@ public record Work(Set<Feature> features, double spread) {
         };
     }
 
+    /** Whether it takes an engineer. */
+    static boolean isOfEngineer(EventKind kind) {
+        return switch (kind) {
+            case VISIT, PART_REPLACED, SENSOR_REPLACED, CONTROLLER_REPLACED, MOVED, EXCHANGED -> true;
+            case CLEANED,
+                    AIR_FILTER_WASHED,
+                    WATER_FILTER_CHANGED,
+                    CALL,
+                    LAMP_CHANGED,
+                    CLOSED_FROM,
+                    CLOSED_TO,
+                    SITE_ANSWER -> false;
+        };
+    }
+
     /**
      * A cleaning and a washed filter bring back what was normal, so they change nothing of it; a part may change what it is
      * part of.

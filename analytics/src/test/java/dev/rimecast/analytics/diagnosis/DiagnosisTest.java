@@ -31,7 +31,8 @@ class DiagnosisTest {
 
     private static List<ProbableCause> diagnose(
             Feature about, boolean upward, Map<Feature, Observed.Level> levels, Course course, boolean afterWork) {
-        return Diagnosis.of(new Observed(about, upward, levels, course, afterWork, TEMPERATURE, Optional.empty()));
+        return Diagnosis.of(
+                new Observed(about, upward, levels, course, afterWork, afterWork, TEMPERATURE, Optional.empty()));
     }
 
     /**
@@ -66,6 +67,23 @@ class DiagnosisTest {
                 .isLessThanOrEqualTo(1);
     }
 
+    /** Air or too much charge comes from an engineer's work; a cleaning by the site brings none of it. */
+    @Test
+    void diagnosis_hotCondenserAfterAVisit_mayBeTheEngineersWork() {
+        Map<Feature, Observed.Level> hot = levels(1.05, 1.04, 0.84, 3.0, 0.2);
+        assertThat(air(hot, true)).isGreaterThan(0.3);
+        assertThat(air(hot, false)).isLessThan(0.05);
+    }
+
+    private static double air(Map<Feature, Observed.Level> levels, boolean afterVisit) {
+        Observed observed =
+                new Observed(Feature.SPLIT, true, levels, Course.STEP, true, afterVisit, TEMPERATURE, Optional.empty());
+        return Diagnosis.of(observed).stream()
+                .filter(c -> c.cause() == Cause.AIR_IN_CIRCUIT_OR_OVERCHARGED)
+                .mapToDouble(ProbableCause::probability)
+                .sum();
+    }
+
     @Test
     void diagnosis_lowChargeOrWeakCompressor_areNotToldApart() {
         List<ProbableCause> causes =
@@ -81,8 +99,8 @@ class DiagnosisTest {
     void diagnosis_unknownControl_doesNotUseTheFreezeAgainstScale() {
         Map<Feature, Observed.Level> longer = levels(0.7, 1.15, 1.17, 0, 0);
 
-        Observed unknown =
-                new Observed(Feature.PULL_DOWN, false, longer, Course.DRIFT, false, Optional.empty(), Optional.empty());
+        Observed unknown = new Observed(
+                Feature.PULL_DOWN, false, longer, Course.DRIFT, false, false, Optional.empty(), Optional.empty());
 
         assertThat(SymptomMatrix.DISPUTED.get(Cause.SCALE)).contains(Feature.FREEZE);
         assertThat(SymptomMatrix.DISPUTED.get(Cause.AIRFLOW_RESTRICTED)).isEmpty();
