@@ -35,6 +35,9 @@ public final class Diagnosis {
     private static final double VISIT_FITS = 2.2;
 
     private static final double WORK_MISSING = -1.2;
+    /** A change against the direction that a cause gives it is no matter of degree. */
+    private static final double WRONG_DIRECTION = -2;
+
     private static final double UNKNOWN_WEIGHT = 1;
     private static final double UNKNOWN_MISFIT = 2.2;
     private static final double[] SHARES = {0.25, 0.5, 0.75, 1};
@@ -124,7 +127,14 @@ public final class Diagnosis {
         double variance =
                 level.error() * level.error() + level.matrixError() * level.matrixError() + ofChange * ofChange;
         double misfit = level.residual() - change;
-        return -(DEGREES + 1) / 2 * StrictMath.log1p(misfit * misfit / variance / DEGREES);
+        double fit = -(DEGREES + 1) / 2 * StrictMath.log1p(misfit * misfit / variance / DEGREES);
+        return isOpposite(level, change) ? fit + WRONG_DIRECTION : fit;
+    }
+
+    private static boolean isOpposite(Observed.Level level, double change) {
+        return level.residual() * change < 0
+                && StrictMath.abs(level.residual()) >= level.material()
+                && StrictMath.abs(change) >= level.material();
     }
 
     /** A feature whose change can't be told for this control: as likely to be explained as not. */

@@ -190,7 +190,8 @@ public final class IceWatch {
 
     /**
      * People have called: a machine that rests while ice is missing does not rest because its bin is full. Calls come late,
-     * so where the plate can tell that there is ice by now, that says nothing.
+     * so where the plate can tell that there is ice by now, that says nothing. A machine that is switched off as every night is
+     * not told of for a call in the night.
      */
     public void called(String detail, boolean isOfThisMachine, long millis, RuleContext context) {
         boolean isAboutIce = detail.equals("no-ice") || detail.equals("little-ice");
@@ -204,7 +205,7 @@ public final class IceWatch {
         boolean isResting = doing == Doing.OFF || ((doing == Doing.FULL || doing == Doing.RESTING) && isEmpty);
         double least =
                 context.policy().get(PolicyNumber.CALL_MINUTES) / 60 * (isOfThisMachine ? 1 : CALL_OF_SITE_FACTOR);
-        if (isResting && pauses.current().hoursOnEnd() >= least) {
+        if (isResting && !pauses.isOffAsUsual() && pauses.current().hoursOnEnd() >= least) {
             called = true;
             boolean isOther = context.isOpen(Condition.STOPPED_BY_PROTECTION)
                     || context.isOpen(Condition.CLEANING_TOO_LONG)

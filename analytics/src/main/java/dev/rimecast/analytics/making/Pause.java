@@ -73,6 +73,11 @@ final class Pause {
         return doingSince == NONE ? 0 : (newest - doingSince) / HOUR_MILLIS;
     }
 
+    /** When that began. */
+    long doingSinceMillis() {
+        return doingSince;
+    }
+
     void save(StateWriter out) {
         out.whole(newest).u8(doing.ordinal()).whole(doingSince);
         for (long millis : millisOf) {

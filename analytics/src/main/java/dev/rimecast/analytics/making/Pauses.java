@@ -25,6 +25,9 @@ final class Pauses {
 
     private static final double MOST_OF_IT = 0.5;
     private static final double DAY_MILLIS = 86_400_000;
+    private static final long HOUR_MILLIS = 3_600_000;
+    private static final int HOURS_OF_DAY = 24;
+    private static final int USUAL_WITHIN_HOURS = 2;
     private static final long NONE = Long.MIN_VALUE;
 
     private Pause pause = new Pause();
@@ -35,11 +38,14 @@ final class Pauses {
     private long firstSeen = NONE;
     /** Whether what went on in this pause is no habit: somebody complained, worked on it, or was away. */
     private boolean isSpecial;
+    /** Hour of the day at which it was last switched off in the ordinary way; below 0 if it never was. */
+    private int offAtHour = -1;
 
     void pass(Doing doing, long millis) {
         firstSeen = firstSeen == NONE ? millis : firstSeen;
         if (pause.doing() == Doing.OFF && doing != Doing.OFF && !isSpecial) {
             usualOff.see(pause.hoursOnEnd() / STEP_HOURS, millis);
+            offAtHour = hourOfDay(pause.doingSinceMillis());
         }
         pause.pass(doing, millis);
         plate.pass(doing, millis);
@@ -83,6 +89,19 @@ final class Pauses {
 
     double usualOffHours() {
         return usualOff.largest() * STEP_HOURS;
+    }
+
+    /** Whether it is switched off as it is at this time of other days, and for no longer. */
+    boolean isOffAsUsual() {
+        if (pause.doing() != Doing.OFF || offAtHour < 0 || pause.hoursOnEnd() > usualOffHours()) {
+            return false;
+        }
+        int apart = Math.floorMod(hourOfDay(pause.doingSinceMillis()) - offAtHour, HOURS_OF_DAY);
+        return Math.min(apart, HOURS_OF_DAY - apart) <= USUAL_WITHIN_HOURS;
+    }
+
+    private static int hourOfDay(long millis) {
+        return (int) Math.floorMod(Math.floorDiv(millis, HOUR_MILLIS), (long) HOURS_OF_DAY);
     }
 
     boolean isPlateTelling() {
@@ -153,7 +172,7 @@ final class Pauses {
         usualOff.save(out);
         usualWarm.save(out);
         plate.save(out);
-        out.whole(firstSeen).flag(isSpecial);
+        out.whole(firstSeen).flag(isSpecial).whole(offAtHour);
     }
 
     static Pauses restore(StateReader in) {
@@ -165,6 +184,7 @@ final class Pauses {
         pauses.plate = WarmPlate.restore(in);
         pauses.firstSeen = in.whole();
         pauses.isSpecial = in.flag();
+        pauses.offAtHour = in.wholeInt();
         return pauses;
     }
 }

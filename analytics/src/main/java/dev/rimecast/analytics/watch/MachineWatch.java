@@ -4,6 +4,7 @@ import dev.rimecast.analytics.cycle.RawCycle;
 import dev.rimecast.analytics.drift.Trend;
 import dev.rimecast.analytics.expect.Conditions;
 import dev.rimecast.analytics.finding.Assessment;
+import dev.rimecast.analytics.finding.OpenFinding;
 import dev.rimecast.analytics.limits.DrainLimit;
 import dev.rimecast.analytics.limits.PullDownLimit;
 import dev.rimecast.analytics.limits.RuleContext;
@@ -26,7 +27,7 @@ import java.util.OptionalDouble;
 public final class MachineWatch {
     private static final double HOUR_MILLIS = 3_600_000;
     private static final double PEAK_GAIN = 0.05;
-    private static final double LEAST_OF_MATERIAL = 0.5;
+    private static final double LEAST_OF_MATERIAL = 0.8;
     private static final Sign.Change SHORT_PULL_DOWN = new Sign.Change(Feature.PULL_DOWN, false, false);
 
     private WatchedFeatures features = new WatchedFeatures();
@@ -214,6 +215,10 @@ public final class MachineWatch {
     public List<ProbableCause> causes(RuleContext context) {
         if (coldHarvest.isSuspected()) {
             return AtLimit.CAUSES_OF_COLD_HARVEST;
+        }
+        Optional<OpenFinding> drain = context.open(Condition.DRAIN_PUMP_OVERRUN);
+        if (drain.isPresent()) {
+            return drain.get().causes();
         }
         return features.worst(LEAST_OF_MATERIAL, context)
                 .map(change -> features.causes(change, context))
