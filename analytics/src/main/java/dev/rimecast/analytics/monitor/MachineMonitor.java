@@ -280,6 +280,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     /** What the ambient sensors of the others in the same room say. */
     void ambientOfNeighbour(double celsius) {
         sensors.ambientOfNeighbour(celsius, window.newestMillis());
+        ambient().ifPresent(own -> watch.room(own, celsius));
     }
 
     /** Newest reading, or {@link Long#MIN_VALUE}. */

@@ -58,6 +58,29 @@ final class AtLimit {
         return Assessment.of(Stage.AT_LIMIT, Priority.HIGH, text).causes(CAUSES_OF_COLD_HARVEST);
     }
 
+    static Assessment warmInlet(double kelvin, double condenserCelsius, double limitCelsius) {
+        String text = String.format(
+                Locale.ROOT,
+                "Air at the machine is %.1f K warmer against its neighbours in the room than it always was, and its condenser with it.",
+                kelvin);
+        List<String> seen =
+                List.of("The air that it takes in has become warmer, that of the machines beside it has not.");
+        return Assessment.of(Stage.EARLY, Priority.MEDIUM, text)
+                .causes(List.of(
+                        new ProbableCause(Cause.HOT_AIR_RECIRCULATING, 0.8, seen, List.of()),
+                        new ProbableCause(
+                                Cause.AIRFLOW_RESTRICTED,
+                                0.1,
+                                seen,
+                                List.of("A filter that is full does not warm the air in front of it."))))
+                .measure(new Measure(
+                        "condensing-temperature",
+                        "Cel",
+                        condenserCelsius,
+                        OptionalDouble.of(condenserCelsius - kelvin),
+                        OptionalDouble.of(limitCelsius)));
+    }
+
     static Assessment leftIce(Residual pullDown) {
         String text = String.format(
                 Locale.ROOT,

@@ -35,6 +35,7 @@ public final class MachineWatch {
     private DrainLimit drainLimit = new DrainLimit();
     private LeftIce leftIce = new LeftIce();
     private ColdHarvest coldHarvest = new ColdHarvest();
+    private WarmInlet warmInlet = new WarmInlet();
     private PlaceDays days = new PlaceDays();
     /** How far the condensing temperature peaks above what it is at the end of a freeze, K. */
     private double peakKelvin;
@@ -55,6 +56,7 @@ public final class MachineWatch {
         coldHarvest.cycle(raw);
         pullDownLimit.cycle(raw.pullDownSeconds(), context.limits().pullDownSeconds());
         leftIce(raw, residuals, context);
+        warmInlet(raw, context);
         for (Sign sign : Sign.ALL) {
             evaluate(sign, sign == Sign.RISING_CONDENSING ? conditions : corrected, millis, context);
         }
@@ -107,6 +109,9 @@ public final class MachineWatch {
             int cycles = (int) policy.get(PolicyNumber.CLEAR_CYCLES_AFTER_WORK);
             return features.isOver(sign, context.machine(), cycles, policy);
         }
+        if (sign == Sign.RISING_CONDENSING && warmInlet.isWarm()) {
+            return false;
+        }
         return millis - raisedAt >= policy.get(PolicyNumber.CLEAR_HOURS) * HOUR_MILLIS
                 && features.isOver(sign, context.machine(), (int) policy.get(PolicyNumber.CLEAR_CYCLES), policy)
                 && features.isOverForADay(sign, context.machine(), policy);
@@ -148,6 +153,26 @@ public final class MachineWatch {
         boolean isLearned =
                 features.get(change.feature()).filter(Watched::hasLevel).isPresent();
         return isLearned ? found.causes(causes(change, context)) : found;
+    }
+
+    /** What the split cannot show, since the sensor reads the warm air, too. */
+    private void warmInlet(RawCycle raw, RuleContext context) {
+        if (warmInlet.isWarm()
+                && raw.condensingEndCelsius().isPresent()
+                && !context.isOpen(Condition.RISING_CONDENSING_TEMPERATURE)) {
+            context.report(
+                    Condition.RISING_CONDENSING_TEMPERATURE,
+                    raw.endMillis(),
+                    AtLimit.warmInlet(
+                            warmInlet.kelvin(),
+                            raw.condensingEndCelsius().getAsDouble(),
+                            context.limits().condensingCelsius()));
+        }
+    }
+
+    /** What the ambient sensors of this machine and of the others in its room say, once an hour. */
+    public void room(double ownCelsius, double othersCelsius) {
+        warmInlet.hour(ownCelsius, othersCelsius);
     }
 
     /** Time goes by in a freeze. */
@@ -261,6 +286,7 @@ public final class MachineWatch {
         drainLimit.save(out);
         leftIce.save(out);
         coldHarvest.save(out);
+        warmInlet.save(out);
         days.save(out);
         out.real(peakKelvin);
     }
@@ -272,6 +298,7 @@ public final class MachineWatch {
         watch.drainLimit = DrainLimit.restore(in);
         watch.leftIce = LeftIce.restore(in);
         watch.coldHarvest = ColdHarvest.restore(in);
+        watch.warmInlet = WarmInlet.restore(in);
         watch.days = PlaceDays.restore(in);
         watch.peakKelvin = in.real();
         return watch;
