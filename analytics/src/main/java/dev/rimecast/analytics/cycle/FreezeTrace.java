@@ -5,7 +5,10 @@ import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.analytics.statistics.Decay;
 import java.util.OptionalDouble;
 
-/** What the temperatures did during the freeze that is going on, and the plate in its harvest. Means are of readings, not of time. */
+/**
+ * What the temperatures did during the freeze that is going on, and the plate in its harvest. Means are of readings, not of
+ * time.
+ */
 final class FreezeTrace {
     /** The condenser's weighted mean looks back about this long. */
     private static final double LOOK_BACK_MILLIS = 240_000;

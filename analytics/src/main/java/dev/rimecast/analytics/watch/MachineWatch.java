@@ -104,13 +104,13 @@ public final class MachineWatch {
     }
 
     private boolean isOver(Sign sign, long millis, GroupPolicy policy, RuleContext context) {
+        if (sign == Sign.RISING_CONDENSING && warmInlet.isWarm()) {
+            return false;
+        }
         long raisedAt = context.open(sign.condition()).orElseThrow().raisedAt().toEpochMilli();
         if (features.isWorkedOnSince(raisedAt, millis)) {
             int cycles = (int) policy.get(PolicyNumber.CLEAR_CYCLES_AFTER_WORK);
             return features.isOver(sign, context.machine(), cycles, policy);
-        }
-        if (sign == Sign.RISING_CONDENSING && warmInlet.isWarm()) {
-            return false;
         }
         return millis - raisedAt >= policy.get(PolicyNumber.CLEAR_HOURS) * HOUR_MILLIS
                 && features.isOver(sign, context.machine(), (int) policy.get(PolicyNumber.CLEAR_CYCLES), policy)
@@ -241,9 +241,13 @@ public final class MachineWatch {
         if (coldHarvest.isSuspected()) {
             return AtLimit.CAUSES_OF_COLD_HARVEST;
         }
-        Optional<OpenFinding> drain = context.open(Condition.DRAIN_PUMP_OVERRUN);
-        if (drain.isPresent()) {
-            return drain.get().causes();
+        if (drainLimit.isRepeated()) {
+            List<ProbableCause> ofDrain = context.open(Condition.DRAIN_PUMP_OVERRUN)
+                    .map(OpenFinding::causes)
+                    .orElse(List.of());
+            if (!ofDrain.isEmpty()) {
+                return ofDrain;
+            }
         }
         return features.worst(LEAST_OF_MATERIAL, context)
                 .map(change -> features.causes(change, context))
