@@ -45,12 +45,14 @@ public final class Diagnosis {
     private static final double[] WHOLE_SHARES = {0.5, 0.75, 1};
 
     private static final double LEAST_CHANGE = 0.03;
-    private static final double LEAST_SHOWN = 0.03;
-    private static final int MOST_SHOWN = 5;
+    /** What an answer can still bring forward is kept, though it is not shown. */
+    private static final double LEAST_KEPT = 0.005;
+
+    private static final int MOST_KEPT = 8;
 
     private Diagnosis() {}
 
-    /** The causes that are worth showing, most probable first; empty where no feature can be judged. */
+    /** The causes that are worth keeping, most probable first; empty where no feature can be judged. */
     public static List<ProbableCause> of(Observed observed) {
         Map<Cause, Scored> best = new EnumMap<>(Cause.class);
         for (Symptoms line : SymptomMatrix.LINES) {
@@ -67,14 +69,14 @@ public final class Diagnosis {
         double[] probabilities = Posterior.of(logOdds);
         List<ProbableCause> causes = new ArrayList<>();
         for (int i = 0; i < scored.size(); i++) {
-            if (probabilities[i] >= LEAST_SHOWN) {
+            if (probabilities[i] >= LEAST_KEPT) {
                 causes.add(Evidence.inWords(scored.get(i), probabilities[i], observed));
             }
         }
         causes.sort(Comparator.comparingDouble(ProbableCause::probability)
                 .reversed()
                 .thenComparing(ProbableCause::cause));
-        return List.copyOf(causes.subList(0, Math.min(MOST_SHOWN, causes.size())));
+        return List.copyOf(causes.subList(0, Math.min(MOST_KEPT, causes.size())));
     }
 
     /** A line at the severity that fits best. */

@@ -1,7 +1,7 @@
 package dev.rimecast.analytics.diagnosis;
 
 /** From weights of hypotheses in natural logarithms to probabilities: Bayes' rule, where exactly one of them is true. */
-final class Posterior {
+public final class Posterior {
     private Posterior() {}
 
     /**
@@ -10,7 +10,7 @@ final class Posterior {
      * @param logWeights log prior plus the log likelihood of everything that was seen, each up to the same constant; at least
      *     one, not all minus infinity
      */
-    static double[] of(double[] logWeights) {
+    public static double[] of(double[] logWeights) {
         double most = Double.NEGATIVE_INFINITY;
         for (double weight : logWeights) {
             most = StrictMath.max(most, weight);

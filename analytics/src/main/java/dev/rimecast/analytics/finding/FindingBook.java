@@ -2,11 +2,16 @@ package dev.rimecast.analytics.finding;
 
 import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.analytics.question.Answers;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
+import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Finding.LimitExpected;
+import dev.rimecast.telemetry.finding.Finding.ProbableCause;
+import dev.rimecast.telemetry.finding.Inquiry;
+import dev.rimecast.telemetry.machine.Machine;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.EnumMap;
@@ -24,13 +29,24 @@ public final class FindingBook {
     /** Version of what decides, in every cycle and finding; goes up with every change of meaning. */
     public static final String DETECTOR_VERSION = "1";
 
+    /** The summary of a revision that only an answer has brought. */
+    private static final String AS_BEFORE = "";
+
     private static final double CAUSE_MARGIN = 0.1;
 
     private final Subject subject;
     private final Map<Condition, OpenFinding> open = new EnumMap<>(Condition.class);
+    private Answers answers = new Answers();
+    /** The machine that can be asked about; absent for a gateway. */
+    private Optional<Machine> machine = Optional.empty();
 
     public FindingBook(Subject subject) {
         this.subject = subject;
+    }
+
+    /** The machine's row as it is now: it decides which questions make sense. */
+    public void about(Machine row) {
+        machine = Optional.of(row);
     }
 
     public boolean isOpen(Condition condition) {
@@ -79,24 +95,25 @@ public final class FindingBook {
         }
     }
 
-    private static boolean isMaterial(OpenFinding before, Assessment now, Instant at, GroupPolicy policy) {
+    private boolean isMaterial(OpenFinding before, Assessment now, Instant at, GroupPolicy policy) {
         return before.stage() != now.stage()
                 || before.priority() != now.priority()
-                || isOtherCause(before, now)
+                || isOtherCause(answers.weigh(before.causes()), answers.weigh(now.causes()))
                 || isOtherDate(before.limit(), now.limit(), at, policy);
     }
 
-    private static boolean isOtherCause(OpenFinding before, Assessment now) {
-        if (before.causes().isEmpty() || now.causes().isEmpty()) {
-            return before.causes().isEmpty() != now.causes().isEmpty();
+    private static boolean isOtherCause(List<ProbableCause> before, List<ProbableCause> now) {
+        if (before.isEmpty() || now.isEmpty()) {
+            return before.isEmpty() != now.isEmpty();
         }
-        Finding.ProbableCause first = now.causes().get(0);
-        if (first.cause() == before.causes().get(0).cause()) {
+        ProbableCause first = now.get(0);
+        Cause old = before.get(0).cause();
+        if (first.cause() == old) {
             return false;
         }
-        double ofOld = now.causes().stream()
-                .filter(c -> c.cause() == before.causes().get(0).cause())
-                .mapToDouble(Finding.ProbableCause::probability)
+        double ofOld = now.stream()
+                .filter(c -> c.cause() == old)
+                .mapToDouble(ProbableCause::probability)
                 .findFirst()
                 .orElse(0);
         return first.probability() - ofOld > CAUSE_MARGIN;
@@ -124,6 +141,36 @@ public final class FindingBook {
                 new Assessment(last.stage(), last.priority(), last.causes(), last.measure(), Optional.empty(), summary);
         Instant at = Instant.ofEpochMilli(millis);
         out.accept(finding(condition, Finding.Step.CLEARED, at, last.updated(over), over));
+        if (open.isEmpty()) {
+            answers.clear();
+        }
+    }
+
+    /**
+     * Somebody on the site, or at a desk, has answered a question: every finding that has causes says so at once.
+     *
+     * @param text {@code question:answer}
+     */
+    public void answered(String text, long millis, String by, Consumer<Finding> out) {
+        if (open.isEmpty() || !answers.take(text, millis, by)) {
+            return;
+        }
+        Instant at = Instant.ofEpochMilli(millis);
+        for (Map.Entry<Condition, OpenFinding> entry : open.entrySet()) {
+            OpenFinding known = entry.getValue();
+            if (!known.causes().isEmpty()) {
+                Assessment same = new Assessment(
+                        known.stage(), known.priority(), known.causes(), known.measure(), known.limit(), AS_BEFORE);
+                OpenFinding updated = known.updated(same);
+                entry.setValue(updated);
+                out.accept(finding(entry.getKey(), Finding.Step.UPDATED, at, updated, same));
+            }
+        }
+    }
+
+    /** Work on the machine may have changed what people saw. */
+    public void worked() {
+        answers.clear();
     }
 
     /** Ends everything that is open. */
@@ -147,12 +194,24 @@ public final class FindingBook {
                 assessment.priority(),
                 at,
                 state.raisedAt(),
-                assessment.causes(),
+                answers.weigh(assessment.causes()),
                 assessment.measure(),
                 assessment.limit(),
                 assessment.summary(),
                 DETECTOR_VERSION,
-                state.policyVersion());
+                state.policyVersion(),
+                inquiry(step, assessment.causes()));
+    }
+
+    /** What is over is asked about no more. */
+    private Inquiry inquiry(Finding.Step step, List<ProbableCause> causes) {
+        if (machine.isEmpty()) {
+            return Inquiry.NONE;
+        }
+        Inquiry inquiry = answers.inquiry(causes, machine.get());
+        return step == Finding.Step.CLEARED
+                ? new Inquiry(inquiry.given(), Optional.empty(), List.of())
+                : inquiry;
     }
 
     public void save(StateWriter out) {
@@ -161,6 +220,7 @@ public final class FindingBook {
             out.u8(condition.ordinal());
             finding.save(out);
         });
+        answers.save(out);
     }
 
     public static FindingBook restore(Subject subject, StateReader in) {
@@ -168,6 +228,7 @@ public final class FindingBook {
         for (int count = in.u8(); count > 0; count--) {
             book.open.put(Condition.values()[in.u8()], OpenFinding.restore(in));
         }
+        book.answers = Answers.restore(in);
         return book;
     }
 }

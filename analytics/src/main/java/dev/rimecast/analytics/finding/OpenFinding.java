@@ -16,6 +16,7 @@ import java.util.Optional;
 /**
  * What must be kept of a finding that is open. The evidence in words is not kept: it is made anew with every update.
  *
+ * @param causes without what people answered, so that every answer is weighed once, whenever it comes
  * @param policyVersion of the policy it was raised under; it keeps that until it is cleared
  */
 public record OpenFinding(
@@ -27,7 +28,7 @@ public record OpenFinding(
         Optional<Measure> measure,
         Optional<LimitExpected> limit,
         String policyVersion) {
-    private static final int MOST_CAUSES = 3;
+    private static final int MOST_CAUSES = 8;
 
     static OpenFinding raised(Instant at, Assessment assessment, String policyVersion) {
         return of(at, 1, assessment, policyVersion);

@@ -42,6 +42,13 @@ public final class DrainLimit {
         return false;
     }
 
+    /** What made signals too long was put right, and cycles have shown it. */
+    public void forget() {
+        row = 0;
+        over = false;
+        repeated = false;
+    }
+
     /** Whether one signal was over the limit lately. */
     public boolean isOver() {
         return over;

@@ -28,6 +28,7 @@ public final class RuleContext {
         this.policy = policies.current().forGroup(machine.modelGroup());
         this.limits = ControllerLimits.of(machine, policy);
         this.book = book;
+        book.about(machine);
     }
 
     /** Where findings go from now on. */

@@ -14,6 +14,7 @@ import dev.rimecast.analytics.making.IceWatch;
 import dev.rimecast.analytics.making.RestartWatch;
 import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.policy.PolicyShelf;
+import dev.rimecast.analytics.question.Answers;
 import dev.rimecast.analytics.sensor.SensorCheck;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateVersion;
@@ -237,6 +238,10 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         watch.work(kind, detail, millis, context.policy());
         if (Work.isWork(kind)) {
             states.worked();
+            book.worked();
+        }
+        if (kind == EventKind.SITE_ANSWER && event.machine().isPresent()) {
+            answered(event, output);
         }
         if (kind == EventKind.SENSOR_REPLACED || kind == EventKind.MOVED || kind == EventKind.EXCHANGED) {
             sensors.replaced();
@@ -247,6 +252,14 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         making.happened(kind, millis);
         restarts.happened(kind, millis);
         care.happened(kind, millis, context);
+    }
+
+    private void answered(SiteRecord.Happened event, SiteMonitor.Output output) {
+        long millis = event.at().toEpochMilli();
+        book.answered(event.detail(), millis, event.by(), output::finding);
+        if (Answers.putsRight(event.detail())) {
+            watch.putRight(millis, context);
+        }
     }
 
     /** The machine's row has ended. */

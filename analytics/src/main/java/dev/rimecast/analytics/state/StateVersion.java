@@ -2,8 +2,8 @@ package dev.rimecast.analytics.state;
 
 /** The first bytes of every state: what it is and which layout it has. */
 public enum StateVersion {
-    SITE('S', 1),
-    MACHINE('M', 4),
+    SITE('S', 2),
+    MACHINE('M', 5),
     POLICY('P', 1);
 
     private final int tag;

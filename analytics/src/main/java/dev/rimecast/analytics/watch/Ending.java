@@ -1,10 +1,26 @@
 package dev.rimecast.analytics.watch;
 
 import dev.rimecast.telemetry.cycle.Feature;
+import java.time.Instant;
+import java.time.ZoneOffset;
+import java.time.format.DateTimeFormatter;
+import java.util.Locale;
 
 /** What is said when a change is over. */
 final class Ending {
+    private static final DateTimeFormatter MINUTES =
+            DateTimeFormatter.ofPattern("uuuu-MM-dd HH:mm", Locale.ROOT).withZone(ZoneOffset.UTC);
+
     private Ending() {}
+
+    /** @param millis when the site said that it had put something right */
+    static String putRight(long millis, int cycles) {
+        return String.format(
+                Locale.ROOT,
+                "Put right on site: the %d cycles since %s UTC are as they should be.",
+                cycles,
+                MINUTES.format(Instant.ofEpochMilli(millis)));
+    }
 
     static String of(Feature feature) {
         return switch (feature) {

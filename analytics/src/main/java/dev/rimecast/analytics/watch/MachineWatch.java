@@ -37,6 +37,7 @@ public final class MachineWatch {
     private ColdHarvest coldHarvest = new ColdHarvest();
     private WarmInlet warmInlet = new WarmInlet();
     private PlaceDays days = new PlaceDays();
+    private PutRight putRight = new PutRight();
     /** How far the condensing temperature peaks above what it is at the end of a freeze, K. */
     private double peakKelvin;
 
@@ -57,6 +58,9 @@ public final class MachineWatch {
         pullDownLimit.cycle(raw.pullDownSeconds(), context.limits().pullDownSeconds());
         leftIce(raw, residuals, context);
         warmInlet(raw, context);
+        putRight.cycle(raw.freezeStartMillis(), raw.complete(), residuals, change -> features.of(
+                        change.feature(), context.policy())
+                .material(context.policy()));
         for (Sign sign : Sign.ALL) {
             evaluate(sign, sign == Sign.RISING_CONDENSING ? conditions : corrected, millis, context);
         }
@@ -85,16 +89,42 @@ public final class MachineWatch {
         GroupPolicy policy = context.policy(sign.condition());
         Optional<Sign.Change> changed = features.firstAlarm(sign, context.machine(), policy);
         boolean isOpen = context.isOpen(sign.condition());
-        if (isAtLimit(sign)) {
+        if (isOpen && isPutRight(sign, policy, context)) {
+            over(sign, millis, Ending.putRight(putRight.atMillis(), PutRight.CYCLES), context);
+        } else if (isAtLimit(sign)) {
             context.report(sign.condition(), millis, atLimit(sign, context));
         } else if (changed.isPresent()) {
             context.report(sign.condition(), millis, early(sign, changed.get(), conditions, millis, context));
         } else if (isOpen && isOver(sign, millis, policy, context)) {
-            context.clear(
-                    sign.condition(), millis, Ending.of(sign.changes().get(0).feature()));
-            sign.changes().forEach(change -> features.get(change.feature()).ifPresent(Watched::reset));
+            over(sign, millis, Ending.of(sign.changes().get(0).feature()), context);
         }
         markIfRaised(sign, isOpen, context);
+    }
+
+    private void over(Sign sign, long millis, String why, RuleContext context) {
+        context.clear(sign.condition(), millis, why);
+        sign.changes().forEach(change -> features.get(change.feature()).ifPresent(Watched::reset));
+        putRight.over(sign);
+        if (sign == Sign.DRAIN_OVERRUN) {
+            drainLimit.forget();
+        }
+    }
+
+    /** A pull-down has its own count of good cycles after it was beyond its limit; own warm air is seen in the room. */
+    private boolean isPutRight(Sign sign, GroupPolicy policy, RuleContext context) {
+        return putRight.isProved(sign)
+                && features.isOver(sign, context.machine(), PutRight.CYCLES, policy)
+                && !(sign == Sign.SLOW_PULL_DOWN && pullDownLimit.isBeyond())
+                && !(sign == Sign.RISING_CONDENSING && warmInlet.isWarm());
+    }
+
+    /** The site says that it has put something right: the next cycles show whether that was it. */
+    public void putRight(long millis, RuleContext context) {
+        List<Sign> open = Sign.ALL.stream()
+                .filter(sign -> context.isOpen(sign.condition()))
+                .toList();
+        putRight.said(millis, open);
+        features.forEach((feature, one) -> one.mark());
     }
 
     private void markIfRaised(Sign sign, boolean wasOpen, RuleContext context) {
@@ -292,6 +322,7 @@ public final class MachineWatch {
         coldHarvest.save(out);
         warmInlet.save(out);
         days.save(out);
+        putRight.save(out);
         out.real(peakKelvin);
     }
 
@@ -304,6 +335,7 @@ public final class MachineWatch {
         watch.coldHarvest = ColdHarvest.restore(in);
         watch.warmInlet = WarmInlet.restore(in);
         watch.days = PlaceDays.restore(in);
+        watch.putRight = PutRight.restore(in);
         watch.peakKelvin = in.real();
         return watch;
     }

@@ -22,7 +22,9 @@ import java.util.UUID;
  * @param causes most probable first; empty where nothing can be said
  * @param measure the number behind it, where there is one
  * @param limit when the limit is expected to be reached, where that can be said
- * @param summary one sentence for a person, with numbers and units
+ * @param summary one sentence for a person, with numbers and units; empty in a revision that only an answer has brought, which
+ *     changes probabilities and nothing else: see {@link #withWordsOf}
+ * @param inquiry what people were asked, and what is best asked next
  */
 public record Finding(
         UUID id,
@@ -41,7 +43,8 @@ public record Finding(
         Optional<LimitExpected> limit,
         String summary,
         String detectorVersion,
-        String policyVersion) {
+        String policyVersion,
+        Inquiry inquiry) {
 
     /** What this step does. */
     public enum Step {
@@ -95,6 +98,85 @@ public record Finding(
             throw new IllegalArgumentException("revision counts from 1, was " + revision);
         }
         causes = List.copyOf(causes);
+    }
+
+    /** A finding about which nobody is asked anything. */
+    public Finding(
+            UUID id,
+            int revision,
+            Step step,
+            String site,
+            Optional<String> machine,
+            Optional<String> gateway,
+            Condition condition,
+            Stage stage,
+            Priority priority,
+            Instant at,
+            Instant raisedAt,
+            List<ProbableCause> causes,
+            Optional<Measure> measure,
+            Optional<LimitExpected> limit,
+            String summary,
+            String detectorVersion,
+            String policyVersion) {
+        this(
+                id,
+                revision,
+                step,
+                site,
+                machine,
+                gateway,
+                condition,
+                stage,
+                priority,
+                at,
+                raisedAt,
+                causes,
+                measure,
+                limit,
+                summary,
+                detectorVersion,
+                policyVersion,
+                Inquiry.NONE);
+    }
+
+    /** Whether this revision says only what an answer has changed. */
+    public boolean isOfAnswer() {
+        return step == Step.UPDATED && summary.isEmpty();
+    }
+
+    /** This revision, if it is only of an answer, with the summary and the evidence that the one before it had. */
+    public Finding withWordsOf(Finding before) {
+        if (!isOfAnswer()) {
+            return this;
+        }
+        List<ProbableCause> worded = causes.stream()
+                .map(cause -> before.causes.stream()
+                        .filter(known -> known.cause() == cause.cause())
+                        .findFirst()
+                        .map(known -> new ProbableCause(
+                                cause.cause(), cause.probability(), known.evidenceFor(), known.evidenceAgainst()))
+                        .orElse(cause))
+                .toList();
+        return new Finding(
+                id,
+                revision,
+                step,
+                site,
+                machine,
+                gateway,
+                condition,
+                stage,
+                priority,
+                at,
+                raisedAt,
+                worded,
+                measure,
+                limit,
+                before.summary,
+                detectorVersion,
+                policyVersion,
+                inquiry);
     }
 
     /** The cause that is shown first. */

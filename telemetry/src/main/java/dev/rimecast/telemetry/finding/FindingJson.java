@@ -38,7 +38,12 @@ public final class FindingJson {
             finding.limit().ifPresent(limit -> out.object("limit", fields -> write(fields, limit)));
             out.text("summary", finding.summary())
                     .text("detector_version", finding.detectorVersion())
-                    .text("policy_version", finding.policyVersion());
+                    .text("policy_version", finding.policyVersion())
+                    .objects("answers", finding.inquiry().given(), InquiryJson::write);
+            finding.inquiry()
+                    .next()
+                    .ifPresent(next -> out.object("next_question", fields -> InquiryJson.write(fields, next)));
+            out.texts("site_questions", finding.inquiry().ofSite());
         });
     }
 
@@ -67,7 +72,8 @@ public final class FindingJson {
                         in.optionalObject("limit", FindingJson::readLimit),
                         in.textOrEmpty("summary"),
                         in.textOrEmpty("detector_version"),
-                        in.textOrEmpty("policy_version")));
+                        in.textOrEmpty("policy_version"),
+                        InquiryJson.read(in)));
     }
 
     private static void write(JsonRecordWriter out, ProbableCause cause) {

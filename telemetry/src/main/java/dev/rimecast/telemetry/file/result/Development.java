@@ -4,6 +4,7 @@ import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.finding.Finding.Step;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.Collection;
 import java.util.List;
 import java.util.Map;
@@ -25,8 +26,17 @@ record Development(List<Finding> revisions) {
                     .putIfAbsent(finding.revision(), finding);
         }
         return byAlert.values().stream()
-                .map(revisions -> new Development(List.copyOf(revisions.values())))
+                .map(revisions -> new Development(worded(revisions.values())))
                 .toList();
+    }
+
+    /** A revision that an answer has brought says again what was said before it. */
+    private static List<Finding> worded(Collection<Finding> revisions) {
+        List<Finding> worded = new ArrayList<>();
+        for (Finding revision : revisions) {
+            worded.add(worded.isEmpty() ? revision : revision.withWordsOf(worded.get(worded.size() - 1)));
+        }
+        return List.copyOf(worded);
     }
 
     String alert() {

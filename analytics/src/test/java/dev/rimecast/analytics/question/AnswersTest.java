@@ -1,0 +1,134 @@
+package dev.rimecast.analytics.question;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateWriter;
+import dev.rimecast.telemetry.finding.Cause;
+import dev.rimecast.telemetry.finding.Finding.ProbableCause;
+import dev.rimecast.telemetry.finding.Inquiry;
+import dev.rimecast.telemetry.machine.Machine;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+
+class AnswersTest {
+    private static final Machine MACHINE = Machine.basic("ice-1", "bar", "gw");
+    private static final List<ProbableCause> HOT = List.of(
+            new ProbableCause(Cause.AIRFLOW_RESTRICTED, 0.6, List.of("Split is 8 K higher."), List.of()),
+            new ProbableCause(Cause.FAN_WEAK, 0.2, List.of(), List.of()),
+            new ProbableCause(Cause.HOT_AIR_RECIRCULATING, 0.1, List.of(), List.of("It has grown.")));
+
+    private final Answers answers = new Answers();
+
+    @Test
+    void weigh_noAnswer_isTheDiagnosis() {
+        assertThat(answers.weigh(HOT)).isEqualTo(HOT);
+    }
+
+    /** 0.6 x 0.15 = 0.09 of 0.09 + 0.2 x 0.6 + 0.1 x 0.6 + 0.1 x 0.6 = 0.33, by hand. */
+    @Test
+    void weigh_cleanFilter_followsBayes() {
+        answers.take("air-filter:clean", 1_000, "Ann");
+
+        List<ProbableCause> weighed = answers.weigh(HOT);
+        assertThat(weighed).extracting(ProbableCause::cause).startsWith(Cause.FAN_WEAK, Cause.AIRFLOW_RESTRICTED);
+        assertThat(weighed.get(0).probability()).isCloseTo(0.12 / 0.33, within(1e-12));
+        assertThat(weighed.get(1).probability()).isCloseTo(0.09 / 0.33, within(1e-12));
+        assertThat(weighed.get(1).evidenceFor()).containsExactly("Split is 8 K higher.");
+    }
+
+    @Test
+    void inquiry_answerGiven_saysForWhomAndAsksSomethingElse() {
+        Inquiry before = answers.inquiry(HOT, MACHINE);
+        String first = before.next().orElseThrow().question();
+        String answer = before.next().orElseThrow().outcomes().get(0).answer();
+        answers.take(first + ':' + answer, 1_000, "Ann");
+
+        Inquiry after = answers.inquiry(HOT, MACHINE);
+        assertThat(after.given()).hasSize(1);
+        assertThat(after.given().get(0).by()).isEqualTo("Ann");
+        assertThat(after.given().get(0).speaksFor()).isNotEmpty();
+        assertThat(after.next().map(Inquiry.Next::question)).isNotEqualTo(before.next().map(Inquiry.Next::question));
+    }
+
+    /** What a question promises is what comes true when it is answered so. */
+    @Test
+    void inquiry_outcome_isWhatTheAnswerThenBrings() {
+        Inquiry.Next next = answers.inquiry(HOT, MACHINE).next().orElseThrow();
+
+        assertThat(next.outcomes().stream().mapToDouble(Inquiry.Outcome::chance).sum()).isCloseTo(1, within(1e-12));
+        for (Inquiry.Outcome outcome : next.outcomes()) {
+            Answers then = new Answers();
+            then.take(next.question() + ':' + outcome.answer(), 1_000, "");
+            assertThat(then.weigh(HOT).get(0).cause()).isEqualTo(outcome.cause());
+            assertThat(then.weigh(HOT).get(0).probability()).isCloseTo(outcome.probability(), within(1e-12));
+        }
+    }
+
+    @Test
+    void inquiry_cannotTell_weighsNothingAndIsNotAskedAgain() {
+        String first = answers.inquiry(HOT, MACHINE).next().orElseThrow().question();
+        answers.take(first + ":cannot-tell", 1_000, "Ann");
+
+        assertThat(answers.weigh(HOT)).isEqualTo(HOT);
+        assertThat(answers.inquiry(HOT, MACHINE).next().map(Inquiry.Next::question))
+                .isPresent()
+                .isNotEqualTo(java.util.Optional.of(first));
+    }
+
+    @Test
+    void inquiry_causeThatIsCertain_asksNothing() {
+        assertThat(answers.inquiry(List.of(new ProbableCause(Cause.SCALE, 1, List.of(), List.of())), MACHINE)
+                        .next())
+                .isEmpty();
+    }
+
+    @Test
+    void inquiry_ofTheSite_holdsOnlyWhatTheSiteCanAnswer() {
+        assertThat(answers.inquiry(HOT, MACHINE).ofSite())
+                .isNotEmpty()
+                .hasSizeLessThanOrEqualTo(3)
+                .allMatch(id -> QuestionBook.STANDARD.find(id).orElseThrow().who() == Question.Who.SITE);
+    }
+
+    @Test
+    void take_answerAnew_replacesTheOldOne() {
+        answers.take("air-filter:clean", 1_000, "Ann");
+        answers.take("air-filter:was-full", 2_000, "Ann");
+
+        assertThat(answers.inquiry(HOT, MACHINE).given())
+                .extracting(Inquiry.Given::answer)
+                .containsExactly("was-full");
+    }
+
+    @Test
+    void take_whatIsNoAnswer_isLeftAlone() {
+        assertThat(answers.take("done", 1, "")).isFalse();
+        assertThat(answers.take("air-filter:perhaps", 1, "")).isFalse();
+        assertThat(answers.take("no-such-question:yes", 1, "")).isFalse();
+        assertThat(answers.isEmpty()).isTrue();
+    }
+
+    @Test
+    void putsRight_thingFoundOrCheckDone_only() {
+        assertThat(Answers.putsRight("air-filter:was-full")).isTrue();
+        assertThat(Answers.putsRight("airflow-restricted.1:done")).isTrue();
+        assertThat(Answers.putsRight("done")).isTrue();
+        assertThat(Answers.putsRight("air-filter:clean")).isFalse();
+        assertThat(Answers.putsRight("airflow-restricted.1:cannot")).isFalse();
+        assertThat(Answers.putsRight("")).isFalse();
+    }
+
+    @Test
+    void restore_savedAnswers_weighTheSame() {
+        answers.take("air-filter:clean", 1_777_800_000_000L, "a name that is longer than what is kept of it");
+        answers.take("air-blows:cannot-tell", 1_777_800_060_000L, "");
+        StateWriter out = new StateWriter();
+        answers.save(out);
+        Answers restored = Answers.restore(new StateReader(out.toBytes()));
+
+        assertThat(restored.inquiry(HOT, MACHINE)).isEqualTo(answers.inquiry(HOT, MACHINE));
+        assertThat(out.size()).as("bytes of two answers").isLessThanOrEqualTo(60);
+    }
+}
