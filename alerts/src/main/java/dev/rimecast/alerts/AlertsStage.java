@@ -5,6 +5,7 @@ import dev.rimecast.alerts.cases.CaseBook;
 import dev.rimecast.alerts.consume.ChangeFeed;
 import dev.rimecast.alerts.consume.StageHealth;
 import dev.rimecast.alerts.consume.TopicReaders;
+import dev.rimecast.alerts.inquiry.StoredInquiries;
 import dev.rimecast.alerts.keep.Upkeep;
 import dev.rimecast.alerts.life.LifeBook;
 import dev.rimecast.alerts.notice.outbox.NoticeStage;
@@ -23,6 +24,7 @@ import dev.rimecast.alerts.store.StoredPeople;
 import dev.rimecast.alerts.store.StoredViews;
 import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.Changes;
+import dev.rimecast.alerts.view.Inquiries;
 import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.Views;
 import io.micrometer.core.instrument.MeterRegistry;
@@ -56,6 +58,7 @@ public final class AlertsStage implements AutoCloseable {
     private final Upkeep upkeep;
     private final Views views;
     private final Actions actions;
+    private final Inquiries inquiries;
     private final RegisterImport registerImport;
     private final SiteEvents siteEvents;
     private final People people;
@@ -75,6 +78,7 @@ public final class AlertsStage implements AutoCloseable {
         this.publisher = new OutboxPublisher(database, producer, problem -> say("outbox", problem));
         this.views = new StoredViews(database, advice, caseBook, priorities);
         this.actions = new StoredActions(database, clock, book, advice, caseBook, priorities, changes::publish);
+        this.inquiries = new StoredInquiries(database, views, clock, publisher::wake, changes::publish);
         this.registerImport = new RegisterImport(database, clock, publisher::wake);
         this.siteEvents = new SiteEvents(database, cases, publisher::wake);
         this.people = People.of(new StoredPeople(database), InstantSource.system());
@@ -126,6 +130,10 @@ public final class AlertsStage implements AutoCloseable {
 
     public Actions actions() {
         return actions;
+    }
+
+    public Inquiries inquiries() {
+        return inquiries;
     }
 
     public Changes changes() {

@@ -4,6 +4,7 @@ import dev.rimecast.alerts.people.People;
 import dev.rimecast.alerts.people.Permission;
 import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.Changes;
+import dev.rimecast.alerts.view.Inquiries;
 import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.Views;
 import dev.rimecast.dashboard.access.Access;
@@ -73,6 +74,7 @@ public final class DashboardStage implements AutoCloseable {
             DashboardSettings settings,
             Views views,
             Actions actions,
+            Inquiries inquiries,
             Notices notices,
             Changes changes,
             People people,
@@ -83,7 +85,7 @@ public final class DashboardStage implements AutoCloseable {
         LiveHub hub = new LiveHub(changes, UUID.randomUUID().toString().substring(0, 8), json);
         Gate gate = new Gate(people, settings.isDemo());
         Api api = new Api(
-                new Fleet(views, actions, notices),
+                new Fleet(views, actions, inquiries, notices),
                 people,
                 settings.isDemo(),
                 hub,

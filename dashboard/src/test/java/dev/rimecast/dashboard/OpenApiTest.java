@@ -96,6 +96,22 @@ class OpenApiTest {
     }
 
     @Test
+    void answers_toAQuestion_fitTheirSchemas() {
+        String id = server.fleet().leading("ice-0003").finding().id().toString();
+        for (String given : List.of(
+                "{\"question\":\"air-filter\",\"answer\":\"clean\"}",
+                "{\"question\":\"fan-turns\",\"answer\":\"cannot-tell\"}")) {
+            HttpResponse<String> answered = web.post("/api/v1/alerts/" + id + "/answers", given);
+            assertThat(answered.statusCode()).isEqualTo(200);
+            assertThat(errors("/api/v1/alerts/{alert}/answers", "post", "200", "application~1json", answered.body()))
+                    .isEmpty();
+        }
+        assertThat(web.post("/api/v1/alerts/" + id + "/answers", "{\"question\":\"air-filter\",\"answer\":\"perhaps\"}")
+                        .statusCode())
+                .isEqualTo(400);
+    }
+
+    @Test
     void holds_ofTheServer_fitTheirSchemas() {
         String body = "{\"reason\":\"compressor\",\"permittedBy\":\"head of service\"}";
         HttpResponse<String> taken = web.post("/api/v1/machines/ice-0001/out-of-service", body);

@@ -48,24 +48,25 @@ public final class FindingStore {
      * @param now by the wall
      * @return whether anything changed
      */
-    public boolean receive(Handle handle, Finding finding, Instant now) {
+    public boolean receive(Handle handle, Finding received, Instant now) {
         List<StoredAlert> rows = handle.createQuery("select " + StoredAlert.COLUMNS + " from alert a where a.id = :id"
                         + " or (a.subject = :subject and a.condition = :condition and a.state <> 'normal')"
                         + " for update")
-                .bind("id", finding.id())
-                .bind("subject", EpisodeRules.subjectOf(finding))
-                .bind("condition", finding.condition().code())
+                .bind("id", received.id())
+                .bind("subject", EpisodeRules.subjectOf(received))
+                .bind("condition", received.condition().code())
                 .map((row, context) -> StoredAlert.of(row))
                 .list();
         Optional<StoredAlert> known = rows.stream()
-                .filter(row -> row.finding().id().equals(finding.id()))
+                .filter(row -> row.finding().id().equals(received.id()))
                 .findFirst();
         Optional<StoredAlert> open = rows.stream()
-                .filter(row -> !row.finding().id().equals(finding.id()))
+                .filter(row -> !row.finding().id().equals(received.id()))
                 .findFirst();
-        if (known.filter(k -> finding.revision() <= k.finding().revision()).isPresent()) {
+        if (known.filter(k -> received.revision() <= k.finding().revision()).isPresent()) {
             return false;
         }
+        Finding finding = known.map(k -> received.withWordsOf(k.finding())).orElse(received);
         Decided decided = prioritiser.decide(handle, finding, now);
         Severity severity = new Severity(finding.stage(), decided.priority());
         Verdict verdict = EpisodeRules.receive(

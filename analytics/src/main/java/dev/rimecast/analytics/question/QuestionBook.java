@@ -74,6 +74,15 @@ public record QuestionBook(
         return answers;
     }
 
+    /** The same of those that the site can answer. */
+    public static Map<String, List<String>> answersOfSite() {
+        Map<String, List<String>> answers = new LinkedHashMap<>();
+        STANDARD.questions.stream()
+                .filter(question -> question.who() == Question.Who.SITE)
+                .forEach(question -> answers.put(question.id(), question.answers()));
+        return answers;
+    }
+
     private static QuestionBook standard() {
         try (InputStream in = QuestionBook.class.getResourceAsStream("questions.yaml")) {
             if (in == null) {

@@ -170,6 +170,7 @@ public final class Server implements AutoCloseable {
                                 where,
                                 stage.views(),
                                 stage.actions(),
+                                stage.inquiries(),
                                 stage.notices(),
                                 stage.changes(),
                                 stage.people(),

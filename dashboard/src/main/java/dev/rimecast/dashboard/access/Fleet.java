@@ -1,8 +1,10 @@
 package dev.rimecast.dashboard.access;
 
 import dev.rimecast.alerts.view.Actions;
+import dev.rimecast.alerts.view.Inquiries;
 import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.ScopedActions;
+import dev.rimecast.alerts.view.ScopedInquiries;
 import dev.rimecast.alerts.view.ScopedNotices;
 import dev.rimecast.alerts.view.ScopedViews;
 import dev.rimecast.alerts.view.SiteScope;
@@ -13,11 +15,13 @@ import io.javalin.http.Context;
 public final class Fleet {
     private final Views views;
     private final Actions actions;
+    private final Inquiries inquiries;
     private final Notices notices;
 
-    public Fleet(Views views, Actions actions, Notices notices) {
+    public Fleet(Views views, Actions actions, Inquiries inquiries, Notices notices) {
         this.views = views;
         this.actions = actions;
+        this.inquiries = inquiries;
         this.notices = notices;
     }
 
@@ -31,6 +35,10 @@ public final class Fleet {
 
     public Actions actions(Context ctx) {
         return ScopedActions.of(actions, views, sites(ctx));
+    }
+
+    public Inquiries inquiries(Context ctx) {
+        return ScopedInquiries.of(inquiries, views, sites(ctx));
     }
 
     public Notices notices(Context ctx) {

@@ -67,11 +67,26 @@ final class AlertResource {
         act(ctx, body -> new Action.TakeOutOfService(body.required("reason"), body.required("permittedBy")));
     }
 
+    /** An answer is about the machine, not about how the alert stands: it needs no version. */
+    void answer(Context ctx) {
+        UUID id = id(ctx);
+        Body body = Body.of(ctx, json);
+        String question = body.required("question");
+        String answer = body.required("answer");
+        try {
+            outcome(ctx, id, fleet.inquiries(ctx).answer(id, Gate.visitor(ctx).person(), question, answer));
+        } catch (IllegalArgumentException e) {
+            throw Problem.badBody(e.getMessage() + ": take one of the alert's question").asException();
+        }
+    }
+
     private void act(Context ctx, Function<Body, Action> action) {
         UUID id = id(ctx);
         Body body = Body.of(ctx, json);
-        Outcome outcome =
-                fleet.actions(ctx).act(id, body.version(), Gate.visitor(ctx).person(), action.apply(body));
+        outcome(ctx, id, fleet.actions(ctx).act(id, body.version(), Gate.visitor(ctx).person(), action.apply(body)));
+    }
+
+    private void outcome(Context ctx, UUID id, Outcome outcome) {
         if (outcome instanceof Outcome.Done done) {
             changed.run();
             reply.json(ctx, AlertJson.of(done.alert()));

@@ -95,6 +95,7 @@ public final class Api {
                 .post("/api/v1/alerts/{id}/reset", alerts::reset, Access.may(Permission.RESET))
                 .post("/api/v1/alerts/{id}/shelve", alerts::shelve, Access.may(Permission.SHELVE))
                 .post("/api/v1/alerts/{id}/out-of-service", alerts::takeOutOfService, outOfService)
+                .post("/api/v1/alerts/{id}/answers", alerts::answer, Access.may(Permission.ACKNOWLEDGE))
                 .post("/api/v1/machines/{id}/out-of-service", holds::takeOutOfService, outOfService)
                 .post("/api/v1/cases/{id}/close", cases::close, Access.may(Permission.CLOSE_CASE))
                 .post("/api/v1/holds/{id}/end", holds::end, Access.may(Permission.SHELVE))

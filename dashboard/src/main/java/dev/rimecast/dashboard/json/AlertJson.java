@@ -2,7 +2,9 @@ package dev.rimecast.dashboard.json;
 
 import dev.rimecast.alerts.view.Advice;
 import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.dashboard.json.QuestionJson.AnsweredJson;
 import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.finding.Inquiry;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
@@ -19,13 +21,21 @@ public record AlertJson(
         List<DiagnosisJson> diagnosis,
         Optional<MeasureJson> measure,
         AdviceJson advice,
+        Optional<QuestionJson> question,
+        List<AnsweredJson> answers,
         List<AuditJson> history,
         String detectorVersion,
         String policyVersion) {
 
     /** A cause with the evidence for and against it, most probable first. */
     public record DiagnosisJson(
-            String cause, double probability, String origin, List<String> evidenceFor, List<String> evidenceAgainst) {}
+            String cause,
+            double probability,
+            String origin,
+            List<String> evidenceFor,
+            List<String> evidenceAgainst,
+            List<AnsweredJson> answersFor,
+            List<AnsweredJson> answersAgainst) {}
 
     /** The number behind it. */
     public record MeasureJson(
@@ -60,9 +70,13 @@ public record AlertJson(
                 view.acknowledgedBy(),
                 view.acknowledgedAt(),
                 view.assignee(),
-                finding.causes().stream().map(AlertJson::diagnosis).toList(),
+                finding.causes().stream()
+                        .map(cause -> diagnosis(cause, finding.inquiry()))
+                        .toList(),
                 finding.measure().map(AlertJson::measure),
                 advice(view.advice()),
+                QuestionJson.of(finding.inquiry()),
+                QuestionJson.given(finding.inquiry()),
                 view.audit().stream()
                         .map(line -> new AuditJson(line.at(), line.who(), line.what(), line.why()))
                         .toList(),
@@ -70,13 +84,15 @@ public record AlertJson(
                 finding.policyVersion());
     }
 
-    private static DiagnosisJson diagnosis(Finding.ProbableCause cause) {
+    private static DiagnosisJson diagnosis(Finding.ProbableCause cause, Inquiry inquiry) {
         return new DiagnosisJson(
                 cause.cause().code(),
                 Rounded.to3(cause.probability()),
                 cause.cause().origin().code(),
                 cause.evidenceFor(),
-                cause.evidenceAgainst());
+                cause.evidenceAgainst(),
+                QuestionJson.speakingFor(inquiry, cause.cause()),
+                QuestionJson.speakingAgainst(inquiry, cause.cause()));
     }
 
     private static MeasureJson measure(Finding.Measure measure) {

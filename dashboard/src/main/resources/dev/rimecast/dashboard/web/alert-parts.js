@@ -44,6 +44,13 @@ export const heading = (level, content, id) =>
 const items = (level, title, items, className = '') =>
   items.length === 0 ? nothing : html`${heading(level, title)}<ul class=${className}>${items.map((item) => html`<li>${prose(item)}</li>`)}</ul>`;
 
+/** Who said what, and when. @param {import('./api.js').Answered} a */
+export const answered = (a) => html`<b>${a.about}:</b> ${prose(a.text)} <span class="hint">(${t.question.by(a.by)}, ${when(a.at)})</span>`;
+
+/** @param {number} level @param {string} title @param {string[]} seen @param {import('./api.js').Answered[]} said @param {string} className */
+const evidence = (level, title, seen, said, className) =>
+  seen.length + said.length === 0 ? nothing : html`${heading(level, title)}<ul class=${className}>${seen.map((item) => html`<li>${prose(item)}</li>`)}${said.map((a) => html`<li>${answered(a)}</li>`)}</ul>`;
+
 /** @param {import('./api.js').Advice} advice @param {string} key unique on the page @param {number} level of its heading */
 export function adviceParts(advice, key, level) {
   const inner = level + 1;
@@ -75,8 +82,8 @@ export function evidenceParts(alert, key, level) {
         <div class="diagnosis">
           ${heading(level + 1, html`${i === 0 ? html`${t.confidence[alert.alert.confidence]}: ` : nothing}${word(causes, d.cause)} <span class="odds">(${t.about(percent(d.probability))})</span>`)}
           <p class="hint">${word(origins, d.origin)}</p>
-          ${d.evidenceFor.length + d.evidenceAgainst.length === 0 ? html`<p>${t.alert.noEvidence}</p>` : html`<div class="evidence">
-            <div>${items(level + 2, t.alert.for, d.evidenceFor, 'for')}</div><div>${items(level + 2, t.alert.against, d.evidenceAgainst, 'against')}</div></div>`}
+          ${d.evidenceFor.length + d.evidenceAgainst.length + d.answersFor.length + d.answersAgainst.length === 0 ? html`<p>${t.alert.noEvidence}</p>` : html`<div class="evidence">
+            <div>${evidence(level + 2, t.alert.for, d.evidenceFor, d.answersFor, 'for')}</div><div>${evidence(level + 2, t.alert.against, d.evidenceAgainst, d.answersAgainst, 'against')}</div></div>`}
         </div>`)}
     </section>`;
 }

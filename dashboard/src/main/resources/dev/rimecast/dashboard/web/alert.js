@@ -1,6 +1,7 @@
 // @ts-check
 import { html, nothing } from './lib/lit-html/lit-html.js';
 import { adviceParts, evidenceParts, isHeld, limitLine, needsEyes, stateText } from './alert-parts.js';
+import { questionParts } from './alert-question.js';
 import { api, Refused } from './api.js';
 import { askOutOfService, askToAcknowledge, askToEndHold, askToReset, askToShelve } from './ask.js';
 import { leftText } from './fleet-rows.js';
@@ -17,6 +18,9 @@ const id = decodeURIComponent(location.pathname.split('/')[2] ?? '');
 /** @type {Alert | null} */
 let alert = null;
 let failed = '';
+/** The question whose answer is on its way through the site's log. */
+let waitingFor = '';
+let notSent = '';
 
 async function load() {
   try {
@@ -31,6 +35,7 @@ async function load() {
 function take(fresh) {
   alert = fresh;
   failed = '';
+  if (fresh.alert.clearedAt || fresh.answers.some((a) => a.question === waitingFor)) waitingFor = '';
   title(`${word(conditions, fresh.alert.condition)}, ${fresh.alert.machine ?? fresh.alert.gateway ?? fresh.alert.siteName}`);
   draw();
 }
@@ -54,6 +59,20 @@ function facts(whole) {
     a.hold ? [t.alert.hold, html`${a.hold.by}: ${a.hold.reason}${a.hold.permittedBy ? html`, ${t.alert.permitted} ${a.hold.permittedBy}` : nothing}`] : null,
   ].filter(Boolean));
   return html`<dl class="facts">${rows.map(([name, value]) => html`<div><dt>${name}</dt><dd>${value}</dd></div>`)}</dl>`;
+}
+
+/** @param {string} question @param {string} answer */
+async function send(question, answer) {
+  waitingFor = question;
+  notSent = '';
+  draw();
+  try {
+    take(await api.answer(id, { question, answer }));
+  } catch (e) {
+    waitingFor = '';
+    notSent = /** @type {Error} */ (e).message;
+    draw();
+  }
 }
 
 /** What the state allows. @param {Alert} whole */
@@ -94,6 +113,7 @@ function draw() {
       ${failed ? failure(failed, load) : nothing}
       ${facts(whole)}
       ${limitLine(a)}
+      ${questionParts(whole, { may: can('acknowledge'), waiting: waitingFor, failed: notSent, send })}
       <div class="two">
         <div class="panel">${adviceParts(whole.advice, 'one', 2)}</div>
         <div class="panel">${evidenceParts(whole, 'one', 2)}</div>

@@ -19,9 +19,14 @@ import { t } from './texts.js';
  * @typedef {{about: string, headline: string, siteChecks: string[],
  *   engineerChecks: {check: string, expect: string, opensPanel: boolean}[], parts: string[], minutes: number,
  *   skills: string[], cautions: string[], deferTo: string[], latestDate?: string}} Advice
- * @typedef {{cause: string, probability: number, origin: string, evidenceFor: string[], evidenceAgainst: string[]}} Diagnosis
+ * @typedef {{question: string, about: string, answer: string, text: string, by: string, at: string}} Answered
+ * @typedef {{question: string, who: 'site' | 'operator' | 'engineer', about: string, ask: string, opensPanel: boolean, gainBits: number,
+ *   answers: {answer: string, text: string, chance?: number, cause?: string,
+ *   confidence?: 'likely' | 'possible' | 'cannot-tell', probability?: number}[]}} Question
+ * @typedef {{cause: string, probability: number, origin: string, evidenceFor: string[], evidenceAgainst: string[],
+ *   answersFor: Answered[], answersAgainst: Answered[]}} Diagnosis
  * @typedef {{alert: AlertSummary, revision: number, updatedAt: string, acknowledgedBy?: string, acknowledgedAt?: string,
- *   assignee?: string, diagnosis: Diagnosis[],
+ *   assignee?: string, diagnosis: Diagnosis[], question?: Question, answers: Answered[],
  *   measure?: {quantity: string, unit: string, value: number, expected?: number, limit?: number}, advice: Advice,
  *   history: {at: string, who: string, what: string, why: string}[], detectorVersion: string, policyVersion: string}} Alert
  * @typedef {{id: string, site: string, siteName: string, title?: string, subject?: string, common?: string, place?: string,
@@ -148,6 +153,8 @@ export const api = {
    * @param {Record<string, unknown>} body @returns {Promise<Alert>}
    */
   act: (alert, action, body) => change(`alerts/${id(alert)}/${action}`, post(body)),
+  /** @param {string} alert @param {{question: string, answer: string}} body @returns {Promise<Alert>} */
+  answer: (alert, body) => change(`alerts/${id(alert)}/answers`, post(body)),
   /** @param {boolean} openOnly @returns {Promise<Case[]>} */
   cases: (openOnly) => call(`cases?open=${openOnly}`),
   /** @param {string} case_ @param {Record<string, unknown>} body @returns {Promise<Case>} */

@@ -171,6 +171,18 @@ export const t = {
     emptyHistory: 'Nobody has done anything yet.',
   },
 
+  question: {
+    title: 'The best next question',
+    who: { site: 'Ask the site', operator: 'You may know, or your records do', engineer: 'For an engineer at the machine' },
+    why: 'Of all that could be asked, its answer tells most for the effort. What each would change:',
+    then: { likely: 'then likely:', possible: 'then possible:', 'cannot-tell': 'then still open, first:' },
+    unchanged: 'changes nothing; something else is asked',
+    sending: 'The answer is being weighed …',
+    none: 'No further question would tell enough to trouble anybody.',
+    given: 'Answered so far',
+    by: (/** @type {string} */ who) => `said by ${who || 'the site'}`,
+  },
+
   advice: {
     title: 'What to do',
     site: 'What the site can check first',

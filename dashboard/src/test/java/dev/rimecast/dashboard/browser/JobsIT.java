@@ -107,6 +107,29 @@ class JobsIT {
     }
 
     @Test
+    void alert_questionAnswered_movesTheOddsAndAsksTheNext() {
+        String id = server.fleet().leading("ice-0003").finding().id().toString();
+        browser.go(server.url("/alerts/" + id));
+        browser.find("[data-question=air-filter]");
+        assertThat(browser.texts(".answers .change"))
+                .as("what each answer would change")
+                .hasSize(4)
+                .anyMatch(text -> text.contains("about 55 %") && text.toLowerCase(java.util.Locale.ROOT).contains("fan"));
+
+        browser.find("[data-answer=clean]").click();
+
+        browser.find("[data-question=fan-turns]");
+        assertThat(browser.texts("[data-answered=air-filter]").toString())
+                .contains("it is clean")
+                .contains(FakeServer.OPERATOR);
+        assertThat(browser.texts(".evidence .against").toString()).contains("Air filter: it is clean");
+        assertThat(browser.texts(".diagnosis .heading").get(0).toLowerCase(java.util.Locale.ROOT)).contains("fan");
+        browser.find("[data-answer=cannot-tell]").click();
+        browser.until("nothing is left to ask", b -> b.all("[data-question]").isEmpty());
+        assertThat(browser.violations()).isEmpty();
+    }
+
+    @Test
     void alert_markedAsSeen_isAcknowledgedWithNoteAndAccount() {
         AlertView alert = server.fleet().leading("ice-0003");
         browser.go(server.url("/alerts/" + alert.finding().id()));

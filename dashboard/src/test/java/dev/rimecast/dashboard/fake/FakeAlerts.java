@@ -9,6 +9,7 @@ import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Finding.LimitExpected;
 import dev.rimecast.telemetry.finding.Finding.Measure;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
+import dev.rimecast.telemetry.finding.Inquiry;
 import dev.rimecast.telemetry.finding.Priority;
 import dev.rimecast.telemetry.finding.Stage;
 import java.time.Duration;
@@ -133,6 +134,47 @@ final class FakeAlerts {
                 Optional.empty(),
                 Optional.empty(),
                 line);
+    }
+
+    /** As an answer or a question changes what is thought of it. */
+    static AlertView weighed(AlertView alert, List<ProbableCause> causes, Inquiry inquiry) {
+        Finding known = alert.finding();
+        Finding finding = new Finding(
+                known.id(),
+                known.revision() + 1,
+                Finding.Step.UPDATED,
+                known.site(),
+                known.machine(),
+                known.gateway(),
+                known.condition(),
+                known.stage(),
+                known.priority(),
+                known.at(),
+                known.raisedAt(),
+                causes,
+                known.measure(),
+                known.limit(),
+                known.summary(),
+                known.detectorVersion(),
+                known.policyVersion(),
+                inquiry);
+        return new AlertView(
+                finding,
+                alert.priority(),
+                alert.priorityWhy(),
+                alert.ice(),
+                alert.silence(),
+                alert.siteName(),
+                alert.state(),
+                alert.version() + (inquiry.given().isEmpty() ? 0 : 1),
+                alert.clearedAt(),
+                alert.acknowledgedBy(),
+                alert.acknowledgedAt(),
+                alert.assignee(),
+                alert.hold(),
+                alert.caseId(),
+                alert.advice(),
+                alert.audit());
     }
 
     /** As something holds it, or as it is released. */

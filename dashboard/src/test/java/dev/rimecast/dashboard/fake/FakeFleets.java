@@ -67,7 +67,7 @@ public final class FakeFleets {
                 measure("drain-level", "s", 5.4, 2.8, 6),
                 Optional.of(Duration.ofHours(20)),
                 "The level signal lasts 5.4 s, usual 2.8 s, limit 6 s."));
-        fleet.put(make.alert(
+        fleet.put(FakeInquiries.asked(make.alert(
                 "ice-0003",
                 "site-1",
                 NAMES.get(0),
@@ -88,7 +88,7 @@ public final class FakeFleets {
                         cause(Cause.AIR_IN_CIRCUIT_OR_OVERCHARGED, 0.08, List.of(), List.of("No work was recorded."))),
                 measure("split", "K", 22.8, 14.4, 30),
                 Optional.of(Duration.ofDays(5)),
-                "Condenser stands 22.8 K above the room, 14.4 K expected, rising 0.4 K a day."));
+                "Condenser stands 22.8 K above the room, 14.4 K expected, rising 0.4 K a day.")));
         fleet.put(make.alert(
                 "ice-0003",
                 "site-1",

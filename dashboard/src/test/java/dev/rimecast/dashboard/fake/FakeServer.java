@@ -51,6 +51,7 @@ public final class FakeServer implements AutoCloseable {
                 new DashboardSettings("127.0.0.1", port, "0.1.0-test", entersByItself),
                 fleet,
                 fleet,
+                new FakeInquiries(fleet, clock),
                 notices(clock),
                 changes,
                 people,

@@ -1,0 +1,38 @@
+package dev.rimecast.alerts.advice;
+
+import dev.rimecast.telemetry.finding.Inquiry;
+import java.util.Collections;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+
+/**
+ * A question in plain words.
+ *
+ * @param who {@code site}, {@code operator} or {@code engineer}
+ * @param about what it is about, in a few words
+ * @param opensPanel whether the cautions for covers apply; never for the site
+ * @param putsRight answers that say that something was found and put right
+ * @param answers by code, in the order in which they are offered, without the one that is always there
+ */
+public record QuestionText(
+        String id, String who, String about, String ask, boolean opensPanel, Set<String> putsRight, Map<String, String> answers) {
+    private static final String CANNOT_TELL = "can't tell";
+
+    public QuestionText {
+        putsRight = Set.copyOf(putsRight);
+        answers = Collections.unmodifiableMap(new LinkedHashMap<>(answers));
+    }
+
+    public boolean isForSite() {
+        return who.equals("site");
+    }
+
+    /** The words of an answer, if there is such an answer. */
+    public Optional<String> answer(String code) {
+        return code.equals(Inquiry.CANNOT_TELL)
+                ? Optional.of(CANNOT_TELL)
+                : Optional.ofNullable(answers.get(code));
+    }
+}
