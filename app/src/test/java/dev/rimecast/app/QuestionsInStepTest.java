@@ -22,7 +22,8 @@ class QuestionsInStepTest {
         Map<String, List<String>> sentences = new TreeMap<>();
         QuestionTexts.STANDARD
                 .all()
-                .forEach((id, text) -> sentences.put(id, new ArrayList<>(text.answers().keySet())));
+                .forEach((id, text) ->
+                        sentences.put(id, new ArrayList<>(text.answers().keySet())));
 
         assertThat(sentences).containsExactlyEntriesOf(new TreeMap<>(QuestionBook.answersOfAll()));
     }
@@ -30,13 +31,16 @@ class QuestionsInStepTest {
     @Test
     void questions_ofBothFiles_agreeOnWhatPutsSomethingRight() {
         Set<String> here = new TreeSet<>();
-        QuestionTexts.STANDARD.all().values().forEach(text -> text.putsRight()
-                .forEach(answer -> here.add(text.id() + ':' + answer)));
+        QuestionTexts.STANDARD
+                .all()
+                .values()
+                .forEach(text -> text.putsRight().forEach(answer -> here.add(text.id() + ':' + answer)));
         Set<String> there = new TreeSet<>();
-        QuestionBook.answersOfAll().forEach((id, answers) -> answers.stream()
-                .map(answer -> id + ':' + answer)
-                .filter(Answers::putsRight)
-                .forEach(there::add));
+        QuestionBook.answersOfAll()
+                .forEach((id, answers) -> answers.stream()
+                        .map(answer -> id + ':' + answer)
+                        .filter(Answers::putsRight)
+                        .forEach(there::add));
 
         assertThat(here).isEqualTo(there).isNotEmpty();
     }

@@ -66,11 +66,7 @@ final class RouteTable {
                     404),
             post("/api/v1/alerts/{alert}/out-of-service", RESPONSIBLE, OUT, 404),
             post("/api/v1/machines/{machine}/out-of-service", RESPONSIBLE, OUT, 404),
-            post(
-                    "/api/v1/alerts/{alert}/answers",
-                    WORKERS,
-                    "{\"question\":\"air-filter\",\"answer\":\"clean\"}",
-                    404),
+            post("/api/v1/alerts/{alert}/answers", WORKERS, "{\"question\":\"air-filter\",\"answer\":\"clean\"}", 404),
             get("/api/v1/cases", EVERYBODY, 200),
             get("/api/v1/cases/{case}", EVERYBODY, 404),
             post("/api/v1/cases/{case}/close", WORKERS, REASON, 404),

@@ -17,7 +17,13 @@ import java.util.Set;
  * @param answers by code, in the order in which they are offered, without the one that is always there
  */
 public record QuestionText(
-        String id, String who, String about, String ask, boolean opensPanel, Set<String> putsRight, Map<String, String> answers) {
+        String id,
+        String who,
+        String about,
+        String ask,
+        boolean opensPanel,
+        Set<String> putsRight,
+        Map<String, String> answers) {
     private static final String CANNOT_TELL = "can't tell";
 
     public QuestionText {
@@ -31,8 +37,6 @@ public record QuestionText(
 
     /** The words of an answer, if there is such an answer. */
     public Optional<String> answer(String code) {
-        return code.equals(Inquiry.CANNOT_TELL)
-                ? Optional.of(CANNOT_TELL)
-                : Optional.ofNullable(answers.get(code));
+        return code.equals(Inquiry.CANNOT_TELL) ? Optional.of(CANNOT_TELL) : Optional.ofNullable(answers.get(code));
     }
 }

@@ -60,8 +60,9 @@ public final class StoredInquiries implements Inquiries {
         }
         Happened said = new Happened(
                 now(), view.finding().machine(), EventKind.SITE_ANSWER, question + ':' + answer, who.name(), "");
-        database.jdbi().useTransaction(handle -> AlertAnswers.give(
-                handle, view.finding().site(), said, Optional.of(alert), text.about() + ": " + words));
+        database.jdbi()
+                .useTransaction(handle -> AlertAnswers.give(
+                        handle, view.finding().site(), said, Optional.of(alert), text.about() + ": " + words));
         wakePublisher.run();
         afterCommit.accept(List.of(new Changes.Change(
                 "alert", view.finding().site(), view.finding().machine().orElse(""), alert.toString())));

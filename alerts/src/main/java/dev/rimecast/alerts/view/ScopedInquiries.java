@@ -19,8 +19,6 @@ public final class ScopedInquiries implements Inquiries {
 
     @Override
     public Outcome answer(UUID alert, Person who, String question, String answer) {
-        return seen.alert(alert).isPresent()
-                ? all.answer(alert, who, question, answer)
-                : new Outcome.NoSuchAlert();
+        return seen.alert(alert).isPresent() ? all.answer(alert, who, question, answer) : new Outcome.NoSuchAlert();
     }
 }

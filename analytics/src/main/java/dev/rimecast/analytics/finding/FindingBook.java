@@ -209,9 +209,7 @@ public final class FindingBook {
             return Inquiry.NONE;
         }
         Inquiry inquiry = answers.inquiry(causes, machine.get());
-        return step == Finding.Step.CLEARED
-                ? new Inquiry(inquiry.given(), Optional.empty(), List.of())
-                : inquiry;
+        return step == Finding.Step.CLEARED ? new Inquiry(inquiry.given(), Optional.empty(), List.of()) : inquiry;
     }
 
     public void save(StateWriter out) {

@@ -113,8 +113,8 @@ public final class Answers {
     /** With the evidence of the diagnosis; a part of a cause that stands for several has that cause's. */
     private ProbableCause worded(Cause cause, double probability, List<ProbableCause> causes) {
         return causes.stream()
-                .filter(known -> known.cause() == cause
-                        || book.partsOf(known.cause()).containsKey(cause))
+                .filter(known ->
+                        known.cause() == cause || book.partsOf(known.cause()).containsKey(cause))
                 .min(Comparator.comparing(known -> known.cause() != cause))
                 .map(known -> new ProbableCause(cause, probability, known.evidenceFor(), known.evidenceAgainst()))
                 .orElseGet(() -> new ProbableCause(cause, probability, List.of(), List.of()));
@@ -146,7 +146,8 @@ public final class Answers {
         Odds now = odds(causes);
         List<Worth> worth = book.questions().stream()
                 .filter(question -> question.isFor(machine))
-                .filter(question -> given.stream().noneMatch(one -> one.question().equals(question)))
+                .filter(question ->
+                        given.stream().noneMatch(one -> one.question().equals(question)))
                 .map(question -> new Worth(question, now.gainBits(question)))
                 .filter(each -> each.gainBits() >= LEAST_GAIN_BITS)
                 .sorted(Comparator.comparingDouble((Worth each) -> each.gainBits() / book.cost(each.question()))

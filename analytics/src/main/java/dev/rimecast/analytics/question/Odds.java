@@ -45,8 +45,7 @@ final class Odds {
         for (ProbableCause one : probable) {
             none -= one.probability();
             book.partsOf(one.cause())
-                    .forEach((part, share) ->
-                            each.put(new Hypothesis(part, one.cause()), share * one.probability()));
+                    .forEach((part, share) -> each.put(new Hypothesis(part, one.cause()), share * one.probability()));
         }
         double[] probabilities = new double[each.size() + 1];
         int i = 0;
@@ -88,9 +87,7 @@ final class Odds {
             double ofAnswer = chance(question, answer);
             for (Work work : works(question, answer)) {
                 if (work.withAnswer > 0) {
-                    gain += work.withAnswer
-                            * StrictMath.log(work.withAnswer / (work.probability * ofAnswer))
-                            / LN_2;
+                    gain += work.withAnswer * StrictMath.log(work.withAnswer / (work.probability * ofAnswer)) / LN_2;
                 }
             }
         }

@@ -49,7 +49,9 @@ public record QuestionBook(
     }
 
     Optional<Question> find(int number) {
-        return questions.stream().filter(question -> question.number() == number).findFirst();
+        return questions.stream()
+                .filter(question -> question.number() == number)
+                .findFirst();
     }
 
     /** Minutes that an answer costs in all. */
@@ -109,8 +111,9 @@ public record QuestionBook(
         YamlMap works = map.map("same_work");
         works.keys().forEach(name -> causes(works, name).forEach(cause -> sameWork.put(cause, name)));
         Map<Cause, Map<Cause, Double>> standsFor = new EnumMap<>(Cause.class);
-        map.maps("stands_for").forEach((code, shares) -> cause(shares, code)
-                .ifPresent(cause -> standsFor.put(cause, shares(shares))));
+        map.maps("stands_for")
+                .forEach(
+                        (code, shares) -> cause(shares, code).ifPresent(cause -> standsFor.put(cause, shares(shares))));
         List<Question> questions = new ArrayList<>();
         Set<Integer> numbers = new HashSet<>();
         map.maps("questions").forEach((id, entry) -> {

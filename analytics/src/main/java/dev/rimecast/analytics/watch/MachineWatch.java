@@ -58,9 +58,11 @@ public final class MachineWatch {
         pullDownLimit.cycle(raw.pullDownSeconds(), context.limits().pullDownSeconds());
         leftIce(raw, residuals, context);
         warmInlet(raw, context);
-        putRight.cycle(raw.freezeStartMillis(), raw.complete(), residuals, change -> features.of(
-                        change.feature(), context.policy())
-                .material(context.policy()));
+        putRight.cycle(
+                raw.freezeStartMillis(),
+                raw.complete(),
+                residuals,
+                change -> features.of(change.feature(), context.policy()).material(context.policy()));
         for (Sign sign : Sign.ALL) {
             evaluate(sign, sign == Sign.RISING_CONDENSING ? conditions : corrected, millis, context);
         }

@@ -32,7 +32,11 @@ final class PutRight {
     }
 
     /** @param material least change of a sign's feature that is worth a finding, on the scale */
-    void cycle(long freezeStartMillis, boolean isComplete, List<Residual> residuals, ToDoubleFunction<Sign.Change> material) {
+    void cycle(
+            long freezeStartMillis,
+            boolean isComplete,
+            List<Residual> residuals,
+            ToDoubleFunction<Sign.Change> material) {
         if (good.isEmpty() || !isComplete || freezeStartMillis < atMillis) {
             return;
         }

@@ -52,11 +52,14 @@ class PutRightTest {
             this.restarts = restarts;
             FleetPlan plan = TrialPlans.plan(
                     DAYS,
-                    List.of(TrialPlans.site("bar", SiteKind.BAR, List.of(TrialPlans.cube50(MACHINE, "bar")), List.of())),
+                    List.of(TrialPlans.site(
+                            "bar", SiteKind.BAR, List.of(TrialPlans.cube50(MACHINE, "bar")), List.of())),
                     List.of(fault));
             SimulatedFleet fleet = new SimulatedFleet(plan);
             SimulatedSite site = fleet.sites().get(0);
-            fleet.register().machines().forEach(row -> monitor.accept(new SiteRecord.Registered(plan.from(), row), this));
+            fleet.register()
+                    .machines()
+                    .forEach(row -> monitor.accept(new SiteRecord.Registered(plan.from(), row), this));
             List<SiteRecord.Happened> waiting = new ArrayList<>(List.of(said));
             for (Instant at = plan.from().plusSeconds(60); !at.isAfter(plan.to()); at = at.plusSeconds(60)) {
                 SiteBatch batch = site.advanceTo(at);
@@ -178,8 +181,8 @@ class PutRightTest {
 
         assertThat(life.of(CONDITION))
                 .filteredOn(f -> f.step() == Finding.Step.CLEARED)
-                .allMatch(f -> !f.summary().contains("Put right on site")
-                        && f.at().isAfter(SAID.plus(Duration.ofHours(6))));
+                .allMatch(f ->
+                        !f.summary().contains("Put right on site") && f.at().isAfter(SAID.plus(Duration.ofHours(6))));
     }
 
     @Test
@@ -207,8 +210,15 @@ class PutRightTest {
     @Test
     void answers_many_keepProbabilitiesAndStateInBounds() {
         String[] details = {
-            "air-filter:clean", "things-around:free", "air-blows:strongly", "room-temperature:usual", "coil:clean",
-            "fan-turns:full-speed", "work-before:nothing", "last-descaled:within-six-months", "pieces:as-always"
+            "air-filter:clean",
+            "things-around:free",
+            "air-blows:strongly",
+            "room-temperature:usual",
+            "coil:clean",
+            "fan-turns:full-speed",
+            "work-before:nothing",
+            "last-descaled:within-six-months",
+            "pieces:as-always"
         };
         List<SiteRecord.Happened> said = new ArrayList<>();
         for (int i = 0; i < details.length; i++) {
@@ -218,7 +228,9 @@ class PutRightTest {
 
         Finding last = life.at(SAID.plusSeconds(600L * (details.length - 1)));
         assertThat(last.inquiry().given()).as("the newest eight").hasSize(8);
-        assertThat(last.causes().stream().mapToDouble(Finding.ProbableCause::probability).sum())
+        assertThat(last.causes().stream()
+                        .mapToDouble(Finding.ProbableCause::probability)
+                        .sum())
                 .isLessThanOrEqualTo(1 + 1e-9);
         assertThat(life.states.get(MACHINE)).hasSizeLessThanOrEqualTo(4096);
     }

@@ -49,7 +49,8 @@ class AnswersTest {
         assertThat(after.given()).hasSize(1);
         assertThat(after.given().get(0).by()).isEqualTo("Ann");
         assertThat(after.given().get(0).speaksFor()).isNotEmpty();
-        assertThat(after.next().map(Inquiry.Next::question)).isNotEqualTo(before.next().map(Inquiry.Next::question));
+        assertThat(after.next().map(Inquiry.Next::question))
+                .isNotEqualTo(before.next().map(Inquiry.Next::question));
     }
 
     /** What a question promises is what comes true when it is answered so. */
@@ -57,7 +58,8 @@ class AnswersTest {
     void inquiry_outcome_isWhatTheAnswerThenBrings() {
         Inquiry.Next next = answers.inquiry(HOT, MACHINE).next().orElseThrow();
 
-        assertThat(next.outcomes().stream().mapToDouble(Inquiry.Outcome::chance).sum()).isCloseTo(1, within(1e-12));
+        assertThat(next.outcomes().stream().mapToDouble(Inquiry.Outcome::chance).sum())
+                .isCloseTo(1, within(1e-12));
         for (Inquiry.Outcome outcome : next.outcomes()) {
             Answers then = new Answers();
             then.take(next.question() + ':' + outcome.answer(), 1_000, "");

@@ -44,7 +44,16 @@ class OddsTest {
         IntStream.range(0, 8)
                 .forEach(i -> given.put(PATIENTS[i], List.of(yes.applyAsDouble(i), 1 - yes.applyAsDouble(i))));
         return new Question(
-                id, 1, Question.Who.SITE, 1, Set.of(), Set.of(), List.of("yes", "no"), Set.of(), given, List.of(0.5, 0.5));
+                id,
+                1,
+                Question.Who.SITE,
+                1,
+                Set.of(),
+                Set.of(),
+                List.of("yes", "no"),
+                Set.of(),
+                given,
+                List.of(0.5, 0.5));
     }
 
     private static Odds patients(Map<Cause, String> sameWork) {
@@ -52,9 +61,7 @@ class OddsTest {
         for (int i = 0; i < 8; i++) {
             double ofBoth = 0;
             for (boolean smokes : new boolean[] {true, false}) {
-                ofBoth += 0.5
-                        * chance((i & 2) != 0, smokes ? 0.1 : 0.01)
-                        * chance(isBronchitis(i), smokes ? 0.6 : 0.3);
+                ofBoth += 0.5 * chance((i & 2) != 0, smokes ? 0.1 : 0.01) * chance(isBronchitis(i), smokes ? 0.6 : 0.3);
             }
             double probability = chance((i & 1) != 0, 0.01 * 0.05 + 0.99 * 0.01) * ofBoth;
             patients.add(new ProbableCause(PATIENTS[i], probability, List.of(), List.of()));
@@ -114,8 +121,8 @@ class OddsTest {
 
     @Test
     void ranked_groupThatAnAnswerSplits_namesThePart() {
-        Odds loss = Odds.of(
-                QuestionBook.STANDARD, List.of(new ProbableCause(Cause.WATER_LOSS, 0.8, List.of(), List.of())));
+        Odds loss =
+                Odds.of(QuestionBook.STANDARD, List.of(new ProbableCause(Cause.WATER_LOSS, 0.8, List.of(), List.of())));
         Question plug = QuestionBook.STANDARD.find("sump-plug").orElseThrow();
 
         assertThat(loss.ranked()).containsOnlyKeys(Cause.WATER_LOSS);

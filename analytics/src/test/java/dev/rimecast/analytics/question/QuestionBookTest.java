@@ -14,7 +14,9 @@ class QuestionBookTest {
     @Test
     void standard_everyCause_isTouchedByAQuestion() {
         Set<Cause> untouched = EnumSet.allOf(Cause.class);
-        QuestionBook.STANDARD.questions().forEach(question -> untouched.removeAll(question.given().keySet()));
+        QuestionBook.STANDARD
+                .questions()
+                .forEach(question -> untouched.removeAll(question.given().keySet()));
         QuestionBook.STANDARD.standsFor().forEach((group, parts) -> {
             if (parts.keySet().stream().noneMatch(untouched::contains)) {
                 untouched.remove(group);

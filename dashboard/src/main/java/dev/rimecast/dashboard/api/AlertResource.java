@@ -76,14 +76,18 @@ final class AlertResource {
         try {
             outcome(ctx, id, fleet.inquiries(ctx).answer(id, Gate.visitor(ctx).person(), question, answer));
         } catch (IllegalArgumentException e) {
-            throw Problem.badBody(e.getMessage() + ": take one of the alert's question").asException();
+            throw Problem.badBody(e.getMessage() + ": take one of the alert's question")
+                    .asException();
         }
     }
 
     private void act(Context ctx, Function<Body, Action> action) {
         UUID id = id(ctx);
         Body body = Body.of(ctx, json);
-        outcome(ctx, id, fleet.actions(ctx).act(id, body.version(), Gate.visitor(ctx).person(), action.apply(body)));
+        outcome(
+                ctx,
+                id,
+                fleet.actions(ctx).act(id, body.version(), Gate.visitor(ctx).person(), action.apply(body)));
     }
 
     private void outcome(Context ctx, UUID id, Outcome outcome) {

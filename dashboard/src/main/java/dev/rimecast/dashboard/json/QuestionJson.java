@@ -20,7 +20,13 @@ import org.jspecify.annotations.Nullable;
  * @param gainBits what its answer tells about the causes on average
  */
 public record QuestionJson(
-        String question, String who, String about, String ask, boolean opensPanel, double gainBits, List<AnswerJson> answers) {
+        String question,
+        String who,
+        String about,
+        String ask,
+        boolean opensPanel,
+        double gainBits,
+        List<AnswerJson> answers) {
 
     /**
      * An answer that can be given.
@@ -41,7 +47,8 @@ public record QuestionJson(
     public record AnsweredJson(String question, String about, String answer, String text, String by, Instant at) {}
 
     static Optional<QuestionJson> of(Inquiry inquiry) {
-        return inquiry.next().flatMap(next -> QuestionTexts.STANDARD.of(next.question()).map(text -> of(next, text)));
+        return inquiry.next()
+                .flatMap(next -> QuestionTexts.STANDARD.of(next.question()).map(text -> of(next, text)));
     }
 
     private static QuestionJson of(Inquiry.Next next, QuestionText text) {
@@ -59,12 +66,17 @@ public record QuestionJson(
         answers.add(new AnswerJson(
                 Inquiry.CANNOT_TELL, text.answer(Inquiry.CANNOT_TELL).orElseThrow(), null, null, null, null));
         return new QuestionJson(
-                text.id(), text.who(), text.about(), text.ask(), text.opensPanel(), Rounded.to3(next.gainBits()), answers);
+                text.id(),
+                text.who(),
+                text.about(),
+                text.ask(),
+                text.opensPanel(),
+                Rounded.to3(next.gainBits()),
+                answers);
     }
 
     private static String confidence(Inquiry.Outcome outcome) {
-        return Confidence.of(List.of(
-                        new ProbableCause(outcome.cause(), outcome.probability(), List.of(), List.of())))
+        return Confidence.of(List.of(new ProbableCause(outcome.cause(), outcome.probability(), List.of(), List.of())))
                 .code();
     }
 

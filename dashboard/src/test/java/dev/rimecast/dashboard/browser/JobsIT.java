@@ -114,7 +114,8 @@ class JobsIT {
         assertThat(browser.texts(".answers .change"))
                 .as("what each answer would change")
                 .hasSize(4)
-                .anyMatch(text -> text.contains("about 55 %") && text.toLowerCase(java.util.Locale.ROOT).contains("fan"));
+                .anyMatch(text -> text.contains("about 55 %")
+                        && text.toLowerCase(java.util.Locale.ROOT).contains("fan"));
 
         browser.find("[data-answer=clean]").click();
 
@@ -123,7 +124,8 @@ class JobsIT {
                 .contains("it is clean")
                 .contains(FakeServer.OPERATOR);
         assertThat(browser.texts(".evidence .against").toString()).contains("Air filter: it is clean");
-        assertThat(browser.texts(".diagnosis .heading").get(0).toLowerCase(java.util.Locale.ROOT)).contains("fan");
+        assertThat(browser.texts(".diagnosis .heading").get(0).toLowerCase(java.util.Locale.ROOT))
+                .contains("fan");
         browser.find("[data-answer=cannot-tell]").click();
         browser.until("nothing is left to ask", b -> b.all("[data-question]").isEmpty());
         assertThat(browser.violations()).isEmpty();

@@ -49,10 +49,12 @@ final class FakeInquiries implements Inquiries {
 
     @Override
     public Outcome answer(UUID id, Person who, String question, String answer) {
-        QuestionTexts.STANDARD
+        if (QuestionTexts.STANDARD
                 .of(question)
                 .flatMap(text -> text.answer(answer))
-                .orElseThrow(() -> new IllegalArgumentException("'" + answer + "' is no answer to " + question));
+                .isEmpty()) {
+            throw new IllegalArgumentException("'" + answer + "' is no answer to " + question);
+        }
         Optional<AlertView> found = fleet.alert(id);
         if (found.isEmpty()) {
             return new Outcome.NoSuchAlert();
@@ -98,10 +100,10 @@ final class FakeInquiries implements Inquiries {
             double probability = cause.cause() == outcome.cause()
                     ? outcome.probability()
                     : cause.probability() * (1 - outcome.probability()) / others;
-            weighed.add(new ProbableCause(
-                    cause.cause(), probability, cause.evidenceFor(), cause.evidenceAgainst()));
+            weighed.add(new ProbableCause(cause.cause(), probability, cause.evidenceFor(), cause.evidenceAgainst()));
         }
-        weighed.sort(java.util.Comparator.comparingDouble(ProbableCause::probability).reversed());
+        weighed.sort(
+                java.util.Comparator.comparingDouble(ProbableCause::probability).reversed());
         return weighed;
     }
 }

@@ -33,12 +33,7 @@ public record Inquiry(List<Given> given, Optional<Next> next, List<String> ofSit
      * @param speaksAgainst causes that it makes less probable
      */
     public record Given(
-            String question,
-            String answer,
-            String by,
-            Instant at,
-            List<Cause> speaksFor,
-            List<Cause> speaksAgainst) {
+            String question, String answer, String by, Instant at, List<Cause> speaksFor, List<Cause> speaksAgainst) {
         public Given {
             speaksFor = List.copyOf(speaksFor);
             speaksAgainst = List.copyOf(speaksAgainst);

@@ -51,8 +51,7 @@ final class InquiryJson {
     }
 
     private static Next readNext(JsonRecordReader in) {
-        return new Next(
-                in.text("question"), in.number("gain_bits"), in.objects("outcomes", InquiryJson::readOutcome));
+        return new Next(in.text("question"), in.number("gain_bits"), in.objects("outcomes", InquiryJson::readOutcome));
     }
 
     private static Outcome readOutcome(JsonRecordReader in) {
