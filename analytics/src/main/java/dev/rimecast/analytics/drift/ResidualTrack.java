@@ -4,6 +4,8 @@ import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
+import dev.rimecast.analytics.statistics.Median;
+import java.util.OptionalDouble;
 import java.util.function.DoubleUnaryOperator;
 
 /**
@@ -85,12 +87,12 @@ public final class ResidualTrack {
         step.add(x, millis, k, h);
     }
 
-    /** Exponentially weighted by time, so that a busy hour weighs no more than a slow one; single values are held. */
     /** When the last residual was taken. */
     public long lastMillis() {
         return dayLevelAt;
     }
 
+    /** Exponentially weighted by time, so that a busy hour weighs no more than a slow one; single values are held. */
     private void followDay(double residual, long millis) {
         double most = CLIP_OF_DAY * StrictMath.sqrt(noise + unsure);
         double held = dayLevelAt == Long.MIN_VALUE ? residual : dayLevel + clip(residual - dayLevel, most);
@@ -223,6 +225,19 @@ public final class ResidualTrack {
             y[i] = growth.applyAsDouble(y[i]);
         }
         return Trend.of(x, y, n, confidence);
+    }
+
+    /** Median of the {@code days} whole days before a time, on the scale; empty if none of them has a value. */
+    public OptionalDouble levelBefore(long millis, int days) {
+        long day = Math.floorDiv(millis, DAY_MILLIS);
+        double[] x = new double[DayMedians.DAYS];
+        double[] y = new double[DayMedians.DAYS];
+        int n = this.days.copySince(day - days, x, y);
+        int before = 0;
+        while (before < n && x[before] < day) {
+            before++;
+        }
+        return before == 0 ? OptionalDouble.empty() : OptionalDouble.of(Median.of(y, before));
     }
 
     /** The change is over: the sums begin anew. */

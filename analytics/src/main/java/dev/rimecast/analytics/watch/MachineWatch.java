@@ -28,13 +28,11 @@ public final class MachineWatch {
     private static final double HOUR_MILLIS = 3_600_000;
     private static final double PEAK_GAIN = 0.05;
     private static final double LEAST_OF_MATERIAL = 0.8;
-    private static final Sign.Change SHORT_PULL_DOWN = new Sign.Change(Feature.PULL_DOWN, false, false);
 
     private WatchedFeatures features = new WatchedFeatures();
     private PullDownLimit pullDownLimit = new PullDownLimit();
     private DrainLimit drainLimit = new DrainLimit();
-    private LeftIce leftIce = new LeftIce();
-    private ColdHarvest coldHarvest = new ColdHarvest();
+    private HarvestWatch harvests = new HarvestWatch();
     private WarmInlet warmInlet = new WarmInlet();
     private PlaceDays days = new PlaceDays();
     private PutRight putRight = new PutRight();
@@ -54,9 +52,8 @@ public final class MachineWatch {
                     .take(value, place, millis, isOpen(feature, context), context.policy())
                     .ifPresent(residuals::add);
         });
-        coldHarvest.cycle(raw);
         pullDownLimit.cycle(raw.pullDownSeconds(), context.limits().pullDownSeconds());
-        leftIce(raw, residuals, context);
+        harvests.cycle(raw, residuals, features, context);
         warmInlet(raw, context);
         putRight.cycle(
                 raw.freezeStartMillis(),
@@ -227,36 +224,6 @@ public final class MachineWatch {
         markIfRaised(sign, wasOpen, context);
     }
 
-    private void leftIce(RawCycle raw, List<Residual> residuals, RuleContext context) {
-        boolean isOpen = context.isOpen(Condition.INCOMPLETE_HARVEST);
-        if (coldHarvest.isSure()) {
-            if (!isOpen && raw.harvestWarmestCelsius().isPresent()) {
-                double warmest = raw.harvestWarmestCelsius().getAsDouble();
-                context.report(Condition.INCOMPLETE_HARVEST, raw.endMillis(), AtLimit.coldHarvest(warmest));
-            }
-            return;
-        }
-        for (Residual residual : residuals) {
-            if (residual.feature() == Feature.PULL_DOWN) {
-                double share = context.policy(Condition.INCOMPLETE_HARVEST).get(PolicyNumber.SHORT_PULL_DOWN_SHARE);
-                leftIce.cycle(residual.measured(), residual.expected(), share);
-                if (leftIce.isSeen() && !isOpen) {
-                    context.report(Condition.INCOMPLETE_HARVEST, raw.endMillis(), leftIce(residual, raw, context));
-                } else if (!leftIce.isSeen() && isOpen) {
-                    context.clear(Condition.INCOMPLETE_HARVEST, raw.endMillis(), "The plate starts free of ice again.");
-                }
-            }
-        }
-    }
-
-    /** Where the plate was seen to be warm in its harvest, the hot gas has come, and the cycles say why ice stays. */
-    private Assessment leftIce(Residual pullDown, RawCycle raw, RuleContext context) {
-        Assessment found = AtLimit.leftIce(pullDown);
-        return raw.harvestWarmestCelsius().isPresent()
-                ? found.causes(features.causes(SHORT_PULL_DOWN, context))
-                : found;
-    }
-
     /** Work on the machine was recorded. */
     public void work(EventKind kind, String detail, long millis, GroupPolicy policy) {
         if (Work.isWork(kind)) {
@@ -270,7 +237,7 @@ public final class MachineWatch {
      * where none is far enough to say anything.
      */
     public List<ProbableCause> causes(RuleContext context) {
-        if (coldHarvest.isSuspected()) {
+        if (harvests.isColdSuspected()) {
             return AtLimit.CAUSES_OF_COLD_HARVEST;
         }
         if (drainLimit.isRepeated()) {
@@ -288,7 +255,7 @@ public final class MachineWatch {
 
     /** A plate that no hot gas comes to upsets everything that follows: then nothing else is asked. */
     private List<ProbableCause> causes(Sign.Change change, RuleContext context) {
-        return coldHarvest.isSure() && change.feature() != Feature.DRAIN_LEVEL
+        return harvests.isCold() && change.feature() != Feature.DRAIN_LEVEL
                 ? AtLimit.CAUSES_OF_COLD_HARVEST
                 : features.causes(change, context);
     }
@@ -298,7 +265,7 @@ public final class MachineWatch {
      * nothing of its cause: then only how often each cause comes like that [common practice].
      */
     public List<ProbableCause> causesOfHeat(RuleContext context) {
-        if (coldHarvest.isSuspected()) {
+        if (harvests.isColdSuspected()) {
             return AtLimit.CAUSES_OF_COLD_HARVEST;
         }
         boolean isKnown = features.get(Feature.SPLIT)
@@ -320,8 +287,7 @@ public final class MachineWatch {
         features.save(out);
         pullDownLimit.save(out);
         drainLimit.save(out);
-        leftIce.save(out);
-        coldHarvest.save(out);
+        harvests.save(out);
         warmInlet.save(out);
         days.save(out);
         putRight.save(out);
@@ -333,8 +299,7 @@ public final class MachineWatch {
         watch.features = WatchedFeatures.restore(in, policy);
         watch.pullDownLimit = PullDownLimit.restore(in);
         watch.drainLimit = DrainLimit.restore(in);
-        watch.leftIce = LeftIce.restore(in);
-        watch.coldHarvest = ColdHarvest.restore(in);
+        watch.harvests = HarvestWatch.restore(in);
         watch.warmInlet = WarmInlet.restore(in);
         watch.days = PlaceDays.restore(in);
         watch.putRight = PutRight.restore(in);

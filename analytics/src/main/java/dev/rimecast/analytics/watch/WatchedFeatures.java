@@ -27,8 +27,11 @@ final class WatchedFeatures {
     private static final long LATE_RECORD_MILLIS = 86_400_000L;
     /** A step has no trend after so many days. */
     private static final int STEP_DAYS = 6;
-    /** What is worth a finding so soon after it began did not grow. */
+    /** What is worth a finding so soon after it began did not grow, unless the days before were on their way there. */
     private static final long AT_ONCE_MILLIS = 86_400_000L;
+
+    private static final int DAYS_BEFORE = 3;
+    private static final double ON_ITS_WAY_SHARE = 0.4;
 
     private final Map<Feature, Watched> watched = new EnumMap<>(Feature.class);
     private long workAt = NONE;
@@ -113,8 +116,7 @@ final class WatchedFeatures {
         if (!about.track().isAlarm(upward, policy)) {
             return Course.EITHER;
         }
-        long began = about.track().changeBeganMillis(upward, policy);
-        if (about.track().lastMillis() - began <= AT_ONCE_MILLIS) {
+        if (isAtOnce(about, about.track().changeBeganMillis(upward, policy))) {
             return Course.STEP;
         }
         Trend trend = about.plainTrend(upward, policy);
@@ -123,6 +125,15 @@ final class WatchedFeatures {
         }
         boolean isQuick = about.track().isStepAlarm(upward, policy) && trend.days() <= 2;
         return isQuick || trend.days() >= STEP_DAYS ? Course.STEP : Course.EITHER;
+    }
+
+    /** A sum that was begun anew says of a slow change, too, that it began just now. */
+    private static boolean isAtOnce(Watched about, long began) {
+        if (about.track().lastMillis() - began > AT_ONCE_MILLIS) {
+            return false;
+        }
+        double before = about.track().levelBefore(began, DAYS_BEFORE).orElse(0);
+        return before / about.level() < ON_ITS_WAY_SHARE;
     }
 
     private static boolean isAfter(long work, long began) {

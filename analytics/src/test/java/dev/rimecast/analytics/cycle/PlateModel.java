@@ -30,6 +30,11 @@ public final class PlateModel {
     /** What a plate without ice on it comes to at rest: cold over ice, as warm as the room over an empty bin. */
     public double restingPlateCelsius = 4;
 
+    /** What the plate comes to in a harvest: well above freezing where hot gas reaches it. */
+    public double harvestPlateCelsius = 10;
+    /** How much warmer than the room the air is that the machine takes in, K. */
+    public double inletKelvin;
+
     private long now;
     private long nextSample;
     private double plate = 10;
@@ -69,7 +74,7 @@ public final class PlateModel {
         while (now - start < seconds * 1000) {
             double t = (now - start) / 1000.0;
             plate = -19 + (from + 19) * Math.exp(-t / tau);
-            double target = ambientCelsius + splitKelvin + 6 * Math.exp(-t / 200);
+            double target = ambientCelsius + inletKelvin + splitKelvin + 6 * Math.exp(-t / 200);
             condenser += (target - condenser) * (1 - Math.exp(-1 / 60.0));
             sample(Phase.FREEZE);
             if (!crossed && t >= pullDownSeconds) {
@@ -85,7 +90,7 @@ public final class PlateModel {
         long start = now;
         double from = plate;
         while (now - start < harvestSeconds * 1000) {
-            plate = from + (10 - from) * (now - start) / 1000 / harvestSeconds;
+            plate = from + (harvestPlateCelsius - from) * (now - start) / 1000 / harvestSeconds;
             condenser += (ambientCelsius + 9 - condenser) * (1 - Math.exp(-1 / 60.0));
             sample(Phase.HARVEST);
         }
@@ -105,6 +110,13 @@ public final class PlateModel {
         return this;
     }
 
+    /** The readings as those of another machine. */
+    public List<Reading> readingsOf(String machine) {
+        return readings.stream()
+                .map(r -> new Reading(machine, r.channel(), r.timeMillis(), r.value(), r.text()))
+                .toList();
+    }
+
     public PlateModel silent(boolean on) {
         silent = on;
         return this;
@@ -117,7 +129,7 @@ public final class PlateModel {
                 if (sendsTemperatures) {
                     number(Channel.EVAPORATOR_TEMPERATURE, plate + noise());
                     number(Channel.CONDENSER_TEMPERATURE, condenser + noise());
-                    number(Channel.AMBIENT_TEMPERATURE, ambientCelsius + noise());
+                    number(Channel.AMBIENT_TEMPERATURE, ambientCelsius + inletKelvin + noise());
                 }
                 if (sendsPhase) {
                     readings.add(Reading.phase(MACHINE, now, phase));

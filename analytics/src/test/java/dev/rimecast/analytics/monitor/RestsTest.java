@@ -148,6 +148,37 @@ class RestsTest {
         assertThat(watch(plate).findings).isEmpty();
     }
 
+    /** Twelve days: off from 22:00 to 06:00, then a call in the ninth hour before or in the third hour after it was switched off. */
+    private static Scene offEveryNight(double hoursUntilOff, double hoursOff) {
+        PlateModel plate = new PlateModel(60, 0.2, true, true, false, 3);
+        for (int day = 0; day < 12; day++) {
+            long dayBegan = plate.now();
+            while (plate.now() - dayBegan < 16 * 3_600_000L) {
+                plate.cycles(1);
+            }
+            plate.rest(24 * HOUR - (plate.now() - dayBegan) / 1000.0, Phase.OFF);
+        }
+        long dayBegan = plate.now();
+        while (plate.now() - dayBegan < hoursUntilOff * 3_600_000L) {
+            plate.cycles(1);
+        }
+        Scene scene = watch(plate.rest(hoursOff * HOUR, Phase.OFF));
+        assertThat(scene.findings).isEmpty();
+        return scene.take(event(EventKind.CALL, "no-ice", plate.now()));
+    }
+
+    @Test
+    void call_whileItIsOffAsEveryNight_isNoFinding() {
+        assertThat(offEveryNight(16, 3).findings).isEmpty();
+    }
+
+    @Test
+    void call_whileItIsOffAtAnotherTimeOfTheDay_isRaisedAtOnce() {
+        assertThat(offEveryNight(7, 3).findings)
+                .extracting(Finding::condition)
+                .containsExactly(Condition.NOT_MAKING_ICE);
+    }
+
     @Test
     void off_whileTheSiteIsClosed_isNoFinding() {
         PlateModel plate = routine(true);
