@@ -53,7 +53,8 @@ final class Neighbours {
                 .sorted()
                 .toArray();
         if (ofOthers.length > 0) {
-            machine.ambientOfNeighbour(ofOthers[ofOthers.length / 2]);
+            // Of two the cooler one: a machine that takes in its own warm air says nothing of the room.
+            machine.ambientOfNeighbour(ofOthers[(ofOthers.length - 1) / 2]);
         }
     }
 

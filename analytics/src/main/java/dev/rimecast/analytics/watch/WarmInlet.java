@@ -12,6 +12,7 @@ import dev.rimecast.analytics.state.StateWriter;
  * <tr><td>the first {@value #LEARNED_HOURS} hours</td><td>nothing is judged</td></tr>
  * <tr><td>a hot day</td><td>the neighbours are as hot</td></tr>
  * <tr><td>a neighbour's sensor that falls</td><td>the machine's own air is not warmer than before: nothing</td></tr>
+ * <tr><td>a neighbour in its own warm air that stops for a while</td><td>this machine's air is no warmer than the neighbour's: nothing</td></tr>
  * </table>
  */
 final class WarmInlet {
@@ -20,6 +21,9 @@ final class WarmInlet {
     private static final double NOW_GAIN = 0.3;
     private static final double WARM_KELVIN = 4;
     private static final double OVER_KELVIN = 2;
+    /** Sensors differ by so much; what they were always apart is learned. */
+    private static final double WARMER_NOW_KELVIN = 1;
+
     /** A room may be so much colder at night than it is in the mean. */
     private static final double COLD_NIGHT_KELVIN = 5;
 
@@ -57,7 +61,7 @@ final class WarmInlet {
     private boolean isOwn() {
         double own = nowOwn - usualOwn;
         double others = own - kelvin();
-        return own >= WARM_KELVIN / 2 && others >= -COLD_NIGHT_KELVIN;
+        return now >= WARMER_NOW_KELVIN && own >= WARM_KELVIN / 2 && others >= -COLD_NIGHT_KELVIN;
     }
 
     boolean isWarm() {

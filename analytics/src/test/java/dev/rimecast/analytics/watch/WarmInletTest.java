@@ -55,6 +55,14 @@ class WarmInletTest {
         assertThat(inlet.isWarm()).isFalse();
     }
 
+    /** The neighbour's sensor reads its own warm air while it runs, so this machine seems cool beside it; then that one rests. */
+    @Test
+    void neighbourInItsOwnWarmAirRests_isNone() {
+        pass(240, WarmInletTest::room, h -> room(h) + 11);
+        pass(48, h -> room(h) + 6, h -> room(h) + 6.5);
+        assertThat(inlet.isWarm()).isFalse();
+    }
+
     @Test
     void unknownSoFar_isNotJudged() {
         pass(24, WarmInletTest::room, WarmInletTest::room);
