@@ -105,7 +105,7 @@ public final class CareWatch {
         for (long done : doneAt) {
             out.whole(done);
         }
-        out.whole(firstSeen);
+        out.time(firstSeen);
         idleness.save(out);
     }
 
@@ -114,7 +114,7 @@ public final class CareWatch {
         for (int i = 0; i < watch.doneAt.length; i++) {
             watch.doneAt[i] = in.whole();
         }
-        watch.firstSeen = in.whole();
+        watch.firstSeen = in.time();
         watch.idleness = Idleness.restore(in);
         return watch;
     }

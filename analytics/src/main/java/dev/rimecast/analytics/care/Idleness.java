@@ -69,14 +69,14 @@ final class Idleness {
     }
 
     void save(StateWriter out) {
-        out.whole(cycleAt).whole(careAt).whole(newest).whole(unknownMillis).whole(batches);
+        out.time(cycleAt).time(careAt).time(newest).whole(unknownMillis).whole(batches);
     }
 
     static Idleness restore(StateReader in) {
         Idleness idleness = new Idleness();
-        idleness.cycleAt = in.whole();
-        idleness.careAt = in.whole();
-        idleness.newest = in.whole();
+        idleness.cycleAt = in.time();
+        idleness.careAt = in.time();
+        idleness.newest = in.time();
         idleness.unknownMillis = in.whole();
         idleness.batches = in.wholeInt();
         return idleness;

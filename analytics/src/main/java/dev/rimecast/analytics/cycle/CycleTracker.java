@@ -322,8 +322,8 @@ public final class CycleTracker implements Boundaries {
         trace.save(out);
         drain.save(out);
         meters.save(out);
-        out.u8(stage.ordinal()).whole(newest).whole(plateAt).real(condenser).whole(condenserAt);
-        out.whole(freezeStart).whole(freezeEnd).whole(lastEnd).flag(hasGap).whole(sinceRest);
+        out.u8(stage.ordinal()).time(newest).time(plateAt).real(condenser).time(condenserAt);
+        out.time(freezeStart).time(freezeEnd).time(lastEnd).flag(hasGap).whole(sinceRest);
         out.flag(held.isPresent());
         held.ifPresent(cycle -> cycle.save(out));
     }
@@ -338,13 +338,13 @@ public final class CycleTracker implements Boundaries {
         tracker.drain = DrainTrace.restore(in);
         tracker.meters = Meters.restore(in);
         tracker.stage = Stage.values()[in.u8()];
-        tracker.newest = in.whole();
-        tracker.plateAt = in.whole();
+        tracker.newest = in.time();
+        tracker.plateAt = in.time();
         tracker.condenser = in.real();
-        tracker.condenserAt = in.whole();
-        tracker.freezeStart = in.whole();
-        tracker.freezeEnd = in.whole();
-        tracker.lastEnd = in.whole();
+        tracker.condenserAt = in.time();
+        tracker.freezeStart = in.time();
+        tracker.freezeEnd = in.time();
+        tracker.lastEnd = in.time();
         tracker.hasGap = in.flag();
         tracker.sinceRest = in.wholeInt();
         tracker.held = in.flag() ? Optional.of(RawCycle.restore(in)) : Optional.empty();

@@ -105,9 +105,9 @@ final class DrainTrace {
 
     void save(StateWriter out) {
         out.flag(on)
-                .whole(flagAt)
+                .time(flagAt)
                 .whole(step)
-                .whole(risenAt)
+                .time(risenAt)
                 .flag(reported)
                 .flag(hasLevelTimes)
                 .flag(hasRunTimes);
@@ -117,9 +117,9 @@ final class DrainTrace {
     static DrainTrace restore(StateReader in) {
         DrainTrace trace = new DrainTrace();
         trace.on = in.flag();
-        trace.flagAt = in.whole();
+        trace.flagAt = in.time();
         trace.step = in.whole();
-        trace.risenAt = in.whole();
+        trace.risenAt = in.time();
         trace.reported = in.flag();
         trace.hasLevelTimes = in.flag();
         trace.hasRunTimes = in.flag();

@@ -121,7 +121,7 @@ final class FreezeTrace {
 
     void save(StateWriter out) {
         out.real(condenserSum).whole(condenserCount).real(condenserPeak).real(condenserRecent);
-        out.whole(condenserAt).real(condenserAtColdest).flag(hasColdest).real(coldest);
+        out.time(condenserAt).real(condenserAtColdest).flag(hasColdest).real(coldest);
         out.real(ambientSum)
                 .whole(ambientCount)
                 .flag(hasWater)
@@ -136,7 +136,7 @@ final class FreezeTrace {
         trace.condenserCount = in.wholeInt();
         trace.condenserPeak = in.real();
         trace.condenserRecent = in.real();
-        trace.condenserAt = in.whole();
+        trace.condenserAt = in.time();
         trace.condenserAtColdest = in.real();
         trace.hasColdest = in.flag();
         trace.coldest = in.real();

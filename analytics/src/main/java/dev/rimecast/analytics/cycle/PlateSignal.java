@@ -186,11 +186,11 @@ final class PlateSignal {
                 .flag(begun)
                 .real(extreme)
                 .real(near)
-                .whole(nearAt)
+                .time(nearAt)
                 .real(witness)
-                .whole(witnessAt)
+                .time(witnessAt)
                 .real(peak);
-        out.real(before).whole(beforeAt);
+        out.real(before).time(beforeAt);
     }
 
     static PlateSignal restore(StateReader in) {
@@ -199,12 +199,12 @@ final class PlateSignal {
         signal.begun = in.flag();
         signal.extreme = in.real();
         signal.near = in.real();
-        signal.nearAt = in.whole();
+        signal.nearAt = in.time();
         signal.witness = in.real();
-        signal.witnessAt = in.whole();
+        signal.witnessAt = in.time();
         signal.peak = in.real();
         signal.before = in.real();
-        signal.beforeAt = in.whole();
+        signal.beforeAt = in.time();
         return signal;
     }
 }

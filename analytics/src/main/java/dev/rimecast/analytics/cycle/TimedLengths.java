@@ -72,15 +72,15 @@ final class TimedLengths {
     }
 
     void save(StateWriter out) {
-        out.whole(pullDownEnd).real(pullDown).whole(freezeEnd).real(freeze);
+        out.time(pullDownEnd).real(pullDown).time(freezeEnd).real(freeze);
         out.flag(hasHarvests).flag(hasFill).real(fill);
     }
 
     static TimedLengths restore(StateReader in) {
         TimedLengths lengths = new TimedLengths();
-        lengths.pullDownEnd = in.whole();
+        lengths.pullDownEnd = in.time();
         lengths.pullDown = in.real();
-        lengths.freezeEnd = in.whole();
+        lengths.freezeEnd = in.time();
         lengths.freeze = in.real();
         lengths.hasHarvests = in.flag();
         lengths.hasFill = in.flag();

@@ -47,20 +47,20 @@ final class ZeroCrossing {
     void save(StateWriter out) {
         out.flag(hasBefore)
                 .real(before)
-                .whole(beforeAt)
+                .time(beforeAt)
                 .whole(latest)
                 .whole(ofFreeze)
-                .whole(freezeStart);
+                .time(freezeStart);
     }
 
     static ZeroCrossing restore(StateReader in) {
         ZeroCrossing crossing = new ZeroCrossing();
         crossing.hasBefore = in.flag();
         crossing.before = in.real();
-        crossing.beforeAt = in.whole();
+        crossing.beforeAt = in.time();
         crossing.latest = in.whole();
         crossing.ofFreeze = in.whole();
-        crossing.freezeStart = in.whole();
+        crossing.freezeStart = in.time();
         return crossing;
     }
 }

@@ -30,6 +30,8 @@ public final class Diagnosis {
 
     private static final double COURSE_FITS = 0.5;
     private static final double COURSE_CONTRADICTS = -1.5;
+    private static final double SIGNALS_FIT = 1;
+    private static final double SIGNALS_CONTRADICT = -1.2;
     private static final double WORK_FITS = 1.5;
     /** Visits are rarer than cleanings, so one just before says more. */
     private static final double VISIT_FITS = 2.2;
@@ -92,7 +94,10 @@ public final class Diagnosis {
     }
 
     private static Scored score(Symptoms line, Observed observed) {
-        double prior = StrictMath.log(line.weight()) + courseOdds(line, observed) + workOdds(line, observed);
+        double prior = StrictMath.log(line.weight())
+                + courseOdds(line, observed)
+                + workOdds(line, observed)
+                + drainOdds(line, observed);
         Scored best = new Scored(line, 0, SHARES[0], Double.NEGATIVE_INFINITY);
         for (int point = 0; point < line.points().size(); point++) {
             for (double share : point == 0 && line.comesWhole() ? WHOLE_SHARES : SHARES) {
@@ -157,6 +162,13 @@ public final class Diagnosis {
             return 0;
         }
         return line.course() == observed.course() ? COURSE_FITS : COURSE_CONTRADICTS;
+    }
+
+    private static double drainOdds(Symptoms line, Observed observed) {
+        if (observed.drainSignals() == DrainSignals.EITHER || line.drainSignals() == DrainSignals.EITHER) {
+            return 0;
+        }
+        return line.drainSignals() == observed.drainSignals() ? SIGNALS_FIT : SIGNALS_CONTRADICT;
     }
 
     private static double workOdds(Symptoms line, Observed observed) {

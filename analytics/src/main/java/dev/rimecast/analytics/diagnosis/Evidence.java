@@ -39,6 +39,12 @@ public final class Evidence {
                     observed.course() == Course.DRIFT ? "The change has grown over days." : "The change came at once.";
             (line.course() == observed.course() ? inFavour : against).add(seen);
         }
+        if (observed.drainSignals() != DrainSignals.EITHER && line.drainSignals() != DrainSignals.EITHER) {
+            String seen = observed.drainSignals() == DrainSignals.EVEN
+                    ? "Drain level signals are long alike."
+                    : "Drain level signals differ far more from cycle to cycle than they used to.";
+            (line.drainSignals() == observed.drainSignals() ? inFavour : against).add(seen);
+        }
         if (line.afterVisit()) {
             (observed.isAfterVisit() ? inFavour : against)
                     .add(

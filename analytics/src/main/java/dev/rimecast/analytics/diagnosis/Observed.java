@@ -14,6 +14,7 @@ import java.util.Optional;
  * @param course how the change came
  * @param isAfterWork whether it began within days of a visit, a cleaning or a move
  * @param isAfterVisit whether it began within days of an engineer's work on it
+ * @param drainSignals whether its drain level signals are alike, as far as that can be told
  * @param freezeEndsBy the machine's kind of control, where it is known
  * @param fillEndsBy the same for its fill
  */
@@ -24,6 +25,7 @@ public record Observed(
         Course course,
         boolean isAfterWork,
         boolean isAfterVisit,
+        DrainSignals drainSignals,
         Optional<EndsBy> freezeEndsBy,
         Optional<EndsBy> fillEndsBy) {
     public Observed {

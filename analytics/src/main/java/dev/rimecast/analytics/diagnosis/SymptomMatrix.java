@@ -68,6 +68,7 @@ final class SymptomMatrix {
                     line.bool("after_work", false),
                     line.bool("after_visit", false),
                     line.bool("comes_whole", false),
+                    line.oneOf("drain_signals", DrainSignals.class, DrainSignals::code, DrainSignals.EITHER),
                     line.mapList("at").stream().map(SymptomMatrix::point).toList(),
                     endsBy(line, "if_freeze_ends_by"),
                     endsBy(line, "if_fill_ends_by")));

@@ -15,6 +15,7 @@ import java.util.Set;
  * @param afterWork whether it comes with any work on the machine: a cleaning, a washed filter, a visit, a move
  * @param afterVisit whether it comes with an engineer's visit only
  * @param comesWhole whether it is there or not: there is no small severity of it
+ * @param drainSignals whether it makes long drain level signals long alike
  * @param points change of every feature on its scale (see {@link dev.rimecast.analytics.expect.FeatureScale})
  * @param freezeEndsBy the kinds of control that it holds for; all of them if empty
  * @param fillEndsBy the same for the fill
@@ -26,6 +27,7 @@ record Symptoms(
         boolean afterWork,
         boolean afterVisit,
         boolean comesWhole,
+        DrainSignals drainSignals,
         List<Map<Feature, Double>> points,
         Set<EndsBy> freezeEndsBy,
         Set<EndsBy> fillEndsBy) {

@@ -93,7 +93,7 @@ public final class AmbientEstimate {
     }
 
     public void save(StateWriter out) {
-        out.real(anchor).whole(anchorAt).flag(hasRun).real(running).real(level).whole(levelAt);
+        out.real(anchor).time(anchorAt).flag(hasRun).real(running).real(level).time(levelAt);
         out.flag(levelAt != NONE);
         if (levelAt != NONE) {
             for (float hour : hours) {
@@ -105,11 +105,11 @@ public final class AmbientEstimate {
     public static AmbientEstimate restore(StateReader in) {
         AmbientEstimate estimate = new AmbientEstimate();
         estimate.anchor = in.real();
-        estimate.anchorAt = in.whole();
+        estimate.anchorAt = in.time();
         estimate.hasRun = in.flag();
         estimate.running = in.real();
         estimate.level = in.real();
-        estimate.levelAt = in.whole();
+        estimate.levelAt = in.time();
         if (in.flag()) {
             for (int i = 0; i < HOURS; i++) {
                 estimate.hours[i] = in.real32();

@@ -88,13 +88,13 @@ public final class CondensingLimit {
     }
 
     public void save(StateWriter out) {
-        out.whole(overAt).whole(nearAt);
+        out.time(overAt).time(nearAt);
     }
 
     public static CondensingLimit restore(StateReader in) {
         CondensingLimit rule = new CondensingLimit();
-        rule.overAt = in.whole();
-        rule.nearAt = in.whole();
+        rule.overAt = in.time();
+        rule.nearAt = in.time();
         return rule;
     }
 }

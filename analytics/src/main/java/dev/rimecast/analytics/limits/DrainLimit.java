@@ -64,7 +64,7 @@ public final class DrainLimit {
     }
 
     public void save(StateWriter out) {
-        out.whole(row).flag(over).flag(repeated).whole(good).real(latestSeconds).whole(latestAt);
+        out.whole(row).flag(over).flag(repeated).whole(good).real(latestSeconds).time(latestAt);
     }
 
     public static DrainLimit restore(StateReader in) {
@@ -74,7 +74,7 @@ public final class DrainLimit {
         limit.repeated = in.flag();
         limit.good = in.wholeInt();
         limit.latestSeconds = in.real();
-        limit.latestAt = in.whole();
+        limit.latestAt = in.time();
         return limit;
     }
 }

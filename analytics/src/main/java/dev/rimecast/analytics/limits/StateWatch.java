@@ -113,14 +113,14 @@ public final class StateWatch {
     }
 
     public void save(StateWriter out) {
-        out.flag(wasStopped).whole(stops).whole(firstStop).whole(goodCycles).flag(worked);
+        out.flag(wasStopped).whole(stops).time(firstStop).whole(goodCycles).flag(worked);
     }
 
     public static StateWatch restore(StateReader in) {
         StateWatch watch = new StateWatch();
         watch.wasStopped = in.flag();
         watch.stops = in.wholeInt();
-        watch.firstStop = in.whole();
+        watch.firstStop = in.time();
         watch.goodCycles = in.wholeInt();
         watch.worked = in.flag();
         return watch;

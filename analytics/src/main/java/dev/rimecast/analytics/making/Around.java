@@ -87,21 +87,21 @@ final class Around {
 
     void save(StateWriter out) {
         out.flag(closed)
-                .whole(workAt)
-                .whole(cleanedAt)
+                .time(workAt)
+                .time(cleanedAt)
                 .u8(busyHours)
                 .u8(site.ordinal())
-                .whole(neighbourOutAt);
+                .time(neighbourOutAt);
     }
 
     static Around restore(StateReader in) {
         Around around = new Around();
         around.closed = in.flag();
-        around.workAt = in.whole();
-        around.cleanedAt = in.whole();
+        around.workAt = in.time();
+        around.cleanedAt = in.time();
         around.busyHours = in.u8();
         around.site = Site.values()[in.u8()];
-        around.neighbourOutAt = in.whole();
+        around.neighbourOutAt = in.time();
         return around;
     }
 }

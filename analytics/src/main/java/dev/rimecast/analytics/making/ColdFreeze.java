@@ -95,7 +95,7 @@ final class ColdFreeze {
         if (since != NONE) {
             out.whole(since).measured(coldest).measured(warmest).measured(plateThen);
         }
-        out.whole(countedFreeze).whole(count).whole(seenAt);
+        out.whole(countedFreeze).whole(count).time(seenAt);
     }
 
     static ColdFreeze restore(StateReader in) {
@@ -108,7 +108,7 @@ final class ColdFreeze {
         }
         cold.countedFreeze = in.whole();
         cold.count = in.wholeInt();
-        cold.seenAt = in.whole();
+        cold.seenAt = in.time();
         return cold;
     }
 }

@@ -162,10 +162,10 @@ final class EndlessRun {
         out.whole(cycles)
                 .flag(wasFull)
                 .real32(cycleSeconds)
-                .whole(fullAt)
-                .whole(firstAt)
-                .whole(cycleAt)
-                .whole(closedAt);
+                .time(fullAt)
+                .time(firstAt)
+                .time(cycleAt)
+                .time(closedAt);
         out.real(perDay).real(usedPerDay).real(knownDays);
     }
 
@@ -175,10 +175,10 @@ final class EndlessRun {
         run.cycles = in.wholeInt();
         run.wasFull = in.flag();
         run.cycleSeconds = in.real32();
-        run.fullAt = in.whole();
-        run.firstAt = in.whole();
-        run.cycleAt = in.whole();
-        run.closedAt = in.whole();
+        run.fullAt = in.time();
+        run.firstAt = in.time();
+        run.cycleAt = in.time();
+        run.closedAt = in.time();
         run.perDay = in.real();
         run.usedPerDay = in.real();
         run.knownDays = in.real();

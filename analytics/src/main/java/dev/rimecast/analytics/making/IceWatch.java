@@ -255,10 +255,10 @@ public final class IceWatch {
         around.save(out);
         out.flag(binFull)
                 .measured(plate)
-                .whole(plateAt)
-                .whole(newest)
-                .whole(firstSeen)
-                .whole(cycleAt);
+                .time(plateAt)
+                .time(newest)
+                .time(firstSeen)
+                .time(cycleAt);
         out.flag(called).flag(saidNeverFull);
     }
 
@@ -273,10 +273,10 @@ public final class IceWatch {
         watch.around = Around.restore(in);
         watch.binFull = in.flag();
         watch.plate = in.measured();
-        watch.plateAt = in.whole();
-        watch.newest = in.whole();
-        watch.firstSeen = in.whole();
-        watch.cycleAt = in.whole();
+        watch.plateAt = in.time();
+        watch.newest = in.time();
+        watch.firstSeen = in.time();
+        watch.cycleAt = in.time();
         watch.called = in.flag();
         watch.saidNeverFull = in.flag();
         return watch;

@@ -98,13 +98,13 @@ final class NotMakingIce {
     }
 
     void save(StateWriter out) {
-        out.whole(calledSince).whole(newest).flag(binFull).real(ambient);
+        out.time(calledSince).time(newest).flag(binFull).real(ambient);
     }
 
     static NotMakingIce restore(StateReader in) {
         NotMakingIce rule = new NotMakingIce();
-        rule.calledSince = in.whole();
-        rule.newest = in.whole();
+        rule.calledSince = in.time();
+        rule.newest = in.time();
         rule.binFull = in.flag();
         rule.ambient = in.real();
         return rule;

@@ -79,7 +79,7 @@ final class Pause {
     }
 
     void save(StateWriter out) {
-        out.whole(newest).u8(doing.ordinal()).whole(doingSince);
+        out.time(newest).u8(doing.ordinal()).time(doingSince);
         for (long millis : millisOf) {
             out.whole(millis);
         }
@@ -87,9 +87,9 @@ final class Pause {
 
     static Pause restore(StateReader in) {
         Pause pause = new Pause();
-        pause.newest = in.whole();
+        pause.newest = in.time();
         pause.doing = Doing.ofOrdinal(in.u8());
-        pause.doingSince = in.whole();
+        pause.doingSince = in.time();
         for (int i = 0; i < pause.millisOf.length; i++) {
             pause.millisOf[i] = in.whole();
         }

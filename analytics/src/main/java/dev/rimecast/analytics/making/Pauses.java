@@ -172,7 +172,7 @@ final class Pauses {
         usualOff.save(out);
         usualWarm.save(out);
         plate.save(out);
-        out.whole(firstSeen).flag(isSpecial).whole(offAtHour);
+        out.time(firstSeen).flag(isSpecial).whole(offAtHour);
     }
 
     static Pauses restore(StateReader in) {
@@ -182,7 +182,7 @@ final class Pauses {
         pauses.usualOff = Habit.restore(in);
         pauses.usualWarm = Habit.restore(in);
         pauses.plate = WarmPlate.restore(in);
-        pauses.firstSeen = in.whole();
+        pauses.firstSeen = in.time();
         pauses.isSpecial = in.flag();
         pauses.offAtHour = in.wholeInt();
         return pauses;

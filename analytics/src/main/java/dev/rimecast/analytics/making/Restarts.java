@@ -133,8 +133,8 @@ final class Restarts {
         for (int i = 0; i < count; i++) {
             out.whole(times[i]).flag(ofSite[i]);
         }
-        out.u8(phase.ordinal()).flag(isKnown).u8(beforeOff.ordinal()).whole(offSince);
-        out.flag(startsByFilling).whole(workAt);
+        out.u8(phase.ordinal()).flag(isKnown).u8(beforeOff.ordinal()).time(offSince);
+        out.flag(startsByFilling).time(workAt);
     }
 
     static Restarts restore(StateReader in) {
@@ -148,9 +148,9 @@ final class Restarts {
         restarts.phase = Phase.ofOrdinal(in.u8());
         restarts.isKnown = in.flag();
         restarts.beforeOff = Phase.ofOrdinal(in.u8());
-        restarts.offSince = in.whole();
+        restarts.offSince = in.time();
         restarts.startsByFilling = in.flag();
-        restarts.workAt = in.whole();
+        restarts.workAt = in.time();
         return restarts;
     }
 }

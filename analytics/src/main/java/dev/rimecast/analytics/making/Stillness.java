@@ -39,14 +39,14 @@ final class Stillness {
     }
 
     void save(StateWriter out) {
-        out.real(level).whole(movedAt).whole(newest);
+        out.real(level).time(movedAt).time(newest);
     }
 
     static Stillness restore(StateReader in) {
         Stillness still = new Stillness();
         still.level = in.real();
-        still.movedAt = in.whole();
-        still.newest = in.whole();
+        still.movedAt = in.time();
+        still.newest = in.time();
         return still;
     }
 }

@@ -98,8 +98,8 @@ final class WarmPlate {
 
     void save(StateWriter out) {
         out.flag(isResting)
-                .whole(warmSince)
-                .whole(newest)
+                .time(warmSince)
+                .time(newest)
                 .whole(longest)
                 .flag(cold)
                 .flag(known)
@@ -110,8 +110,8 @@ final class WarmPlate {
     static WarmPlate restore(StateReader in) {
         WarmPlate plate = new WarmPlate();
         plate.isResting = in.flag();
-        plate.warmSince = in.whole();
-        plate.newest = in.whole();
+        plate.warmSince = in.time();
+        plate.newest = in.time();
         plate.longest = in.whole();
         plate.cold = in.flag();
         plate.known = in.flag();

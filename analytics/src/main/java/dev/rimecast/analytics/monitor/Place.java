@@ -83,14 +83,14 @@ final class Place {
 
     void save(StateWriter out) {
         estimate.save(out);
-        out.real(water).whole(waterAt);
+        out.real(water).time(waterAt);
     }
 
     static Place restore(StateReader in) {
         Place place = new Place();
         place.estimate = AmbientEstimate.restore(in);
         place.water = in.real();
-        place.waterAt = in.whole();
+        place.waterAt = in.time();
         return place;
     }
 }

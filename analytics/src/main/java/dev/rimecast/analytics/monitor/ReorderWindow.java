@@ -101,7 +101,7 @@ final class ReorderWindow {
     }
 
     void save(StateWriter out) {
-        out.whole(newest).whole(floor).whole(size);
+        out.time(newest).whole(floor).whole(size);
         long before = newest;
         for (int i = size - 1; i >= 0; i--) {
             int slot = at(i);
@@ -112,7 +112,7 @@ final class ReorderWindow {
 
     static ReorderWindow restore(StateReader in) {
         ReorderWindow window = new ReorderWindow();
-        window.newest = in.whole();
+        window.newest = in.time();
         window.floor = in.whole();
         window.size = in.wholeInt();
         long before = window.newest;

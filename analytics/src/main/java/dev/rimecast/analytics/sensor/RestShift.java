@@ -156,9 +156,9 @@ public final class RestShift {
     void save(StateWriter out) {
         out.flag(hasOwn)
                 .measured(ambient)
-                .whole(ambientAt)
-                .whole(restSince)
-                .whole(newest)
+                .time(ambientAt)
+                .time(restSince)
+                .time(newest)
                 .real(sum)
                 .whole(readings);
         out.real(usual).whole(learned).real(latest).real(before).whole(rests);
@@ -168,9 +168,9 @@ public final class RestShift {
         RestShift shift = new RestShift();
         shift.hasOwn = in.flag();
         shift.ambient = in.measured();
-        shift.ambientAt = in.whole();
-        shift.restSince = in.whole();
-        shift.newest = in.whole();
+        shift.ambientAt = in.time();
+        shift.restSince = in.time();
+        shift.newest = in.time();
         shift.sum = in.real();
         shift.readings = in.wholeInt();
         shift.usual = in.real();

@@ -75,20 +75,20 @@ final class Spikes {
     }
 
     void save(StateWriter out) {
-        out.measured(before).whole(beforeAt).measured(last).whole(lastAt).flag(isPair);
-        out.whole(count).whole(firstAt).whole(latestAt);
+        out.measured(before).time(beforeAt).measured(last).time(lastAt).flag(isPair);
+        out.whole(count).time(firstAt).time(latestAt);
     }
 
     static Spikes restore(StateReader in) {
         Spikes spikes = new Spikes();
         spikes.before = in.measured();
-        spikes.beforeAt = in.whole();
+        spikes.beforeAt = in.time();
         spikes.last = in.measured();
-        spikes.lastAt = in.whole();
+        spikes.lastAt = in.time();
         spikes.isPair = in.flag();
         spikes.count = in.wholeInt();
-        spikes.firstAt = in.whole();
-        spikes.latestAt = in.whole();
+        spikes.firstAt = in.time();
+        spikes.latestAt = in.time();
         return spikes;
     }
 }

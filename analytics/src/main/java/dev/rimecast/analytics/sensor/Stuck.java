@@ -74,9 +74,9 @@ final class Stuck {
                 .whole(since)
                 .measured(otherLow)
                 .measured(otherHigh)
-                .whole(otherMovedAt)
+                .time(otherMovedAt)
                 .measured(otherLowest)
-                .whole(windowSince);
+                .time(windowSince);
     }
 
     static Stuck restore(StateReader in) {
@@ -85,9 +85,9 @@ final class Stuck {
         stuck.since = in.whole();
         stuck.otherLow = in.measured();
         stuck.otherHigh = in.measured();
-        stuck.otherMovedAt = in.whole();
+        stuck.otherMovedAt = in.time();
         stuck.otherLowest = in.measured();
-        stuck.windowSince = in.whole();
+        stuck.windowSince = in.time();
         return stuck;
     }
 }

@@ -58,15 +58,15 @@ final class SwappedProbes {
     }
 
     void save(StateWriter out) {
-        out.measured(evaporator).whole(evaporatorAt).whole(judgedAt).flag(wasWrong);
+        out.measured(evaporator).time(evaporatorAt).time(judgedAt).flag(wasWrong);
         out.whole(wrongMillis).whole(wrongReadings).whole(rightMillis).flag(swapped);
     }
 
     static SwappedProbes restore(StateReader in) {
         SwappedProbes probes = new SwappedProbes();
         probes.evaporator = in.measured();
-        probes.evaporatorAt = in.whole();
-        probes.judgedAt = in.whole();
+        probes.evaporatorAt = in.time();
+        probes.judgedAt = in.time();
         probes.wasWrong = in.flag();
         probes.wrongMillis = in.whole();
         probes.wrongReadings = in.wholeInt();

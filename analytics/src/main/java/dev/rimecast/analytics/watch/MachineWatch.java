@@ -52,6 +52,8 @@ public final class MachineWatch {
                     .take(value, place, millis, isOpen(feature, context), context.policy())
                     .ifPresent(residuals::add);
         });
+        raw.drainLevelMaxSeconds()
+                .ifPresent(longest -> features.drainSignal(longest, context.isOpen(Condition.DRAIN_PUMP_OVERRUN)));
         pullDownLimit.cycle(raw.pullDownSeconds(), context.limits().pullDownSeconds());
         harvests.cycle(raw, residuals, features, context);
         warmInlet(raw, context);

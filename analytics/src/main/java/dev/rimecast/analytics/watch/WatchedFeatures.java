@@ -34,6 +34,7 @@ final class WatchedFeatures {
     private static final double ON_ITS_WAY_SHARE = 0.4;
 
     private final Map<Feature, Watched> watched = new EnumMap<>(Feature.class);
+    private SignalScatter drainSignals = new SignalScatter();
     private long workAt = NONE;
     private long visitAt = NONE;
 
@@ -48,6 +49,11 @@ final class WatchedFeatures {
 
     void forEach(BiConsumer<Feature, Watched> action) {
         watched.forEach(action);
+    }
+
+    /** The longest drain level signal of a cycle. */
+    void drainSignal(double seconds, boolean isOpen) {
+        drainSignals.cycle(seconds, isOpen);
     }
 
     void worked(long millis, boolean isOfEngineer) {
@@ -108,6 +114,7 @@ final class WatchedFeatures {
                 course(about, change.upward(), policy),
                 isAfter(workAt, began),
                 isAfter(visitAt, began),
+                drainSignals.signals(),
                 context.machine().freezeEndsBy(),
                 context.machine().fillEndsBy()));
     }
@@ -177,7 +184,8 @@ final class WatchedFeatures {
                 one.save(out);
             }
         });
-        out.whole(workAt).whole(visitAt);
+        drainSignals.save(out);
+        out.time(workAt).time(visitAt);
     }
 
     static WatchedFeatures restore(StateReader in, GroupPolicy policy) {
@@ -186,8 +194,9 @@ final class WatchedFeatures {
             Feature feature = Feature.values()[in.u8()];
             features.watched.put(feature, Watched.restore(feature, in, policy));
         }
-        features.workAt = in.whole();
-        features.visitAt = in.whole();
+        features.drainSignals = SignalScatter.restore(in);
+        features.workAt = in.time();
+        features.visitAt = in.time();
         return features;
     }
 }

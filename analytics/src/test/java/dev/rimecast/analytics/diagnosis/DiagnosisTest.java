@@ -31,8 +31,16 @@ class DiagnosisTest {
 
     private static List<ProbableCause> diagnose(
             Feature about, boolean upward, Map<Feature, Observed.Level> levels, Course course, boolean afterWork) {
-        return Diagnosis.of(
-                new Observed(about, upward, levels, course, afterWork, afterWork, TEMPERATURE, Optional.empty()));
+        return Diagnosis.of(new Observed(
+                about,
+                upward,
+                levels,
+                course,
+                afterWork,
+                afterWork,
+                DrainSignals.EITHER,
+                TEMPERATURE,
+                Optional.empty()));
     }
 
     /**
@@ -76,12 +84,34 @@ class DiagnosisTest {
     }
 
     private static double air(Map<Feature, Observed.Level> levels, boolean afterVisit) {
-        Observed observed =
-                new Observed(Feature.SPLIT, true, levels, Course.STEP, true, afterVisit, TEMPERATURE, Optional.empty());
+        Observed observed = new Observed(
+                Feature.SPLIT,
+                true,
+                levels,
+                Course.STEP,
+                true,
+                afterVisit,
+                DrainSignals.EITHER,
+                TEMPERATURE,
+                Optional.empty());
         return Diagnosis.of(observed).stream()
                 .filter(c -> c.cause() == Cause.AIR_IN_CIRCUIT_OR_OVERCHARGED)
                 .mapToDouble(ProbableCause::probability)
                 .sum();
+    }
+
+    @ParameterizedTest
+    @CsvSource({"EVEN, DRAIN_BLOCKED", "UNEVEN, LEVEL_PROBES_FOULED"})
+    void diagnosis_longDrainSignals_byWhetherTheyAreAlike(DrainSignals signals, Cause cause) {
+        Map<Feature, Observed.Level> levels = levels(1, 1, 1, 0, 0);
+        levels.put(Feature.DRAIN_LEVEL, new Observed.Level(Math.log(2.2), 0.1, 0.2, 0.1));
+        levels.put(Feature.DRAIN_RUN, new Observed.Level(Math.log(2.2), 0.1, 0.2, 0.1));
+
+        List<ProbableCause> causes = Diagnosis.of(new Observed(
+                Feature.DRAIN_LEVEL, true, levels, Course.DRIFT, false, false, signals, TEMPERATURE, Optional.empty()));
+
+        assertThat(causes.get(0).cause()).isEqualTo(cause);
+        assertThat(causes.get(0).evidenceFor()).anyMatch(words -> words.startsWith("Drain level signals"));
     }
 
     @Test
@@ -100,7 +130,15 @@ class DiagnosisTest {
         Map<Feature, Observed.Level> longer = levels(0.7, 1.15, 1.17, 0, 0);
 
         Observed unknown = new Observed(
-                Feature.PULL_DOWN, false, longer, Course.DRIFT, false, false, Optional.empty(), Optional.empty());
+                Feature.PULL_DOWN,
+                false,
+                longer,
+                Course.DRIFT,
+                false,
+                false,
+                DrainSignals.EITHER,
+                Optional.empty(),
+                Optional.empty());
 
         assertThat(SymptomMatrix.DISPUTED.get(Cause.SCALE)).contains(Feature.FREEZE);
         assertThat(SymptomMatrix.DISPUTED.get(Cause.AIRFLOW_RESTRICTED)).isEmpty();

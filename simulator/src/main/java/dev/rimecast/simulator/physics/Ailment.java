@@ -46,7 +46,7 @@ public enum Ailment {
     DRAIN_FLOW(1),
     /** Whether the drain pump runs. */
     DRAIN_PUMP_RUNS(1),
-    /** How much longer fouled level probes stay bridged, s. */
+    /** How much longer fouled level probes stay bridged in the mean, s; dirt and drops hold them now more, now less. */
     LEVEL_PROBE_HOLD(0),
     /** How much longer the machine is set to wait after power-on, s. */
     START_DELAY(0),

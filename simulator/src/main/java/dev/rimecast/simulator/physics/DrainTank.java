@@ -21,6 +21,7 @@ final class DrainTank {
     private double flowShare = 1;
     private boolean pumpRuns = true;
     private double holdSeconds;
+    private double holdShare = 1;
     private double flowNoise = 1;
 
     DrainTank(DrainDesign design, MachineEvents events) {
@@ -36,6 +37,7 @@ final class DrainTank {
 
     void beginCycle(Noise noise) {
         flowNoise = noise.factor(design.flowDeviation());
+        holdShare = holdSeconds > 0 ? noise.exponential() : 1;
     }
 
     boolean isQuiet() {
@@ -103,7 +105,7 @@ final class DrainTank {
             runOnLeft = 0;
         } else if (bridged && levelKg <= design.lowerKg() + slack) {
             if (holdLeft == NEVER) {
-                holdLeft = holdSeconds;
+                holdLeft = holdSeconds * holdShare;
             }
             if (holdLeft <= 1e-9) {
                 unbridge(millis);

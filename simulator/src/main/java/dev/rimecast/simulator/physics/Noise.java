@@ -75,6 +75,11 @@ public final class Noise {
         }
     }
 
+    /** Exponential, mean 1; 1 on a bench. */
+    public double exponential() {
+        return share == 0 ? 1 : -StrictMath.log(1 - uniform());
+    }
+
     /** A factor near 1, cut at three standard deviations. */
     public double factor(double deviation) {
         return 1 + share * deviation * Math.max(-3, Math.min(3, normal()));
