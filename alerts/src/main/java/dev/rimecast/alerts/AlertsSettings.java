@@ -1,6 +1,7 @@
 package dev.rimecast.alerts;
 
 import dev.rimecast.alerts.notice.NoticeBook;
+import java.time.Duration;
 import java.util.Map;
 import java.util.Optional;
 
@@ -18,17 +19,23 @@ public record AlertsSettings(
         String user,
         String password,
         int poolSize,
-        Optional<NoticeBook> notices) {
+        Optional<NoticeBook> notices,
+        Duration siteLinkLasts) {
+    /** How long a link of a site works where nothing else is said. */
+    public static final Duration SITE_LINK_LASTS = Duration.ofHours(48);
 
     /** Without notices: what happened to alerts is kept for another reader. */
     public AlertsSettings(Map<String, String> kafka, String jdbcUrl, String user, String password, int poolSize) {
-        this(kafka, jdbcUrl, user, password, poolSize, Optional.empty());
+        this(kafka, jdbcUrl, user, password, poolSize, Optional.empty(), SITE_LINK_LASTS);
     }
 
     public AlertsSettings {
         kafka = Map.copyOf(kafka);
         if (!kafka.containsKey("bootstrap.servers")) {
             throw new IllegalArgumentException("kafka lacks bootstrap.servers");
+        }
+        if (siteLinkLasts.isNegative() || siteLinkLasts.isZero()) {
+            throw new IllegalArgumentException("siteLinkLasts must be above 0, was " + siteLinkLasts);
         }
         if (poolSize < 4) {
             throw new IllegalArgumentException("poolSize must be at least 4, was " + poolSize);

@@ -6,6 +6,7 @@ import dev.rimecast.alerts.consume.ChangeFeed;
 import dev.rimecast.alerts.consume.StageHealth;
 import dev.rimecast.alerts.consume.TopicReaders;
 import dev.rimecast.alerts.inquiry.StoredInquiries;
+import dev.rimecast.alerts.inquiry.StoredSiteChecks;
 import dev.rimecast.alerts.keep.Upkeep;
 import dev.rimecast.alerts.life.LifeBook;
 import dev.rimecast.alerts.notice.outbox.NoticeStage;
@@ -26,6 +27,7 @@ import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.Changes;
 import dev.rimecast.alerts.view.Inquiries;
 import dev.rimecast.alerts.view.Notices;
+import dev.rimecast.alerts.view.SiteChecks;
 import dev.rimecast.alerts.view.Views;
 import io.micrometer.core.instrument.MeterRegistry;
 import java.time.Duration;
@@ -59,6 +61,7 @@ public final class AlertsStage implements AutoCloseable {
     private final Views views;
     private final Actions actions;
     private final Inquiries inquiries;
+    private final SiteChecks siteChecks;
     private final RegisterImport registerImport;
     private final SiteEvents siteEvents;
     private final People people;
@@ -78,7 +81,10 @@ public final class AlertsStage implements AutoCloseable {
         this.publisher = new OutboxPublisher(database, producer, problem -> say("outbox", problem));
         this.views = new StoredViews(database, advice, caseBook, priorities);
         this.actions = new StoredActions(database, clock, book, advice, caseBook, priorities, changes::publish);
-        this.inquiries = new StoredInquiries(database, views, clock, publisher::wake, changes::publish);
+        this.inquiries = new StoredInquiries(
+                database, views, actions, settings.siteLinkLasts(), clock, publisher::wake, changes::publish);
+        this.siteChecks =
+                new StoredSiteChecks(database, views, caseBook, clock, publisher::wake, changes::publish);
         this.registerImport = new RegisterImport(database, clock, publisher::wake);
         this.siteEvents = new SiteEvents(database, cases, publisher::wake);
         this.people = People.of(new StoredPeople(database), InstantSource.system());
@@ -134,6 +140,11 @@ public final class AlertsStage implements AutoCloseable {
 
     public Inquiries inquiries() {
         return inquiries;
+    }
+
+    /** What links of sites open. */
+    public SiteChecks siteChecks() {
+        return siteChecks;
     }
 
     public Changes changes() {

@@ -6,6 +6,7 @@ import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.Changes;
 import dev.rimecast.alerts.view.Inquiries;
 import dev.rimecast.alerts.view.Notices;
+import dev.rimecast.alerts.view.SiteChecks;
 import dev.rimecast.alerts.view.Views;
 import dev.rimecast.dashboard.access.Access;
 import dev.rimecast.dashboard.access.Fleet;
@@ -75,6 +76,7 @@ public final class DashboardStage implements AutoCloseable {
             Views views,
             Actions actions,
             Inquiries inquiries,
+            SiteChecks siteChecks,
             Notices notices,
             Changes changes,
             People people,
@@ -86,6 +88,7 @@ public final class DashboardStage implements AutoCloseable {
         Gate gate = new Gate(people, settings.isDemo());
         Api api = new Api(
                 new Fleet(views, actions, inquiries, notices),
+                siteChecks,
                 people,
                 settings.isDemo(),
                 hub,

@@ -83,6 +83,9 @@ class AccessTest {
         HERES.put("alert", alert.finding().id().toString());
         HERES.put("case", alert.caseId().orElseThrow().toString());
         HERES.put("hold", held(views).toString());
+        Web administers = nobody.as(server.headers(Role.ADMINISTRATOR));
+        JsonNode link = Web.parse(administers.post("/api/v1/cases/" + HERES.get("case") + "/site-links", "{}"));
+        HERES.put("link", link.path("link").path("id").stringValue());
         HERES.put("account", here.id().toString());
         Web administrator = nobody.as(server.headers(Role.ADMINISTRATOR));
         JsonNode notice = administrator

@@ -112,6 +112,41 @@ class OpenApiTest {
     }
 
     @Test
+    void siteLinks_ofTheServer_fitTheirSchemas() {
+        String id = server.fleet().leading("ice-0003").caseId().orElseThrow().toString();
+        HttpResponse<String> made = web.post("/api/v1/cases/" + id + "/site-links", "{\"machine\":\"ice-0003\"}");
+        assertThat(errors("/api/v1/cases/{case}/site-links", "post", "200", "application~1json", made.body()))
+                .isEmpty();
+        assertThat(made.headers().firstValue("Cache-Control")).hasValue("no-store");
+        String secret = Web.parse(made).path("secret").stringValue();
+        Web nobody = new Web(server, List.of());
+        HttpResponse<String> asked = nobody.post("/api/v1/site-check", "{\"link\":\"" + secret + "\"}");
+        HttpResponse<String> answered = nobody.post(
+                "/api/v1/site-check/answers",
+                "{\"link\":\"" + secret + "\",\"check\":\"air-filter\",\"answer\":\"was-full\"}");
+
+        assertThat(errors("/api/v1/site-check", "post", "200", "application~1json", asked.body()))
+                .isEmpty();
+        assertThat(asked.headers().firstValue("Cache-Control")).hasValue("no-store");
+        assertThat(asked.headers().firstValue("Referrer-Policy")).hasValue("no-referrer");
+        assertThat(asked.headers().firstValue("Set-Cookie")).isEmpty();
+        assertThat(asked.body()).doesNotContain(FakeServer.OPERATOR);
+        assertThat(errors("/api/v1/site-check/answers", "post", "200", "application~1json", answered.body()))
+                .isEmpty();
+        assertThat(errors(
+                        "/api/v1/site-links",
+                        "get",
+                        "200",
+                        "application~1json",
+                        web.get("/api/v1/site-links").body()))
+                .isEmpty();
+        assertThat(nobody.post("/api/v1/site-check", "{\"link\":\"x\"}").statusCode()).isEqualTo(404);
+        server.siteLinks().passTime();
+        assertThat(nobody.post("/api/v1/site-check", "{\"link\":\"" + secret + "\"}").statusCode())
+                .isEqualTo(410);
+    }
+
+    @Test
     void holds_ofTheServer_fitTheirSchemas() {
         String body = "{\"reason\":\"compressor\",\"permittedBy\":\"head of service\"}";
         HttpResponse<String> taken = web.post("/api/v1/machines/ice-0001/out-of-service", body);

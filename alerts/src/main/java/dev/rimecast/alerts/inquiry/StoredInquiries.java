@@ -4,7 +4,16 @@ import dev.rimecast.alerts.advice.QuestionText;
 import dev.rimecast.alerts.advice.QuestionTexts;
 import dev.rimecast.alerts.store.AlertAnswers;
 import dev.rimecast.alerts.store.Database;
+import dev.rimecast.alerts.people.Secret;
+import dev.rimecast.alerts.store.SiteLinkStore;
+import dev.rimecast.alerts.store.SiteLinkStore.Row;
+import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.Actions.Outcome;
+import dev.rimecast.alerts.view.AlertState;
+import dev.rimecast.alerts.view.CaseView;
+import dev.rimecast.alerts.view.SiteLinkView;
+import dev.rimecast.alerts.view.SiteScope;
+import java.time.Duration;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.Changes;
 import dev.rimecast.alerts.view.Inquiries;
@@ -25,19 +34,30 @@ import java.util.function.Consumer;
 public final class StoredInquiries implements Inquiries {
     private final Database database;
     private final Views views;
+    private final Actions actions;
+    private final Duration linkLasts;
     private final InstantSource clock;
     private final Runnable wakePublisher;
     private final Consumer<Collection<Changes.Change>> afterCommit;
 
-    /** @param afterCommit told what changed, once it is committed */
+    private static final Duration SHOWN = Duration.ofDays(30);
+
+    /**
+     * @param linkLasts how long a link of a site works
+     * @param afterCommit told what changed, once it is committed
+     */
     public StoredInquiries(
             Database database,
             Views views,
+            Actions actions,
+            Duration linkLasts,
             InstantSource clock,
             Runnable wakePublisher,
             Consumer<Collection<Changes.Change>> afterCommit) {
         this.database = database;
         this.views = views;
+        this.actions = actions;
+        this.linkLasts = linkLasts;
         this.clock = clock;
         this.wakePublisher = wakePublisher;
         this.afterCommit = afterCommit;
@@ -67,6 +87,77 @@ public final class StoredInquiries implements Inquiries {
         afterCommit.accept(List.of(new Changes.Change(
                 "alert", view.finding().site(), view.finding().machine().orElse(""), alert.toString())));
         return new Outcome.Done(views.alert(alert).orElse(view));
+    }
+
+    @Override
+    public LinkOutcome ask(UUID caseId, Optional<String> machine, Person who) {
+        Optional<CaseView> found = views.caseOf(caseId);
+        if (found.isEmpty()) {
+            return new LinkOutcome.NoSuchCase();
+        }
+        CaseView of = StoredSiteChecks.caseOf(views, caseId);
+        List<String> machines = of.alerts().stream()
+                .filter(alert -> alert.clearedAt().isEmpty())
+                .flatMap(alert -> alert.finding().machine().stream())
+                .distinct()
+                .toList();
+        Optional<String> about = machine.or(() -> machines.size() == 1 ? machines.stream().findFirst() : Optional.empty());
+        if (of.closedAt().isPresent() || about.filter(machines::contains).isEmpty()) {
+            return new LinkOutcome.NotAllowed(
+                    machines.isEmpty()
+                            ? "Nothing of a machine is open in this case: there is nothing to ask."
+                            : "Say which machine it is about: " + String.join(", ", machines) + '.');
+        }
+        see(of, about.get(), who);
+        String secret = Secret.make();
+        Instant now = now();
+        Row link = new Row(
+                UUID.randomUUID(),
+                of.id(),
+                of.site(),
+                about.get(),
+                who.name(),
+                now,
+                now.plus(linkLasts),
+                Optional.empty(),
+                Optional.empty());
+        database.jdbi().useTransaction(handle -> SiteLinkStore.add(handle, link, Secret.hash(secret)));
+        tell(link);
+        return new LinkOutcome.Made(secret, view(link));
+    }
+
+    /** Whoever asks the site has seen the alert. */
+    private void see(CaseView of, String machine, Person who) {
+        of.alerts().stream()
+                .filter(alert -> alert.finding().machine().filter(machine::equals).isPresent())
+                .filter(alert -> alert.state() == AlertState.UNACKNOWLEDGED)
+                .forEach(alert -> actions.acknowledge(
+                        alert.finding().id(), alert.version(), who.name(), "asks the site"));
+    }
+
+    @Override
+    public List<SiteLinkView> links(SiteScope sites) {
+        List<Row> rows =
+                database.jdbi().withHandle(handle -> SiteLinkStore.since(handle, sites, now().minus(SHOWN)));
+        return rows.stream().map(this::view).toList();
+    }
+
+    private SiteLinkView view(Row link) {
+        CaseView of = StoredSiteChecks.caseOf(views, link.caseId());
+        return database.jdbi().withHandle(handle -> LinkStanding.of(handle, link, of)
+                .forWhoAsked(clock.instant()));
+    }
+
+    @Override
+    public boolean revoke(UUID id, Person who) {
+        Optional<Row> link = database.jdbi().inTransaction(handle -> SiteLinkStore.find(handle, id)
+                .filter(row -> SiteLinkStore.revoke(handle, row, who.name(), now())));
+        link.ifPresent(this::tell);
+        return link.isPresent();
+    }
+
+    private void tell(Row link) {
+        afterCommit.accept(List.of(new Changes.Change("alert", link.site(), link.machine(), "")));
     }
 
     private Instant now() {

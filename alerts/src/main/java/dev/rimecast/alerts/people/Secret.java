@@ -18,14 +18,14 @@ public final class Secret {
     private Secret() {}
 
     /** A new one; 43 letters, digits, {@code -} and {@code _}. */
-    static String make() {
+    public static String make() {
         byte[] bytes = new byte[BYTES];
         RANDOM.nextBytes(bytes);
         return TEXT.encodeToString(bytes);
     }
 
     /** What is kept of it. */
-    static byte[] hash(String secret) {
+    public static byte[] hash(String secret) {
         return sha256(secret);
     }
 

@@ -21,4 +21,10 @@ public final class AlertAnswers {
         alert.ifPresent(id -> AuditTrail.append(handle, id, said.at(), said.by(), "answered", words));
         Outbox.toSite(handle, site, said);
     }
+
+    /** A call that came with an answer: into its case and the site's log. */
+    public static void call(Handle handle, CaseStore cases, String site, Happened call) {
+        cases.call(handle, site, SiteEventStore.add(handle, site, call), call);
+        Outbox.toSite(handle, site, call);
+    }
 }

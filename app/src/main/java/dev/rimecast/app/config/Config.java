@@ -88,6 +88,7 @@ public final class Config {
                         existing(document, ConfigKeys.FLEET_SITES, base),
                         existing(document, ConfigKeys.FLEET_POLICY, base)),
                 notices(document, base),
+                ConfigKeys.SITE_LINK_LASTS.in(document),
                 false);
     }
 

@@ -139,6 +139,14 @@ final class ConfigKeys {
             "notices.yaml",
             "Who is told of what, when and how: receivers, routes, digests. Without it nobody is.");
 
+    static final ConfigKey<Duration> SITE_LINK_LASTS = ConfigKey.of(
+            "site-link.lasts",
+            YamlType.duration(Duration.ofHours(1), Duration.ofDays(14)),
+            Duration.ofHours(48),
+            "48h",
+            "s, m, h, d",
+            "How long a site can answer by a link without an account. It ends earlier when its case closes, or is revoked.");
+
     static final List<ConfigKey<?>> ALL = List.of(
             DATA_DIRECTORY,
             DASHBOARD_HOST,
@@ -163,7 +171,8 @@ final class ConfigKeys {
             FLEET_REGISTER,
             FLEET_SITES,
             FLEET_POLICY,
-            NOTICES_FILE);
+            NOTICES_FILE,
+            SITE_LINK_LASTS);
 
     private ConfigKeys() {}
 }

@@ -1,5 +1,6 @@
 package dev.rimecast.app.demo;
 
+import dev.rimecast.alerts.AlertsSettings;
 import dev.rimecast.app.server.Role;
 import dev.rimecast.app.server.Server;
 import dev.rimecast.app.server.ServerSettings;
@@ -101,6 +102,7 @@ public final class Demo implements AutoCloseable {
                         Optional.of(fleetFiles.resolve("sites.csv")),
                         Optional.empty()),
                 DemoNotices.book(http.port()),
+                AlertsSettings.SITE_LINK_LASTS,
                 true);
         server = Server.start(settings, clock, this::notice, onFailure);
         gateways = new SimulatedGateways(

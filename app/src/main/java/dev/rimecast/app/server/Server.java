@@ -113,7 +113,8 @@ public final class Server implements AutoCloseable {
                                     database.user(),
                                     database.password(),
                                     DATABASE_CONNECTIONS,
-                                    Optional.of(settings.notices())),
+                                    Optional.of(settings.notices()),
+                                    settings.siteLinkLasts()),
                             clock,
                             meters));
             fleet.bringInto(stage);
@@ -171,6 +172,7 @@ public final class Server implements AutoCloseable {
                                 stage.views(),
                                 stage.actions(),
                                 stage.inquiries(),
+                                stage.siteChecks(),
                                 stage.notices(),
                                 stage.changes(),
                                 stage.people(),

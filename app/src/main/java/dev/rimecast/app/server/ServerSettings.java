@@ -1,5 +1,6 @@
 package dev.rimecast.app.server;
 
+import dev.rimecast.alerts.AlertsSettings;
 import dev.rimecast.alerts.notice.NoticeBook;
 import dev.rimecast.ingest.broker.BrokerSettings;
 import java.nio.file.Path;
@@ -19,6 +20,7 @@ import java.util.Set;
  * @param topics how the topics are made
  * @param database an outside PostgreSQL; empty for one of our own
  * @param notices who is told of what
+ * @param siteLinkLasts how long a site can answer by a link
  * @param files register, sites and policy to bring in at the start
  * @param isDemo whether it has accounts that need no password, and a browser comes in by itself
  */
@@ -32,6 +34,7 @@ public record ServerSettings(
         Optional<Database> database,
         Files files,
         NoticeBook notices,
+        Duration siteLinkLasts,
         boolean isDemo) {
 
     /** Of an installation that tells nobody of anything. */
@@ -44,7 +47,7 @@ public record ServerSettings(
             TopicShape topics,
             Optional<Database> database,
             Files files) {
-        this(data, roles, http, mqtt, kafka, topics, database, files, NoticeBook.NONE, false);
+        this(data, roles, http, mqtt, kafka, topics, database, files, NoticeBook.NONE, AlertsSettings.SITE_LINK_LASTS, false);
     }
 
     /** Host and port to listen on; port 0 takes a free one. */

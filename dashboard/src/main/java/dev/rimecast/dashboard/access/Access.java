@@ -15,6 +15,8 @@ public record Access(Kind kind, Optional<Permission> permission) implements Rout
     public enum Kind {
         /** Need not be known. */
         OPEN,
+        /** By a link of a site in the body of the request, whoever sends it. */
+        BY_LINK,
         /** By session; a browser without one is led to the sign-in page. */
         PAGE,
         /** By session or API token. */
@@ -24,6 +26,7 @@ public record Access(Kind kind, Optional<Permission> permission) implements Rout
     }
 
     public static final Access OPEN = new Access(Kind.OPEN, Optional.empty());
+    public static final Access BY_LINK = new Access(Kind.BY_LINK, Optional.empty());
     public static final Access PAGE = new Access(Kind.PAGE, Optional.empty());
     public static final Access KNOWN = new Access(Kind.KNOWN, Optional.empty());
     public static final Access IN_PERSON = new Access(Kind.IN_PERSON, Optional.empty());

@@ -61,7 +61,7 @@ public final class Gate {
         Optional<Visitor> visitor = find(ctx);
         visitor.ifPresent(who -> ctx.attribute(VISITOR, who));
         switch (access.kind()) {
-            case OPEN -> {}
+            case OPEN, BY_LINK -> {}
             case PAGE -> page(ctx, visitor);
             case KNOWN -> let(ctx, access, visitor.orElseThrow(() -> notSignedIn(ctx)));
             case IN_PERSON -> {

@@ -3,6 +3,7 @@ package dev.rimecast.dashboard.api;
 import dev.rimecast.alerts.people.People;
 import dev.rimecast.alerts.people.Permission;
 import dev.rimecast.dashboard.HealthView;
+import dev.rimecast.alerts.view.SiteChecks;
 import dev.rimecast.dashboard.access.Access;
 import dev.rimecast.dashboard.access.Fleet;
 import dev.rimecast.dashboard.http.Problem;
@@ -29,6 +30,8 @@ public final class Api {
     private final AlertResource alerts;
     private final HoldResource holds;
     private final CaseResource cases;
+    private final SiteLinkResource siteLinks;
+    private final SiteCheckResource siteCheck;
     private final NoticeResource notices;
     private final StatusResource status;
     private final SessionResource session;
@@ -37,6 +40,7 @@ public final class Api {
 
     public Api(
             Fleet seen,
+            SiteChecks siteChecks,
             People people,
             boolean demo,
             LiveHub hub,
@@ -51,6 +55,8 @@ public final class Api {
         alerts = new AlertResource(seen, reply, json, fleet::forget);
         holds = new HoldResource(seen, reply, json, fleet::forget);
         cases = new CaseResource(seen, reply, json);
+        siteLinks = new SiteLinkResource(seen, reply, json);
+        siteCheck = new SiteCheckResource(siteChecks, reply, json);
         notices = new NoticeResource(seen, reply, json);
         status = new StatusResource(health, clock, hub::viewers, version, meters, json);
         session = new SessionResource(people, demo, reply, json);
@@ -83,6 +89,7 @@ public final class Api {
                 .get("/api/v1/alerts/{id}", alerts::one, SEE)
                 .get("/api/v1/cases", cases::list, SEE)
                 .get("/api/v1/cases/{id}", cases::one, SEE)
+                .get("/api/v1/site-links", siteLinks::list, SEE)
                 .get("/api/v1/holds", holds::list, SEE)
                 .get("/api/v1/notices", notices::list, SEE)
                 .get("/api/v1/notices/{id}", notices::one, SEE)
@@ -98,6 +105,10 @@ public final class Api {
                 .post("/api/v1/alerts/{id}/answers", alerts::answer, Access.may(Permission.ACKNOWLEDGE))
                 .post("/api/v1/machines/{id}/out-of-service", holds::takeOutOfService, outOfService)
                 .post("/api/v1/cases/{id}/close", cases::close, Access.may(Permission.CLOSE_CASE))
+                .post("/api/v1/cases/{id}/site-links", siteLinks::make, Access.may(Permission.ACKNOWLEDGE))
+                .post("/api/v1/site-links/{id}/revoke", siteLinks::revoke, Access.may(Permission.ACKNOWLEDGE))
+                .post("/api/v1/site-check", siteCheck::look, Access.BY_LINK)
+                .post("/api/v1/site-check/answers", siteCheck::answer, Access.BY_LINK)
                 .post("/api/v1/holds/{id}/end", holds::end, Access.may(Permission.SHELVE))
                 .post("/api/v1/notices/{id}/retry", notices::retry, Access.may(Permission.NOTIFY))
                 .post("/api/v1/receivers/{name}/test", notices::test, Access.may(Permission.NOTIFY));

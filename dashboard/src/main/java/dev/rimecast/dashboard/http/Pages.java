@@ -20,6 +20,7 @@ public final class Pages {
         ACCOUNT("/account", "Account", "account", false),
         TOKENS("/tokens", "API tokens", "tokens", false),
         ACCOUNTS("/accounts", "Accounts", "accounts", false),
+        SITE_CHECK("/site-check", "Check your ice machine", "site-check", true),
         SIGN_IN("/sign-in", "Sign in", "sign-in", true),
         SET_UP("/set-up", "Set up", "set-up", true),
         CHOOSE_PASSWORD("/choose-password", "Choose a password", "choose-password", true);
@@ -67,7 +68,7 @@ public final class Pages {
     }
 
     public void send(Context ctx, Page page) {
-        ctx.header("Cache-Control", "no-cache");
+        ctx.header("Cache-Control", page == Page.SITE_CHECK ? "no-store" : "no-cache");
         Reply.send(ctx, Objects.requireNonNull(pages.get(page)), "text/html; charset=utf-8");
     }
 

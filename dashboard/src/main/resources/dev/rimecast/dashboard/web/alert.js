@@ -8,6 +8,7 @@ import { leftText } from './fleet-rows.js';
 import { when } from './format.js';
 import { can, failure, frame, line, show, title, waiting } from './frame.js';
 import { listen } from './live.js';
+import { loadSiteLinks, siteLinkParts } from './site-links.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
 import { conditions, word } from './words.js';
@@ -23,6 +24,7 @@ let waitingFor = '';
 let notSent = '';
 
 async function load() {
+  loadSiteLinks(draw);
   try {
     take(await api.alert(id));
   } catch (e) {
@@ -59,6 +61,12 @@ function facts(whole) {
     a.hold ? [t.alert.hold, html`${a.hold.by}: ${a.hold.reason}${a.hold.permittedBy ? html`, ${t.alert.permitted} ${a.hold.permittedBy}` : nothing}`] : null,
   ].filter(Boolean));
   return html`<dl class="facts">${rows.map(([name, value]) => html`<div><dt>${name}</dt><dd>${value}</dd></div>`)}</dl>`;
+}
+
+/** Of the machine of this alert, in its case. @param {Alert} whole */
+function siteLinks(whole) {
+  const a = whole.alert;
+  return a.caseId && a.machine ? siteLinkParts(a.caseId, a.clearedAt ? [] : [a.machine], draw, a.machine) : nothing;
 }
 
 /** @param {string} question @param {string} answer */
@@ -114,6 +122,7 @@ function draw() {
       ${facts(whole)}
       ${limitLine(a)}
       ${questionParts(whole, { may: can('acknowledge'), waiting: waitingFor, failed: notSent, send })}
+      ${siteLinks(whole)}
       <div class="two">
         <div class="panel">${adviceParts(whole.advice, 'one', 2)}</div>
         <div class="panel">${evidenceParts(whole, 'one', 2)}</div>
@@ -126,7 +135,7 @@ frame();
 title(t.alert.loading);
 draw();
 load();
-listen({ kinds: 'alert', changed: (_, data) => { if (data.alert === id) load(); }, reload: load, line });
+listen({ kinds: 'alert', changed: (_, data) => { if (data.alert === id || (data.machine && data.machine === alert?.alert.machine)) load(); }, reload: load, line });
 addEventListener('units-changed', draw);
 addEventListener('me-known', draw);
 setInterval(draw, 15_000);

@@ -39,6 +39,13 @@ import { t } from './texts.js';
  *   endedAt?: string, detail: string, subject?: string, text?: string,
  *   log?: {at: string, who: string, outcome: string, detail: string}[]}} Notice
  * @typedef {{name: string, channel: 'mail' | 'webhook' | 'outbox-only', target: string, hours?: string, closed?: string}} Receiver
+ * @typedef {{check: string, about: string, text: string, putsRight: boolean, at: string}} SiteAnswer
+ * @typedef {{by: SiteAnswer, overAt: string, cycles: number, visited: boolean}} Receipt
+ * @typedef {{id: string, caseId: string, site: string, machine: string, madeBy: string, madeAt: string, endsAt: string,
+ *   state: 'open' | 'over' | 'settled' | 'ended' | 'revoked', revokedBy?: string, answers: SiteAnswer[], receipt?: Receipt}} SiteLink
+ * @typedef {{state: 'asking' | 'watching' | 'over' | 'settled', machine: string, siteName: string, number: number, most: number,
+ *   check?: {id: string, about: string, ask: string, choices: {answer: string, text: string}[]}, answers: SiteAnswer[],
+ *   cycles: number, goodCycles: number, receipt?: Receipt, endsAt: string}} SiteCheck
  * @typedef {{value: number, registered: boolean}} Limit
  * @typedef {{machine: string, site: {site: string, name: string, timeZone: string, contact?: string}, room?: string,
  *   modelGroup?: string, serial?: string, gateway: string, kind: 'batch' | 'continuous',
@@ -159,6 +166,16 @@ export const api = {
   cases: (openOnly) => call(`cases?open=${openOnly}`),
   /** @param {string} case_ @param {Record<string, unknown>} body @returns {Promise<Case>} */
   closeCase: (case_, body) => change(`cases/${id(case_)}/close`, post(body)),
+  /** @returns {Promise<SiteLink[]>} */
+  siteLinks: () => call('site-links'),
+  /** @param {string} case_ @param {{machine?: string}} body @returns {Promise<{secret: string, link: SiteLink}>} */
+  askSite: (case_, body) => change(`cases/${id(case_)}/site-links`, post(body)),
+  /** @param {string} link */
+  revokeSiteLink: (link) => change(`site-links/${id(link)}/revoke`, post({})),
+  /** @param {{link: string}} body @returns {Promise<SiteCheck>} */
+  siteCheck: (body) => call('site-check', post(body)),
+  /** @param {{link: string, check: string, answer: string}} body @returns {Promise<SiteCheck>} */
+  answerSiteCheck: (body) => call('site-check/answers', post(body)),
   /** @returns {Promise<Notice[]>} */
   notices: () => call('notices'),
   /** @param {string} notice @returns {Promise<Notice>} */

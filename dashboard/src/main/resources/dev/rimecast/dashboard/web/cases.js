@@ -8,6 +8,7 @@ import { leftText } from './fleet-rows.js';
 import { when } from './format.js';
 import { can, failure, frame, line, show, title, waiting } from './frame.js';
 import { listen } from './live.js';
+import { loadSiteLinks, siteLinkParts } from './site-links.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
 import { causes, conditions, word } from './words.js';
@@ -28,6 +29,7 @@ function byUrgency(a, b) {
 }
 
 async function load() {
+  loadSiteLinks(draw);
   try {
     cases = (await api.cases(!finished)).sort(byUrgency);
     failed = '';
@@ -54,6 +56,9 @@ function size(c) {
     c.calls.length ? t.cases.calls(c.calls.length) : '',
   ].filter(Boolean).join(', ');
 }
+
+/** Machines with something open. @param {Case} c */
+const openMachines = (c) => [...new Set(c.alerts.filter((a) => !a.clearedAt).flatMap((a) => a.machine ?? []))].slice(0, 4);
 
 /** @param {Case} c */
 function left(c) {
@@ -86,7 +91,8 @@ function item(c) {
           ${c.alerts.map((a) => html`<li><a href="/alerts/${a.id}">${a.machine ?? a.gateway ?? a.siteName}: ${word(conditions, a.condition)}</a>
             <span class="state">${stateText(a)}</span> ${prose(a.summary)} ${causeLine(a)}</li>`)}
           ${c.calls.map((call) => html`<li>${t.cases.call} ${when(call.at)}${call.machine ? html`, ${call.machine}` : nothing}: ${call.detail} ${call.by} ${call.job}</li>`)}
-        </ul></details></div>
+        </ul></details>
+        ${siteLinkParts(c.id, c.closedAt ? [] : openMachines(c), draw)}</div>
       <div class="act"><span class="label">${t.fleet.columns.act}</span> ${c.closedAt ? '–' : c.actBy ? when(c.actBy) : t.cases.noDate}</div>
       <div class="who">${canClose ? html`<button type="button" aria-label="${t.cases.close}: ${c.subject ?? c.siteName}" @click=${() => askToCloseCase(c, load)}>${t.cases.close}</button>` : nothing}</div>
     </li>`;

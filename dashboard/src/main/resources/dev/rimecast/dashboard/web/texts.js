@@ -183,6 +183,42 @@ export const t = {
     by: (/** @type {string} */ who) => `said by ${who || 'the site'}`,
   },
 
+  siteLink: {
+    ask: 'Ask the site',
+    askAbout: (/** @type {string} */ machine) => `Ask the site about ${machine}`,
+    made: 'Send this link to somebody on the site. It needs no account, and is shown only now:',
+    copy: 'Copy the link',
+    copied: 'Copied.',
+    ends: 'Works until',
+    revoke: 'End the link',
+    title: 'The site was asked',
+    states: { open: 'waits for the site', over: 'put right on site', settled: 'settled otherwise', ended: 'its time is over', revoked: 'ended by' },
+    by: 'by',
+    noAnswer: 'No answer yet.',
+    receipt: (/** @type {number} */ cycles, /** @type {boolean} */ visited) =>
+      `The machine is well again; ${cycles} complete cycles since. ${visited ? 'A visit is recorded as well.' : 'No visit was needed.'}`,
+  },
+
+  siteCheck: {
+    title: 'A short check of your ice machine',
+    intro: (/** @type {string} */ machine, /** @type {string} */ site) => `It is about the machine ${machine}, ${site}. Each check takes a few minutes and needs no tool. Please open no cover that is screwed on.`,
+    number: (/** @type {number} */ n, /** @type {number} */ most) => `Check ${n} of at most ${most}`,
+    stillNoIce: 'There is still no ice',
+    answered: 'What you have answered',
+    thanks: 'Thank you.',
+    watching: 'That is all for now. The machine is being watched, and whoever sent you the link sees your answers.',
+    cycles: (/** @type {number} */ n, /** @type {number} */ of) => `Good cycles are awaited: ${Math.min(n, of)} of ${of} so far. You can leave this page.`,
+    over: 'Thank you, that has helped: the machine is well again.',
+    receipt: (/** @type {string} */ what, /** @type {string} */ when, /** @type {number} */ cycles, /** @type {boolean} */ visited) =>
+      `${what} (${when}). Since then it has made ${cycles === 1 ? '1 complete cycle' : `${cycles} complete cycles`}. ${visited ? '' : 'No visit was needed.'}`,
+    settled: 'This is settled, thank you. Nothing more is asked of you.',
+    ended: 'This link has ended. If something is still wrong, please ask whoever sent it for another one.',
+    unknown: 'No link is like that. Please open it as it was sent to you.',
+    ends: (/** @type {string} */ when) => `This link works until ${when}, or until it is settled.`,
+    notSent: (/** @type {string} */ why) => `Your answer was not sent: ${why}. Please try again.`,
+    private: 'This page knows only this machine. It asks for no name and keeps none.',
+  },
+
   advice: {
     title: 'What to do',
     site: 'What the site can check first',

@@ -96,6 +96,11 @@ final class Browser implements AutoCloseable {
                 Map.of("features", List.of(Map.of("name", "prefers-color-scheme", "value", scheme))));
     }
 
+    /** As a browser that was never here. */
+    void forgetCookies() {
+        driver.executeCdpCommand("Network.clearBrowserCookies", Map.of());
+    }
+
     /** The first element of a selector, as soon as there is one. */
     WebElement find(String css) {
         return await(

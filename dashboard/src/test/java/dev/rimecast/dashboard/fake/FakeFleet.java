@@ -68,6 +68,13 @@ public final class FakeFleet implements Views, Actions {
         put(FakeAlerts.over(leading(machine), clock.instant()));
     }
 
+    /** Everything that is open of a machine is over. */
+    public void clearAll(String machine) {
+        open(machine).stream()
+                .filter(alert -> alert.clearedAt().isEmpty())
+                .forEach(alert -> put(FakeAlerts.over(alert, clock.instant())));
+    }
+
     @Override
     public synchronized List<FleetRow> fleet() {
         Map<String, List<AlertView>> open = new LinkedHashMap<>();

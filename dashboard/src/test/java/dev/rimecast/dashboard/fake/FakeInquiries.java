@@ -5,6 +5,8 @@ import dev.rimecast.alerts.view.Actions.Outcome;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.Inquiries;
 import dev.rimecast.alerts.view.Person;
+import dev.rimecast.alerts.view.SiteLinkView;
+import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.finding.Inquiry;
@@ -35,11 +37,28 @@ final class FakeInquiries implements Inquiries {
                     new Inquiry.Outcome("full-speed", 0.55, Cause.AIR_IN_CIRCUIT_OR_OVERCHARGED, 0.34)));
 
     private final FakeFleet fleet;
+    private final FakeSiteLinks links;
     private final InstantSource clock;
 
-    FakeInquiries(FakeFleet fleet, InstantSource clock) {
+    FakeInquiries(FakeFleet fleet, FakeSiteLinks links, InstantSource clock) {
         this.fleet = fleet;
+        this.links = links;
         this.clock = clock;
+    }
+
+    @Override
+    public LinkOutcome ask(UUID caseId, Optional<String> machine, Person who) {
+        return links.ask(caseId, machine, who);
+    }
+
+    @Override
+    public List<SiteLinkView> links(SiteScope sites) {
+        return links.list(sites);
+    }
+
+    @Override
+    public boolean revoke(UUID link, Person who) {
+        return links.revoke(link, who);
     }
 
     static AlertView asked(AlertView alert) {

@@ -30,6 +30,7 @@ public final class FakeServer implements AutoCloseable {
     private final FakeChanges changes = new FakeChanges();
     private final PrometheusMeterRegistry meters = new PrometheusMeterRegistry(PrometheusConfig.DEFAULT);
     private final FakeFleet fleet;
+    private final FakeSiteLinks siteLinks;
     private final DashboardStage stage;
     private final People people = People.of(new MemoryPeopleStore(), InstantSource.system());
 
@@ -41,6 +42,7 @@ public final class FakeServer implements AutoCloseable {
             boolean entersByItself) {
         account(OPERATOR, Role.OPERATOR, SiteScope.EVERY);
         fleet = fleets.apply(clock, changes);
+        siteLinks = new FakeSiteLinks(fleet, changes, clock);
         HealthView health = new HealthView(
                 List.of(
                         new StageHealth("ingest", State.UP, ""),
@@ -51,7 +53,8 @@ public final class FakeServer implements AutoCloseable {
                 new DashboardSettings("127.0.0.1", port, "0.1.0-test", entersByItself),
                 fleet,
                 fleet,
-                new FakeInquiries(fleet, clock),
+                new FakeInquiries(fleet, siteLinks, clock),
+                siteLinks,
                 notices(clock),
                 changes,
                 people,
@@ -108,6 +111,10 @@ public final class FakeServer implements AutoCloseable {
     /** Headers of a new session of somebody with that role, who sees every site. */
     public List<String> headers(Role role) {
         return headers(account(role == Role.OPERATOR ? OPERATOR : role.code(), role, SiteScope.EVERY));
+    }
+
+    public FakeSiteLinks siteLinks() {
+        return siteLinks;
     }
 
     public FakeFleet fleet() {

@@ -1,0 +1,76 @@
+package dev.rimecast.alerts.inquiry;
+
+import dev.rimecast.alerts.advice.QuestionText;
+import dev.rimecast.alerts.advice.QuestionTexts;
+import dev.rimecast.alerts.view.Advice;
+import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.alerts.view.SiteCheckView.Check;
+import dev.rimecast.alerts.view.SiteCheckView.Choice;
+import dev.rimecast.alerts.view.SiteLinkView.Answered;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
+
+/**
+ * What the site is best asked next: the questions that the findings ask of the site, best first; where they ask none, the
+ * checks of the advice, in its order.
+ */
+final class NextCheck {
+    static final String DONE = "done";
+    static final String CANNOT = "cannot";
+    private static final int ABOUT_WORDS = 5;
+
+    private NextCheck() {}
+
+    /** @param open alerts of the machine that are not over, the most urgent first */
+    static Optional<Check> of(List<AlertView> open, List<Answered> answers) {
+        Set<String> asked = answers.stream().map(Answered::check).collect(Collectors.toSet());
+        boolean isAskingQuestions = answers.stream()
+                .anyMatch(answer -> QuestionTexts.STANDARD.of(answer.check()).isPresent());
+        Optional<Check> question = open.stream()
+                .flatMap(alert -> alert.finding().inquiry().ofSite().stream())
+                .filter(id -> !asked.contains(id))
+                .flatMap(id -> QuestionTexts.STANDARD.of(id).stream())
+                .filter(QuestionText::isForSite)
+                .findFirst()
+                .map(NextCheck::question);
+        return question.isPresent() || isAskingQuestions ? question : advised(open, asked);
+    }
+
+    private static Check question(QuestionText text) {
+        List<Choice> choices = new ArrayList<>();
+        text.answers().forEach((code, words) -> choices.add(
+                new Choice(code, words, text.putsRight().contains(code))));
+        choices.add(new Choice(CANNOT, "I can't do this, or can't tell", false));
+        return new Check(text.id(), text.about(), text.ask(), choices);
+    }
+
+    private static Optional<Check> advised(List<AlertView> open, Set<String> asked) {
+        for (AlertView alert : open) {
+            Advice advice = alert.advice();
+            for (int i = 0; i < advice.siteChecks().size(); i++) {
+                String id = advice.about() + '.' + (i + 1);
+                if (!asked.contains(id)) {
+                    String ask = advice.siteChecks().get(i);
+                    return Optional.of(new Check(
+                            id,
+                            about(ask),
+                            ask,
+                            List.of(
+                                    new Choice(DONE, "done", true),
+                                    new Choice(CANNOT, "I can't do this", false))));
+                }
+            }
+        }
+        return Optional.empty();
+    }
+
+    /** The first words of a check, to call it by. */
+    private static String about(String ask) {
+        String[] words = ask.replaceAll("[?.:;].*", "").split(" ");
+        String first = java.util.Arrays.stream(words).limit(ABOUT_WORDS).collect(Collectors.joining(" "));
+        return words.length > ABOUT_WORDS ? first + " …" : first;
+    }
+}
