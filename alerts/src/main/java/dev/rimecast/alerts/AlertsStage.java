@@ -83,8 +83,7 @@ public final class AlertsStage implements AutoCloseable {
         this.actions = new StoredActions(database, clock, book, advice, caseBook, priorities, changes::publish);
         this.inquiries = new StoredInquiries(
                 database, views, actions, settings.siteLinkLasts(), clock, publisher::wake, changes::publish);
-        this.siteChecks =
-                new StoredSiteChecks(database, views, caseBook, clock, publisher::wake, changes::publish);
+        this.siteChecks = new StoredSiteChecks(database, views, caseBook, clock, publisher::wake, changes::publish);
         this.registerImport = new RegisterImport(database, clock, publisher::wake);
         this.siteEvents = new SiteEvents(database, cases, publisher::wake);
         this.people = People.of(new StoredPeople(database), InstantSource.system());

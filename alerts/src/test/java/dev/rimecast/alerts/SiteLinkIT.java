@@ -1,8 +1,8 @@
 package dev.rimecast.alerts;
 
 import static dev.rimecast.alerts.life.Findings.NOON;
-import static org.assertj.core.api.Assertions.assertThat;
 import static java.nio.charset.StandardCharsets.UTF_8;
+import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
 import dev.rimecast.alerts.view.AlertState;
@@ -158,7 +158,10 @@ class SiteLinkIT {
         SiteCheckView first = look(made.secret());
         assertThat(first.state()).isEqualTo(SiteCheckView.State.ASKING);
         assertThat(first.check().orElseThrow().id()).isEqualTo("air-filter");
-        assertThat(answer(made.secret(), "air-filter", "still-no-ice").check().orElseThrow().id())
+        assertThat(answer(made.secret(), "air-filter", "still-no-ice")
+                        .check()
+                        .orElseThrow()
+                        .id())
                 .isEqualTo("things-around");
         assertThat(answer(made.secret(), "things-around", "cannot").number()).isEqualTo(3);
         SiteCheckView last = answer(made.secret(), "air-blows", "still-no-ice");
@@ -182,7 +185,11 @@ class SiteLinkIT {
     @Test
     void link_putRightAndClear_closesTheCaseWithAReceipt() throws Exception {
         LinkOutcome.Made made = asked("cured", ASKS);
-        assertThat(answer(made.secret(), "air-filter", "was-full").answers().get(0).putsRight()).isTrue();
+        assertThat(answer(made.secret(), "air-filter", "was-full")
+                        .answers()
+                        .get(0)
+                        .putsRight())
+                .isTrue();
         for (int i = 0; i < 4; i++) {
             cycle("cured", now.get().plusSeconds(60 + 1500L * i));
         }
@@ -229,7 +236,8 @@ class SiteLinkIT {
 
         assertThat(Duration.between(made.link().madeAt(), made.link().endsAt())).isEqualTo(Duration.ofHours(48));
         assertThat(stage.siteChecks().look(made.secret())).isInstanceOf(Outcome.Ended.class);
-        assertThat(stage.siteChecks().answer(made.secret(), "air-filter", "clean")).isInstanceOf(Outcome.Ended.class);
+        assertThat(stage.siteChecks().answer(made.secret(), "air-filter", "clean"))
+                .isInstanceOf(Outcome.Ended.class);
         assertThat(stage.siteChecks().look("x")).isInstanceOf(Outcome.NoSuchLink.class);
         assertThat(stage.siteChecks().look("")).isInstanceOf(Outcome.NoSuchLink.class);
     }
@@ -237,8 +245,8 @@ class SiteLinkIT {
     @Test
     void link_revokedByAPersonOrByANewerOne_opensNothing() throws Exception {
         LinkOutcome.Made first = asked("revoked", ASKS);
-        LinkOutcome.Made second = (LinkOutcome.Made)
-                stage.inquiries().ask(first.link().caseId(), Optional.of("revoked"), ADA);
+        LinkOutcome.Made second =
+                (LinkOutcome.Made) stage.inquiries().ask(first.link().caseId(), Optional.of("revoked"), ADA);
 
         assertThat(stage.siteChecks().look(first.secret())).isInstanceOf(Outcome.Ended.class);
         assertThat(ScopedInquiries.of(stage.inquiries(), stage.views(), SiteScope.of(List.of("elsewhere")))
@@ -246,7 +254,9 @@ class SiteLinkIT {
                 .as("of another site")
                 .isFalse();
         assertThat(stage.inquiries().revoke(second.link().id(), ADA)).isTrue();
-        assertThat(stage.inquiries().revoke(second.link().id(), ADA)).as("again").isFalse();
+        assertThat(stage.inquiries().revoke(second.link().id(), ADA))
+                .as("again")
+                .isFalse();
         assertThat(stage.siteChecks().look(second.secret())).isInstanceOf(Outcome.Ended.class);
         assertThat(link(second).state()).isEqualTo(SiteLinkView.State.REVOKED);
     }
@@ -266,10 +276,13 @@ class SiteLinkIT {
 
         SiteCheckView view = look(made.secret());
         assertThat(view.check().orElseThrow().id()).isEqualTo("airflow-restricted.1");
-        assertThat(answer(made.secret(), "airflow-restricted.1", "done").check().orElseThrow().id())
+        assertThat(answer(made.secret(), "airflow-restricted.1", "done")
+                        .check()
+                        .orElseThrow()
+                        .id())
                 .isEqualTo("airflow-restricted.2");
-        await().until(() -> happened("advised").stream()
-                .anyMatch(event -> event.detail().equals("airflow-restricted.1:done")));
+        await().until(() ->
+                happened("advised").stream().anyMatch(event -> event.detail().equals("airflow-restricted.1:done")));
     }
 
     @Test
@@ -277,13 +290,15 @@ class SiteLinkIT {
         LinkOutcome.Made made = asked("twice", ASKS);
         answer(made.secret(), "air-filter", "clean");
 
-        assertThat(stage.siteChecks().answer(made.secret(), "air-filter", "clean")).isInstanceOf(Outcome.Changed.class);
+        assertThat(stage.siteChecks().answer(made.secret(), "air-filter", "clean"))
+                .isInstanceOf(Outcome.Changed.class);
         assertThat(look(made.secret()).answers()).hasSize(1);
         List<String> hashes = engines.jdbi()
                 .withHandle(handle -> handle.createQuery("select encode(token_hash, 'hex') from site_link")
                         .mapTo(String.class)
                         .list());
-        byte[] sha256 = MessageDigest.getInstance("SHA-256").digest(made.secret().getBytes(UTF_8));
+        byte[] sha256 =
+                MessageDigest.getInstance("SHA-256").digest(made.secret().getBytes(UTF_8));
         assertThat(hashes)
                 .as("only a hash of the secret is kept")
                 .contains(HexFormat.of().formatHex(sha256))
@@ -299,7 +314,12 @@ class SiteLinkIT {
 
     private static Finding clearedAt(String machine, Instant at) {
         Finding over = InquiryIT.finding(
-                machine, 2, Step.CLEARED, 0.9, "Put right on site: the 3 cycles since then are as they should be.", ASKS);
+                machine,
+                2,
+                Step.CLEARED,
+                0.9,
+                "Put right on site: the 3 cycles since then are as they should be.",
+                ASKS);
         return new Finding(
                 over.id(),
                 over.revision(),

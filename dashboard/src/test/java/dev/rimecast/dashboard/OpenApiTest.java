@@ -140,9 +140,11 @@ class OpenApiTest {
                         "application~1json",
                         web.get("/api/v1/site-links").body()))
                 .isEmpty();
-        assertThat(nobody.post("/api/v1/site-check", "{\"link\":\"x\"}").statusCode()).isEqualTo(404);
+        assertThat(nobody.post("/api/v1/site-check", "{\"link\":\"x\"}").statusCode())
+                .isEqualTo(404);
         server.siteLinks().passTime();
-        assertThat(nobody.post("/api/v1/site-check", "{\"link\":\"" + secret + "\"}").statusCode())
+        assertThat(nobody.post("/api/v1/site-check", "{\"link\":\"" + secret + "\"}")
+                        .statusCode())
                 .isEqualTo(410);
     }
 

@@ -21,22 +21,17 @@ import org.jdbi.v3.core.Handle;
  * @param cycles complete cycles since something was put right
  */
 record LinkStanding(
-        Row link,
-        CaseView of,
-        List<Answered> answers,
-        List<AlertView> open,
-        int cycles,
-        Optional<Receipt> receipt) {
+        Row link, CaseView of, List<Answered> answers, List<AlertView> open, int cycles, Optional<Receipt> receipt) {
 
     static LinkStanding of(Handle handle, Row link, CaseView of) {
         List<Answered> answers = SiteLinkStore.answers(handle, link.id());
         List<AlertView> own = of.alerts().stream()
-                .filter(alert -> alert.finding().machine().filter(link.machine()::equals).isPresent())
+                .filter(alert ->
+                        alert.finding().machine().filter(link.machine()::equals).isPresent())
                 .toList();
         List<AlertView> open =
                 own.stream().filter(alert -> alert.clearedAt().isEmpty()).toList();
-        Optional<Answered> fix =
-                answers.stream().filter(Answered::putsRight).reduce((first, last) -> last);
+        Optional<Answered> fix = answers.stream().filter(Answered::putsRight).reduce((first, last) -> last);
         int cycles = fix.map(answer -> SiteLinkStore.cyclesSince(handle, link.machine(), answer.at()))
                 .orElse(0);
         Optional<Instant> overAt =
@@ -55,7 +50,8 @@ record LinkStanding(
     /** A case that has calls only is open without any alert. */
     boolean isSettled() {
         boolean hadAlerts = of.alerts().stream()
-                .anyMatch(alert -> alert.finding().machine().filter(link.machine()::equals).isPresent());
+                .anyMatch(alert ->
+                        alert.finding().machine().filter(link.machine()::equals).isPresent());
         return of.closedAt().isPresent() || (hadAlerts && open.isEmpty());
     }
 

@@ -41,8 +41,9 @@ final class NextCheck {
 
     private static Check question(QuestionText text) {
         List<Choice> choices = new ArrayList<>();
-        text.answers().forEach((code, words) -> choices.add(
-                new Choice(code, words, text.putsRight().contains(code))));
+        text.answers()
+                .forEach((code, words) ->
+                        choices.add(new Choice(code, words, text.putsRight().contains(code))));
         choices.add(new Choice(CANNOT, "I can't do this, or can't tell", false));
         return new Check(text.id(), text.about(), text.ask(), choices);
     }
@@ -58,9 +59,7 @@ final class NextCheck {
                             id,
                             about(ask),
                             ask,
-                            List.of(
-                                    new Choice(DONE, "done", true),
-                                    new Choice(CANNOT, "I can't do this", false))));
+                            List.of(new Choice(DONE, "done", true), new Choice(CANNOT, "I can't do this", false))));
                 }
             }
         }

@@ -2,25 +2,25 @@ package dev.rimecast.alerts.inquiry;
 
 import dev.rimecast.alerts.advice.QuestionText;
 import dev.rimecast.alerts.advice.QuestionTexts;
+import dev.rimecast.alerts.people.Secret;
 import dev.rimecast.alerts.store.AlertAnswers;
 import dev.rimecast.alerts.store.Database;
-import dev.rimecast.alerts.people.Secret;
 import dev.rimecast.alerts.store.SiteLinkStore;
 import dev.rimecast.alerts.store.SiteLinkStore.Row;
 import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.Actions.Outcome;
 import dev.rimecast.alerts.view.AlertState;
-import dev.rimecast.alerts.view.CaseView;
-import dev.rimecast.alerts.view.SiteLinkView;
-import dev.rimecast.alerts.view.SiteScope;
-import java.time.Duration;
 import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.alerts.view.CaseView;
 import dev.rimecast.alerts.view.Changes;
 import dev.rimecast.alerts.view.Inquiries;
 import dev.rimecast.alerts.view.Person;
+import dev.rimecast.alerts.view.SiteLinkView;
+import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.Views;
 import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.log.SiteRecord.Happened;
+import java.time.Duration;
 import java.time.Instant;
 import java.time.InstantSource;
 import java.time.temporal.ChronoUnit;
@@ -101,7 +101,8 @@ public final class StoredInquiries implements Inquiries {
                 .flatMap(alert -> alert.finding().machine().stream())
                 .distinct()
                 .toList();
-        Optional<String> about = machine.or(() -> machines.size() == 1 ? machines.stream().findFirst() : Optional.empty());
+        Optional<String> about =
+                machine.or(() -> machines.size() == 1 ? machines.stream().findFirst() : Optional.empty());
         if (of.closedAt().isPresent() || about.filter(machines::contains).isEmpty()) {
             return new LinkOutcome.NotAllowed(
                     machines.isEmpty()
@@ -129,29 +130,30 @@ public final class StoredInquiries implements Inquiries {
     /** Whoever asks the site has seen the alert. */
     private void see(CaseView of, String machine, Person who) {
         of.alerts().stream()
-                .filter(alert -> alert.finding().machine().filter(machine::equals).isPresent())
+                .filter(alert ->
+                        alert.finding().machine().filter(machine::equals).isPresent())
                 .filter(alert -> alert.state() == AlertState.UNACKNOWLEDGED)
-                .forEach(alert -> actions.acknowledge(
-                        alert.finding().id(), alert.version(), who.name(), "asks the site"));
+                .forEach(alert ->
+                        actions.acknowledge(alert.finding().id(), alert.version(), who.name(), "asks the site"));
     }
 
     @Override
     public List<SiteLinkView> links(SiteScope sites) {
-        List<Row> rows =
-                database.jdbi().withHandle(handle -> SiteLinkStore.since(handle, sites, now().minus(SHOWN)));
+        List<Row> rows = database.jdbi().withHandle(handle -> SiteLinkStore.since(handle, sites, now().minus(SHOWN)));
         return rows.stream().map(this::view).toList();
     }
 
     private SiteLinkView view(Row link) {
         CaseView of = StoredSiteChecks.caseOf(views, link.caseId());
-        return database.jdbi().withHandle(handle -> LinkStanding.of(handle, link, of)
-                .forWhoAsked(clock.instant()));
+        return database.jdbi()
+                .withHandle(handle -> LinkStanding.of(handle, link, of).forWhoAsked(clock.instant()));
     }
 
     @Override
     public boolean revoke(UUID id, Person who) {
-        Optional<Row> link = database.jdbi().inTransaction(handle -> SiteLinkStore.find(handle, id)
-                .filter(row -> SiteLinkStore.revoke(handle, row, who.name(), now())));
+        Optional<Row> link = database.jdbi()
+                .inTransaction(handle -> SiteLinkStore.find(handle, id)
+                        .filter(row -> SiteLinkStore.revoke(handle, row, who.name(), now())));
         link.ifPresent(this::tell);
         return link.isPresent();
     }

@@ -10,7 +10,6 @@ import dev.rimecast.alerts.store.SiteLinkStore;
 import dev.rimecast.alerts.store.SiteLinkStore.Row;
 import dev.rimecast.alerts.view.CaseView;
 import dev.rimecast.alerts.view.Changes;
-import dev.rimecast.alerts.view.SiteCheckView;
 import dev.rimecast.alerts.view.SiteCheckView.Check;
 import dev.rimecast.alerts.view.SiteCheckView.Choice;
 import dev.rimecast.alerts.view.SiteChecks;
@@ -67,7 +66,9 @@ public final class StoredSiteChecks implements SiteChecks {
             if (link.isEmpty()) {
                 return new Outcome.NoSuchLink();
             }
-            return hasEnded(link.get()) ? new Outcome.Ended() : new Outcome.Shown(standing(handle, link.get()).forSite());
+            return hasEnded(link.get())
+                    ? new Outcome.Ended()
+                    : new Outcome.Shown(standing(handle, link.get()).forSite());
         });
     }
 

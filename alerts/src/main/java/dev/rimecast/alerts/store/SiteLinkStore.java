@@ -14,8 +14,8 @@ import org.jspecify.annotations.Nullable;
 
 /** Links of sites and what was answered by them. */
 public final class SiteLinkStore {
-    private static final String SELECT = "select id, case_id, site, machine, made_by, made_at, ends_at, revoked_by,"
-            + " called_at from site_link ";
+    private static final String SELECT =
+            "select id, case_id, site, machine, made_by, made_at, ends_at, revoked_by," + " called_at from site_link ";
 
     private SiteLinkStore() {}
 
@@ -148,8 +148,7 @@ public final class SiteLinkStore {
                 .bind("right", said.putsRight())
                 .bind("at", said.at())
                 .execute();
-        CaseChanges.note(
-                handle, link.caseId(), said.at(), "site", "site answered", said.about() + ": " + said.words());
+        CaseChanges.note(handle, link.caseId(), said.at(), "site", "site answered", said.about() + ": " + said.words());
     }
 
     public static void called(Handle handle, UUID link, Instant at) {

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import dev.rimecast.analytics.monitor.SiteMonitor;
 import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.analytics.replay.Replay;
 import dev.rimecast.simulator.fault.FaultPlan;
 import dev.rimecast.simulator.fleet.FleetPlan;
 import dev.rimecast.simulator.fleet.SimulatedFleet;
@@ -12,13 +13,22 @@ import dev.rimecast.simulator.fleet.SiteBatch;
 import dev.rimecast.simulator.place.SiteKind;
 import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.cycle.Feature;
+import dev.rimecast.telemetry.file.EventsFile;
+import dev.rimecast.telemetry.file.log.TelemetryLogWriter;
+import dev.rimecast.telemetry.file.result.AlertHistoryFile;
+import dev.rimecast.telemetry.file.result.AlertsFile;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Inquiry;
 import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.log.SiteRecord;
+import dev.rimecast.telemetry.machine.Channel;
+import dev.rimecast.telemetry.machine.Register;
 import dev.rimecast.telemetry.reading.Reading;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -27,6 +37,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 
 /** A machine whose condenser is stopped up within an hour, its site that answers, and what becomes of the finding. */
 class PutRightTest {
@@ -44,6 +55,8 @@ class PutRightTest {
     private static final class Life implements SiteMonitor.Output {
         final List<Finding> findings = new ArrayList<>();
         final List<Cycle> cycles = new ArrayList<>();
+        final List<Reading> all = new ArrayList<>();
+        Register register = new Register(List.of(), List.of());
         final Map<String, byte[]> states = new HashMap<>();
         private final boolean restarts;
         private SiteMonitor monitor = SiteMonitor.fresh("bar", Policy.standard());
@@ -56,6 +69,7 @@ class PutRightTest {
                             "bar", SiteKind.BAR, List.of(TrialPlans.cube50(MACHINE, "bar")), List.of())),
                     List.of(fault));
             SimulatedFleet fleet = new SimulatedFleet(plan);
+            register = fleet.register();
             SimulatedSite site = fleet.sites().get(0);
             fleet.register()
                     .machines()
@@ -72,6 +86,7 @@ class PutRightTest {
         }
 
         private void feed(List<Reading> readings, Instant at) {
+            all.addAll(readings);
             if (!readings.isEmpty()) {
                 monitor.accept(new SiteRecord.Pack("gw-bar", Optional.empty(), at, readings, 0), this);
             }
@@ -204,6 +219,38 @@ class PutRightTest {
         Life restarted = new Life(fault().mendedAt(SAID), true, said);
 
         assertThat(restarted.findings).isEqualTo(steady.findings);
+    }
+
+    /** The same answers as rows of events.csv. */
+    @Test
+    void replay_withAnswersInItsEvents_writesTheSameAlerts(@TempDir Path directory) throws IOException {
+        Life life = new Life(fault().mendedAt(SAID), false, said(SAID, "air-filter:was-full"));
+        Path events = directory.resolve("events.csv");
+        Files.writeString(
+                events,
+                "time,machine,event,detail,by\n" + SAID + ',' + MACHINE + ",site-answer,air-filter:was-full,site\n");
+        Path log = directory.resolve("telemetry.csv.gz");
+        try (TelemetryLogWriter out = new TelemetryLogWriter(log, List.of(Channel.values()))) {
+            for (Reading reading : life.all) {
+                out.write(reading.machine(), reading.timeMillis(), List.of(reading));
+            }
+        }
+        Replay.run(
+                new Replay.Input(List.of(log), life.register, EventsFile.read(events), Policy.standard()),
+                directory,
+                1);
+        Path live = directory.resolve("live");
+        AlertsFile.write(live, life.findings);
+        Path history = directory.resolve("live-history");
+        AlertHistoryFile.write(history, life.findings);
+
+        assertThat(Files.readAllLines(directory.resolve("alerts.csv")))
+                .isEqualTo(Files.readAllLines(live))
+                .anyMatch(row -> row.contains("airflow-restricted"));
+        assertThat(Files.readAllLines(directory.resolve("alert_history.csv")))
+                .isEqualTo(Files.readAllLines(history))
+                .as("a revision at the answer")
+                .anyMatch(row -> row.contains(SAID.toString().replace("Z", ".000Z")));
     }
 
     /** Answers that the machine's own numbers can't explain away still leave probabilities that add up. */

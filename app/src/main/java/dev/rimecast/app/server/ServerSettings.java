@@ -47,7 +47,18 @@ public record ServerSettings(
             TopicShape topics,
             Optional<Database> database,
             Files files) {
-        this(data, roles, http, mqtt, kafka, topics, database, files, NoticeBook.NONE, AlertsSettings.SITE_LINK_LASTS, false);
+        this(
+                data,
+                roles,
+                http,
+                mqtt,
+                kafka,
+                topics,
+                database,
+                files,
+                NoticeBook.NONE,
+                AlertsSettings.SITE_LINK_LASTS,
+                false);
     }
 
     /** Host and port to listen on; port 0 takes a free one. */

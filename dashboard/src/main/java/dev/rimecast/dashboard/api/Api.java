@@ -2,8 +2,8 @@ package dev.rimecast.dashboard.api;
 
 import dev.rimecast.alerts.people.People;
 import dev.rimecast.alerts.people.Permission;
-import dev.rimecast.dashboard.HealthView;
 import dev.rimecast.alerts.view.SiteChecks;
+import dev.rimecast.dashboard.HealthView;
 import dev.rimecast.dashboard.access.Access;
 import dev.rimecast.dashboard.access.Fleet;
 import dev.rimecast.dashboard.http.Problem;

@@ -60,7 +60,8 @@ final class SiteCheckResource {
                             Map.of("current", SiteLinkJson.of(changed.view())))
                     .asException();
         } else if (outcome instanceof Outcome.Ended) {
-            throw new Problem(410, "link-ended", "This link has ended", "Ask whoever sent it for another one.", Map.of())
+            throw new Problem(
+                            410, "link-ended", "This link has ended", "Ask whoever sent it for another one.", Map.of())
                     .asException();
         } else {
             throw new Problem(404, "no-such-link", "No link is like that", "Open it as it was sent to you.", Map.of())

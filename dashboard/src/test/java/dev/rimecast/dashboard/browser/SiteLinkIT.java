@@ -40,7 +40,8 @@ class SiteLinkIT {
     }
 
     private String alertPage() {
-        return server.url("/alerts/" + server.fleet().leading("ice-0003").finding().id());
+        return server.url(
+                "/alerts/" + server.fleet().leading("ice-0003").finding().id());
     }
 
     /** Makes the link as the operator does and returns its address. */
@@ -48,7 +49,9 @@ class SiteLinkIT {
         browser.go(alertPage());
         browser.find("[data-ask-site=ice-0003]").click();
         String address = browser.find("[data-secret]").getText();
-        assertThat(address).startsWith(server.url("/site-check#")).hasSizeGreaterThan(server.url("/site-check#").length() + 40);
+        assertThat(address)
+                .startsWith(server.url("/site-check#"))
+                .hasSizeGreaterThan(server.url("/site-check#").length() + 40);
         assertThat(browser.violations()).isEmpty();
         return address;
     }
@@ -71,7 +74,8 @@ class SiteLinkIT {
                 .contains("ice-0003")
                 .doesNotContain(FakeServer.OPERATOR)
                 .doesNotContain("ice-0001");
-        assertThat((Number) browser.run("return document.documentElement.scrollWidth")).isEqualTo(390L);
+        assertThat((Number) browser.run("return document.documentElement.scrollWidth"))
+                .isEqualTo(390L);
         assertThat(browser.violations()).isEmpty();
         assertThat((String) browser.run("return document.cookie")).isEmpty();
 

@@ -160,8 +160,9 @@ public final class FakeSiteLinks implements SiteChecks {
 
     private static Check check(QuestionText text) {
         List<Choice> choices = new ArrayList<>();
-        text.answers().forEach((code, words) -> choices.add(
-                new Choice(code, words, text.putsRight().contains(code))));
+        text.answers()
+                .forEach((code, words) ->
+                        choices.add(new Choice(code, words, text.putsRight().contains(code))));
         choices.add(new Choice("cannot", "I can't do this, or can't tell", false));
         return new Check(text.id(), text.about(), text.ask(), choices);
     }
