@@ -35,7 +35,6 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.UUID;
-import java.util.concurrent.atomic.AtomicReference;
 import org.awaitility.Awaitility;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
@@ -54,7 +53,7 @@ class SiteLinkIT {
     private static final List<String> MACHINES =
             List.of("answered", "cured", "visited", "late", "revoked", "unasked", "advised", "twice");
 
-    private final AtomicReference<Instant> now = new AtomicReference<>(NOON);
+    private volatile Instant now = NOON;
     private Engines engines;
     private AlertsStage stage;
 
@@ -62,7 +61,7 @@ class SiteLinkIT {
     void start(@TempDir Path directory) {
         Awaitility.setDefaultTimeout(Duration.ofSeconds(40));
         engines = new Engines(directory);
-        stage = engines.startStage(now::get);
+        stage = engines.startStage(() -> now);
         stage.registerImport()
                 .apply(
                         new Register(
@@ -82,7 +81,7 @@ class SiteLinkIT {
 
     @BeforeEach
     void noon() {
-        now.set(NOON.plusSeconds(600));
+        now = NOON.plusSeconds(600);
     }
 
     private AlertView alert(String machine) {
@@ -191,11 +190,11 @@ class SiteLinkIT {
                         .putsRight())
                 .isTrue();
         for (int i = 0; i < 4; i++) {
-            cycle("cured", now.get().plusSeconds(60 + 1500L * i));
+            cycle("cured", now.plusSeconds(60 + 1500L * i));
         }
         takenIn(Topics.CYCLES);
-        now.set(NOON.plusSeconds(7_200));
-        engines.send(clearedAt("cured", now.get()));
+        now = NOON.plusSeconds(7_200);
+        engines.send(clearedAt("cured", now));
         takenIn(Topics.FINDINGS);
 
         SiteCheckView over = look(made.secret());
@@ -217,11 +216,9 @@ class SiteLinkIT {
         LinkOutcome.Made made = asked("visited", ASKS);
         answer(made.secret(), "air-filter", "was-full");
         stage.siteEvents()
-                .report(
-                        new Happened(now.get(), Optional.of("visited"), EventKind.VISIT, "fan-weak", "eng", "4711"),
-                        "bar");
-        now.set(NOON.plusSeconds(7_200));
-        engines.send(clearedAt("visited", now.get()));
+                .report(new Happened(now, Optional.of("visited"), EventKind.VISIT, "fan-weak", "eng", "4711"), "bar");
+        now = NOON.plusSeconds(7_200);
+        engines.send(clearedAt("visited", now));
         takenIn(Topics.FINDINGS);
 
         assertThat(look(made.secret()).receipt().orElseThrow().visited()).isTrue();
@@ -230,9 +227,9 @@ class SiteLinkIT {
     @Test
     void link_afterItsTime_opensNothing() throws Exception {
         LinkOutcome.Made made = asked("late", ASKS);
-        now.set(made.link().endsAt().minusMillis(1));
+        now = made.link().endsAt().minusMillis(1);
         assertThat(stage.siteChecks().look(made.secret())).isInstanceOf(Outcome.Shown.class);
-        now.set(made.link().endsAt());
+        now = made.link().endsAt();
 
         assertThat(Duration.between(made.link().madeAt(), made.link().endsAt())).isEqualTo(Duration.ofHours(48));
         assertThat(stage.siteChecks().look(made.secret())).isInstanceOf(Outcome.Ended.class);
