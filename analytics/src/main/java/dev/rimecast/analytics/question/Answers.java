@@ -6,6 +6,7 @@ import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.finding.Inquiry;
 import dev.rimecast.telemetry.machine.Machine;
+import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -20,8 +21,10 @@ import java.util.stream.Stream;
  * {@value #MOST} are kept.
  */
 public final class Answers {
-    private static final int MOST = 8;
-    private static final int LONGEST_NAME = 24;
+    private static final int MOST = 6;
+    /** Bytes of a name that are kept; the audit has all of it. */
+    private static final int LONGEST_NAME = 20;
+
     private static final int CANNOT_TELL = 255;
     private static final String DONE = "done";
 
@@ -67,9 +70,17 @@ public final class Answers {
         if (given.size() == MOST) {
             given.remove(0);
         }
-        String name = by.length() <= LONGEST_NAME ? by : by.substring(0, LONGEST_NAME);
-        given.add(new Given(question.get(), answer, millis, name));
+        given.add(new Given(question.get(), answer, millis, shortened(by)));
         return true;
+    }
+
+    /** As many whole characters as fit. */
+    private static String shortened(String name) {
+        String kept = name;
+        while (kept.getBytes(StandardCharsets.UTF_8).length > LONGEST_NAME) {
+            kept = kept.substring(0, kept.offsetByCodePoints(kept.length(), -1));
+        }
+        return kept;
     }
 
     /** Whether an answer, as in the log, says that something was put right on the site: a check done, or a thing found. */
@@ -221,7 +232,7 @@ public final class Answers {
     public void save(StateWriter out) {
         out.u8(given.size());
         for (Given one : given) {
-            out.u8(one.question().number()).u8(one.answer()).whole(one.millis()).text(one.by());
+            out.u8(one.question().number()).u8(one.answer()).time(one.millis()).text(one.by());
         }
     }
 
@@ -231,7 +242,7 @@ public final class Answers {
         for (int count = in.u8(); count > 0; count--) {
             Optional<Question> question = answers.book.find(in.u8());
             int answer = in.u8();
-            long millis = in.whole();
+            long millis = in.time();
             String by = in.text();
             question.filter(q -> answer == CANNOT_TELL || answer < q.answers().size())
                     .ifPresent(q -> answers.given.add(new Given(q, answer, millis, by)));

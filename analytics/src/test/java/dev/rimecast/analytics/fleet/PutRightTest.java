@@ -274,7 +274,7 @@ class PutRightTest {
         Life life = new Life(fault(), false, said.toArray(SiteRecord.Happened[]::new));
 
         Finding last = life.at(SAID.plusSeconds(600L * (details.length - 1)));
-        assertThat(last.inquiry().given()).as("the newest eight").hasSize(8);
+        assertThat(last.inquiry().given()).as("the newest six").hasSize(6);
         assertThat(last.causes().stream()
                         .mapToDouble(Finding.ProbableCause::probability)
                         .sum())

@@ -133,4 +133,24 @@ class AnswersTest {
         assertThat(restored.inquiry(HOT, MACHINE)).isEqualTo(answers.inquiry(HOT, MACHINE));
         assertThat(out.size()).as("bytes of two answers").isLessThanOrEqualTo(60);
     }
+
+    /** The largest states of machines are some 3,800 bytes of 4,096: answers must not take the rest of it. */
+    @Test
+    void save_asManyAnswersAsAreKept_withLongNames_isSmall() {
+        List<String> ids = QuestionBook.STANDARD.questions().stream()
+                .map(Question::id)
+                .limit(10)
+                .toList();
+        for (int i = 0; i < ids.size(); i++) {
+            answers.take(ids.get(i) + ":cannot-tell", 1_777_800_000_000L + 86_400_000L * i, "名前".repeat(20));
+        }
+        StateWriter out = new StateWriter();
+        answers.save(out);
+
+        assertThat(answers.inquiry(HOT, MACHINE).given())
+                .extracting(Inquiry.Given::question)
+                .containsExactlyElementsOf(ids.subList(4, 10));
+        assertThat(out.size()).isLessThanOrEqualTo(180);
+        assertThat(answers.inquiry(HOT, MACHINE).given().get(0).by()).isEqualTo("名前名前名前");
+    }
 }
