@@ -19,6 +19,15 @@ public record TheilSen(double slope, double intercept, double low, double high) 
      * @param confidence of the interval, 0 to 1
      */
     public static TheilSen of(double[] x, double[] y, int n, double confidence) {
+        return of(x, y, n, confidence, 1);
+    }
+
+    /**
+     * The same where neighbouring values are alike.
+     *
+     * @param varianceFactor by how much that raises the variance of Kendall's s, at least 1
+     */
+    public static TheilSen of(double[] x, double[] y, int n, double confidence, double varianceFactor) {
         if (n < 2) {
             throw new IllegalArgumentException("a slope needs two points, had " + n);
         }
@@ -36,7 +45,7 @@ public record TheilSen(double slope, double intercept, double low, double high) 
             rest[i] = y[i] - slope * x[i];
         }
         double reach = Normal.quantile(0.5 + confidence / 2)
-                * StrictMath.sqrt(MannKendall.of(y, n).variance());
+                * StrictMath.sqrt(MannKendall.of(y, n).variance() * varianceFactor);
         int below = (int) StrictMath.floor((count - reach) / 2) - 1;
         int above = (int) StrictMath.ceil((count + reach) / 2);
         return new TheilSen(

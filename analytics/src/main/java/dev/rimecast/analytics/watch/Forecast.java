@@ -10,7 +10,8 @@ import java.util.Optional;
  * When a residual that drifts reaches its limit, prolonging the robust line through its days.
  *
  * <p>Early: the steepest slope of the 80 % interval, and the warmest day of the last two weeks again. Likely: the median
- * slope, and that warmest day. Late: the gentlest slope, and ordinary days. Words of ISO 13381-1: the date is the estimated
+ * slope from where it stands now, and that warmest day. Late: the gentlest slope, and ordinary days. The outer lines turn about the
+ * middle of the days, where the line is surest, so that they differ in where the machine stands now, too. Words of ISO 13381-1: the date is the estimated
  * time to failure, the limit the trip limit, the two ends its confidence level. Not datable, and then empty: no rising line
  * of at least four days, a gentlest slope that does not rise, or an interval wider than the horizon.
  */
@@ -19,6 +20,8 @@ final class Forecast {
     static final double CONFIDENCE = 0.8;
 
     private static final double DAY_MILLIS = 86_400_000;
+    /** A day's value stands for its middle. */
+    private static final double MIDDAY = 0.5;
 
     private Forecast() {}
 
@@ -36,9 +39,13 @@ final class Forecast {
         if (!(line.slope() > 0 && line.low() > 0)) {
             return Optional.empty();
         }
-        double early = days(onWarmestDay - level, line.high());
+        double sinceMiddle = millis / DAY_MILLIS - (trend.middle() + MIDDAY);
+        double atMiddle = line.intercept() + line.slope() * trend.middle();
         double likely = days(onWarmestDay - level, line.slope());
-        double late = days(Math.max(onUsualDay, onWarmestDay) - level, line.low());
+        double early = StrictMath.min(likely, days(onWarmestDay - (atMiddle + line.high() * sinceMiddle), line.high()));
+        double late = StrictMath.max(
+                likely,
+                days(StrictMath.max(onUsualDay, onWarmestDay) - (atMiddle + line.low() * sinceMiddle), line.low()));
         if (likely > horizonDays || late - early > horizonDays) {
             return Optional.empty();
         }
