@@ -1,5 +1,6 @@
 package dev.rimecast.analytics.limits;
 
+import dev.rimecast.analytics.expect.SiteWeather;
 import dev.rimecast.analytics.finding.Assessment;
 import dev.rimecast.analytics.finding.FindingBook;
 import dev.rimecast.analytics.finding.OpenFinding;
@@ -17,13 +18,15 @@ import java.util.function.Consumer;
 public final class RuleContext {
     private final Machine machine;
     private final PolicyShelf policies;
+    private final SiteWeather weather;
     private final GroupPolicy policy;
     private final ControllerLimits limits;
     private final FindingBook book;
     private Consumer<Finding> out = finding -> {};
 
-    public RuleContext(Machine machine, PolicyShelf policies, FindingBook book) {
+    public RuleContext(Machine machine, PolicyShelf policies, SiteWeather weather, FindingBook book) {
         this.machine = machine;
+        this.weather = weather;
         this.policies = policies;
         this.policy = policies.current().forGroup(machine.modelGroup());
         this.limits = ControllerLimits.of(machine, policy);
@@ -53,6 +56,11 @@ public final class RuleContext {
         }
         Policy raisedUnder = policies.named(open.get().policyVersion());
         return raisedUnder.forGroup(machine.modelGroup());
+    }
+
+    /** The weather at the machine's site. */
+    public SiteWeather weather() {
+        return weather;
     }
 
     public ControllerLimits limits() {

@@ -4,6 +4,7 @@ import dev.rimecast.analytics.care.CareWatch;
 import dev.rimecast.analytics.cycle.CycleTracker;
 import dev.rimecast.analytics.cycle.RawCycle;
 import dev.rimecast.analytics.expect.Conditions;
+import dev.rimecast.analytics.expect.SiteWeather;
 import dev.rimecast.analytics.finding.FindingBook;
 import dev.rimecast.analytics.finding.Subject;
 import dev.rimecast.analytics.limits.CondensingLimit;
@@ -54,6 +55,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     private static final BooleanSupplier NOT_KNOWN = () -> false;
 
     private final PolicyShelf policies;
+    private final SiteWeather weather;
     private byte[] row;
     private RuleContext context;
     private final FindingBook book;
@@ -80,17 +82,22 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     private final Supplier<List<ProbableCause>> causes = this::causes;
     private final Supplier<List<ProbableCause>> causesOfHeat = () -> watch.causesOfHeat(context);
 
-    private MachineMonitor(byte[] row, Machine machine, PolicyShelf policies, FindingBook book) {
+    private MachineMonitor(byte[] row, Machine machine, PolicyShelf policies, SiteWeather weather, FindingBook book) {
         this.row = row;
         this.policies = policies;
+        this.weather = weather;
         this.book = book;
-        this.context = new RuleContext(machine, policies, book);
+        this.context = new RuleContext(machine, policies, weather, book);
         this.tracker = new CycleTracker(context.policy().millis(PolicyNumber.REST_MINUTES));
     }
 
-    static MachineMonitor fresh(Machine machine, PolicyShelf policies) {
+    static MachineMonitor fresh(Machine machine, PolicyShelf policies, SiteWeather weather) {
         return new MachineMonitor(
-                rowOf(machine), machine, policies, new FindingBook(Subject.machine(machine.site(), machine.id())));
+                rowOf(machine),
+                machine,
+                policies,
+                weather,
+                new FindingBook(Subject.machine(machine.site(), machine.id())));
     }
 
     private static byte[] rowOf(Machine machine) {
@@ -142,7 +149,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     }
 
     private void renew(Machine machine) {
-        context = new RuleContext(machine, policies, book);
+        context = new RuleContext(machine, policies, weather, book);
         out = NOWHERE;
     }
 
@@ -340,7 +347,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         return state.toBytes();
     }
 
-    static MachineMonitor restore(byte[] bytes, PolicyShelf policies) {
+    static MachineMonitor restore(byte[] bytes, PolicyShelf policies, SiteWeather weather) {
         StateReader in = new StateReader(bytes);
         StateVersion.MACHINE.require(in);
         byte[] row = in.block();
@@ -348,7 +355,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         boolean heard = in.flag();
         long heardAtTick = in.whole();
         FindingBook book = FindingBook.restore(Subject.machine(machine.site(), machine.id()), in);
-        MachineMonitor monitor = new MachineMonitor(row, machine, policies, book);
+        MachineMonitor monitor = new MachineMonitor(row, machine, policies, weather, book);
         monitor.heard = heard;
         monitor.heardAtTick = heardAtTick;
         monitor.window = ReorderWindow.restore(in);

@@ -1,5 +1,6 @@
 package dev.rimecast.analytics.monitor;
 
+import dev.rimecast.analytics.expect.SiteWeather;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.analytics.policy.PolicyShelf;
 import dev.rimecast.analytics.state.StateReader;
@@ -32,6 +33,7 @@ public final class SiteMonitor {
 
     private static final String POLICY_KEY = "~policy";
     private static final int TICKS_AN_HOUR = 60;
+    private static final long DAY_MILLIS = 86_400_000;
 
     /** Takes what is decided, in order. */
     public interface Output {
@@ -43,6 +45,7 @@ public final class SiteMonitor {
     private final String site;
     private final PolicyShelf policies;
     private Tally tally = new Tally();
+    private SiteWeather weather = new SiteWeather();
     private long ticks;
     private final Map<String, GatewayMonitor> gateways = new TreeMap<>();
     private final Map<String, MachineMonitor> machines = new TreeMap<>();
@@ -81,13 +84,14 @@ public final class SiteMonitor {
         StateVersion.SITE.require(in);
         monitor.tally = Tally.restore(in);
         monitor.ticks = in.whole();
+        monitor.weather = SiteWeather.restore(in);
         for (int count = in.wholeInt(); count > 0; count--) {
             GatewayMonitor gateway = GatewayMonitor.restore(site, in);
             monitor.gateways.put(gateway.gateway(), gateway);
         }
         states.forEach((key, bytes) -> {
             if (!key.equals(SITE_KEY) && !key.equals(POLICY_KEY)) {
-                monitor.put(key, MachineMonitor.restore(bytes, policies));
+                monitor.put(key, MachineMonitor.restore(bytes, policies, monitor.weather));
             }
         });
         return monitor;
@@ -121,6 +125,9 @@ public final class SiteMonitor {
             touched.add(POLICY_KEY);
         } else if (record instanceof SiteRecord.Happened happened) {
             happened(happened, out);
+        } else if (record instanceof SiteRecord.WeatherExpected expected) {
+            weather.expect(expected.days(), Math.floorDiv(expected.at().toEpochMilli(), DAY_MILLIS));
+            touched.add(SITE_KEY);
         } else if (record instanceof SiteRecord.Presence presence) {
             gateway(presence.gateway()).presence(presence.online());
             touched.add(SITE_KEY);
@@ -135,7 +142,7 @@ public final class SiteMonitor {
     private void register(Machine row) {
         MachineMonitor known = machines.get(row.id());
         if (known == null) {
-            put(row.id(), MachineMonitor.fresh(row, policies));
+            put(row.id(), MachineMonitor.fresh(row, policies, weather));
         } else {
             known.registered(row);
         }
@@ -263,7 +270,9 @@ public final class SiteMonitor {
         scratch.restart();
         StateVersion.SITE.write(scratch);
         tally.save(scratch);
-        scratch.whole(ticks).whole(gateways.size());
+        scratch.whole(ticks);
+        weather.save(scratch);
+        scratch.whole(gateways.size());
         gateways.values().forEach(gateway -> gateway.save(scratch));
         return scratch.toBytes();
     }

@@ -4,6 +4,7 @@ import dev.rimecast.analytics.monitor.MonitorCounts;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.file.EventRow;
+import dev.rimecast.telemetry.file.WeatherRow;
 import dev.rimecast.telemetry.file.log.RejectedLine;
 import dev.rimecast.telemetry.file.result.AlertHistoryFile;
 import dev.rimecast.telemetry.file.result.AlertsFile;
@@ -40,11 +41,14 @@ public final class Replay {
      * @param logs telemetry logs ({@code .csv}, also compressed) and captures of MQTT traffic ({@code .json},
      *     {@code .jsonl}, {@code .ndjson}, also compressed); together in order of time
      * @param events in any order
+     * @param weather in any order; of each day the next two weeks are told
      */
-    public record Input(List<Path> logs, Register register, List<EventRow> events, Policy policy) {
+    public record Input(
+            List<Path> logs, Register register, List<EventRow> events, List<WeatherRow> weather, Policy policy) {
         public Input {
             logs = List.copyOf(logs);
             events = List.copyOf(events);
+            weather = List.copyOf(weather);
             if (logs.isEmpty()) {
                 throw new IllegalArgumentException("there is no log to replay");
             }

@@ -30,6 +30,7 @@ final class SiteRun implements SiteMonitor.Output {
     private final List<Machine> machines;
     private final Site site;
     private final List<SiteRecord.Happened> events;
+    private final WeatherDays weather;
     private final SiteMonitor monitor;
     private final Map<String, Newest> newestOf = new HashMap<>();
     private final List<Cycle> cycles = new ArrayList<>();
@@ -45,7 +46,8 @@ final class SiteRun implements SiteMonitor.Output {
     private long readings;
 
     /** @param events of the site, in order of time */
-    SiteRun(Site site, List<Machine> machines, List<SiteRecord.Happened> events, Policy policy) {
+    SiteRun(Site site, List<Machine> machines, List<SiteRecord.Happened> events, WeatherDays weather, Policy policy) {
+        this.weather = weather;
         this.site = site;
         this.machines = machines;
         this.events = events;
@@ -102,6 +104,7 @@ final class SiteRun implements SiteMonitor.Output {
         while (tick + MINUTE_MILLIS <= millis) {
             eventsTo(tick + MINUTE_MILLIS);
             tick += MINUTE_MILLIS;
+            weather.at(tick).ifPresent(expected -> monitor.accept(expected, this));
             monitor.accept(new SiteRecord.Tick(Instant.ofEpochMilli(tick)), this);
         }
         eventsTo(millis);

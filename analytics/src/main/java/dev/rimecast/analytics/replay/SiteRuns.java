@@ -3,6 +3,7 @@ package dev.rimecast.analytics.replay;
 import dev.rimecast.analytics.monitor.MonitorCounts;
 import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.file.EventRow;
+import dev.rimecast.telemetry.file.WeatherRow;
 import dev.rimecast.telemetry.file.log.RejectedLine;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.log.SiteRecord;
@@ -19,6 +20,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
+import java.util.stream.Collectors;
 
 /** Reads rows, hands each to its site, and collects what the sites decide. */
 final class SiteRuns {
@@ -57,11 +59,18 @@ final class SiteRuns {
             lanes.add(new Lane("replay-" + i));
         }
         Map<String, List<SiteRecord.Happened>> events = events(input);
+        Map<String, List<WeatherRow>> weather =
+                input.weather().stream().collect(Collectors.groupingBy(WeatherRow::site));
         int next = 0;
         for (Site site :
                 register.sites().stream().sorted(Comparator.comparing(Site::id)).toList()) {
             List<Machine> machines = register.machinesAt(site.id());
-            SiteRun run = new SiteRun(site, machines, events.getOrDefault(site.id(), List.of()), input.policy());
+            SiteRun run = new SiteRun(
+                    site,
+                    machines,
+                    events.getOrDefault(site.id(), List.of()),
+                    new WeatherDays(weather.getOrDefault(site.id(), List.of())),
+                    input.policy());
             Lane lane = lanes.get(next++ % threads);
             runs.put(site.id(), run);
             laneOf.put(site.id(), lane);

@@ -2,7 +2,7 @@ package dev.rimecast.analytics.state;
 
 /** The first bytes of every state: what it is and which layout it has. */
 public enum StateVersion {
-    SITE('S', 2),
+    SITE('S', 3),
     MACHINE('M', 6),
     POLICY('P', 1);
 

@@ -4,6 +4,7 @@ import dev.rimecast.analytics.drift.ResidualTrack;
 import dev.rimecast.analytics.drift.Trend;
 import dev.rimecast.analytics.expect.Conditions;
 import dev.rimecast.analytics.expect.FeatureScale;
+import dev.rimecast.analytics.expect.SiteWeather;
 import dev.rimecast.analytics.finding.Assessment;
 import dev.rimecast.analytics.limits.ControllerLimits;
 import dev.rimecast.analytics.policy.GroupPolicy;
@@ -66,14 +67,20 @@ final class DriftReport {
     /**
      * @param limit where the machine's own controller stops, in the feature's unit
      * @param date when it gets there
+     * @param isWeatherKnown whether the date goes by the weather that is expected
      */
-    Assessment early(OptionalDouble limit, Optional<LimitExpected> date, List<ProbableCause> causes, long millis) {
+    Assessment early(
+            OptionalDouble limit,
+            Optional<LimitExpected> date,
+            boolean isWeatherKnown,
+            List<ProbableCause> causes,
+            long millis) {
         double level = watched.level();
         double mean = watched.expect(now, policy).mean();
         double value = FeatureScale.toUnit(feature, mean + level);
         double expected = FeatureScale.toUnit(feature, mean);
         String text = Words.early(feature, level, value, expected)
-                + date.map(d -> Words.date(feature, d)).orElse("");
+                + date.map(d -> Words.date(feature, d, isWeatherKnown)).orElse("");
         return new Assessment(
                 Stage.EARLY,
                 priority(level, date, millis),
@@ -98,11 +105,12 @@ final class DriftReport {
     }
 
     /** The date for a feature that its machine's controller limits. */
-    Optional<LimitExpected> date(ControllerLimits limits, PlaceDays days, double peakKelvin, Trend trend, long millis) {
+    Optional<LimitExpected> date(
+            ControllerLimits limits, PlaceDays days, SiteWeather weather, double peakKelvin, Trend trend, long millis) {
         if (days.usualAir() == Double.NEGATIVE_INFINITY) {
             return Optional.empty();
         }
-        Conditions warmest = conditions(days.warmestAir(), days.warmestWater());
+        Conditions warmest = conditions(days.warmestAhead(weather).orElseGet(days::warmestAir), days.warmestWater());
         Conditions usual = conditions(days.usualAir(), days.warmestWater());
         return Forecast.of(
                 trend,
@@ -165,14 +173,17 @@ final class DriftReport {
                     unit);
         }
 
-        static String date(Feature feature, LimitExpected date) {
+        static String date(Feature feature, LimitExpected date, boolean isWeatherKnown) {
+            String warmest = isWeatherKnown
+                    ? " on the warmest day of the weather that is expected"
+                    : " on a day as warm as the warmest of the last two weeks";
             return String.format(
                     Locale.ROOT,
                     " At this rate the limit is reached around %s (%s to %s)%s.",
                     day(date.at()),
                     day(date.early()),
                     day(date.late()),
-                    feature == Feature.DRAIN_LEVEL ? "" : " on a day as warm as the warmest of the last two weeks");
+                    feature == Feature.DRAIN_LEVEL ? "" : warmest);
         }
 
         private static boolean isAmount(Feature feature) {

@@ -9,7 +9,7 @@ import java.util.Optional;
 /**
  * When a residual that drifts reaches its limit, prolonging the robust line through its days.
  *
- * <p>Early: the steepest slope of the 80 % interval, and the warmest day of the last two weeks again. Likely: the median
+ * <p>Early: the steepest slope of the 80 % interval, and the warmest day of the weather that is expected, or, where none is known, that of the last two weeks again. Likely: the median
  * slope from where it stands now, and that warmest day. Late: the gentlest slope, and ordinary days. The outer lines turn about the
  * middle of the days, where the line is surest, so that they differ in where the machine stands now, too. Words of ISO 13381-1: the date is the estimated
  * time to failure, the limit the trip limit, the two ends its confidence level. Not datable, and then empty: no rising line

@@ -154,7 +154,8 @@ public final class MachineWatch {
         Trend trend = report.trend(change.upward(), millis);
         return report.early(
                 limit(change.feature(), context),
-                report.date(context.limits(), days, peakKelvin, trend, millis),
+                report.date(context.limits(), days, context.weather(), peakKelvin, trend, millis),
+                days.warmestAhead(context.weather()).isPresent(),
                 causes(change, context),
                 millis);
     }

@@ -2,6 +2,7 @@ package dev.rimecast.analytics.care;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import dev.rimecast.analytics.expect.SiteWeather;
 import dev.rimecast.analytics.finding.FindingBook;
 import dev.rimecast.analytics.finding.Subject;
 import dev.rimecast.analytics.limits.RuleContext;
@@ -36,7 +37,10 @@ class CareWatchTest {
 
     private RuleContext context(Machine machine) {
         RuleContext made = new RuleContext(
-                machine, new PolicyShelf(Policy.standard()), new FindingBook(Subject.machine("bar", "ice-1")));
+                machine,
+                new PolicyShelf(Policy.standard()),
+                new SiteWeather(),
+                new FindingBook(Subject.machine("bar", "ice-1")));
         made.out(findings::add);
         return made;
     }

@@ -6,10 +6,15 @@ import dev.rimecast.analytics.cycle.PlateModel;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.reading.Reading;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.ZoneOffset;
 import java.util.Comparator;
 import java.util.List;
+import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 
@@ -92,5 +97,49 @@ class HotRoomTest {
         assertThat(twoMachines(0, 7).findings)
                 .filteredOn(finding -> !finding.condition().isCare())
                 .isEmpty();
+    }
+
+    /** Three weeks in which a condenser gets dustier by the day; on each day the weather of the next week is told. */
+    private static Finding dustInWeather(double celsiusAhead, boolean isTold, boolean isStopping) {
+        PlateModel plate = new PlateModel(60, 0.2, true, true, false, 1);
+        Scene scene =
+                isStopping ? new Scene(PlateModel.MACHINE).stoppingAfterEveryRecord() : new Scene(PlateModel.MACHINE);
+        for (int day = 0; day < 21; day++) {
+            double outside = 15 + day * 7 % 11;
+            plate.ambientCelsius = outside + 4;
+            plate.splitKelvin += day >= 9 ? 0.8 : 0;
+            LocalDate today = LocalDate.ofInstant(Instant.ofEpochMilli(plate.now()), ZoneOffset.UTC);
+            if (isTold) {
+                List<SiteRecord.WarmestOfDay> days = Stream.concat(
+                                Stream.of(new SiteRecord.WarmestOfDay(today, outside)),
+                                IntStream.rangeClosed(1, 7)
+                                        .mapToObj(i -> new SiteRecord.WarmestOfDay(today.plusDays(i), celsiusAhead)))
+                        .toList();
+                scene.take(new SiteRecord.WeatherExpected(Instant.ofEpochMilli(plate.now()), days));
+            }
+            int before = plate.readings.size();
+            long began = plate.now();
+            while (plate.now() - began < 86_400_000L) {
+                plate.cycles(1);
+            }
+            scene.readings(plate.readings.subList(before, plate.readings.size()));
+        }
+        List<Finding> found = scene.of(Condition.RISING_CONDENSING_TEMPERATURE);
+        return found.get(found.size() - 1);
+    }
+
+    @Test
+    void dateOfTheLimit_goesByTheWeatherThatIsTold() {
+        Finding untold = dustInWeather(0, false, false);
+        Finding warm = dustInWeather(36, true, false);
+        Finding cold = dustInWeather(12, true, false);
+
+        assertThat(untold.summary()).contains("as warm as the warmest of the last two weeks");
+        assertThat(warm.summary()).contains("the weather that is expected");
+        assertThat(warm.limit().orElseThrow().at())
+                .isBefore(untold.limit().orElseThrow().at());
+        assertThat(cold.limit().orElseThrow().at())
+                .isAfter(untold.limit().orElseThrow().at());
+        assertThat(dustInWeather(36, true, true)).isEqualTo(warm);
     }
 }

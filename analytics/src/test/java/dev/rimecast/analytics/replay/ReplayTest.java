@@ -94,7 +94,7 @@ class ReplayTest {
 
     private Map<String, String> replay(String name, int threads, Path... logs) throws IOException {
         Path out = directory.resolve(name);
-        Replay.run(new Replay.Input(List.of(logs), register, events, Policy.standard()), out, threads);
+        Replay.run(new Replay.Input(List.of(logs), register, events, List.of(), Policy.standard()), out, threads);
         Map<String, String> written = new TreeMap<>();
         for (String file : FILES) {
             written.put(file, Files.readString(out.resolve(file)));
@@ -162,6 +162,7 @@ class ReplayTest {
                         List.of(log("known.csv", readings), log("stranger.csv", stranger)),
                         register,
                         events,
+                        List.of(),
                         Policy.standard()),
                 out,
                 2);

@@ -6,6 +6,8 @@ import dev.rimecast.analytics.replay.Replay;
 import dev.rimecast.telemetry.file.EventRow;
 import dev.rimecast.telemetry.file.EventsFile;
 import dev.rimecast.telemetry.file.RegisterFiles;
+import dev.rimecast.telemetry.file.WeatherFile;
+import dev.rimecast.telemetry.file.WeatherRow;
 import dev.rimecast.telemetry.yaml.Yaml;
 import java.io.IOException;
 import java.io.PrintWriter;
@@ -46,6 +48,13 @@ final class ReplayCommand implements Callable<Integer> {
             description = "events.csv: visits, cleanings and parts, after which expectations begin anew.")
     Optional<Path> events = Optional.empty();
 
+    @Option(
+            names = "--weather",
+            paramLabel = "FILE",
+            description = "weather.csv: warmest of each day out of doors, for the dates at which limits are reached"
+                    + " (default: the warmest of the last two weeks comes again).")
+    Optional<Path> weather = Optional.empty();
+
     @Option(names = "--policy", paramLabel = "FILE", description = "Thresholds (default: those of this version).")
     Optional<Path> policy = Optional.empty();
 
@@ -73,7 +82,9 @@ final class ReplayCommand implements Callable<Integer> {
         }
         List<EventRow> happened = events.isPresent() ? EventsFile.read(events.get()) : List.of();
         Policy thresholds = policy.isPresent() ? Policy.parse(Yaml.text(policy.get())) : Policy.standard();
-        Replay.Input input = new Replay.Input(logs, RegisterFiles.read(register, sites), happened, thresholds);
+        List<WeatherRow> expected = weather.isPresent() ? WeatherFile.read(weather.get()) : List.of();
+        Replay.Input input =
+                new Replay.Input(logs, RegisterFiles.read(register, sites), happened, expected, thresholds);
         long start = System.nanoTime();
         Replay.Summary summary = Replay.run(input, out, deciding);
         MonitorCounts counts = summary.counts();

@@ -72,6 +72,7 @@ class LiveEqualsReplayIT {
                         List.of(writeLog()),
                         RegisterFiles.read(register, Optional.empty()),
                         List.of(),
+                        List.of(),
                         Policy.standard()),
                 directory.resolve("replayed"),
                 2);

@@ -1,6 +1,9 @@
 package dev.rimecast.telemetry.log;
 
 import java.time.DateTimeException;
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.List;
 
 /**
  * The records of a site's log as bytes.
@@ -25,6 +28,7 @@ public final class SiteLogCodec {
     private static final int HAPPENED = 6;
     private static final int PRESENCE = 7;
     private static final int TICK = 8;
+    private static final int WEATHER_EXPECTED = 9;
 
     private SiteLogCodec() {}
 
@@ -68,6 +72,16 @@ public final class SiteLogCodec {
             out.text(happened.detail());
             out.text(happened.by());
             out.text(happened.job());
+            return out.toBytes();
+        }
+        if (siteRecord instanceof SiteRecord.WeatherExpected weather) {
+            RecordWriter out = begin(WEATHER_EXPECTED, 32 + 12 * weather.days().size());
+            out.instant(weather.at());
+            out.unsigned(weather.days().size());
+            for (SiteRecord.WarmestOfDay day : weather.days()) {
+                out.signed(day.date().toEpochDay());
+                out.float64(day.maxCelsius());
+            }
             return out.toBytes();
         }
         if (siteRecord instanceof SiteRecord.Presence presence) {
@@ -121,9 +135,18 @@ public final class SiteLogCodec {
                         in.text(),
                         in.text());
             case PRESENCE -> new SiteRecord.Presence(in.instant(), in.text(), in.flag());
+            case WEATHER_EXPECTED -> new SiteRecord.WeatherExpected(in.instant(), weather(in));
             case TICK -> new SiteRecord.Tick(in.instant());
             default -> throw in.malformed("unknown kind of record " + tag);
         };
+    }
+
+    private static List<SiteRecord.WarmestOfDay> weather(RecordReader in) {
+        List<SiteRecord.WarmestOfDay> days = new ArrayList<>();
+        for (long count = in.unsigned(); count > 0; count--) {
+            days.add(new SiteRecord.WarmestOfDay(LocalDate.ofEpochDay(in.signed()), in.float64()));
+        }
+        return days;
     }
 
     private static RecordWriter begin(int tag, int expectedBytes) {

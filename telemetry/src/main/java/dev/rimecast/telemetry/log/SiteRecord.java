@@ -4,6 +4,7 @@ import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Site;
 import dev.rimecast.telemetry.reading.Reading;
 import java.time.Instant;
+import java.time.LocalDate;
 import java.util.List;
 import java.util.Optional;
 
@@ -59,6 +60,31 @@ public sealed interface SiteRecord {
      */
     record Happened(Instant at, Optional<String> machine, EventKind kind, String detail, String by, String job)
             implements SiteRecord {}
+
+    /**
+     * The weather that is expected at the site; a later record of the same days goes before an earlier one.
+     *
+     * @param days in order of their dates
+     */
+    record WeatherExpected(Instant at, List<WarmestOfDay> days) implements SiteRecord {
+        public WeatherExpected {
+            days = List.copyOf(days);
+        }
+    }
+
+    /**
+     * One day's weather.
+     *
+     * @param date in the site's own time zone
+     * @param maxCelsius warmest out of doors, °C
+     */
+    record WarmestOfDay(LocalDate date, double maxCelsius) {
+        public WarmestOfDay {
+            if (!Double.isFinite(maxCelsius)) {
+                throw new IllegalArgumentException("the weather of " + date + " must be finite, was " + maxCelsius);
+            }
+        }
+    }
 
     /** A gateway came or went, as the broker or the endpoint saw it. */
     record Presence(Instant at, String gateway, boolean online) implements SiteRecord {}

@@ -46,7 +46,10 @@ class SiteLogGoldenTest {
             "01079886bf9f0d80ade2040467772d3101",
             // tick: version 1, kind 8, 1,777,852,860 s doubled for the sign as a varint (worked out apart from the
             // code)
-            "0108f886bf9f0d00");
+            "0108f886bf9f0d00",
+            // weather: two days; days since 1970 (20,635 and 20,636, doubled for the sign) worked out apart from the
+            // code
+            "01099886bf9f0d80ade20402b6c2024041400000000000b8c202c00a000000000000");
 
     @Test
     void encode_recordOfEachKind_givesTheAgreedBytes() {

@@ -88,6 +88,11 @@ final class SiteRecords {
                 new SiteRecord.Happened(AT, Optional.of("ice-0007"), EventKind.VISIT, "scale", "j.doe", "4711"),
                 new SiteRecord.Happened(AT, Optional.empty(), EventKind.SITE_ANSWER, "", "", ""),
                 new SiteRecord.Presence(AT, "gw-1", true),
-                new SiteRecord.Tick(Instant.parse("2026-05-04T00:01:00Z")));
+                new SiteRecord.Tick(Instant.parse("2026-05-04T00:01:00Z")),
+                new SiteRecord.WeatherExpected(
+                        AT,
+                        List.of(
+                                new SiteRecord.WarmestOfDay(LocalDate.of(2026, 7, 1), 34.5),
+                                new SiteRecord.WarmestOfDay(LocalDate.of(2026, 7, 2), -3.25))));
     }
 }
