@@ -55,7 +55,7 @@ final class AtLimit {
                 Locale.ROOT,
                 "The plate became no warmer than %.1f °C in the harvest: the ice has stayed on it.",
                 warmestCelsius);
-        return Assessment.of(Stage.AT_LIMIT, Priority.HIGH, text).causes(CAUSES_OF_COLD_HARVEST);
+        return Assessment.of(Stage.AT_LIMIT, Priority.HIGH, text);
     }
 
     static Assessment warmInlet(double kelvin, double condenserCelsius, double limitCelsius) {

@@ -9,6 +9,7 @@ import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.telemetry.cycle.Cycle.Residual;
 import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.finding.Condition;
+import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import java.util.List;
 
 /** Whether the ice leaves the plate: by a freeze that starts on ice that was left, and by a harvest that stays cold. */
@@ -25,7 +26,10 @@ final class HarvestWatch {
             if (!context.isOpen(Condition.INCOMPLETE_HARVEST)
                     && raw.harvestWarmestCelsius().isPresent()) {
                 double warmest = raw.harvestWarmestCelsius().getAsDouble();
-                context.report(Condition.INCOMPLETE_HARVEST, raw.endMillis(), AtLimit.coldHarvest(warmest));
+                context.report(
+                        Condition.INCOMPLETE_HARVEST,
+                        raw.endMillis(),
+                        AtLimit.coldHarvest(warmest).causes(causesOfCold(raw.endMillis(), context)));
             }
             return;
         }
@@ -57,6 +61,11 @@ final class HarvestWatch {
     /** Whether no hot gas seems to come: the last harvest, or one of the last few, stayed cold. */
     boolean isColdSuspected() {
         return coldHarvest.isSuspected();
+    }
+
+    /** What keeps the plate cold in its harvest. */
+    static List<ProbableCause> causesOfCold(long millis, RuleContext context) {
+        return ColdRoom.first(AtLimit.CAUSES_OF_COLD_HARVEST, millis, context);
     }
 
     /** Whether no hot gas comes. */

@@ -241,7 +241,7 @@ public final class MachineWatch {
      */
     public List<ProbableCause> causes(RuleContext context) {
         if (harvests.isColdSuspected()) {
-            return AtLimit.CAUSES_OF_COLD_HARVEST;
+            return HarvestWatch.causesOfCold(features.lastMillis(), context);
         }
         if (drainLimit.isRepeated()) {
             List<ProbableCause> ofDrain = context.open(Condition.DRAIN_PUMP_OVERRUN)
@@ -259,7 +259,7 @@ public final class MachineWatch {
     /** A plate that no hot gas comes to upsets everything that follows: then nothing else is asked. */
     private List<ProbableCause> causes(Sign.Change change, RuleContext context) {
         return harvests.isCold() && change.feature() != Feature.DRAIN_LEVEL
-                ? AtLimit.CAUSES_OF_COLD_HARVEST
+                ? HarvestWatch.causesOfCold(features.lastMillis(), context)
                 : features.causes(change, context);
     }
 
@@ -269,7 +269,7 @@ public final class MachineWatch {
      */
     public List<ProbableCause> causesOfHeat(RuleContext context) {
         if (harvests.isColdSuspected()) {
-            return AtLimit.CAUSES_OF_COLD_HARVEST;
+            return HarvestWatch.causesOfCold(features.lastMillis(), context);
         }
         boolean isKnown = features.get(Feature.SPLIT)
                 .filter(split ->

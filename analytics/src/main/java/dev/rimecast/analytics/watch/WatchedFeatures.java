@@ -65,6 +65,14 @@ final class WatchedFeatures {
         return workAt != NONE && workAt >= since && workAt <= now;
     }
 
+    /** When the last cycle was judged. */
+    long lastMillis() {
+        return watched.values().stream()
+                .mapToLong(one -> one.track().lastMillis())
+                .max()
+                .orElse(NONE);
+    }
+
     /** The first of a sign's changes that has happened. */
     Optional<Sign.Change> firstAlarm(Sign sign, Machine machine, GroupPolicy policy) {
         for (Sign.Change change : sign.changes()) {
@@ -107,7 +115,7 @@ final class WatchedFeatures {
                 levels.put(feature, one.observed(window, policy));
             }
         });
-        return Diagnosis.of(new Observed(
+        Observed observed = new Observed(
                 change.feature(),
                 change.upward(),
                 levels,
@@ -116,7 +124,8 @@ final class WatchedFeatures {
                 isAfter(visitAt, began),
                 drainSignals.signals(),
                 context.machine().freezeEndsBy(),
-                context.machine().fillEndsBy()));
+                context.machine().fillEndsBy());
+        return ColdRoom.first(Diagnosis.of(observed), began, context);
     }
 
     private static Course course(Watched about, boolean upward, GroupPolicy policy) {

@@ -46,6 +46,21 @@ class HarvestTest {
                 .isGreaterThan(plate.freezeStarts.get(thirdGood - 1));
     }
 
+    /** Hot gas has too little heat in a room that is far too cold [common practice]. */
+    @Test
+    void plateThatStaysFrozenInAColdRoom_isFirstTheRoom() {
+        plate.ambientCelsius = 3;
+        harvest(-6, 600, 8);
+
+        Finding found = findings().stream()
+                .filter(finding -> finding.condition() == Condition.INCOMPLETE_HARVEST)
+                .reduce((first, second) -> second)
+                .orElseThrow();
+
+        assertThat(found.causes().get(0).cause()).isEqualTo(Cause.ROOM_TOO_COLD);
+        assertThat(found.causes()).extracting(Finding.ProbableCause::cause).contains(Cause.HOT_GAS_VALVE_NOT_OPENING);
+    }
+
     @Test
     void oneColdHarvest_isNoFinding() {
         harvest(-6, 600, 1);
