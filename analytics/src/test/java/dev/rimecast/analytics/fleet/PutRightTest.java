@@ -236,7 +236,7 @@ class PutRightTest {
             }
         }
         Replay.run(
-                new Replay.Input(List.of(log), life.register, EventsFile.read(events), Policy.standard()),
+                new Replay.Input(List.of(log), life.register, EventsFile.read(events), List.of(), Policy.standard()),
                 directory,
                 1);
         Path live = directory.resolve("live");
