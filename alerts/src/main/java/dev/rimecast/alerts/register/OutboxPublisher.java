@@ -1,8 +1,10 @@
 package dev.rimecast.alerts.register;
 
+import dev.rimecast.alerts.notice.text.CloudEvent;
 import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.store.Outbox;
 import dev.rimecast.alerts.store.Outbox.Waiting;
+import dev.rimecast.telemetry.log.Topics;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
@@ -28,6 +30,9 @@ import org.slf4j.LoggerFactory;
  */
 public final class OutboxPublisher implements AutoCloseable {
     private static final Logger LOG = LoggerFactory.getLogger(OutboxPublisher.class);
+    /** CloudEvents Kafka protocol binding 1.0.2, section 3.3.1: the header that tells structured mode. */
+    private static final byte[] CLOUD_EVENT = CloudEvent.MEDIA_TYPE.getBytes(StandardCharsets.UTF_8);
+
     private static final int BATCH = 500;
     private static final long IDLE_MILLIS = 1_000;
     private static final long CLOSE_LIMIT_MILLIS = 5_000;
@@ -119,16 +124,24 @@ public final class OutboxPublisher implements AutoCloseable {
     private List<Future<RecordMetadata>> send(List<Waiting> waiting) throws InterruptedException {
         List<Future<RecordMetadata>> sends = new ArrayList<>();
         for (Waiting row : waiting) {
-            Future<RecordMetadata> send = producer.send(new ProducerRecord<>(
-                    row.topic(),
-                    row.key().getBytes(StandardCharsets.UTF_8),
-                    row.value().orElse(null)));
+            Future<RecordMetadata> send = producer.send(record(row));
             sends.add(send);
             if (send.isDone() && !arrived(send, row.topic() + ' ' + row.key())) {
                 break;
             }
         }
         return sends;
+    }
+
+    private static ProducerRecord<byte[], byte[]> record(Waiting row) {
+        ProducerRecord<byte[], byte[]> record = new ProducerRecord<>(
+                row.topic(),
+                row.key().getBytes(StandardCharsets.UTF_8),
+                row.value().orElse(null));
+        if (row.topic().equals(Topics.ALERTS)) {
+            record.headers().add("content-type", CLOUD_EVENT);
+        }
+        return record;
     }
 
     private static boolean arrived(Future<RecordMetadata> send, String key) throws InterruptedException {

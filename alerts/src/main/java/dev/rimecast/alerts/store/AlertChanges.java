@@ -3,14 +3,13 @@ package dev.rimecast.alerts.store;
 import dev.rimecast.alerts.life.AlertLife;
 import dev.rimecast.alerts.life.Severity;
 import dev.rimecast.alerts.view.AlertState;
-import dev.rimecast.telemetry.finding.NameBasedId;
 import java.time.Instant;
 import java.util.Optional;
 import java.util.UUID;
 import org.jdbi.v3.core.Handle;
 
 /**
- * Writes what happened to an alert: its line in the audit, and its event for whoever tells people. Both in the
+ * Writes what happened to an alert: its line in the audit, and its event for whoever tells people or listens. All in the
  * transaction of the change, so that none is without the others.
  */
 final class AlertChanges {
@@ -47,11 +46,11 @@ final class AlertChanges {
                 .bind("at", at)
                 .execute();
         AuditTrail.append(handle, id, at, who, what, why);
-        event(handle, id, at, who, what);
+        event(handle, id, at, who, what, why);
     }
 
     /** Writes the event of what has just been written to the row, and brings its case in line. */
-    static void event(Handle handle, UUID alert, Instant at, String who, String what) {
+    static void event(Handle handle, UUID alert, Instant at, String who, String what, String why) {
         Written row = handle.createQuery("select site, version, announced, case_id from alert where id = :id")
                 .bind("id", alert)
                 .map((r, context) -> new Written(
@@ -60,7 +59,7 @@ final class AlertChanges {
         handle.createUpdate("""
                 insert into alert_event (id, kind, site, alert, case_id, version, at, who, announced)
                 values (:id, :kind, :site, :alert, :case, :version, :at, :who, :announced) on conflict do nothing""")
-                .bind("id", NameBasedId.of("alert-event|" + alert + '|' + row.version()))
+                .bind("id", AlertTopic.idOf(alert, row.version()))
                 .bind("kind", "alert." + what.replace(' ', '-'))
                 .bind("site", row.site())
                 .bind("alert", alert)
@@ -70,6 +69,7 @@ final class AlertChanges {
                 .bind("who", who)
                 .bind("announced", row.announced())
                 .execute();
+        AlertTopic.tell(handle, alert, at, who, what, why);
         row.caseId().ifPresent(id -> CaseChanges.refresh(handle, id, at, who));
     }
 

@@ -88,8 +88,13 @@ public final class FindingStore {
         }
         // Only now, so that a case that passes to the successor is not closed in between.
         applied.ended()
-                .ifPresent(ended ->
-                        AlertChanges.event(handle, ended.id(), finding.raisedAt(), AuditTrail.DETECTION, "superseded"));
+                .ifPresent(ended -> AlertChanges.event(
+                        handle,
+                        ended.id(),
+                        finding.raisedAt(),
+                        AuditTrail.DETECTION,
+                        "superseded",
+                        "Raised anew as " + finding.id() + '.'));
         return true;
     }
 
@@ -209,13 +214,21 @@ public final class FindingStore {
                         k -> k.finding().stage() == finding.stage() && k.priority() == decided.priority())
                 .isPresent();
         if (before == after && sameSeverity) {
+            known.filter(k -> AlertTopic.isAnotherCause(k.finding(), finding))
+                    .ifPresent(k -> AlertTopic.tell(
+                            handle,
+                            finding.id(),
+                            finding.at(),
+                            AuditTrail.DETECTION,
+                            "cause changed",
+                            finding.summary()));
             return;
         }
         String what = what(before, after, known.isEmpty(), next.supersededBy().isPresent());
         String why = finding.stage().code() + ", " + decided.priority().code() + ": " + finding.summary()
                 + (decided.why().isEmpty() ? "" : " " + decided.why());
         AuditTrail.append(handle, finding.id(), finding.at(), AuditTrail.DETECTION, what, why);
-        AlertChanges.event(handle, finding.id(), finding.at(), AuditTrail.DETECTION, what);
+        AlertChanges.event(handle, finding.id(), finding.at(), AuditTrail.DETECTION, what, why);
     }
 
     private static String what(AlertState before, AlertState after, boolean first, boolean superseded) {

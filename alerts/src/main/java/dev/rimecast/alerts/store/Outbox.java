@@ -34,6 +34,14 @@ public final class Outbox {
         put(handle, topic, key, content.map(SiteLogCodec::encode));
     }
 
+    /**
+     * Into a topic that others listen to. The caller holds a lock that puts the writers of a key in order, e.g. the
+     * site's.
+     */
+    static void toListeners(Handle handle, String topic, String key, byte[] value) {
+        insert(handle, topic, key, Optional.of(value));
+    }
+
     private static void put(Handle handle, String topic, String key, Optional<byte[]> value) {
         // Held until the commit: numbers are given at the insert, and another writer of this key must not get a later
         // number and commit first. Keys share locks, since the server has room for a few thousand at a time.
@@ -43,6 +51,10 @@ public final class Outbox {
                 .bind("locks", LOCKS)
                 .map((row, context) -> key)
                 .list();
+        insert(handle, topic, key, value);
+    }
+
+    private static void insert(Handle handle, String topic, String key, Optional<byte[]> value) {
         handle.createUpdate("insert into log_outbox (topic, key, value) values (:topic, :key, :value)")
                 .bind("topic", topic)
                 .bind("key", key)
