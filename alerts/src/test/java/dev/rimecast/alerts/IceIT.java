@@ -50,7 +50,9 @@ class IceIT {
         List<Machine> machines = List.of(
                 Machine.basic("known", "site-a", "gw-a"),
                 Machine.basic("mute", "site-b", "gw-b"),
-                Machine.basic("other", "site-c", "gw-c"));
+                Machine.basic("other", "site-c", "gw-c"),
+                Machine.basic("first", "site-d", "gw-d"),
+                Machine.basic("retrofit", "site-d", "gw-d"));
         stage.registerImport().apply(new Register(machines, List.of()), "policy-1", "a: 1");
     }
 
@@ -91,6 +93,36 @@ class IceIT {
         assertThat(mute.priority()).isEqualTo(Priority.MEDIUM);
         assertThat(mute.ice())
                 .contains("Not known when the site runs out of ice: what is taken from mute is not learned yet.");
+    }
+
+    /**
+     * A site of two machines, one of which has no bin signal: it makes a batch of 1.53 kg an hour, so that is what is taken
+     * from it, as from the other; run on end it makes 50 kg a day, 2.08 kg/h. When the other stops, 0.97 kg/h are missing.
+     */
+    @Test
+    void oneOfTwoStops_otherHasNoBinSignal_countsWithHalfABin() throws Exception {
+        liveThrough("first", "site-d");
+        for (int hour = 0; hour < DAYS * 24; hour++) {
+            Instant at = NOON.plus(Duration.ofHours(hour));
+            engines.send("site-d", Story.cycle("retrofit", at, at.plus(Duration.ofMinutes(44))));
+        }
+        engines.flush();
+        await().until(() -> engines.isTakenIn(Topics.SITES) && engines.isTakenIn(Topics.CYCLES));
+        Finding stopped = finding("first", "site-d", Condition.NOT_MAKING_ICE);
+        engines.send(stopped);
+        engines.flush();
+        await().until(() -> engines.isTakenIn(Topics.FINDINGS));
+        now = now.plus(Duration.ofMinutes(2));
+
+        AlertView alert = await().until(
+                        () -> stage.views().alert(stopped.id()),
+                        view -> view.flatMap(AlertView::ice).isPresent()
+                                && view.map(AlertView::priority).equals(Optional.of(Priority.HIGH)))
+                .orElseThrow();
+        // 20 kg in the first bin and 10 kg, half of it, in the other: 30 / 0.97 = 30.8 h
+        assertThat(Duration.between(now, alert.advice().latestDate().orElseThrow()))
+                .isBetween(Duration.ofMinutes(29 * 60 + 30), Duration.ofHours(32));
+        assertThat(alert.priorityWhy()).isEqualTo("The site runs out of ice within three days.");
     }
 
     /** Each hour one batch of 44 min, 50 kg × 44 min / 24 h = 1.53 kg, and then ten minutes of a full bin. */

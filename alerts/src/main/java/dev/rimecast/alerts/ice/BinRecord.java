@@ -26,6 +26,13 @@ public record BinRecord(
     /** What is taken for a full bin holds this share less or more; common practice, no source. */
     static final double BIN_ERROR = 0.1;
 
+    /** Of what a machine makes whose bin never fills, and so is taken; common practice, no source. */
+    private static final double TAKEN_ERROR = 0.3;
+    /** So long it must have made ice for that to be its habit. */
+    private static final Duration SHORTEST_HABIT = Duration.ofDays(3);
+    /** One standard deviation of what can be anything from nothing to one: 1/sqrt(12), of the uniform distribution. */
+    private static final double UNIFORM_ERROR = 1 / StrictMath.sqrt(12);
+
     private static final Duration LONGEST_STRETCH = Duration.ofHours(48);
     private static final int RECENT = 10;
 
@@ -93,6 +100,40 @@ public record BinRecord(
                 square(BIN_ERROR * binKg) + square(BATCH_ERROR * made) + square(draw.relativeError() * left));
         return Optional.of(
                 new MachineIce(binKg, stock, Math.min(error, binKg), runs ? kgPerHour() : 0, BATCH_ERROR, draw));
+    }
+
+    /**
+     * What is taken from a bin that never fills, or never says so: all that it makes.
+     *
+     * @return empty where it has not made ice for days
+     */
+    public Optional<DrawProfile> drawOfAllMade(ZoneId zone) {
+        if (batches.isEmpty() || batchKg() == 0) {
+            return Optional.empty();
+        }
+        Duration made = Duration.between(batches.get(0), batches.get(batches.size() - 1));
+        if (made.compareTo(SHORTEST_HABIT) < 0) {
+            return Optional.empty();
+        }
+        double kgPerDay = batchKg() * (batches.size() - 1) * Duration.ofDays(1).toMillis() / made.toMillis();
+        return Optional.of(DrawProfile.even(zone, kgPerDay, TAKEN_ERROR));
+    }
+
+    /**
+     * The machine as it is now, though its bin was never known to be full: at its last batch anything from nothing to a
+     * full bin was in it, and since then what is taken has left.
+     *
+     * @return empty where it never made ice
+     */
+    public Optional<MachineIce> halfKnown(Instant now, DrawProfile draw, boolean runs) {
+        if (batches.isEmpty()) {
+            return Optional.empty();
+        }
+        Instant last = batches.get(batches.size() - 1);
+        double left = runs || !last.isBefore(now) ? 0 : draw.kgBetween(last, now);
+        double stock = Math.max(0, binKg / 2 - left);
+        return Optional.of(
+                new MachineIce(binKg, stock, UNIFORM_ERROR * binKg, runs ? kgPerHour() : 0, BATCH_ERROR, draw));
     }
 
     private static double square(double value) {

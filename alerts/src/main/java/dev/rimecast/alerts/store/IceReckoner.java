@@ -36,14 +36,18 @@ final class IceReckoner {
                 return new IceOutlook.NotKnown(machine.id() + " makes ice all the time and does not say how much");
             }
             BinRecord record = record(handle, machine, now);
-            Optional<DrawProfile> draw =
-                    record.draw(site.timeZone()).or(() -> ofRegister(site, machine.ratedKgPerDay() / rated));
+            Optional<DrawProfile> draw = record.draw(site.timeZone())
+                    .or(() -> ofRegister(site, machine.ratedKgPerDay() / rated))
+                    .or(() -> record.drawOfAllMade(site.timeZone()));
             if (draw.isEmpty()) {
                 return new IceOutlook.NotKnown("what is taken from " + machine.id() + " is not learned yet");
             }
-            Optional<MachineIce> ice = record.now(now, draw.get(), !standing.contains(machine.id()));
+            boolean runs = !standing.contains(machine.id());
+            Optional<MachineIce> ice =
+                    record.now(now, draw.get(), runs).or(() -> record.halfKnown(now, draw.get(), runs));
             if (ice.isEmpty()) {
-                return new IceOutlook.NotKnown(machine.id() + " has never said that its bin is full");
+                return new IceOutlook.NotKnown(
+                        machine.id() + " has never said that its bin is full, nor made ice in the last weeks");
             }
             known.add(ice.get());
         }

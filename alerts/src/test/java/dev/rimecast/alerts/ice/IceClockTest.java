@@ -147,6 +147,35 @@ class IceClockTest {
                 .isEmpty();
     }
 
+    /** A machine whose draw is as large as its output never fills its bin: all that it makes is taken. */
+    @Test
+    void bin_neverFull_givesWhatItMakesAndHalfABin() {
+        // a batch of 1 kg every 40 min for four days: 36 kg a day
+        List<Instant> batches = new ArrayList<>();
+        for (int i = 0; i <= 4 * 36; i++) {
+            batches.add(MONDAY.plus(Duration.ofMinutes(40L * i)));
+        }
+        Instant last = batches.get(batches.size() - 1);
+        BinRecord record =
+                new BinRecord(60, 20, List.of(), batches, List.of(Duration.ofMinutes(24), Duration.ofMinutes(24)));
+
+        DrawProfile draw = record.drawOfAllMade(UTC).orElseThrow();
+        assertThat(draw.kgBetween(MONDAY, MONDAY.plus(Duration.ofDays(1)))).isCloseTo(36, within(1e-9));
+        MachineIce running = record.halfKnown(last.plusSeconds(600), draw, true).orElseThrow();
+        assertThat(running.stockKg()).isEqualTo(10);
+        // standard deviation of the uniform distribution from 0 to 20: 20 / sqrt(12)
+        assertThat(running.stockErrorKg()).isCloseTo(5.7735, within(1e-4));
+        // stopped 4 h ago: 1.5 kg/h have left
+        MachineIce stopped =
+                record.halfKnown(last.plus(Duration.ofHours(4)), draw, false).orElseThrow();
+        assertThat(stopped.stockKg()).isCloseTo(4, within(1e-9));
+        assertThat(stopped.kgPerHour()).isZero();
+        BinRecord young = new BinRecord(60, 20, List.of(), batches.subList(0, 50), List.of(Duration.ofMinutes(24)));
+        assertThat(young.drawOfAllMade(UTC)).as("33 h are no habit").isEmpty();
+        assertThat(new BinRecord(60, 20, List.of(), List.of(), List.of()).halfKnown(last, draw, true))
+                .isEmpty();
+    }
+
     @Test
     void bin_slowerCycles_makeLess() {
         List<Duration> cycles = new ArrayList<>();

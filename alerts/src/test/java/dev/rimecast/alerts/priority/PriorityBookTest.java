@@ -37,6 +37,20 @@ class PriorityBookTest {
     }
 
     @Test
+    void standsStillAndOthersMakeTooLittle_isHighHoweverFarTheHour() {
+        Clocks inFiveDays = new Clocks(Ice.SHORT, Optional.of(NOON.plus(Duration.ofDays(5))), Optional.empty());
+
+        assertThat(book.decide(Priority.MEDIUM, Stage.STOPPED, Condition.NOT_MAKING_ICE, inFiveDays, NOON)
+                        .priority())
+                .isEqualTo(Priority.HIGH);
+        assertThat(book.decide(Priority.URGENT, Stage.STOPPED, Condition.NOT_MAKING_ICE, inFiveDays, NOON))
+                .isEqualTo(kept(Priority.URGENT));
+        assertThat(book.decide(Priority.MEDIUM, Stage.EARLY, Condition.LONG_FREEZE, inFiveDays, NOON))
+                .as("it still makes ice")
+                .isEqualTo(kept(Priority.MEDIUM));
+    }
+
+    @Test
     void othersMakeEnough_standstillIsLessUrgent_floodAndProtectionAreNot() {
         assertThat(stopped(Priority.URGENT, Condition.NOT_MAKING_ICE).priority())
                 .isEqualTo(Priority.HIGH);

@@ -3,7 +3,7 @@ import { html, nothing } from './lib/lit-html/lit-html.js';
 import { dateTimeText, percent, quantity, when } from './format.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
-import { causes, origins, quantities, word } from './words.js';
+import { causes, origins, quantities, saysTheSame, word } from './words.js';
 
 /** @typedef {import('./api.js').AlertSummary} AlertSummary */
 /** @typedef {import('./api.js').Alert} Alert */
@@ -11,10 +11,11 @@ import { causes, origins, quantities, word } from './words.js';
 /** @param {import('./api.js').Cause} cause */
 const weighed = (cause) => html`${word(causes, cause.cause)} <span class="odds">(${t.about(percent(cause.probability))})</span>`;
 
-/** How sure first, the cause second, the figure last. @param {AlertSummary} alert */
+/** How sure first, the cause second, the figure last; nothing where the condition says it already. @param {AlertSummary} alert */
 export function causeLine(alert) {
   const [first, second] = alert.causes;
   if (!first) return html`<span class="cause">${t.causeUnknown}</span>`;
+  if (saysTheSame(alert.condition, first.cause)) return nothing;
   const both = alert.confidence === 'cannot-tell' && second;
   return html`<span class="cause"><b>${t.confidence[alert.confidence]}:</b> ${weighed(first)}${both ? html` ${t.or} ${weighed(second)}` : nothing}</span>`;
 }

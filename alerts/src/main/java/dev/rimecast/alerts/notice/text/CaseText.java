@@ -94,9 +94,12 @@ public final class CaseText {
     String oneLine(CaseView view) {
         String subject = subjectOf(view);
         String cause = leading(view)
-                .map(alert -> alert.finding().causes())
-                .filter(causes -> !causes.isEmpty())
-                .map(causes -> " – " + words.cause(causes))
+                .map(AlertView::finding)
+                .filter(finding -> !finding.causes().isEmpty())
+                .filter(finding -> view.title().isPresent()
+                        || !Words.saysTheSame(
+                                finding.condition(), finding.causes().get(0).cause()))
+                .map(finding -> " – " + words.cause(finding.causes()))
                 .orElse("");
         return (subject.isEmpty() ? "" : subject + ": ") + what(view) + cause;
     }

@@ -92,4 +92,9 @@ public final class Words {
     static String briefly(Instant at, ZoneId zone) {
         return SHORT.format(at.atZone(zone));
     }
+
+    /** Whether the cause, put beside the condition, would only say it again. */
+    static boolean saysTheSame(Condition condition, Cause cause) {
+        return condition == Condition.CLEANING_TOO_LONG && cause == Cause.LEFT_IN_CLEANING;
+    }
 }
