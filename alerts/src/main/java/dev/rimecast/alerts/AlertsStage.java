@@ -85,7 +85,7 @@ public final class AlertsStage implements AutoCloseable {
                 database, views, actions, settings.siteLinkLasts(), clock, publisher::wake, changes::publish);
         this.siteChecks = new StoredSiteChecks(database, views, caseBook, clock, publisher::wake, changes::publish);
         this.registerImport = new RegisterImport(database, clock, publisher::wake);
-        this.siteEvents = new SiteEvents(database, cases, publisher::wake);
+        this.siteEvents = new SiteEvents(database, cases, clock, publisher::wake, changes::publish);
         this.people = People.of(new StoredPeople(database), InstantSource.system());
         this.readers = TopicReaders.start(
                 settings.kafka(),

@@ -4,6 +4,7 @@ import dev.rimecast.alerts.people.People;
 import dev.rimecast.alerts.people.Permission;
 import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.Changes;
+import dev.rimecast.alerts.view.Events;
 import dev.rimecast.alerts.view.Inquiries;
 import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.SiteChecks;
@@ -77,6 +78,7 @@ public final class DashboardStage implements AutoCloseable {
             Actions actions,
             Inquiries inquiries,
             SiteChecks siteChecks,
+            Events events,
             Notices notices,
             Changes changes,
             People people,
@@ -87,7 +89,7 @@ public final class DashboardStage implements AutoCloseable {
         LiveHub hub = new LiveHub(changes, UUID.randomUUID().toString().substring(0, 8), json);
         Gate gate = new Gate(people, settings.isDemo());
         Api api = new Api(
-                new Fleet(views, actions, inquiries, notices),
+                new Fleet(views, actions, inquiries, events, notices),
                 siteChecks,
                 people,
                 settings.isDemo(),

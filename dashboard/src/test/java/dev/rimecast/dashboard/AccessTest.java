@@ -80,6 +80,7 @@ class AccessTest {
         HERES.put("machine", MACHINE);
         HERES.put("site", SITE);
         HERES.put("tomorrow", Instant.now().plus(Duration.ofDays(1)).toString());
+        HERES.put("now", Instant.now().toString());
         HERES.put("alert", alert.finding().id().toString());
         HERES.put("case", alert.caseId().orElseThrow().toString());
         HERES.put("hold", held(views).toString());
@@ -254,7 +255,7 @@ class AccessTest {
             case "machine" -> "ice-9999";
             case "site" -> "site-nowhere";
             case "receiver" -> "no-such-receiver";
-            case "tomorrow" -> value;
+            case "tomorrow", "now" -> value;
             default -> UUID.randomUUID().toString();
         });
         Role role = row.isOpen() || row.roles().contains(Role.ADMINISTRATOR) ? Role.ADMINISTRATOR : Role.VIEWER;
@@ -334,7 +335,9 @@ class AccessTest {
     private static Answered ask(Web web, Row row, Map<String, String> values) {
         var request = web.request(filled(row.path(), values));
         if (row.changes()) {
-            request.header("Content-Type", "application/json")
+            request.header(
+                            "Content-Type",
+                            row.body().contains(",") && !row.body().startsWith("{") ? "text/csv" : "application/json")
                     .method(row.method(), BodyPublishers.ofString(filled(row.body(), values)));
         }
         try {

@@ -53,6 +53,8 @@ class OpenApiTest {
         "/api/v1/machines/ice-0003, /api/v1/machines/{machine}, 200, application~1json",
         "/api/v1/machines/ice-0003/temperatures, /api/v1/machines/{machine}/temperatures, 200, application~1json",
         "/api/v1/machines/ice-0003/cycles, /api/v1/machines/{machine}/cycles, 200, application~1json",
+        "/api/v1/machines/ice-0003/events?limit=2, /api/v1/machines/{machine}/events, 200, application~1json",
+        "/api/v1/sites/site-1/events, /api/v1/sites/{site}/events, 200, application~1json",
         "/api/v1/alerts?open=false, /api/v1/alerts, 200, application~1json",
         "/api/v1/alerts?detail=true, /api/v1/alerts, 200, application~1json",
         "/api/v1/holds, /api/v1/holds, 200, application~1json",

@@ -26,6 +26,7 @@ final class RouteTable {
     private static final Set<Role> NOBODY_NEEDED = EnumSet.noneOf(Role.class);
 
     private static final String NOTE = "{\"version\":1,\"note\":\"n\"}";
+    private static final String CALL = "{\"event\":\"call\",\"detail\":\"no-ice\"}";
     private static final String REASON = "{\"reason\":\"r\"}";
     private static final String OUT = "{\"version\":1,\"reason\":\"r\",\"permittedBy\":\"p\"}";
 
@@ -55,6 +56,11 @@ final class RouteTable {
             get("/api/v1/machines/{machine}", EVERYBODY, 404),
             get("/api/v1/machines/{machine}/temperatures", EVERYBODY, 404),
             get("/api/v1/machines/{machine}/cycles", EVERYBODY, 404),
+            get("/api/v1/machines/{machine}/events", EVERYBODY, 404),
+            post("/api/v1/machines/{machine}/events", WORKERS, CALL, 404),
+            get("/api/v1/sites/{site}/events", EVERYBODY, 404),
+            post("/api/v1/sites/{site}/events", WORKERS, CALL, 404),
+            post("/api/v1/events/import", WORKERS, "time,machine,event\n{now},{machine},cleaned\n", 200),
             get("/api/v1/alerts", EVERYBODY, 200),
             get("/api/v1/alerts/{alert}", EVERYBODY, 404),
             post("/api/v1/alerts/{alert}/acknowledge", WORKERS, NOTE, 404),

@@ -15,6 +15,8 @@ public enum Permission {
     /** Take an alert or a machine out of service, and return it. */
     OUT_OF_SERVICE,
     CLOSE_CASE,
+    /** Report calls, visits, cleanings and whatever else no probe can see. */
+    REPORT,
     /** Send a notice again, or a test. */
     NOTIFY,
     /** Make API tokens, with no more rights than one's own. */

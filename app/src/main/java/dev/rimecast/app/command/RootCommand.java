@@ -17,6 +17,7 @@ import picocli.CommandLine.Mixin;
             ReplayCommand.class,
             SimulateCommand.class,
             ScoreCommand.class,
+            EventsCommand.class,
             LogCommand.class,
             CheckCommand.class
         })

@@ -173,6 +173,7 @@ public final class Server implements AutoCloseable {
                                 stage.actions(),
                                 stage.inquiries(),
                                 stage.siteChecks(),
+                                stage.siteEvents(),
                                 stage.notices(),
                                 stage.changes(),
                                 stage.people(),

@@ -1,9 +1,11 @@
 package dev.rimecast.dashboard.access;
 
 import dev.rimecast.alerts.view.Actions;
+import dev.rimecast.alerts.view.Events;
 import dev.rimecast.alerts.view.Inquiries;
 import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.ScopedActions;
+import dev.rimecast.alerts.view.ScopedEvents;
 import dev.rimecast.alerts.view.ScopedInquiries;
 import dev.rimecast.alerts.view.ScopedNotices;
 import dev.rimecast.alerts.view.ScopedViews;
@@ -16,12 +18,14 @@ public final class Fleet {
     private final Views views;
     private final Actions actions;
     private final Inquiries inquiries;
+    private final Events events;
     private final Notices notices;
 
-    public Fleet(Views views, Actions actions, Inquiries inquiries, Notices notices) {
+    public Fleet(Views views, Actions actions, Inquiries inquiries, Events events, Notices notices) {
         this.views = views;
         this.actions = actions;
         this.inquiries = inquiries;
+        this.events = events;
         this.notices = notices;
     }
 
@@ -39,6 +43,10 @@ public final class Fleet {
 
     public Inquiries inquiries(Context ctx) {
         return ScopedInquiries.of(inquiries, views, sites(ctx));
+    }
+
+    public Events events(Context ctx) {
+        return ScopedEvents.of(events, sites(ctx));
     }
 
     public Notices notices(Context ctx) {

@@ -32,6 +32,8 @@ public final class Api {
     private final CaseResource cases;
     private final SiteLinkResource siteLinks;
     private final SiteCheckResource siteCheck;
+    private final EventResource events;
+    private final EventImport imports;
     private final NoticeResource notices;
     private final StatusResource status;
     private final SessionResource session;
@@ -57,6 +59,8 @@ public final class Api {
         cases = new CaseResource(seen, reply, json);
         siteLinks = new SiteLinkResource(seen, reply, json);
         siteCheck = new SiteCheckResource(siteChecks, reply, json);
+        events = new EventResource(seen, reply, json);
+        imports = new EventImport(seen, reply);
         notices = new NoticeResource(seen, reply, json);
         status = new StatusResource(health, clock, hub::viewers, version, meters, json);
         session = new SessionResource(people, demo, reply, json);
@@ -85,6 +89,8 @@ public final class Api {
                 .get("/api/v1/machines/{id}", machines::machine, SEE)
                 .get("/api/v1/machines/{id}/temperatures", machines::temperatures, SEE)
                 .get("/api/v1/machines/{id}/cycles", machines::cycles, SEE)
+                .get("/api/v1/machines/{id}/events", events::ofMachine, SEE)
+                .get("/api/v1/sites/{id}/events", events::ofSite, SEE)
                 .get("/api/v1/alerts", alerts::list, SEE)
                 .get("/api/v1/alerts/{id}", alerts::one, SEE)
                 .get("/api/v1/cases", cases::list, SEE)
@@ -104,6 +110,9 @@ public final class Api {
                 .post("/api/v1/alerts/{id}/out-of-service", alerts::takeOutOfService, outOfService)
                 .post("/api/v1/alerts/{id}/answers", alerts::answer, Access.may(Permission.ACKNOWLEDGE))
                 .post("/api/v1/machines/{id}/out-of-service", holds::takeOutOfService, outOfService)
+                .post("/api/v1/machines/{id}/events", events::reportOfMachine, Access.may(Permission.REPORT))
+                .post("/api/v1/sites/{id}/events", events::reportOfSite, Access.may(Permission.REPORT))
+                .post("/api/v1/events/import", imports::take, Access.may(Permission.REPORT))
                 .post("/api/v1/cases/{id}/close", cases::close, Access.may(Permission.CLOSE_CASE))
                 .post("/api/v1/cases/{id}/site-links", siteLinks::make, Access.may(Permission.ACKNOWLEDGE))
                 .post("/api/v1/site-links/{id}/revoke", siteLinks::revoke, Access.may(Permission.ACKNOWLEDGE))

@@ -16,6 +16,7 @@ public final class Pages {
         ALERTS("/alerts", "Alerts", "alerts", false),
         ALERT("/alerts/{id}", "Alert", "alert", false),
         CASES("/cases", "Cases", "cases", false),
+        EVENTS("/events", "What happened", "events", false),
         NOTICES("/notices", "Notices", "notices", false),
         ACCOUNT("/account", "Account", "account", false),
         TOKENS("/tokens", "API tokens", "tokens", false),

@@ -74,6 +74,12 @@ import { t } from './texts.js';
  * @typedef {{id: string, name: string, role: Role, sites?: string[], madeAt: string, endsAt: string, usedAt?: string,
  *   secret?: string}} Token
  * @typedef {{site: string, name: string}} Site
+ * @typedef {{id: number, time: string, site: string, machine?: string, event: string, detail: string, by: string, job: string,
+ *   enteredBy?: string, enteredAt?: string, caseId?: string}} HappenedEvent
+ * @typedef {{events: HappenedEvent[], next?: number}} EventPage
+ * @typedef {{added: boolean, event: HappenedEvent}} Reported
+ * @typedef {{rows: number, added: number, known: number, refused: number,
+ *   problems: {line: number, column: string, problem: string}[]}} EventImport
  */
 
 /** A request that was answered with a problem (RFC 9457), or not at all (status 0). */
@@ -144,6 +150,16 @@ export const api = {
   temperatures: (machine, from, to) => call(`machines/${id(machine)}/temperatures?${range(from, to)}`),
   /** @param {string} machine @param {number} from @param {number} to @returns {Promise<Cycle[]>} */
   cycles: (machine, from, to) => call(`machines/${id(machine)}/cycles?${range(from, to)}`),
+  /** @param {string} machine @param {number} [before] @returns {Promise<EventPage>} */
+  eventsOfMachine: (machine, before) => call(`machines/${id(machine)}/events${before ? `?before=${before}` : ''}`),
+  /** @param {string} site @param {number} [before] @returns {Promise<EventPage>} */
+  eventsOfSite: (site, before) => call(`sites/${id(site)}/events${before ? `?before=${before}` : ''}`),
+  /** @param {string} machine @param {Record<string, unknown>} body @returns {Promise<Reported>} */
+  reportOfMachine: (machine, body) => change(`machines/${id(machine)}/events`, post(body)),
+  /** @param {string} site @param {Record<string, unknown>} body @returns {Promise<Reported>} */
+  reportOfSite: (site, body) => change(`sites/${id(site)}/events`, post(body)),
+  /** @param {Blob} csv @returns {Promise<EventImport>} */
+  importEvents: (csv) => change('events/import', { method: 'POST', headers: { 'Content-Type': 'text/csv' }, body: csv }),
   /** @param {boolean} openOnly @returns {Promise<AlertSummary[]>} */
   alerts: (openOnly) => call(`alerts?open=${openOnly}`),
   /** @param {string} alert @returns {Promise<Alert>} */

@@ -16,7 +16,7 @@ const host = document.body.appendChild(document.createElement('div'));
  * is overwritten.
  * @param {Words} words
  * @param {unknown} subject what it is about
- * @param {unknown} fields what is asked for
+ * @param {unknown} fields what is asked for, or a function that draws it and is given what draws it again
  * @param {(data: Record<string, string>, form: FormData) => Promise<any>} send
  * @param {(current: any) => void} changed called with how it stands afterwards, whoever changed it
  */
@@ -65,7 +65,7 @@ export function ask(words, subject, fields, send, changed) {
           <p role="alert" class="told">${message}</p>
           ${over ? nothing : html`
             <p class="hint">${words.intro}</p>
-            ${fields}`}
+            ${typeof fields === 'function' ? fields(draw) : fields}`}
           <p class="buttons">
             ${over ? nothing : html`<button class="primary" ?disabled=${sending}>${sending ? t.ask.sending : words.send}</button>`}
             <button type="button" @click=${() => dialog().close()}>${over ? 'OK' : t.ask.cancel}</button></p>

@@ -11,7 +11,7 @@ import { listen } from './live.js';
 import { loadSiteLinks, siteLinkParts } from './site-links.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
-import { causes, conditions, word } from './words.js';
+import { causes, complaints, conditions, saysTheSame, word } from './words.js';
 
 /** @typedef {import('./api.js').Case} Case */
 
@@ -39,12 +39,21 @@ async function load() {
   draw();
 }
 
-/** What it is about: the place's words, else what the first alert or the call says. @param {Case} c */
+/** The call that is newest. @param {Case} c */
+const lastCall = (c) => c.calls[c.calls.length - 1];
+
+/**
+ * What it is about: the place's words, else what the first alert that is open says and what it probably is now, else the
+ * call. What a case was opened for is in its history; the diagnosis may have moved since.
+ * @param {Case} c
+ */
 function heading(c) {
   if (c.title) return c.title;
   const first = c.alerts[0];
-  if (!first) return t.cases.onlyCall;
-  return `${word(conditions, first.condition)}${c.cause ? `: ${word(causes, c.cause)}` : ''}`;
+  if (!first) return lastCall(c)?.detail ? t.cases.onlyCallOf(word(complaints, lastCall(c).detail)) : t.cases.onlyCall;
+  const cause = first.causes[0]?.cause;
+  const tells = cause && first.confidence !== 'cannot-tell' && !saysTheSame(first.condition, cause);
+  return `${word(conditions, first.condition)}${tells ? `: ${word(causes, cause)}` : ''}`;
 }
 
 /** @param {Case} c */
@@ -71,7 +80,7 @@ function left(c) {
 function subject(c) {
   return c.subject && c.alerts.some((a) => a.machine === c.subject)
     ? html`<a class="id" href="/machines/${c.subject}">${c.subject}</a>`
-    : html`<span class="id">${c.subject ?? c.place ?? c.siteName}</span>`;
+    : html`<span class="id">${c.subject?.startsWith('site:') ? t.cases.wholeSite : c.subject?.replace(/^gateway:/, '') ?? c.place ?? c.siteName}</span>`;
 }
 
 /** @param {Case} c */
@@ -90,7 +99,7 @@ function item(c) {
         <details class="table"><summary>${t.cases.details}</summary><ul class="parts">
           ${c.alerts.map((a) => html`<li><a href="/alerts/${a.id}">${a.machine ?? a.gateway ?? a.siteName}: ${word(conditions, a.condition)}</a>
             <span class="state">${stateText(a)}</span> ${prose(a.summary)} ${causeLine(a)}</li>`)}
-          ${c.calls.map((call) => html`<li>${t.cases.call} ${when(call.at)}${call.machine ? html`, ${call.machine}` : nothing}: ${call.detail} ${call.by} ${call.job}</li>`)}
+          ${c.calls.map((call) => html`<li>${t.cases.call} ${when(call.at)}${call.machine ? html`, ${call.machine}` : nothing}: ${word(complaints, call.detail)}${call.by ? `, ${call.by}` : ''}${call.job ? `, ${t.events.jobNumber(call.job)}` : ''}</li>`)}
         </ul></details>
         ${siteLinkParts(c.id, c.closedAt ? [] : openMachines(c), draw)}</div>
       <div class="act"><span class="label">${t.fleet.columns.act}</span> ${c.closedAt ? '–' : c.actBy ? when(c.actBy) : t.cases.noDate}</div>

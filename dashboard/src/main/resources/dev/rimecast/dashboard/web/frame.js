@@ -86,6 +86,7 @@ function draw() {
         ${link('/', t.nav.fleet, ['fleet', 'machine'])}
         ${link('/cases', t.nav.cases, ['cases'])}
         ${link('/alerts', t.nav.alerts, ['alerts', 'alert'])}
+        ${link('/events', t.nav.events, ['events'])}
         ${link('/notices', t.nav.notices, ['notices'])}
       </nav>
       <div class="units" role="group" aria-label=${t.units.label}>${unitButton('c', t.units.c)}${unitButton('f', t.units.f)}</div>

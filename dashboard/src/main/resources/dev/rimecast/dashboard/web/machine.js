@@ -2,6 +2,7 @@
 import { html, nothing } from './lib/lit-html/lit-html.js';
 import { api, Refused } from './api.js';
 import { askMachineOutOfService, askToAcknowledge, askToEndHold } from './ask.js';
+import { askToReport, eventList, reportedText } from './event-parts.js';
 import { ago, dateTimeText, when } from './format.js';
 import { can, failure, frame, line, main, show, title, waiting } from './frame.js';
 import { listen } from './live.js';
@@ -20,6 +21,11 @@ let machine = null;
 let cycles = [];
 /** @type {import('./api.js').Temperatures | null} */
 let temperatures = null;
+/** @type {import('./api.js').HappenedEvent[]} */
+let events = [];
+/** @type {number | undefined} */
+let moreEvents;
+let told = '';
 let shown = { from: 0, to: 0 };
 let failed = '';
 /** @type {Map<string, Plot>} */
@@ -33,7 +39,7 @@ function fail(e) {
 
 async function loadMachine() {
   try {
-    machine = await api.machine(id);
+    [machine, { events, next: moreEvents }] = await Promise.all([api.machine(id), api.eventsOfMachine(id)]);
     failed = '';
     draw();
   } catch (e) {
@@ -50,6 +56,25 @@ async function loadCurves() {
   } catch (e) {
     fail(e);
   }
+}
+
+async function olderEvents() {
+  try {
+    const page = await api.eventsOfMachine(id, moreEvents);
+    events = [...events, ...page.events];
+    moreEvents = page.next;
+    draw();
+  } catch (e) {
+    fail(e);
+  }
+}
+
+/** @param {import('./api.js').Machine} m */
+function report(m) {
+  askToReport({ machine: m.machine, site: m.site.site, siteName: m.site.name }, (reported) => {
+    told = reportedText(reported);
+    loadMachine();
+  });
 }
 
 async function load() {
@@ -117,12 +142,14 @@ const content = (m, figures) => html`
     <p class="lead">${m.site.name}${m.room ? `, ${m.room}` : ''}${m.now.phase ? html` · ${word(phases, m.now.phase.text)}` : nothing}
       · ${m.lastReadingAt ? html`${t.machine.lastReading.toLowerCase()} ${when(m.lastReadingAt, ago)}` : t.fleet.never}</p>
     ${m.outOfService ? html`<p class="notice">${t.states['out-of-service']} ${t.since} ${when(m.outOfService.since)}: ${m.outOfService.reason} (${m.outOfService.by}, ${t.alert.permitted} ${m.outOfService.permittedBy})</p>` : nothing}
-    <p class="buttons">${serviceButton(m)}<button type="button" @click=${() => print()}>${t.machine.print}</button></p></div>
+    <p class="buttons">${can('report') ? html`<button type="button" @click=${() => report(m)}>${t.ask.report.title}</button>` : nothing}${serviceButton(m)}<button type="button" @click=${() => print()}>${t.machine.print}</button></p></div>
+  <div role="status">${told ? html`<p class="well">${told}</p>` : nothing}</div>
   ${failed ? failure(failed, load) : nothing}
   <section aria-labelledby="open"><h2 id="open">${t.machine.open}</h2>${openAlerts(m, (alert) => askToAcknowledge(alert, loadMachine))}</section>
   <section aria-labelledby="now"><h2 id="now">${t.machine.now}</h2>${nowTiles(m)}</section>
   <section aria-labelledby="curves"><h2 id="curves">${t.machine.curves}</h2>${spanBar()}
     <div class="plots">${figures.map(figure)}</div></section>
+  <section aria-labelledby="happened"><h2 id="happened">${t.events.title}</h2>${eventList(events, false, moreEvents ? olderEvents : null)}</section>
   <div class="two">${gaps(m)}${about(m)}</div>`;
 
 let drawing = false;

@@ -73,6 +73,9 @@ export const causes = {
   'water-loss': 'water is lost: plug, dump valve, curtain or spray unit',
 };
 
+/** Whether the cause, put beside the condition, would only say it again. @param {string} condition @param {string} cause */
+export const saysTheSame = (condition, cause) => condition === 'cleaning-too-long' && cause === 'left-in-cleaning';
+
 /** @type {Record<string, string>} */
 export const origins = {
   site: 'The site can look first, without tools.',
@@ -125,6 +128,35 @@ export const quantities = {
   'condensing-temperature': 'Condensing temperature',
   'drain-level': 'Drain level signal',
   'drain-run': 'Drain pump run',
+};
+
+/** @type {Record<string, string>} */
+export const eventKinds = {
+  call: 'Call',
+  visit: 'Visit',
+  cleaned: 'Cleaned',
+  'air-filter-washed': 'Air filter washed',
+  'water-filter-changed': 'Water filter changed',
+  'lamp-changed': 'Lamp changed',
+  'part-replaced': 'Part replaced',
+  'sensor-replaced': 'Sensor replaced',
+  'controller-replaced': 'Controller replaced',
+  moved: 'Machine moved',
+  exchanged: 'Machine exchanged',
+  'closed-from': 'Closed from now on',
+  'closed-to': 'Open again',
+  'site-answer': 'The site says',
+};
+
+/** What a call is about. @type {Record<string, string>} */
+export const complaints = {
+  'no-ice': 'no ice',
+  'little-ice': 'too little ice',
+  'water-in-bin': 'water in the bin',
+  'water-on-floor': 'water on the floor',
+  noise: 'noise',
+  smell: 'a smell',
+  'bad-ice': 'bad ice',
 };
 
 /**

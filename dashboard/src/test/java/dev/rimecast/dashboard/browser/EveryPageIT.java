@@ -45,6 +45,7 @@ class EveryPageIT {
                 server.url("/alerts?finished=true"),
                 server.url("/alerts/" + id),
                 server.url("/cases?finished=true"),
+                server.url("/events"),
                 server.url("/notices"),
                 server.url("/machines/ice-0003"),
                 server.url("/machines/ice-0001"),
@@ -59,6 +60,7 @@ class EveryPageIT {
                 empty.url("/"),
                 empty.url("/alerts"),
                 empty.url("/cases"),
+                empty.url("/events"),
                 empty.url("/notices"));
     }
 

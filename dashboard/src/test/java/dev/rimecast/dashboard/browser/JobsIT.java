@@ -107,6 +107,78 @@ class JobsIT {
     }
 
     @Test
+    void machine_callReported_isListedAndSaidAloud() {
+        browser.go(server.url("/machines/ice-0007"));
+        button("Report what happened").click();
+        browser.find("dialog [name=event]");
+        assertThat(browser.texts("dialog [name=event] option")).contains("Call", "Part replaced", "Closed from now on");
+        browser.run("const d = document.querySelector('dialog [name=detail]'); d.value = 'water-on-floor'");
+        browser.find("dialog [name=by]").sendKeys("The bar");
+        browser.find("dialog [name=job]").sendKeys("J-77");
+
+        browser.find("dialog button.primary").click();
+
+        browser.until(
+                "listed",
+                b -> b.texts(".history li").stream().anyMatch(text -> text.startsWith("Call: water on the floor")));
+        assertThat(browser.texts(".history li").get(0)).contains("The bar", "job J-77");
+        assertThat(browser.texts("[role=status] .well")).contains("Reported: Call.");
+    }
+
+    @Test
+    void report_ofAnotherKind_asksForWhatBelongsToIt() {
+        browser.go(server.url("/machines/ice-0007"));
+        button("Report what happened").click();
+        browser.find("dialog [name=event]");
+
+        choose("event", "part-replaced");
+        browser.until(
+                "asks which part", b -> b.texts("dialog label").stream().anyMatch(l -> l.startsWith("Which part")));
+        choose("event", "visit");
+        browser.until(
+                "asks for the cause", b -> b.texts("dialog label").stream().anyMatch(l -> l.startsWith("Cause found")));
+        browser.run("document.querySelector('dialog [name=time]').value = '2020-01-01T10:00'");
+        browser.find("dialog button.primary").click();
+
+        browser.until(
+                "is told why not", b -> b.texts("dialog .told").stream().anyMatch(text -> text.contains("60 days")));
+    }
+
+    @Test
+    void events_ofASiteReportedForOneMachine_areOnItsPage() {
+        browser.go(server.url("/events?site=site-1"));
+        browser.until("may report", b -> !b.all("button.primary").isEmpty());
+        button("Report what happened").click();
+        browser.find("dialog [name=machine]");
+        assertThat(browser.texts("dialog [name=event] option"))
+                .doesNotContain("Cleaned")
+                .contains("Closed from now on");
+        choose("machine", "ice-0003");
+        browser.until(
+                "may be cleaned", b -> b.texts("dialog [name=event] option").contains("Cleaned"));
+        choose("event", "cleaned");
+        browser.find("dialog button.primary").click();
+
+        browser.until("listed", b -> b.texts(".history li").get(0).startsWith("Cleaned"));
+        assertThat(browser.texts(".history li").get(0)).contains("ice-0003");
+    }
+
+    private static void choose(String field, String value) {
+        browser.run("const s = document.querySelector('dialog [name=" + field + "]'); s.value = '" + value
+                + "'; s.dispatchEvent(new Event('change', {bubbles: true}))");
+    }
+
+    private static org.openqa.selenium.WebElement button(String text) {
+        browser.until(
+                "there is " + text,
+                b -> b.all("button").stream().anyMatch(e -> e.getText().equals(text)));
+        return browser.all("button").stream()
+                .filter(e -> e.getText().equals(text))
+                .findFirst()
+                .orElseThrow();
+    }
+
+    @Test
     void alert_questionAnswered_movesTheOddsAndAsksTheNext() {
         String id = server.fleet().leading("ice-0003").finding().id().toString();
         browser.go(server.url("/alerts/" + id));

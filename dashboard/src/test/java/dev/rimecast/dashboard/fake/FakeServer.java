@@ -55,6 +55,7 @@ public final class FakeServer implements AutoCloseable {
                 fleet,
                 new FakeInquiries(fleet, siteLinks, clock),
                 siteLinks,
+                FakeEvents.small(fleet, changes, clock),
                 notices(clock),
                 changes,
                 people,

@@ -8,6 +8,7 @@ import dev.rimecast.telemetry.file.csv.CsvTable;
 import dev.rimecast.telemetry.file.csv.IsoTime;
 import dev.rimecast.telemetry.log.EventKind;
 import java.io.IOException;
+import java.io.InputStream;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.Collection;
@@ -21,10 +22,6 @@ public final class EventsFile {
 
     private static final List<String> HEADER = List.of("time", "machine", "site", "event", "detail", "by", "job");
 
-    /** What a call complains of. */
-    static final List<String> COMPLAINTS =
-            List.of("no-ice", "little-ice", "water-in-bin", "water-on-floor", "noise", "smell", "bad-ice");
-
     private EventsFile() {}
 
     /**
@@ -37,15 +34,24 @@ public final class EventsFile {
         return CsvTable.read(file, COLUMNS, EventsFile::event);
     }
 
+    /**
+     * Reads the events that can be read, in the order of the table.
+     *
+     * @param name what problems call the table
+     * @param csv read to the end and closed
+     * @throws IOException if it can't be read at all
+     * @throws dev.rimecast.telemetry.file.csv.InputProblems if its header is wrong
+     */
+    public static CsvTable.Readable<EventRow> readGoodRows(String name, InputStream csv) throws IOException {
+        return CsvTable.readGoodRows(name, csv, COLUMNS, EventsFile::event);
+    }
+
     private static EventRow event(CsvRow row) {
         row.required("time");
         row.required("event");
         Optional<EventKind> kind = row.word("event", EventKind.class, EventKind::code);
         String detail = row.text("detail").orElse("");
-        if (kind.equals(Optional.of(EventKind.CALL)) && !detail.isEmpty() && !COMPLAINTS.contains(detail)) {
-            row.problem(
-                    "detail", "of a call must be one of " + String.join(", ", COMPLAINTS) + ", found '" + detail + "'");
-        }
+        kind.flatMap(of -> of.wrongDetail(detail)).ifPresent(wrong -> row.problem("detail", wrong));
         return new EventRow(
                 row.instant("time").orElse(Instant.EPOCH),
                 row.optionalId("machine"),

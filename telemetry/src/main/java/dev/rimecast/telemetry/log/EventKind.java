@@ -1,5 +1,6 @@
 package dev.rimecast.telemetry.log;
 
+import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 
@@ -20,11 +21,22 @@ public enum EventKind {
     CLOSED_TO,
     SITE_ANSWER;
 
+    /** What a call complains of. */
+    public static final List<String> COMPLAINTS =
+            List.of("no-ice", "little-ice", "water-in-bin", "water-on-floor", "noise", "smell", "bad-ice");
+
     private final String code = name().toLowerCase(Locale.ROOT).replace('_', '-');
 
     /** The word of the contract. */
     public String code() {
         return code;
+    }
+
+    /** What is wrong with a detail of an event of this kind, in words after "detail"; empty where nothing is. */
+    public Optional<String> wrongDetail(String detail) {
+        return this == CALL && !detail.isEmpty() && !COMPLAINTS.contains(detail)
+                ? Optional.of("of a call must be one of " + String.join(", ", COMPLAINTS) + ", found '" + detail + "'")
+                : Optional.empty();
     }
 
     public static Optional<EventKind> ofCode(String code) {

@@ -1,6 +1,7 @@
 package dev.rimecast.telemetry.file.csv;
 
 import java.io.IOException;
+import java.io.InputStream;
 import java.io.InputStreamReader;
 import java.nio.charset.CharacterCodingException;
 import java.nio.charset.CodingErrorAction;
@@ -27,11 +28,46 @@ public final class CsvTable {
      * @throws InputProblems if anything in it is wrong
      */
     public static <T> List<T> read(Path file, Columns columns, Function<CsvRow, T> reader) throws IOException {
-        String name = file.toString();
+        Readable<T> all = read(file.toString(), DataFiles.open(file), columns, reader, MOST_PROBLEMS);
+        stopOn(all.problems());
+        return all.rows().stream().map(Numbered::value).toList();
+    }
+
+    /**
+     * A row that could be read.
+     *
+     * @param line on which it starts, counted from 1
+     */
+    public record Numbered<T>(long line, T value) {}
+
+    /** What could be read of a table, and what is wrong with the rest. */
+    public record Readable<T>(List<Numbered<T>> rows, List<InputProblem> problems) {
+        public Readable {
+            rows = List.copyOf(rows);
+            problems = List.copyOf(problems);
+        }
+    }
+
+    /**
+     * Reads what can be read: a bad row does not spoil the others.
+     *
+     * @param name what problems call the table
+     * @param bytes read to the end and closed
+     * @throws IOException if it can't be read at all
+     * @throws InputProblems if the header is wrong, so that no row can be understood
+     */
+    public static <T> Readable<T> readGoodRows(
+            String name, InputStream bytes, Columns columns, Function<CsvRow, T> reader) throws IOException {
+        return read(name, bytes, columns, reader, Integer.MAX_VALUE);
+    }
+
+    private static <T> Readable<T> read(
+            String name, InputStream bytes, Columns columns, Function<CsvRow, T> reader, int mostProblems)
+            throws IOException {
         List<InputProblem> problems = new ArrayList<>();
-        List<T> values = new ArrayList<>();
+        List<Numbered<T>> rows = new ArrayList<>();
         InputStreamReader text = new InputStreamReader(
-                DataFiles.open(file),
+                bytes,
                 StandardCharsets.UTF_8
                         .newDecoder()
                         .onMalformedInput(CodingErrorAction.REPORT)
@@ -40,16 +76,15 @@ public final class CsvTable {
         try (CsvScanner scanner = new CsvScanner(text)) {
             Map<String, Integer> positions = header(name, columns, scanner, problems);
             stopOn(problems);
-            while (problems.size() < MOST_PROBLEMS && scanner.next()) {
+            while (problems.size() < mostProblems && scanner.next()) {
                 line = scanner.line();
-                row(name, positions, scanner, problems, reader, values);
+                row(name, positions, scanner, problems, reader, rows);
             }
         } catch (CharacterCodingException e) {
             problems.add(
                     new InputProblem(name, 0, "", "is not UTF-8 after line " + line + ": save it in that encoding"));
         }
-        stopOn(problems);
-        return values;
+        return new Readable<>(rows, problems);
     }
 
     private static Map<String, Integer> header(
@@ -76,7 +111,7 @@ public final class CsvTable {
             CsvScanner scanner,
             List<InputProblem> problems,
             Function<CsvRow, T> reader,
-            List<T> values) {
+            List<Numbered<T>> rows) {
         int before = problems.size();
         if (scanner.fault().isPresent()) {
             problems.add(
@@ -96,7 +131,7 @@ public final class CsvTable {
         try {
             T value = reader.apply(row);
             if (problems.size() == before) {
-                values.add(value);
+                rows.add(new Numbered<>(row.line(), value));
             }
         } catch (IllegalArgumentException e) {
             // A record refused values that are wrong together, or one that stands in for a value found wrong before.

@@ -1,0 +1,34 @@
+package dev.rimecast.alerts.view;
+
+import java.util.List;
+import java.util.Optional;
+
+/** What somebody may see and report: only of their sites; the rest is not there. */
+public final class ScopedEvents implements Events {
+    private final Events all;
+    private final SiteScope scope;
+
+    private ScopedEvents(Events all, SiteScope scope) {
+        this.all = all;
+        this.scope = scope;
+    }
+
+    public static Events of(Events all, SiteScope scope) {
+        return scope.isEvery() ? all : new ScopedEvents(all, scope);
+    }
+
+    @Override
+    public List<EventView> ofMachine(SiteScope sites, String machine, Optional<Long> before, int limit) {
+        return all.ofMachine(sites.and(scope), machine, before, limit);
+    }
+
+    @Override
+    public List<EventView> ofSite(SiteScope sites, String site, Optional<Long> before, int limit) {
+        return all.ofSite(sites.and(scope), site, before, limit);
+    }
+
+    @Override
+    public List<Outcome> report(SiteScope sites, List<Report> reports, Person who) {
+        return all.report(sites.and(scope), reports, who);
+    }
+}

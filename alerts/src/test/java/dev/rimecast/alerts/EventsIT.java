@@ -1,0 +1,242 @@
+package dev.rimecast.alerts;
+
+import static dev.rimecast.alerts.life.Findings.NOON;
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.awaitility.Awaitility.await;
+
+import dev.rimecast.alerts.life.Findings;
+import dev.rimecast.alerts.view.CaseView;
+import dev.rimecast.alerts.view.EventView;
+import dev.rimecast.alerts.view.Events;
+import dev.rimecast.alerts.view.Events.Outcome;
+import dev.rimecast.alerts.view.Events.Report;
+import dev.rimecast.alerts.view.Person;
+import dev.rimecast.alerts.view.ScopedEvents;
+import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.telemetry.finding.Condition;
+import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.log.EventKind;
+import dev.rimecast.telemetry.log.SiteRecord.Happened;
+import dev.rimecast.telemetry.machine.Machine;
+import dev.rimecast.telemetry.machine.Register;
+import dev.rimecast.telemetry.machine.Site;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.InstantSource;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.awaitility.Awaitility;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.TestInstance;
+import org.junit.jupiter.api.TestInstance.Lifecycle;
+import org.junit.jupiter.api.io.TempDir;
+
+/** Reports on a real database, their way into the site's log, and calls in their cases. */
+@TestInstance(Lifecycle.PER_CLASS)
+class EventsIT {
+    private static final Instant NOW = NOON.plusSeconds(3_600);
+    private static final Person ADA = new Person("ada");
+
+    private Engines engines;
+    private AlertsStage stage;
+    private Events events;
+
+    @BeforeAll
+    void start(@TempDir Path directory) {
+        Awaitility.setDefaultTimeout(Duration.ofSeconds(40));
+        engines = new Engines(directory);
+        stage = engines.startStage(InstantSource.fixed(NOW));
+        events = stage.siteEvents();
+        List<Machine> machines = List.of(
+                Machine.basic("ice-a", "bar", "gw-bar"),
+                Machine.basic("ice-b", "bar", "gw-bar"),
+                Machine.basic("ice-c", "club", "gw-club"),
+                Machine.basic("ice-1", "site-a", "gw-a"));
+        stage.registerImport().apply(new Register(machines, List.of(Site.basic("empty"))), "policy-1", "a: 1");
+    }
+
+    @AfterAll
+    void stop() {
+        stage.close();
+        engines.close();
+    }
+
+    private static Report of(String machine, EventKind kind, Duration ago, String detail, String job) {
+        return new Report(
+                Optional.empty(), Optional.of(machine), Optional.of(NOW.minus(ago)), kind, detail, "Pim", job);
+    }
+
+    private static Report ofSite(String site, EventKind kind, String detail) {
+        return new Report(Optional.of(site), Optional.empty(), Optional.empty(), kind, detail, "The bar", "");
+    }
+
+    private Outcome report(Report report) {
+        return events.report(SiteScope.EVERY, List.of(report), ADA).get(0);
+    }
+
+    private static EventView added(Outcome outcome) {
+        assertThat(outcome).isInstanceOf(Outcome.Added.class);
+        return ((Outcome.Added) outcome).event();
+    }
+
+    @Test
+    void report_twice_isInTheListAndTheLogOnce() {
+        Report cleaned = of("ice-a", EventKind.CLEANED, Duration.ofHours(3), "", "J-100");
+
+        EventView first = added(report(cleaned));
+        Outcome again = report(cleaned);
+        report(of("ice-a", EventKind.AIR_FILTER_WASHED, Duration.ofHours(3), "", "J-100"));
+
+        assertThat(again).isEqualTo(new Outcome.Known(first));
+        assertThat(first.enteredBy()).contains("ada");
+        assertThat(first.enteredAt()).contains(NOW);
+        assertThat(events.ofMachine(SiteScope.EVERY, "ice-a", Optional.empty(), 500))
+                .filteredOn(event -> event.job().equals("J-100"))
+                .hasSize(2);
+        Happened expected = new Happened(
+                NOW.minus(Duration.ofHours(3)), Optional.of("ice-a"), EventKind.CLEANED, "", "Pim", "J-100");
+        Happened later = new Happened(
+                NOW.minus(Duration.ofHours(3)), Optional.of("ice-a"), EventKind.AIR_FILTER_WASHED, "", "Pim", "J-100");
+        await().untilAsserted(() -> assertThat(engines.siteLog("bar")).contains(later));
+        assertThat(engines.siteLog("bar").stream().filter(expected::equals)).hasSize(1);
+    }
+
+    @Test
+    void report_sameJobWithOtherWords_standsAsItWasExceptParts() {
+        report(of("ice-b", EventKind.VISIT, Duration.ofHours(4), "fan-weak", "J-200"));
+        report(of("ice-b", EventKind.PART_REPLACED, Duration.ofHours(4), "fan", "J-200"));
+
+        Outcome visit = report(of("ice-b", EventKind.VISIT, Duration.ofHours(4), "fan-failed", "J-200"));
+        Outcome part = report(of("ice-b", EventKind.PART_REPLACED, Duration.ofHours(4), "capacitor", "J-200"));
+        Outcome elsewhere = report(of("ice-a", EventKind.VISIT, Duration.ofHours(4), "fan-weak", "J-200"));
+
+        assertThat(((Outcome.Known) visit).event().detail()).isEqualTo("fan-weak");
+        added(part);
+        added(elsewhere);
+    }
+
+    @Test
+    void reports_atOnceWithBadOnesAmongThem_endEachForItself() {
+        List<Outcome> outcomes = events.report(
+                SiteScope.EVERY,
+                List.of(
+                        of("ice-a", EventKind.LAMP_CHANGED, Duration.ofDays(60), "", "J-300"),
+                        of("ice-a", EventKind.LAMP_CHANGED, Duration.ofDays(60).plusMillis(1), "", "J-301"),
+                        of("ice-a", EventKind.LAMP_CHANGED, Duration.ofMinutes(-10), "", "J-302"),
+                        of(
+                                "ice-a",
+                                EventKind.LAMP_CHANGED,
+                                Duration.ofMinutes(-10).minusMillis(1),
+                                "",
+                                "J-303"),
+                        of("ice-a", EventKind.CALL, Duration.ZERO, "cold feet", ""),
+                        of("nobodys", EventKind.CLEANED, Duration.ZERO, "", ""),
+                        new Report(
+                                Optional.of("club"),
+                                Optional.of("ice-a"),
+                                Optional.empty(),
+                                EventKind.CLEANED,
+                                "",
+                                "",
+                                "")),
+                ADA);
+
+        added(outcomes.get(0));
+        assertThat(((Outcome.Refused) outcomes.get(1)).reason()).contains("60 days");
+        added(outcomes.get(2));
+        assertThat(((Outcome.Refused) outcomes.get(3)).reason()).contains("future");
+        assertThat(((Outcome.Refused) outcomes.get(4)).member()).isEqualTo("detail");
+        assertThat(((Outcome.NotFound) outcomes.get(5)).what()).contains("nobodys");
+        assertThat(((Outcome.Refused) outcomes.get(6)).reason()).contains("stands on site bar");
+    }
+
+    @Test
+    void call_ofAMachineWithAnOpenCase_joinsItAndIsShown() throws Exception {
+        Finding finding = Findings.raised("ice-1", Condition.LONG_FREEZE, NOON);
+        engines.send(finding);
+        engines.flush();
+        await().until(() -> stage.views().alert(finding.id()).isPresent());
+
+        EventView call = added(report(of("ice-1", EventKind.CALL, Duration.ofMinutes(5), "no-ice", "J-400")));
+
+        CaseView joined = stage.views()
+                .caseOf(stage.views().alert(finding.id()).orElseThrow().caseId().orElseThrow())
+                .orElseThrow();
+        assertThat(call.caseId()).contains(joined.id());
+        assertThat(joined.calls()).singleElement().satisfies(shown -> {
+            assertThat(shown.machine()).contains("ice-1");
+            assertThat(shown.detail()).isEqualTo("no-ice");
+            assertThat(shown.job()).isEqualTo("J-400");
+        });
+        assertThat(joined.audit()).anySatisfy(line -> assertThat(line.what()).isEqualTo("call joined"));
+    }
+
+    @Test
+    void call_ofASiteWithoutAMachine_opensACaseThatTheNextCallJoins() {
+        EventView first = added(report(ofSite("empty", EventKind.CALL, "no-ice")));
+        EventView second = added(report(ofSite("empty", EventKind.CALL, "noise")));
+
+        CaseView opened = stage.views().caseOf(first.caseId().orElseThrow()).orElseThrow();
+        assertThat(second.caseId()).isEqualTo(first.caseId());
+        assertThat(opened.site()).isEqualTo("empty");
+        assertThat(opened.subject()).contains("site:empty");
+        assertThat(opened.calls()).hasSize(2);
+    }
+
+    @Test
+    void lists_inPagesAndOfOneMachine_haveEachOnceWithTheSitesOwn() {
+        List<Report> many = new ArrayList<>();
+        for (int i = 0; i < 450; i++) {
+            many.add(of("ice-c", EventKind.CLEANED, Duration.ofMinutes(i), "", "J-5" + i));
+        }
+        assertThat(events.report(SiteScope.EVERY, many, ADA)).hasOnlyElementsOfType(Outcome.Added.class);
+        assertThat(events.report(SiteScope.EVERY, many, ADA)).hasOnlyElementsOfType(Outcome.Known.class);
+        added(report(new Report(
+                Optional.of("club"),
+                Optional.empty(),
+                Optional.of(NOW.minus(Duration.ofDays(1))),
+                EventKind.CLOSED_FROM,
+                "",
+                "",
+                "")));
+
+        List<EventView> seen = new ArrayList<>();
+        List<EventView> page;
+        Optional<Long> before = Optional.empty();
+        do {
+            page = events.ofMachine(SiteScope.EVERY, "ice-c", before, 100);
+            seen.addAll(page);
+            before = seen.isEmpty()
+                    ? before
+                    : Optional.of(seen.get(seen.size() - 1).id());
+        } while (!page.isEmpty());
+
+        assertThat(seen).hasSize(451).doesNotHaveDuplicates();
+        assertThat(seen).extracting(EventView::at).isSortedAccordingTo((a, b) -> b.compareTo(a));
+        assertThat(seen).last().extracting(EventView::kind).isEqualTo(EventKind.CLOSED_FROM);
+    }
+
+    @Test
+    void scope_ofAnotherSite_seesAndReportsNothing() {
+        Events elsewhere = ScopedEvents.of(events, SiteScope.of(List.of("empty")));
+
+        List<Outcome> outcomes = elsewhere.report(
+                SiteScope.EVERY,
+                List.of(
+                        of("ice-a", EventKind.CLEANED, Duration.ofMinutes(1), "", "J-600"),
+                        ofSite("bar", EventKind.CALL, "no-ice")),
+                ADA);
+
+        assertThat(outcomes).hasOnlyElementsOfType(Outcome.NotFound.class);
+        assertThat(elsewhere.ofMachine(SiteScope.EVERY, "ice-a", Optional.empty(), 10))
+                .isEmpty();
+        assertThat(elsewhere.ofSite(SiteScope.EVERY, "bar", Optional.empty(), 10))
+                .isEmpty();
+        assertThat(events.ofSite(SiteScope.EVERY, "bar", Optional.empty(), 500))
+                .noneMatch(event -> event.job().equals("J-600"));
+    }
+}

@@ -1,0 +1,89 @@
+// @ts-check
+import { html, nothing } from './lib/lit-html/lit-html.js';
+import { api } from './api.js';
+import { ask } from './ask.js';
+import { now } from './clock.js';
+import { when } from './format.js';
+import { t } from './texts.js';
+import { causes, complaints, eventKinds, word } from './words.js';
+
+/** @typedef {import('./api.js').HappenedEvent} HappenedEvent */
+/** @typedef {import('./api.js').Reported} Reported */
+
+/** What the detail of an event means, in words. @param {HappenedEvent} e */
+function detailText(e) {
+  if (e.event === 'call') return word(complaints, e.detail);
+  if (e.event === 'visit') return e.detail === 'nothing-found' ? t.events.nothingFound : word(causes, e.detail);
+  return e.detail;
+}
+
+/** @param {HappenedEvent} e @param {boolean} named whether the machine is named */
+export const eventItem = (e, named) => html`
+  <li><b>${word(eventKinds, e.event)}</b>${e.detail ? html`: ${detailText(e)}` : nothing}
+    <span class="hint">${when(e.time)}${e.machine ? (named ? html`, <a href="/machines/${e.machine}">${e.machine}</a>` : nothing) : `, ${t.events.wholeSite}`}${e.by ? `, ${e.by}` : ''}${e.job ? `, ${t.events.jobNumber(e.job)}` : ''}${e.enteredBy && e.enteredBy !== e.by ? `, ${t.events.enteredBy(e.enteredBy)}` : ''}</span>
+    ${e.caseId ? html`<a href="/cases#${e.caseId}">${t.events.toCase}</a>` : nothing}</li>`;
+
+/**
+ * @param {HappenedEvent[]} events @param {boolean} named @param {(() => void) | null} more what the button for more does; null where there is no more
+ */
+export const eventList = (events, named, more) => events.length === 0 ? html`<p class="well">${t.events.none}</p>` : html`
+  <ul class="history">${events.map((e) => eventItem(e, named))}</ul>
+  ${more ? html`<p class="buttons"><button type="button" @click=${more}>${t.events.more}</button></p>` : nothing}`;
+
+/** What was done with a report, for a line that screen readers speak. @param {Reported} reported */
+export const reportedText = (reported) =>
+  (reported.added ? t.events.added : t.events.known)(word(eventKinds, reported.event.event));
+
+/** The product's time as an input of local time takes it. */
+function localNow() {
+  const at = new Date(now());
+  return new Date(at.getTime() - at.getTimezoneOffset() * 60_000).toISOString().slice(0, 16);
+}
+
+/** Kinds that are about one machine, never about a site as a whole. */
+const ofAMachine = new Set(['cleaned', 'air-filter-washed', 'water-filter-changed', 'lamp-changed', 'part-replaced',
+  'sensor-replaced', 'controller-replaced', 'moved', 'exchanged']);
+
+/** @param {string} kind */
+function detailField(kind) {
+  const first = html`<option value="">${t.events.choose}</option>`;
+  switch (kind) {
+    case 'call': return html`<label>${t.events.complaint}<select name="detail" required>${first}
+      ${Object.entries(complaints).map(([code, name]) => html`<option value=${code}>${name}</option>`)}</select></label>`;
+    case 'visit': return html`<label>${t.events.cause}<select name="detail"><option value="">${t.events.notYet}</option>
+      <option value="nothing-found">${t.events.nothingFound}</option>
+      ${Object.entries(causes).map(([code, name]) => html`<option value=${code}>${name}</option>`)}</select></label>`;
+    case 'part-replaced': return html`<label>${t.events.part}<input name="detail" maxlength="200" required autocomplete="off"></label>`;
+    default: return html`<label>${t.events.detail}<input name="detail" maxlength="200" autocomplete="off"></label>`;
+  }
+}
+
+/**
+ * Asks what happened, and reports it.
+ * @param {{machine?: string, site: string, siteName: string, machines?: string[]}} place where; with `machines`, one of them may be named
+ * @param {(reported: Reported) => void} changed
+ */
+export function askToReport(place, changed) {
+  let kind = 'call';
+  let machine = place.machine ?? '';
+  const kinds = () => Object.entries(eventKinds).filter(([code]) => machine || !ofAMachine.has(code));
+  const zone = Intl.DateTimeFormat().resolvedOptions().timeZone;
+  const at = localNow();
+
+  /** @param {() => void} draw */
+  const fields = (draw) => html`
+    ${place.machines ? html`<label>${t.events.about}<select name="machine" @change=${(/** @type {any} */ e) => { machine = e.target.value; if (!machine && ofAMachine.has(kind)) kind = 'call'; draw(); }}>
+      <option value="">${t.events.siteAsAWhole}</option>${place.machines.map((id) => html`<option value=${id}>${id}</option>`)}</select></label>` : nothing}
+    <label>${t.events.what}<select name="event" .value=${kind} @change=${(/** @type {any} */ e) => { kind = e.target.value; draw(); }}>
+      ${kinds().map(([code, name]) => html`<option value=${code} ?selected=${code === kind}>${name}</option>`)}</select></label>
+    ${detailField(kind)}
+    <label>${t.events.time(zone)}<input type="datetime-local" name="time" .defaultValue=${at} required></label>
+    <label>${t.events.by}<input name="by" maxlength="200" autocomplete="off"></label>
+    <label>${t.events.job}<input name="job" maxlength="200" autocomplete="off"></label>`;
+
+  ask(t.ask.report, html`<b>${place.machine ?? place.siteName}</b>`, fields, ({ time, machine: named, ...data }) => {
+    const body = { ...data, time: new Date(time).toISOString() };
+    const target = place.machine ?? named;
+    return target ? api.reportOfMachine(target, body) : api.reportOfSite(place.site, body);
+  }, changed);
+}
