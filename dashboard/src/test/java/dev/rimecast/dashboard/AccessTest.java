@@ -18,13 +18,8 @@ import dev.rimecast.dashboard.access.Access;
 import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
 import dev.rimecast.dashboard.http.Pages;
-import java.io.ByteArrayOutputStream;
 import java.io.IOException;
-import java.io.InputStream;
-import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
-import java.net.http.HttpResponse.BodyHandlers;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -177,15 +172,15 @@ class AccessTest {
     @ParameterizedTest
     @MethodSource("rows")
     void route_asNobody_isRefusedUnlessItIsOpen(Row row) {
-        Answered answer = ask(nobody, row, HERES);
+        Answered answer = Answered.ask(nobody, row, HERES);
 
         if (row.isOpen()) {
             assertThat(answer.statusCode()).isEqualTo(row.foreign());
         } else {
             assertThat(answer.statusCode()).isEqualTo(401);
-            assertThat(kind(answer)).isEqualTo("not-signed-in");
+            assertThat(answer.kind()).isEqualTo("not-signed-in");
         }
-        assertThat(foreign(without(answer.body(), HERES), SiteScope.of(List.of())))
+        assertThat(foreign(Answered.without(answer.body(), HERES), SiteScope.of(List.of())))
                 .isEmpty();
     }
 
@@ -193,16 +188,16 @@ class AccessTest {
     @MethodSource("rows")
     void route_asEachRole_isRefusedWhereTheTableDoesNotNameIt(Row row) {
         for (Role role : Role.values()) {
-            Answered answer = ask(nobody.as(server.headers(role)), row, HERES);
+            Answered answer = Answered.ask(nobody.as(server.headers(role)), row, HERES);
 
             if (row.isOpen()) {
                 assertThat(answer.statusCode()).as(role.code()).isEqualTo(row.foreign());
             } else if (row.roles().contains(role)) {
-                assertThat(kind(answer)).as(role.code()).isNotIn("not-signed-in", "not-permitted", "forgery-token");
+                assertThat(answer.kind()).as(role.code()).isNotIn("not-signed-in", "not-permitted", "forgery-token");
                 assertThat(answer.statusCode()).as(role.code()).isNotIn(400, 403, 405, 415, 500);
             } else {
                 assertThat(answer.statusCode()).as(role.code()).isEqualTo(403);
-                assertThat(kind(answer)).as(role.code()).isEqualTo("not-permitted");
+                assertThat(answer.kind()).as(role.code()).isEqualTo("not-permitted");
             }
         }
     }
@@ -219,9 +214,9 @@ class AccessTest {
         ofAnother.addAll(server.headers(Role.ADMINISTRATOR).subList(2, 4));
 
         for (List<String> without : List.of(cookieOnly, ofAnother)) {
-            Answered answer = ask(nobody.as(without), row, HERES);
+            Answered answer = Answered.ask(nobody.as(without), row, HERES);
             assertThat(answer.statusCode()).isEqualTo(403);
-            assertThat(kind(answer)).isEqualTo("forgery-token");
+            assertThat(answer.kind()).isEqualTo("forgery-token");
         }
     }
 
@@ -235,14 +230,14 @@ class AccessTest {
         Tokens.Made made = token(visitor);
         Web script = nobody.as(List.of("Authorization", "Bearer " + made.secret()));
 
-        Answered answer = ask(script, row, HERES);
+        Answered answer = Answered.ask(script, row, HERES);
         if (row.inPerson()) {
             assertThat(answer.statusCode()).isEqualTo(403);
         } else if (!row.isOpen()) {
             assertThat(answer.statusCode()).isNotIn(400, 401, 403, 415, 500);
         }
         server.people().tokens().revoke(visitor, made.token().id());
-        int after = ask(script, row, HERES).statusCode();
+        int after = Answered.ask(script, row, HERES).statusCode();
         assertThat(after).isEqualTo(row.isOpen() ? row.foreign() : 401);
     }
 
@@ -261,16 +256,16 @@ class AccessTest {
         Role role = row.isOpen() || row.roles().contains(Role.ADMINISTRATOR) ? Role.ADMINISTRATOR : Role.VIEWER;
         assertThat(role).isEqualTo(elsewhere.role());
 
-        Answered answer = ask(nobody.as(elsewhere), row, HERES);
-        Answered nothing = ask(nobody.as(elsewhere), row, nothings);
+        Answered answer = Answered.ask(nobody.as(elsewhere), row, HERES);
+        Answered nothing = Answered.ask(nobody.as(elsewhere), row, nothings);
 
         int expected = row.path().equals("/metrics") ? 200 : row.foreign();
         assertThat(answer.statusCode()).isEqualTo(expected);
         assertThat(nothing.statusCode()).isEqualTo(expected);
         if (expected == 404) {
-            assertThat(without(answer.body(), HERES)).isEqualTo(without(nothing.body(), nothings));
+            assertThat(Answered.without(answer.body(), HERES)).isEqualTo(Answered.without(nothing.body(), nothings));
         }
-        assertThat(foreign(without(answer.body(), HERES), ELSEWHERE)).isEmpty();
+        assertThat(foreign(Answered.without(answer.body(), HERES), ELSEWHERE)).isEmpty();
         assertThat(server.fleet().leading(MACHINE).siteName()).isNotEmpty();
     }
 
@@ -322,66 +317,6 @@ class AccessTest {
                 assertThat(answer.body()).isEqualTo("Redirected");
             }
         }
-    }
-
-    private static String kind(Answered answer) {
-        return answer.statusCode() < 400
-                ? ""
-                : Web.parse(answer.body()).path("type").stringValue().replaceFirst(".*:", "");
-    }
-
-    private record Answered(int statusCode, String body) {}
-
-    private static Answered ask(Web web, Row row, Map<String, String> values) {
-        var request = web.request(filled(row.path(), values));
-        if (row.changes()) {
-            request.header(
-                            "Content-Type",
-                            row.body().contains(",") && !row.body().startsWith("{") ? "text/csv" : "application/json")
-                    .method(row.method(), BodyPublishers.ofString(filled(row.body(), values)));
-        }
-        try {
-            HttpResponse<InputStream> answer = web.client().send(request.build(), BodyHandlers.ofInputStream());
-            try (InputStream body = answer.body()) {
-                boolean stream = answer.headers()
-                        .firstValue("Content-Type")
-                        .filter(type -> type.startsWith("text/event-stream"))
-                        .isPresent();
-                return new Answered(answer.statusCode(), stream ? firstEvent(body) : text(body.readAllBytes()));
-            }
-        } catch (IOException | InterruptedException e) {
-            throw new IllegalStateException(e);
-        }
-    }
-
-    /** A stream does not end by itself: what comes up to the first event is looked at. */
-    private static String firstEvent(InputStream stream) throws IOException {
-        ByteArrayOutputStream read = new ByteArrayOutputStream();
-        while (!text(read.toByteArray()).contains("data: ")) {
-            read.write(stream.read());
-        }
-        return text(read.toByteArray());
-    }
-
-    private static String text(byte[] bytes) {
-        return new String(bytes, StandardCharsets.UTF_8);
-    }
-
-    private static String filled(String text, Map<String, String> values) {
-        String filled = text.replace("{someone}", UUID.randomUUID().toString());
-        for (Map.Entry<String, String> value : values.entrySet()) {
-            filled = filled.replace('{' + value.getKey() + '}', value.getValue());
-        }
-        return filled;
-    }
-
-    /** What was asked for may stand in the answer: the asker had it already. */
-    private static String without(String body, Map<String, String> values) {
-        String without = body;
-        for (Map.Entry<String, String> value : values.entrySet()) {
-            without = without.replace(value.getValue(), '{' + value.getKey() + '}');
-        }
-        return without;
     }
 
     /** Ids and names in the text that belong to sites outside the scope. */

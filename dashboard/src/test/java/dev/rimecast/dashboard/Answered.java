@@ -1,0 +1,80 @@
+package dev.rimecast.dashboard;
+
+import dev.rimecast.dashboard.RouteTable.Row;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.InputStream;
+import java.net.http.HttpRequest.BodyPublishers;
+import java.net.http.HttpResponse;
+import java.net.http.HttpResponse.BodyHandlers;
+import java.nio.charset.StandardCharsets;
+import java.util.Map;
+import java.util.UUID;
+
+/**
+ * What a route of the {@link RouteTable} answered.
+ *
+ * @param body of a stream only what came up to its first event
+ */
+record Answered(int statusCode, String body) {
+
+    /** Asks it, with its placeholders filled. */
+    static Answered ask(Web web, Row row, Map<String, String> values) {
+        var request = web.request(filled(row.path(), values));
+        if (row.changes()) {
+            request.header(
+                            "Content-Type",
+                            row.body().contains(",") && !row.body().startsWith("{") ? "text/csv" : "application/json")
+                    .method(row.method(), BodyPublishers.ofString(filled(row.body(), values)));
+        }
+        try {
+            HttpResponse<InputStream> answer = web.client().send(request.build(), BodyHandlers.ofInputStream());
+            try (InputStream body = answer.body()) {
+                boolean stream = answer.headers()
+                        .firstValue("Content-Type")
+                        .filter(type -> type.startsWith("text/event-stream"))
+                        .isPresent();
+                return new Answered(answer.statusCode(), stream ? firstEvent(body) : text(body.readAllBytes()));
+            }
+        } catch (IOException | InterruptedException e) {
+            throw new IllegalStateException(e);
+        }
+    }
+
+    /** The kind of problem; empty where there is none. */
+    String kind() {
+        return statusCode < 400
+                ? ""
+                : Web.parse(body).path("type").stringValue().replaceFirst(".*:", "");
+    }
+
+    /** A stream does not end by itself: what comes up to the first event is looked at. */
+    private static String firstEvent(InputStream stream) throws IOException {
+        ByteArrayOutputStream read = new ByteArrayOutputStream();
+        while (!text(read.toByteArray()).contains("data: ")) {
+            read.write(stream.read());
+        }
+        return text(read.toByteArray());
+    }
+
+    private static String text(byte[] bytes) {
+        return new String(bytes, StandardCharsets.UTF_8);
+    }
+
+    private static String filled(String text, Map<String, String> values) {
+        String filled = text.replace("{someone}", UUID.randomUUID().toString());
+        for (Map.Entry<String, String> value : values.entrySet()) {
+            filled = filled.replace('{' + value.getKey() + '}', value.getValue());
+        }
+        return filled;
+    }
+
+    /** What was asked for may stand in the answer: the asker had it already. */
+    static String without(String body, Map<String, String> values) {
+        String without = body;
+        for (Map.Entry<String, String> value : values.entrySet()) {
+            without = without.replace(value.getValue(), '{' + value.getKey() + '}');
+        }
+        return without;
+    }
+}
