@@ -16,6 +16,7 @@ import dev.rimecast.alerts.view.Changes.Change;
 import dev.rimecast.alerts.view.MachineView;
 import dev.rimecast.alerts.view.MachineView.FleetRow;
 import dev.rimecast.alerts.view.RollupPoint;
+import dev.rimecast.alerts.view.TracePoint;
 import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
@@ -36,6 +37,7 @@ import java.time.Instant;
 import java.time.InstantSource;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.UUID;
 import java.util.concurrent.ConcurrentHashMap;
@@ -164,6 +166,11 @@ class AlertsStageIT {
         assertThat(points.get(0).condenserMean().orElseThrow()).isCloseTo(38, within(1e-9));
         assertThat(points.get(0).condenserMax().orElseThrow()).isEqualTo(44);
         assertThat(points.get(0).waterMean()).isEmpty();
+        assertThat(stage.views().trace("ice-0001", NOON, NOON.plusSeconds(60)))
+                .as("in order, though the last came late; the one of 12:01:10 is after the end")
+                .containsExactly(
+                        new TracePoint(NOON, OptionalDouble.of(-10), OptionalDouble.of(40)),
+                        new TracePoint(NOON.plusSeconds(40), OptionalDouble.of(-2), OptionalDouble.of(30)));
         MachineView machine = stage.views().machine("ice-0001").orElseThrow();
         assertThat(machine.lastReadingAt()).contains(NOON.plusSeconds(70));
         assertThat(machine.now().get(Channel.EVAPORATOR_TEMPERATURE))

@@ -25,6 +25,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.InstantSource;
 import java.util.ArrayList;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Optional;
 import org.awaitility.Awaitility;
@@ -97,6 +98,10 @@ class EventsIT {
         assertThat(events.ofMachine(SiteScope.EVERY, "ice-a", Optional.empty(), 500))
                 .filteredOn(event -> event.job().equals("J-100"))
                 .hasSize(2);
+        assertThat(events.newestOf(
+                        SiteScope.EVERY, "ice-a", EnumSet.of(EventKind.AIR_FILTER_WASHED, EventKind.CLEANED)))
+                .extracting(EventView::kind)
+                .containsExactly(EventKind.CLEANED, EventKind.AIR_FILTER_WASHED);
         Happened expected = new Happened(
                 NOW.minus(Duration.ofHours(3)), Optional.of("ice-a"), EventKind.CLEANED, "", "Pim", "J-100");
         Happened later = new Happened(
@@ -235,6 +240,8 @@ class EventsIT {
         assertThat(elsewhere.ofMachine(SiteScope.EVERY, "ice-a", Optional.empty(), 10))
                 .isEmpty();
         assertThat(elsewhere.ofSite(SiteScope.EVERY, "bar", Optional.empty(), 10))
+                .isEmpty();
+        assertThat(elsewhere.newestOf(SiteScope.EVERY, "ice-a", EnumSet.allOf(EventKind.class)))
                 .isEmpty();
         assertThat(events.ofSite(SiteScope.EVERY, "bar", Optional.empty(), 500))
                 .noneMatch(event -> event.job().equals("J-600"));

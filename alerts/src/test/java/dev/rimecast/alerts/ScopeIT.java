@@ -83,6 +83,7 @@ class ScopeIT {
         assertThat(here.cases(false, 10)).hasSize(1);
         assertThat(elsewhere.cases(false, 10)).isEmpty();
         assertThat(elsewhere.caseOf(here.cases(false, 10).get(0).id())).isEmpty();
+        assertThat(elsewhere.trace("ice-1", from, NOON)).isEmpty();
         assertThat(elsewhere.temperatures("ice-1", from, NOON, Duration.ofMinutes(5)))
                 .isEmpty();
         assertThat(elsewhere.cycles("ice-1", from, NOON)).isEmpty();

@@ -14,6 +14,7 @@ import java.io.IOException;
 import java.net.http.HttpResponse;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.AfterAll;
@@ -54,6 +55,8 @@ class OpenApiTest {
         "/api/v1/machines/ice-0003/temperatures, /api/v1/machines/{machine}/temperatures, 200, application~1json",
         "/api/v1/machines/ice-0003/cycles, /api/v1/machines/{machine}/cycles, 200, application~1json",
         "/api/v1/machines/ice-0003/events?limit=2, /api/v1/machines/{machine}/events, 200, application~1json",
+        "/api/v1/machines/ice-0003/trace, /api/v1/machines/{machine}/trace, 200, application~1json",
+        "/api/v1/machines/ice-0003/care, /api/v1/machines/{machine}/care, 200, application~1json",
         "/api/v1/sites/site-1/events, /api/v1/sites/{site}/events, 200, application~1json",
         "/api/v1/alerts?open=false, /api/v1/alerts, 200, application~1json",
         "/api/v1/alerts?detail=true, /api/v1/alerts, 200, application~1json",
@@ -201,15 +204,39 @@ class OpenApiTest {
                 .isNotEmpty();
     }
 
+    /** Bodies of requests and of answers, wherever the document shows one. */
     @Test
     void examples_ofTheDocument_fitTheirSchemas() {
-        JsonNode fleet = document.at("/paths/~1api~1v1~1fleet/get/responses/200/content/application~1json/examples");
-        assertThat(validate("/components/schemas/Fleet", fleet.at("/two/value").toString()))
-                .isEmpty();
-        JsonNode temperatures = document.at("/paths/~1api~1v1~1machines~1{machine}~1temperatures/get/responses/200"
-                + "/content/application~1json/examples/two/value");
-        assertThat(validate("/components/schemas/Temperatures", temperatures.toString()))
-                .isEmpty();
+        List<String> examples = new ArrayList<>();
+        collect(document.at("/paths"), "/paths", examples);
+        collect(document.at("/components"), "/components", examples);
+
+        assertThat(examples).hasSizeGreaterThan(10);
+        for (String content : examples) {
+            for (JsonNode example : document.at(content + "/examples")) {
+                assertThat(validate(
+                                escaped(content) + "/schema",
+                                example.path("value").toString()))
+                        .as(content)
+                        .isEmpty();
+            }
+        }
+    }
+
+    /** Pointers of everything that has a schema and examples beside it. */
+    private static void collect(JsonNode node, String pointer, List<String> found) {
+        if (node.has("schema") && node.path("examples").isObject()) {
+            found.add(pointer);
+        }
+        node.properties()
+                .forEach(member -> collect(
+                        member.getValue(),
+                        pointer + '/' + member.getKey().replace("~", "~0").replace("/", "~1"),
+                        found));
+    }
+
+    private static String escaped(String pointer) {
+        return pointer.replace("{", "%7B").replace("}", "%7D");
     }
 
     private static List<Error> errors(String path, String method, String status, String type, String body) {

@@ -22,6 +22,7 @@ import java.util.ArrayList;
 import java.util.Collection;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import java.util.TreeSet;
 import java.util.function.Consumer;
 import org.jdbi.v3.core.Handle;
@@ -97,6 +98,11 @@ public final class SiteEvents implements Events {
     @Override
     public List<EventView> ofSite(SiteScope sites, String site, Optional<Long> before, int limit) {
         return database.jdbi().withHandle(handle -> SiteEventStore.ofSite(handle, sites, site, before, limit));
+    }
+
+    @Override
+    public List<EventView> newestOf(SiteScope sites, String machine, Set<EventKind> kinds) {
+        return database.jdbi().withHandle(handle -> SiteEventStore.newestOf(handle, sites, machine, kinds));
     }
 
     @Override

@@ -1,6 +1,9 @@
 package dev.rimecast.alerts.store;
 
 import java.nio.ByteBuffer;
+import java.util.Arrays;
+import java.util.OptionalDouble;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Temperatures of one machine over five minutes. Every second of every channel counts once, so that a reading that
@@ -16,6 +19,14 @@ final class Bucket {
     static final int AMBIENT = 2;
     static final int WATER = 3;
     static final int CHANNELS = 4;
+
+    /** Evaporator and condenser are kept at this step, so that one cycle can be drawn. */
+    static final int TRACE_SECONDS = 20;
+
+    static final int TRACE_STEPS = 300 / TRACE_SECONDS;
+    private static final int TRACED = 2;
+    private static final short NO_VALUE = Short.MIN_VALUE;
+    private static final double HUNDREDTHS = 100;
 
     private static final int SECONDS = 300;
     private static final int MASK_BYTES = 38;
@@ -33,10 +44,12 @@ final class Bucket {
         Double.NEGATIVE_INFINITY, Double.NEGATIVE_INFINITY, Double.NEGATIVE_INFINITY, Double.NEGATIVE_INFINITY
     };
     private final byte[] seen = new byte[CHANNELS * MASK_BYTES];
+    private final short[] trace = new short[TRACED * TRACE_STEPS];
 
     Bucket(String machine, long startMillis) {
         this.machine = machine;
         this.startMillis = startMillis;
+        Arrays.fill(trace, NO_VALUE);
     }
 
     static long startOf(long timeMillis) {
@@ -56,7 +69,38 @@ final class Bucket {
         sum[channel] += value;
         min[channel] = Math.min(min[channel], value);
         max[channel] = Math.max(max[channel], value);
+        int step = channel * TRACE_STEPS + second / TRACE_SECONDS;
+        if (channel < TRACED && trace[step] == NO_VALUE) {
+            trace[step] = hundredths(value);
+        }
         return true;
+    }
+
+    /** What 16 bits can't hold, 327 °C and beyond, is no temperature that a curve could show. */
+    private static short hundredths(double value) {
+        return (short) Math.max(-Short.MAX_VALUE, Math.min(Short.MAX_VALUE, Math.round(value * HUNDREDTHS)));
+    }
+
+    /** For the column; absent where there is nothing to draw. */
+    byte @Nullable [] trace() {
+        if (count[EVAPORATOR] + count[CONDENSER] == 0) {
+            return null;
+        }
+        ByteBuffer out = ByteBuffer.allocate(trace.length * Short.BYTES);
+        out.asShortBuffer().put(trace);
+        return out.array();
+    }
+
+    void restoreTrace(byte @Nullable [] bytes) {
+        if (bytes != null) {
+            ByteBuffer.wrap(bytes).asShortBuffer().get(trace);
+        }
+    }
+
+    /** The value of a step of a stored trace, °C. */
+    static OptionalDouble traced(byte[] bytes, int channel, int step) {
+        short value = ByteBuffer.wrap(bytes).getShort((channel * TRACE_STEPS + step) * Short.BYTES);
+        return value == NO_VALUE ? OptionalDouble.empty() : OptionalDouble.of(value / HUNDREDTHS);
     }
 
     byte[] seen() {

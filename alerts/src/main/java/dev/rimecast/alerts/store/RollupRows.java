@@ -13,23 +13,24 @@ import java.util.List;
 import java.util.Map;
 import java.util.function.ToDoubleFunction;
 import org.jdbi.v3.core.Handle;
+import org.jspecify.annotations.Nullable;
 
 /** Buckets to and from table {@code rollup_5min}, many in one statement. */
 final class RollupRows {
     private static final String UPSERT = """
             insert into rollup_5min (machine, bucket, evap_count, evap_min, evap_sum, evap_max, cond_count, cond_min,
-                cond_sum, cond_max, amb_count, amb_sum, water_count, water_sum, seen)
+                cond_sum, cond_max, amb_count, amb_sum, water_count, water_sum, seen, trace)
             select m, to_timestamp(b / 1000.0), ec, case when ec > 0 then emin end, es, case when ec > 0 then emax end,
-                cc, case when cc > 0 then cmin end, cs, case when cc > 0 then cmax end, ac, asum, wc, ws, s
+                cc, case when cc > 0 then cmin end, cs, case when cc > 0 then cmax end, ac, asum, wc, ws, s, tr
             from unnest(?::text[], ?::bigint[], ?::int[], ?::real[], ?::float8[], ?::real[], ?::int[], ?::real[],
-                ?::float8[], ?::real[], ?::int[], ?::float8[], ?::int[], ?::float8[], ?::bytea[])
-                as t (m, b, ec, emin, es, emax, cc, cmin, cs, cmax, ac, asum, wc, ws, s)
+                ?::float8[], ?::real[], ?::int[], ?::float8[], ?::int[], ?::float8[], ?::bytea[], ?::bytea[])
+                as t (m, b, ec, emin, es, emax, cc, cmin, cs, cmax, ac, asum, wc, ws, s, tr)
             on conflict (machine, bucket) do update set
                 evap_count = excluded.evap_count, evap_min = excluded.evap_min, evap_sum = excluded.evap_sum,
                 evap_max = excluded.evap_max, cond_count = excluded.cond_count, cond_min = excluded.cond_min,
                 cond_sum = excluded.cond_sum, cond_max = excluded.cond_max, amb_count = excluded.amb_count,
                 amb_sum = excluded.amb_sum, water_count = excluded.water_count, water_sum = excluded.water_sum,
-                seen = excluded.seen""";
+                seen = excluded.seen, trace = excluded.trace""";
 
     private static final String READ = """
             select r.*, (extract(epoch from r.bucket) * 1000)::bigint as start
@@ -50,10 +51,12 @@ final class RollupRows {
         String[] machines = new String[n];
         Long[] starts = new Long[n];
         byte[][] seen = new byte[n][];
+        byte @Nullable [][] trace = new byte @Nullable [n][];
         for (int i = 0; i < n; i++) {
             machines[i] = rows[i].machine;
             starts[i] = rows[i].startMillis;
             seen[i] = rows[i].seen();
+            trace[i] = rows[i].trace();
         }
         Connection connection = handle.getConnection();
         List<Array> arrays = new ArrayList<>();
@@ -70,6 +73,7 @@ final class RollupRows {
             arrays.add(connection.createArrayOf("float8", doubles(rows, row -> row.sum[channel])));
         }
         arrays.add(connection.createArrayOf("bytea", seen));
+        arrays.add(connection.createArrayOf("bytea", trace));
         try (PreparedStatement statement = connection.prepareStatement(UPSERT)) {
             for (int i = 0; i < arrays.size(); i++) {
                 statement.setArray(i + 1, arrays.get(i));
@@ -120,6 +124,7 @@ final class RollupRows {
         restoreEnds(bucket, Bucket.EVAPORATOR, row.getFloat("evap_min"), row.getFloat("evap_max"));
         restoreEnds(bucket, Bucket.CONDENSER, row.getFloat("cond_min"), row.getFloat("cond_max"));
         bucket.restoreSeen(row.getBytes("seen"));
+        bucket.restoreTrace(row.getBytes("trace"));
         return bucket;
     }
 

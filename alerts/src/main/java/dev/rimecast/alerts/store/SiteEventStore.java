@@ -8,6 +8,7 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Timestamp;
 import java.time.Instant;
+import java.util.Comparator;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Optional;
@@ -97,6 +98,25 @@ public final class SiteEventStore {
     public static List<EventView> ofSite(
             Handle handle, SiteScope sites, String site, Optional<Long> before, int limit) {
         return list(handle, "where site = :of", site, sites, before, limit);
+    }
+
+    /** A machine's newest of each kind, in the order of the kinds. */
+    public static List<EventView> newestOf(Handle handle, SiteScope sites, String machine, Set<EventKind> kinds) {
+        return handle
+                .createQuery("select distinct on (kind) * from (" + SELECT + """
+                        where machine = :machine and kind = any(:kinds) and (:everySite or site = any(:sites))
+                        ) as e order by kind, happened desc, id desc""")
+                .bind("machine", machine)
+                .bindArray(
+                        "kinds",
+                        String.class,
+                        kinds.stream().map(EventKind::code).toList())
+                .bind("everySite", sites.isEvery())
+                .bindArray("sites", String.class, sites.sites())
+                .map((row, context) -> view(row))
+                .stream()
+                .sorted(Comparator.comparing(EventView::kind))
+                .toList();
     }
 
     private static List<EventView> list(

@@ -11,6 +11,7 @@ import dev.rimecast.alerts.view.MachineView.FleetRow;
 import dev.rimecast.alerts.view.MachineView.Now;
 import dev.rimecast.alerts.view.RollupPoint;
 import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.alerts.view.TracePoint;
 import dev.rimecast.alerts.view.Views;
 import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.machine.Channel;
@@ -99,6 +100,11 @@ public final class StoredViews implements Views {
             throw new IllegalArgumentException("bucket must be a multiple of 5 minutes, was " + bucket);
         }
         return database.jdbi().withHandle(handle -> TemperatureQuery.points(handle, machine, from, to, bucket));
+    }
+
+    @Override
+    public List<TracePoint> trace(String machine, Instant from, Instant to) {
+        return database.jdbi().withHandle(handle -> TraceQuery.points(handle, machine, from, to));
     }
 
     @Override

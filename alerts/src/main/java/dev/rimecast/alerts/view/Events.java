@@ -5,6 +5,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 
 /**
  * Calls, visits, cleanings and whatever else no probe can see: what was reported, and reporting it. Safe for many
@@ -33,6 +34,9 @@ public interface Events {
 
     /** Of a site and its machines, in the same order. */
     List<EventView> ofSite(SiteScope sites, String site, Optional<Long> before, int limit);
+
+    /** The newest of each kind that was reported of the machine itself, in the order of the kinds. */
+    List<EventView> newestOf(SiteScope sites, String machine, Set<EventKind> kinds);
 
     /**
      * Stores reports, each for itself: a bad one does not spoil the others. The same report again adds nothing.

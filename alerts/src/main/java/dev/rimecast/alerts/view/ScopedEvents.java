@@ -1,7 +1,9 @@
 package dev.rimecast.alerts.view;
 
+import dev.rimecast.telemetry.log.EventKind;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 
 /** What somebody may see and report: only of their sites; the rest is not there. */
 public final class ScopedEvents implements Events {
@@ -25,6 +27,11 @@ public final class ScopedEvents implements Events {
     @Override
     public List<EventView> ofSite(SiteScope sites, String site, Optional<Long> before, int limit) {
         return all.ofSite(sites.and(scope), site, before, limit);
+    }
+
+    @Override
+    public List<EventView> newestOf(SiteScope sites, String machine, Set<EventKind> kinds) {
+        return all.newestOf(sites.and(scope), machine, kinds);
     }
 
     @Override

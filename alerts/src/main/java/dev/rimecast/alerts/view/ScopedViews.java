@@ -80,6 +80,11 @@ public final class ScopedViews implements Views {
     }
 
     @Override
+    public List<TracePoint> trace(String machine, Instant from, Instant to) {
+        return machine(machine).isPresent() ? all.trace(machine, from, to) : List.of();
+    }
+
+    @Override
     public List<Cycle> cycles(String machine, Instant from, Instant to) {
         return machine(machine).isPresent() ? all.cycles(machine, from, to) : List.of();
     }

@@ -25,6 +25,9 @@ public interface Views {
      */
     List<RollupPoint> temperatures(String machine, Instant from, Instant to, Duration bucket);
 
+    /** Evaporator and condenser step by step, oldest first, for a look at single cycles. */
+    List<TracePoint> trace(String machine, Instant from, Instant to);
+
     /** Cycles that started from {@code from} (inclusive) to {@code to} (exclusive), oldest first. */
     List<Cycle> cycles(String machine, Instant from, Instant to);
 

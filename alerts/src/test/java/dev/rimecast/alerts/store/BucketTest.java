@@ -2,6 +2,7 @@ package dev.rimecast.alerts.store;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.Objects;
 import org.junit.jupiter.api.Test;
 
 class BucketTest {
@@ -26,6 +27,35 @@ class BucketTest {
 
         assertThat(bucket.count[Bucket.EVAPORATOR]).isEqualTo(1);
         assertThat(bucket.max[Bucket.EVAPORATOR]).isEqualTo(-6);
+    }
+
+    @Test
+    void trace_readingsOfOneStep_keepsTheFirstToTheHundredth() {
+        Bucket bucket = new Bucket("ice-0001", START);
+        bucket.add(Bucket.EVAPORATOR, START + 19_000, -6.254);
+        bucket.add(Bucket.EVAPORATOR, START + 3_000, 9);
+        bucket.add(Bucket.EVAPORATOR, START + 20_000, -7);
+        bucket.add(Bucket.CONDENSER, START + 299_000, 1_000);
+
+        Bucket back = new Bucket("ice-0001", START);
+        back.restoreTrace(bucket.trace());
+        back.add(Bucket.EVAPORATOR, START + 21_000, 50);
+        byte[] trace = Objects.requireNonNull(back.trace());
+
+        assertThat(Bucket.traced(trace, Bucket.EVAPORATOR, 0)).hasValue(-6.25);
+        assertThat(Bucket.traced(trace, Bucket.EVAPORATOR, 1)).hasValue(-7);
+        assertThat(Bucket.traced(trace, Bucket.EVAPORATOR, 2)).isEmpty();
+        assertThat(Bucket.traced(trace, Bucket.CONDENSER, 14))
+                .as("no temperature that a curve could show, cut to what 16 bits hold")
+                .hasValue(327.67);
+    }
+
+    @Test
+    void trace_neitherEvaporatorNorCondenser_isAbsent() {
+        Bucket bucket = new Bucket("ice-0001", START);
+        bucket.add(Bucket.AMBIENT, START, 24);
+
+        assertThat(bucket.trace()).isNull();
     }
 
     @Test

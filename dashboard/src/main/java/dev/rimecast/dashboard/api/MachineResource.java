@@ -1,12 +1,16 @@
 package dev.rimecast.dashboard.api;
 
+import dev.rimecast.alerts.view.MachineView;
+import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.access.Fleet;
 import dev.rimecast.dashboard.http.Problem;
 import dev.rimecast.dashboard.http.Query;
 import dev.rimecast.dashboard.http.Reply;
+import dev.rimecast.dashboard.json.CareJson;
 import dev.rimecast.dashboard.json.CycleJson;
 import dev.rimecast.dashboard.json.MachineJson;
 import dev.rimecast.dashboard.json.TemperaturesJson;
+import dev.rimecast.dashboard.json.TraceJson;
 import dev.rimecast.telemetry.machine.Ids;
 import io.javalin.http.Context;
 import java.time.Duration;
@@ -18,6 +22,7 @@ final class MachineResource {
     private static final Duration STEP = Duration.ofMinutes(5);
     private static final Duration DEFAULT_SPAN = Duration.ofDays(1);
     private static final Duration LONGEST_SPAN = Duration.ofDays(400);
+    private static final Duration LONGEST_TRACE = Duration.ofDays(1);
     /** As many points as a wide screen can show, and the bound of what one request may ask. */
     private static final int WANTED_POINTS = 1_000;
 
@@ -63,6 +68,22 @@ final class MachineResource {
                         span.to(),
                         bucket,
                         fleet.views(ctx).temperatures(id, span.from(), span.to(), bucket)));
+    }
+
+    void trace(Context ctx) {
+        String id = known(ctx);
+        Span span = span(ctx);
+        if (span.length().compareTo(LONGEST_TRACE) > 0) {
+            throw Problem.badParameter("from", "at most a day at once: that is for single cycles")
+                    .asException();
+        }
+        reply.json(ctx, TraceJson.of(span.from(), span.to(), fleet.views(ctx).trace(id, span.from(), span.to())));
+    }
+
+    void care(Context ctx) {
+        String id = id(ctx);
+        MachineView view = fleet.views(ctx).machine(id).orElseThrow(() -> unknown(id));
+        reply.json(ctx, CareJson.of(view.machine(), fleet.events(ctx).newestOf(SiteScope.EVERY, id, CareJson.KINDS)));
     }
 
     void cycles(Context ctx) {

@@ -63,6 +63,8 @@ import { t } from './texts.js';
  * @typedef {{from: string, to: string, bucketSeconds: number, start: number[], evaporatorMin: Column,
  *   evaporatorMean: Column, evaporatorMax: Column, condenserMin: Column, condenserMean: Column, condenserMax: Column,
  *   ambientMean: Column, waterMean: Column}} Temperatures
+ * @typedef {{from: string, to: string, stepSeconds: number, start: number[], evaporator: Column, condenser: Column}} Trace
+ * @typedef {{event: string, doneAt?: string, by?: string, job?: string, everyDays?: number, dueAt?: string}} Care
  * @typedef {{product: string, version: string, now: string, state: 'up' | 'degraded' | 'down',
  *   stages: {name: string, state: string, detail: string}[], demo?: string, liveViewers: number}} Status
  * @typedef {'viewer' | 'operator' | 'engineer' | 'manager' | 'analyst' | 'administrator'} Role
@@ -150,6 +152,12 @@ export const api = {
   temperatures: (machine, from, to) => call(`machines/${id(machine)}/temperatures?${range(from, to)}`),
   /** @param {string} machine @param {number} from @param {number} to @returns {Promise<Cycle[]>} */
   cycles: (machine, from, to) => call(`machines/${id(machine)}/cycles?${range(from, to)}`),
+  /** At most a day. @param {string} machine @param {number} from @param {number} to @returns {Promise<Trace>} */
+  trace: (machine, from, to) => call(`machines/${id(machine)}/trace?${range(from, to)}`),
+  /** @param {string} machine @returns {Promise<Care[]>} */
+  care: (machine) => call(`machines/${id(machine)}/care`),
+  /** @param {string} machine @returns {Promise<AlertSummary[]>} those that are over, too */
+  alertsOfMachine: (machine) => call(`alerts?open=false&machine=${id(machine)}`),
   /** @param {string} machine @param {number} [before] @returns {Promise<EventPage>} */
   eventsOfMachine: (machine, before) => call(`machines/${id(machine)}/events${before ? `?before=${before}` : ''}`),
   /** @param {string} site @param {number} [before] @returns {Promise<EventPage>} */

@@ -1,42 +1,20 @@
 // @ts-check
+import { condensingPlot, featurePlot } from './feature-plots.js';
 import { dateTimeText, difference, number, seconds, secondsShort, temperature, when } from './format.js';
+import { at, height, limitName, showsLimit, timed } from './plot-time.js';
 import { t } from './texts.js';
 import { differenceName, toDifference, toUnit, unitName } from './units.js';
 
 /**
  * What each plot shows, from what the server sent.
  * @typedef {import('./api.js').Cycle} Cycle
- * @typedef {import('./api.js').Machine} Machine
- * @typedef {import('./api.js').Limit} Limit
- * @typedef {import('./plot.js').Spec} Spec
  * @typedef {import('./plot.js').Series} Series
- * @typedef {{id: string, spec: Spec, caption: string, columns: string[], rows: unknown[][]}} Drawn
- * @typedef {{machine: Machine, cycles: Cycle[], temperatures: import('./api.js').Temperatures, from: number, to: number,
- *   zoomed: (from: number, to: number) => void}} Source
+ * @typedef {import('./plot-time.js').Source} Source
+ * @typedef {import('./plot-time.js').Drawn} Drawn
  */
 
-const at = (/** @type {string} */ iso) => Date.parse(iso) / 1000;
-const height = () => (innerWidth < 600 ? 210 : 240);
 /** @param {(number | null)[]} column @param {(v: number) => number} f */
 const mapped = (column, f) => column.map((v) => (v === null ? null : f(v)));
-
-/** @param {Source} source @returns {Pick<Spec, 'xIsTime' | 'xRange' | 'marks' | 'ribbon' | 'height' | 'zoomed'>} */
-function timed(source) {
-  return {
-    xIsTime: true,
-    xRange: [source.from / 1000, source.to / 1000],
-    marks: source.machine.openAlerts.map((alert) => ({ at: at(alert.alert.raisedAt), label: t.plots.alert })),
-    ribbon: [],
-    height: height(),
-    zoomed: source.zoomed,
-  };
-}
-
-/** A limit far above the data would flatten it: then it is said in words instead. @param {Limit | undefined} limit @param {number} most */
-const showsLimit = (limit, most) => limit !== undefined && most > limit.value * 0.55;
-
-/** @param {Limit} limit */
-const limitName = (limit) => (limit.registered ? t.plots.limit : t.plots.usualLimit);
 
 /** @param {Source} source @returns {Drawn} */
 export function temperaturePlot(source) {
@@ -90,46 +68,6 @@ function withGaps(temps) {
   return out;
 }
 
-/**
- * A duration of each cycle over time, with what it should be.
- * @param {Source} source @param {string} id
- * @param {{label: string, feature: string, value: (c: Cycle) => number | undefined}[]} parts
- * @param {Limit | undefined} limit
- * @returns {Drawn}
- */
-export function durationPlot(source, id, parts, limit) {
-  const cycles = source.cycles.filter((c) => parts.some((p) => p.value(c) !== undefined));
-  const main = parts[0];
-  const expected = cycles.map((c) => c.expected[main.feature] ?? null);
-  const edge = (/** @type {number} */ sign) => expected.map((e) => (e ? Math.max(0, e.value + sign * 2 * e.sigma) : null));
-  const band = expected.some((e) => e !== null);
-  const most = Math.max(0, ...cycles.flatMap((c) => parts.map((p) => p.value(c) ?? 0)));
-  const over = showsLimit(limit, most);
-  /** @type {Series[]} */
-  const series = [
-    ...(band ? /** @type {Series[]} */ ([
-      { label: t.plots.usualMost, values: edge(1), colour: '--band', kind: 'edge' },
-      { label: t.plots.usualLeast, values: edge(-1), colour: '--band', kind: 'edge' },
-      { label: t.plots.expected, values: expected.map((e) => e?.value ?? null), colour: '--plot-c', kind: 'dashed' },
-    ]) : []),
-    ...parts.map((p, i) => /** @type {Series} */ ({ label: p.label, values: cycles.map((c) => p.value(c) ?? null), colour: i === 0 ? '--plot-a' : '--plot-b', kind: 'points' })),
-  ];
-  if (limit && over) series.push({ label: limitName(limit), values: cycles.map(() => limit.value), colour: '--warm', kind: 'dashed' });
-  const last = cycles.at(-1);
-  const lastValue = last && main.value(last);
-  const should = last?.expected[main.feature];
-  return {
-    id,
-    spec: { ...timed(source), x: cycles.map((c) => at(c.freezeStart)), yText: seconds, yAxis: secondsShort, series, bands: band ? [{ high: 0, low: 1, colour: '--band' }] : [] },
-    caption: [
-      lastValue !== undefined ? t.plots.latest(seconds(lastValue), should ? seconds(should.value) : '') : '',
-      limit && !over ? t.plots.limitAbove(seconds(limit.value)) : '',
-    ].join(' '),
-    columns: [t.plots.cycle, ...parts.map((p) => p.label), t.plots.expected],
-    rows: cycles.map((c) => [when(c.freezeStart), ...parts.map((p) => { const v = p.value(c); return v === undefined ? null : seconds(v); }), c.expected[main.feature] ? seconds(c.expected[main.feature].value) : null]),
-  };
-}
-
 /** Split against room air; the last day stands out, so that a drift shows as dots that leave the cloud. @param {Source} source @returns {Drawn} */
 export function splitPlot(source) {
   const known = source.cycles.filter((c) => c.splitKelvin !== undefined && c.ambientCelsius !== undefined);
@@ -153,7 +91,7 @@ export function splitPlot(source) {
   return {
     id: 'split',
     spec: {
-      x: cycles.map((c) => toUnit(/** @type {number} */ (c.ambientCelsius))), xIsTime: false, xText: (v) => `${number(v, v % 1 ? 1 : 0)} ${unitName()}`,
+      x: cycles.map((c) => toUnit(/** @type {number} */ (c.ambientCelsius))), xIsTime: false, xName: t.plots.roomAxis, xText: (v) => `${number(v, v % 1 ? 1 : 0)} ${unitName()}`,
       yText: (v) => `${number(v, 1)} ${differenceName()}`, yAxis: (v) => `${number(v, 0)} ${differenceName()}`, series, bands: band ? [{ high: 0, low: 1, colour: '--band' }] : [],
       marks: [], ribbon: [], height: height(), zoomed: () => {},
     },
@@ -166,16 +104,20 @@ export function splitPlot(source) {
 /** @param {Source} source @returns {Drawn[]} */
 export function allPlots(source) {
   const { limits } = source.machine;
-  const measured = t.plots.measured;
+  const label = t.plots.measured;
+  const inSeconds = { text: seconds, axis: secondsShort, unit: (/** @type {number} */ v) => v };
+  const inKelvin = { text: (/** @type {number} */ v) => `${number(v, 1)} ${differenceName()}`, axis: (/** @type {number} */ v) => `${number(v, 0)} ${differenceName()}`, unit: toDifference };
   return [
     temperaturePlot(source),
+    condensingPlot(source),
     splitPlot(source),
-    durationPlot(source, 'pull-down', [{ label: measured, feature: 'pull-down', value: (c) => c.pullDownSeconds }], limits.pullDownSeconds),
-    durationPlot(source, 'freeze', [{ label: measured, feature: 'freeze', value: (c) => c.freezeSeconds }], undefined),
-    durationPlot(source, 'harvest', [{ label: measured, feature: 'harvest', value: (c) => c.harvestSeconds }], undefined),
-    durationPlot(source, 'drain', [
+    featurePlot(source, 'split-time', [{ label, feature: 'split', value: (c) => c.splitKelvin }], undefined, inKelvin),
+    featurePlot(source, 'pull-down', [{ label, feature: 'pull-down', value: (c) => c.pullDownSeconds }], limits.pullDownSeconds, inSeconds),
+    featurePlot(source, 'freeze', [{ label, feature: 'freeze', value: (c) => c.freezeSeconds }], undefined, inSeconds),
+    featurePlot(source, 'harvest', [{ label, feature: 'harvest', value: (c) => c.harvestSeconds }], undefined, inSeconds),
+    featurePlot(source, 'drain', [
       { label: t.plots.level, feature: 'drain-level', value: (c) => c.drainLevelMaxSeconds },
       { label: t.plots.run, feature: 'drain-run', value: (c) => c.drainRunMaxSeconds },
-    ], limits.drainLevelSeconds),
-  ];
+    ], limits.drainLevelSeconds, inSeconds),
+  ].filter((plot) => plot !== null);
 }

@@ -3,16 +3,18 @@ import { html, nothing } from './lib/lit-html/lit-html.js';
 import { api, Refused } from './api.js';
 import { askMachineOutOfService, askToAcknowledge, askToEndHold } from './ask.js';
 import { askToReport, eventList, reportedText } from './event-parts.js';
-import { ago, dateTimeText, when } from './format.js';
-import { can, failure, frame, line, main, show, title, waiting } from './frame.js';
+import { careRecord } from './care-record.js';
+import { now } from './clock.js';
+import { ago, DAY, dateTimeText, when } from './format.js';
+import { can, failure, frame, line, show, title, waiting } from './frame.js';
+import { cycleSpec, lastCycle } from './last-cycle.js';
 import { listen } from './live.js';
+import { figure, plotIn, scheme } from './machine-figures.js';
 import { about, gaps, nowTiles, openAlerts } from './machine-parts.js';
 import { allPlots } from './machine-plots.js';
-import { Plot } from './plot.js';
-import { plotTable } from './plot-table.js';
+import { nowInWords } from './now-words.js';
 import * as span from './span.js';
 import { t } from './texts.js';
-import { phases, word } from './words.js';
 
 const id = decodeURIComponent(location.pathname.split('/')[2] ?? '');
 /** @type {import('./api.js').Machine | null} */
@@ -28,8 +30,17 @@ let moreEvents;
 let told = '';
 let shown = { from: 0, to: 0 };
 let failed = '';
-/** @type {Map<string, Plot>} */
-const plots = new Map();
+/** Of the last days, whatever the plots show. @type {import('./api.js').Cycle[]} */
+let recent = [];
+/** @type {import('./api.js').AlertSummary[]} */
+let alerts = [];
+/** @type {import('./api.js').Care[]} */
+let care = [];
+/** Freeze start of the cycle that is looked at; empty for the newest. */
+let looked = '';
+/** @type {import('./api.js').Trace | null} */
+let trace = null;
+let traceOf = '';
 
 /** @param {unknown} e */
 function fail(e) {
@@ -39,7 +50,8 @@ function fail(e) {
 
 async function loadMachine() {
   try {
-    [machine, { events, next: moreEvents }] = await Promise.all([api.machine(id), api.eventsOfMachine(id)]);
+    [machine, { events, next: moreEvents }, alerts, care] = await Promise.all(
+      [api.machine(id), api.eventsOfMachine(id), api.alertsOfMachine(id), api.care(id)]);
     failed = '';
     draw();
   } catch (e) {
@@ -52,6 +64,45 @@ async function loadCurves() {
   try {
     [cycles, temperatures] = await Promise.all([api.cycles(id, range.from, range.to), api.temperatures(id, range.from, range.to)]);
     shown = range;
+    draw();
+  } catch (e) {
+    fail(e);
+  }
+}
+
+/** Cycles for the words and for the one that is looked at. */
+async function loadRecent() {
+  try {
+    recent = await api.cycles(id, now() - 3 * DAY, now());
+    await loadTrace();
+    draw();
+  } catch (e) {
+    fail(e);
+  }
+}
+
+const complete = () => recent.filter((c) => c.complete);
+/** Where the cycle that is looked at stands among the complete ones. */
+function place() {
+  const all = complete();
+  const found = looked ? all.findIndex((c) => c.freezeStart === looked) : -1;
+  return found < 0 ? all.length - 1 : found;
+}
+
+async function loadTrace() {
+  const cycle = complete()[place()];
+  if (!cycle || traceOf === cycle.freezeStart) return;
+  trace = await api.trace(id, Date.parse(cycle.freezeStart) - 30_000, Date.parse(cycle.end) + 30_000);
+  traceOf = cycle.freezeStart;
+}
+
+/** @param {number} step */
+async function look(step) {
+  const all = complete();
+  const next = Math.min(all.length - 1, Math.max(0, place() + step));
+  looked = next === all.length - 1 ? '' : all[next].freezeStart;
+  try {
+    await loadTrace();
     draw();
   } catch (e) {
     fail(e);
@@ -80,7 +131,7 @@ function report(m) {
 async function load() {
   // the machine first: its answer tells the product's time, from which the span is counted
   await loadMachine();
-  if (machine) await loadCurves();
+  if (machine) await Promise.all([loadRecent(), loadCurves()]);
 }
 
 /** @param {() => void} change */
@@ -107,24 +158,11 @@ function spanBar() {
     </div>`;
 }
 
-/** @returns {import('./machine-plots.js').Drawn[]} */
+/** @returns {import('./plot-time.js').Drawn[]} */
 function drawn() {
   if (!machine || !temperatures) return [];
   const zoomed = (/** @type {number} */ from, /** @type {number} */ to) => spanning(() => span.chooseRange(from, to))();
-  return allPlots({ machine, cycles, temperatures, ...shown, zoomed });
-}
-
-/** @param {import('./machine-plots.js').Drawn} plot */
-function figure(plot) {
-  const [heading, hint] = t.plots[/** @type {'freeze'} */ (plot.id)];
-  const empty = plot.spec.x.length === 0;
-  return html`
-    <section class="panel plot" aria-labelledby="plot-${plot.id}">
-      <h3 id="plot-${plot.id}">${heading}</h3><p class="hint">${hint} ${plot.caption}</p>
-      ${empty ? html`<p class="notice">${t.plots.empty}</p>` : nothing}
-      <div class="canvas" data-plot=${plot.id} ?hidden=${empty}></div>
-      ${plotTable(heading, plot.columns, plot.rows)}
-    </section>`;
+  return allPlots({ machine, cycles, temperatures, alerts, events, ...shown, isNow: span.follows(), zoomed });
 }
 
 /** @param {import('./api.js').Machine} m */
@@ -136,21 +174,23 @@ function serviceButton(m) {
     : html`<button type="button" @click=${() => askMachineOutOfService(m.machine, loadMachine)}>${t.ask.outOfService.title}</button>`;
 }
 
-/** @param {import('./api.js').Machine} m @param {import('./machine-plots.js').Drawn[]} figures */
-const content = (m, figures) => html`
+/** @param {import('./api.js').Machine} m @param {import('./plot-time.js').Drawn[]} figures @param {import('./api.js').Cycle | undefined} cycle */
+const content = (m, figures, cycle) => html`
   <div class="head"><h1>${m.machine}</h1>
-    <p class="lead">${m.site.name}${m.room ? `, ${m.room}` : ''}${m.now.phase ? html` · ${word(phases, m.now.phase.text)}` : nothing}
-      · ${m.lastReadingAt ? html`${t.machine.lastReading.toLowerCase()} ${when(m.lastReadingAt, ago)}` : t.fleet.never}</p>
+    <p class="lead">${m.site.name}${m.room ? `, ${m.room}` : ''} · ${m.lastReadingAt ? html`${t.machine.lastReading.toLowerCase()} ${when(m.lastReadingAt, ago)}` : t.fleet.never}</p>
+    ${m.lastReadingAt ? nowInWords(m, recent) : nothing}
     ${m.outOfService ? html`<p class="notice">${t.states['out-of-service']} ${t.since} ${when(m.outOfService.since)}: ${m.outOfService.reason} (${m.outOfService.by}, ${t.alert.permitted} ${m.outOfService.permittedBy})</p>` : nothing}
     <p class="buttons">${can('report') ? html`<button type="button" @click=${() => report(m)}>${t.ask.report.title}</button>` : nothing}${serviceButton(m)}<button type="button" @click=${() => print()}>${t.machine.print}</button></p></div>
   <div role="status">${told ? html`<p class="well">${told}</p>` : nothing}</div>
   ${failed ? failure(failed, load) : nothing}
   <section aria-labelledby="open"><h2 id="open">${t.machine.open}</h2>${openAlerts(m, (alert) => askToAcknowledge(alert, loadMachine))}</section>
   <section aria-labelledby="now"><h2 id="now">${t.machine.now}</h2>${nowTiles(m)}</section>
+  <section aria-labelledby="last-cycle"><h2 id="last-cycle">${looked ? t.lastCycle.anyTitle : t.lastCycle.title}</h2>
+    ${lastCycle({ cycle, isNewest: !looked, isOldest: place() <= 0, hasTrace: Boolean(trace?.start.length), earlier: () => look(-1), later: () => look(1) })}</section>
   <section aria-labelledby="curves"><h2 id="curves">${t.machine.curves}</h2>${spanBar()}
-    <div class="plots">${figures.map(figure)}</div></section>
-  <section aria-labelledby="happened"><h2 id="happened">${t.events.title}</h2>${eventList(events, false, moreEvents ? olderEvents : null)}</section>
-  <div class="two">${gaps(m)}${about(m)}</div>`;
+    <div class="plots">${figures.map((f) => figure(f, m))}</div></section>
+  <div class="two"><section class="panel" aria-labelledby="happened"><h2 id="happened">${t.events.title}</h2>${eventList(events, false, moreEvents ? olderEvents : null)}</section>
+    ${careRecord(care, m)}${gaps(m)}${about(m)}</div>`;
 
 let drawing = false;
 function draw() {
@@ -160,24 +200,11 @@ function draw() {
     drawing = false;
     if (!machine) return show(waiting(id || t.machine.loading, failed, load));
     const figures = drawn();
-    show(content(machine, figures));
+    const cycle = complete()[place()];
+    show(content(machine, figures, cycle));
+    if (cycle) plotIn({ id: 'last-cycle', spec: cycleSpec(cycle, traceOf === cycle.freezeStart ? trace : null) });
     for (const figure of figures) plotIn(figure);
   });
-}
-
-/** @type {Map<string, string>} what was drawn last, so that a plot under the finger is not drawn for nothing */
-const last = new Map();
-
-/** @param {import('./machine-plots.js').Drawn} figure */
-function plotIn({ id, spec }) {
-  const place = /** @type {HTMLElement} */ (main.querySelector(`[data-plot="${id}"]`));
-  const before = plots.get(id);
-  const plot = before && before.place === place ? before : new Plot(place);
-  plots.set(id, plot);
-  const what = JSON.stringify([spec.x, spec.xRange, spec.series, spec.marks, spec.ribbon, spec.height, scheme.matches]);
-  if (plot === before && last.get(id) === what) return;
-  last.set(id, what);
-  plot.draw(spec);
 }
 
 let later = 0;
@@ -186,12 +213,11 @@ let curvesLater = 0;
 function changed(kind) {
   clearTimeout(later);
   later = setTimeout(loadMachine, 300);
-  if (kind === 'cycle' && span.follows() && !curvesLater) {
-    curvesLater = setTimeout(() => { curvesLater = 0; loadCurves(); }, 2_000);
+  if (kind === 'cycle' && !curvesLater) {
+    curvesLater = setTimeout(() => { curvesLater = 0; loadRecent(); if (span.follows()) loadCurves(); }, 2_000);
   }
 }
 
-const scheme = matchMedia('(prefers-color-scheme: dark)');
 scheme.addEventListener('change', draw);
 frame();
 title(id || t.machine.loading);

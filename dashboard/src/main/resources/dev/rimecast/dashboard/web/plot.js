@@ -4,18 +4,17 @@
  * so that a plot follows the dark scheme.
  *
  * @typedef {{label: string, values: (number | null)[], colour: string, kind: 'line' | 'points' | 'dashed' | 'edge' | 'faint'}} Series
- * @typedef {{at: number, label: string}} Mark
  * @typedef {{from: number, freezeEnd: number, end: number, complete: boolean}} Ribbon
  * @typedef {{x: number[], xIsTime: boolean, xRange?: [number, number], xText?: (v: number) => string,
  *   yText: (v: number) => string, yAxis: (v: number) => string, series: Series[], bands: {high: number, low: number, colour: string}[],
- *   marks: Mark[], ribbon: Ribbon[], height: number, zoomed: (from: number, to: number) => void}} Spec
+ *   marks: import('./plot-paint.js').Mark[], ribbon: Ribbon[], spells?: import('./plot-paint.js').Spell[],
+ *   gates?: import('./plot-paint.js').Gate[], points?: import('./plot-paint.js').Point[], outlook?: import('./plot-paint.js').Outlook,
+ *   xName?: string, height: number, zoomed: (from: number, to: number) => void}} Spec
  */
 
 import { clockText, dateTimeText, shortDayText } from './format.js';
+import { ink, painted, paintOver, paintUnder } from './plot-paint.js';
 import { t } from './texts.js';
-
-/** @param {string} name of a custom property */
-const ink = (name) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
 
 /** @param {Series} series */
 function lineOf(series) {
@@ -25,7 +24,7 @@ function lineOf(series) {
   switch (series.kind) {
     case 'line': return { ...base, spanGaps: false };
     case 'dashed': return { ...base, width: 1.4, dash: [7, 5] };
-    case 'edge': return { ...base, width: 0, stroke: 'transparent' };
+    case 'edge': return { ...base, width: 0, stroke: 'transparent', spanGaps: true };
     case 'faint': return { ...base, width: 0, paths: uPlot.paths.points(), points: { show: true, size: 3, fill: stroke, stroke, width: 0 } };
     case 'points': return { ...base, width: 0, paths: uPlot.paths.points(), points: { show: true, size: 4.5, fill: stroke, stroke, width: 0 } };
   }
@@ -44,38 +43,13 @@ const timeText = (_u, at, _axis, _space, step) =>
 /** @param {Series} series */
 const dotted = (series) => series.kind !== 'line' && series.kind !== 'dashed';
 
-/** @param {any} u @param {Spec} spec */
-function drawMarks(u, spec) {
-  const { ctx } = u;
-  const { left, top, width, height } = u.bbox;
-  const ratio = devicePixelRatio;
-  ctx.save();
-  ctx.beginPath();
-  ctx.rect(left, top, width, height);
-  ctx.clip();
-  for (const cycle of spec.ribbon) {
-    const [a, b, c] = [cycle.from, cycle.freezeEnd, cycle.end].map((at) => u.valToPos(at, 'x', true));
-    const y = top + height - 9 * ratio;
-    ctx.fillStyle = ink('--ribbon-freeze');
-    ctx.fillRect(a, y, Math.max(1, b - a - ratio), 7 * ratio);
-    ctx.fillStyle = ink(cycle.complete ? '--ribbon-harvest' : '--warm');
-    ctx.fillRect(b, y - (cycle.complete ? 0 : 4 * ratio), Math.max(1, c - b), (cycle.complete ? 7 : 11) * ratio);
-  }
-  ctx.font = `${11 * ratio}px system-ui, sans-serif`;
-  ctx.fillStyle = ctx.strokeStyle = ink('--warm');
-  ctx.setLineDash([3 * ratio, 3 * ratio]);
-  for (const mark of spec.marks) {
-    const x = u.valToPos(mark.at, 'x', true);
-    if (x < left || x > left + width) continue;
-    ctx.beginPath();
-    ctx.moveTo(x, top);
-    ctx.lineTo(x, top + height);
-    ctx.stroke();
-    const right = x > left + width * 0.75;
-    ctx.textAlign = right ? 'right' : 'left';
-    ctx.fillText(mark.label, x + (right ? -4 : 4) * ratio, top + 11 * ratio);
-  }
-  ctx.restore();
+/** What the curves and all that is painted need, and room below for the ribbon of cycles. @param {Spec} spec @param {number | null} low @param {number | null} high @returns {[number, number]} */
+function heights(spec, low, high) {
+  const [least, most] = painted(spec);
+  const [a, b] = [Math.min(low ?? Infinity, least), Math.max(high ?? -Infinity, most)];
+  if (!(b >= a)) return [0, 1];
+  const span = b - a || Math.abs(b) || 1;
+  return [a - span * (spec.ribbon.length ? 0.14 : 0.06), b + span * 0.08];
 }
 
 /** @param {Spec} spec @param {number} width */
@@ -85,7 +59,12 @@ function options(spec, width) {
   return {
     width,
     height: spec.height,
-    cursor: { drag: { x: spec.xIsTime, y: false, setScale: false }, points: { size: 7 } },
+    cursor: {
+      drag: { x: spec.xIsTime, y: false, setScale: false },
+      points: { size: 7 },
+      // pointing at a time in one picture points at it in all
+      ...(spec.xIsTime ? { sync: { key: 'time', scales: ['x', null], filters: { pub: (/** @type {string} */ type) => type === 'mousemove' || type === 'mouseleave' } } } : {}),
+    },
     legend: {
       live: true,
       markers: {
@@ -96,8 +75,7 @@ function options(spec, width) {
       },
     },
     scales: {
-      // room below the curves for the ribbon of cycles
-      y: spec.ribbon.length === 0 ? {} : { range: (/** @type {any} */ _, /** @type {number} */ low, /** @type {number} */ high) => [low - (high - low) * 0.14, high + (high - low) * 0.05] },
+      y: { range: (/** @type {any} */ _, /** @type {number} */ low, /** @type {number} */ high) => heights(spec, low, high) },
       x: { time: spec.xIsTime, ...(spec.xRange ? { range: () => spec.xRange } : {}) },
     },
     axes: [
@@ -106,14 +84,15 @@ function options(spec, width) {
     ],
     series: [
       {
-        label: spec.xText ? t.plots.roomAxis : t.plots.time,
+        label: spec.xName ?? t.plots.time,
         value: (/** @type {any} */ _, /** @type {number | null} */ v) => (v === null ? '–' : spec.xText ? spec.xText(v) : dateTimeText(v * 1000)),
       },
       ...spec.series.map((series) => ({ ...lineOf(series), value: (/** @type {any} */ _, /** @type {number | null} */ v) => (v === null ? '–' : spec.yText(v)) })),
     ],
     bands: spec.bands.map((band) => ({ series: [band.high + 1, band.low + 1], fill: ink(band.colour) })),
     hooks: {
-      draw: [(/** @type {any} */ u) => drawMarks(u, spec)],
+      drawAxes: [(/** @type {any} */ u) => paintUnder(u, spec)],
+      draw: [(/** @type {any} */ u) => paintOver(u, spec)],
       setSelect: [(/** @type {any} */ u) => {
         if (u.select.width < 8) return;
         const [from, to] = [u.posToVal(u.select.left, 'x'), u.posToVal(u.select.left + u.select.width, 'x')];

@@ -6,9 +6,9 @@ import { DAY } from './format.js';
 const SHORTEST = DAY / 12;
 const LONGEST = 120 * DAY;
 
-/** @typedef {'1d' | '3d' | '7d' | '30d' | '45d'} Preset */
+/** @typedef {'1d' | '3d' | '7d' | '30d' | '90d'} Preset */
 /** @type {Record<Preset, number>} */
-export const presets = { '1d': DAY, '3d': 3 * DAY, '7d': 7 * DAY, '30d': 30 * DAY, '45d': 45 * DAY };
+export const presets = { '1d': DAY, '3d': 3 * DAY, '7d': 7 * DAY, '30d': 30 * DAY, '90d': 90 * DAY };
 
 let length = 7 * DAY;
 /** @type {number | null} */

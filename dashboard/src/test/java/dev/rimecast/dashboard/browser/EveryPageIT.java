@@ -111,7 +111,7 @@ class EveryPageIT {
         }
         browser.until("foot is there", b -> b.texts(".foot").toString().contains("version"));
         if (url.contains("/machines/")) {
-            browser.until("plots are there", b -> b.all(".canvas canvas").size() == 6);
+            browser.until("plots are there", b -> b.all(".canvas canvas").size() == 9);
         }
     }
 }

@@ -4,7 +4,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import dev.rimecast.alerts.view.AlertState;
 import dev.rimecast.alerts.view.AlertView;
-import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
 import java.time.Duration;
 import java.time.Instant;
@@ -14,40 +13,10 @@ import java.time.ZoneId;
 import java.time.format.DateTimeFormatter;
 import java.util.List;
 import java.util.Locale;
-import org.junit.jupiter.api.AfterAll;
-import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeAll;
-import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 
 /** What people come to the pages for, done in a browser. */
-class JobsIT {
-    private static Browser browser;
-    private FakeServer server;
-
-    @BeforeAll
-    static void open() {
-        browser = Browser.open();
-    }
-
-    @AfterAll
-    static void quit() {
-        if (browser != null) {
-            browser.close();
-        }
-    }
-
-    @BeforeEach
-    void start() {
-        server = FakeServer.start(FakeFleets::small);
-    }
-
-    @AfterEach
-    void stop() {
-        browser.go("about:blank");
-        server.close();
-    }
-
+class JobsIT extends Bench {
     @Test
     void fleet_opened_isOrderedByTimeLeft() {
         browser.go(server.url("/"));
@@ -168,16 +137,6 @@ class JobsIT {
                 + "'; s.dispatchEvent(new Event('change', {bubbles: true}))");
     }
 
-    private static org.openqa.selenium.WebElement button(String text) {
-        browser.until(
-                "there is " + text,
-                b -> b.all("button").stream().anyMatch(e -> e.getText().equals(text)));
-        return browser.all("button").stream()
-                .filter(e -> e.getText().equals(text))
-                .findFirst()
-                .orElseThrow();
-    }
-
     @Test
     void alert_questionAnswered_movesTheOddsAndAsksTheNext() {
         String id = server.fleet().leading("ice-0003").finding().id().toString();
@@ -270,20 +229,6 @@ class JobsIT {
 
         browser.until("the same in °F", b -> b.texts(".tiles").toString().contains("111.0 °F"));
         browser.find(".units button:first-child").click();
-    }
-
-    @Test
-    void machine_opened_drawsEveryPlotWithATableBesideIt() {
-        browser.go(server.url("/machines/ice-0003"));
-        browser.until("six plots", b -> b.all(".canvas canvas").size() == 6);
-
-        assertThat(browser.all("details.table table")).hasSize(6);
-        assertThat((Number) browser.run("return document.querySelectorAll('[data-plot=pull-down]').length"))
-                .isEqualTo(1L);
-        browser.find(".spans button").click();
-        browser.until(
-                "one day is chosen",
-                b -> b.run("return location.search").toString().equals("?hours=24"));
     }
 
     @Test

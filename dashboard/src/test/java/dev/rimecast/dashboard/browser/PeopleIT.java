@@ -7,40 +7,11 @@ import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
 import java.util.List;
-import org.junit.jupiter.api.AfterAll;
-import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeAll;
-import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 
 /** Coming in, accounts and tokens, done in a browser. */
-class PeopleIT {
+class PeopleIT extends Bench {
     private static final String PHRASE = "seven herons at the quay";
-    private static Browser browser;
-    private FakeServer server;
-
-    @BeforeAll
-    static void open() {
-        browser = Browser.open();
-    }
-
-    @AfterAll
-    static void quit() {
-        if (browser != null) {
-            browser.close();
-        }
-    }
-
-    @BeforeEach
-    void start() {
-        server = FakeServer.start(FakeFleets::small);
-    }
-
-    @AfterEach
-    void stop() {
-        browser.go("about:blank");
-        server.close();
-    }
 
     @Test
     void installation_fromTheSetUpLinkToAnAccountOfOneSite_works() {

@@ -2,43 +2,11 @@ package dev.rimecast.dashboard.browser;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
-import org.junit.jupiter.api.AfterAll;
-import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeAll;
-import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 
 /** Asking a site by a link, from the operator's page to the phone of whoever stands before the machine, and back. */
-class SiteLinkIT {
-    private static Browser browser;
-    private FakeServer server;
-
-    @BeforeAll
-    static void open() {
-        browser = Browser.open();
-    }
-
-    @AfterAll
-    static void close() {
-        if (browser != null) {
-            browser.close();
-        }
-    }
-
-    @BeforeEach
-    void start() {
-        server = FakeServer.start(FakeFleets::small);
-    }
-
-    @AfterEach
-    void stop() {
-        browser.wide();
-        browser.go("about:blank");
-        server.close();
-    }
-
+class SiteLinkIT extends Bench {
     private String alertPage() {
         return server.url(
                 "/alerts/" + server.fleet().leading("ice-0003").finding().id());

@@ -1,6 +1,7 @@
 package dev.rimecast.dashboard.fake;
 
 import dev.rimecast.alerts.view.RollupPoint;
+import dev.rimecast.alerts.view.TracePoint;
 import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.cycle.Cycle.Residual;
 import dev.rimecast.telemetry.cycle.Feature;
@@ -83,6 +84,38 @@ final class FakeCurves {
                 at < end.getEpochSecond();
                 at += step) {
             points.add(point(Instant.ofEpochSecond(at), step));
+        }
+        return points;
+    }
+
+    /** Each cycle's own curve: down through 0 °C at its pull-down, to its end, and up again within its harvest. */
+    List<TracePoint> trace(String machine, Instant from, Instant to) {
+        List<TracePoint> points = new ArrayList<>();
+        for (Cycle cycle : cycles(machine, from.minus(CYCLE), to)) {
+            double freeze = cycle.freezeSeconds().orElse(900);
+            double end = cycle.evaporatorEndCelsius().orElseThrow();
+            double pullDown = cycle.pullDownSeconds().orElseThrow();
+            double length = Duration.between(cycle.freezeStart(), cycle.end()).toMillis() / 1000.0;
+            // where one cycle runs into the next, the next one stands
+            long last = Math.min(
+                    cycle.end().getEpochSecond(),
+                    cycle.freezeStart().plus(CYCLE).getEpochSecond());
+            long first = Math.floorDiv(cycle.freezeStart().getEpochSecond() + 19, 20) * 20;
+            for (long at = first; at < last; at += 20) {
+                Instant time = Instant.ofEpochSecond(at);
+                double in = at - cycle.freezeStart().getEpochSecond();
+                if (time.isBefore(from) || !time.isBefore(to)) {
+                    continue;
+                }
+                double evaporator = in < pullDown
+                        ? 12 * (1 - in / pullDown)
+                        : in < freeze
+                                ? end * Math.pow((in - pullDown) / (freeze - pullDown), 0.6)
+                                : end + (12 - end) * (in - freeze) / Math.max(1, length - freeze);
+                double condenser =
+                        cycle.condensingMeanCelsius().orElseThrow() + (in < freeze ? 4 * (1 - in / freeze) : -5);
+                points.add(new TracePoint(time, OptionalDouble.of(evaporator), OptionalDouble.of(condenser)));
+            }
         }
         return points;
     }

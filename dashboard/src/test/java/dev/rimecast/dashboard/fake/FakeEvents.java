@@ -14,6 +14,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import java.util.function.Predicate;
 
 /** Reports in memory, by the same rules of time, place and repetition. */
@@ -95,6 +96,18 @@ final class FakeEvents implements Events {
     @Override
     public List<EventView> ofSite(SiteScope sites, String site, Optional<Long> before, int limit) {
         return list(event -> event.site().equals(site), sites, before, limit);
+    }
+
+    @Override
+    public synchronized List<EventView> newestOf(SiteScope sites, String machine, Set<EventKind> kinds) {
+        return kinds.stream()
+                .sorted()
+                .flatMap(kind -> events.stream()
+                        .filter(event -> event.kind() == kind && sites.includes(event.site()))
+                        .filter(event -> event.machine().equals(Optional.of(machine)))
+                        .max(Comparator.comparing(EventView::at))
+                        .stream())
+                .toList();
     }
 
     private synchronized List<EventView> list(

@@ -12,6 +12,7 @@ import dev.rimecast.alerts.view.MachineView.Now;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.RollupPoint;
 import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.alerts.view.TracePoint;
 import dev.rimecast.alerts.view.Views;
 import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.finding.Finding;
@@ -161,6 +162,11 @@ public final class FakeFleet implements Views, Actions {
     @Override
     public List<RollupPoint> temperatures(String machine, Instant from, Instant to, Duration bucket) {
         return curves(machine).temperatures(from, to, bucket);
+    }
+
+    @Override
+    public List<TracePoint> trace(String machine, Instant from, Instant to) {
+        return curves(machine).trace(machine, from, to);
     }
 
     @Override

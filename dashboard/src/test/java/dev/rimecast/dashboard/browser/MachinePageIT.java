@@ -1,0 +1,92 @@
+package dev.rimecast.dashboard.browser;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.List;
+import org.junit.jupiter.api.Test;
+
+/** What an engineer looks for on the page of a machine. */
+class MachinePageIT extends Bench {
+    private static final int PLOTS = 9;
+
+    private void open(String machine) {
+        browser.go(server.url("/machines/" + machine));
+        browser.until("every plot is drawn", b -> b.all(".canvas canvas").size() == PLOTS);
+    }
+
+    @Test
+    void machine_opened_drawsEveryPlotWithATableBesideIt() {
+        open("ice-0003");
+
+        assertThat(browser.all("details.table table")).hasSize(PLOTS - 1);
+        assertThat(browser.all("table.judged")).as("of the last cycle").hasSize(1);
+        assertThat((Number) browser.run("return document.querySelectorAll('[data-plot=pull-down]').length"))
+                .isEqualTo(1L);
+        browser.find(".spans[role=group] button").click();
+        browser.until(
+                "one day is chosen",
+                b -> b.run("return location.search").toString().equals("?hours=24"));
+    }
+
+    @Test
+    void now_ofAMachineWithTrouble_saysInWordsWhatIsOff() {
+        open("ice-0003");
+
+        assertThat(browser.texts(".head .lead").toString())
+                .contains("It is freezing.", "The room is at 25.1 °C.", "Its last cycle ended")
+                .contains("Not as it should be in these conditions:", "split over room air")
+                .contains("complete cycles in the last 24 h");
+    }
+
+    @Test
+    void now_ofAHealthyMachine_blamesNothingThatIsUsual() {
+        open("ice-0001");
+
+        for (String row : browser.texts("table.judged tbody tr")) {
+            boolean isOff = row.contains("longer") || row.contains("shorter") || row.contains("higher");
+            assertThat(row.contains("as it should be") || row.contains("not judged"))
+                    .as(row)
+                    .isEqualTo(!isOff);
+        }
+    }
+
+    @Test
+    void lastCycle_steppedBackAndForth_showsThatCycle() {
+        open("ice-0003");
+        List<String> newest = browser.texts(".cycle time");
+        assertThat(browser.texts("#last-cycle")).containsExactly("The last cycle");
+        assertThat(browser.texts("table.judged tbody th"))
+                .contains("Pull-down to 0 °C", "Freeze", "Harvest", "Split over room air");
+
+        button("‹ Cycle before").click();
+        browser.until("another one", b -> !b.texts(".cycle time").equals(newest));
+        assertThat(browser.texts("#last-cycle")).containsExactly("An earlier cycle");
+        assertThat(browser.texts(".cycle .hint").toString())
+                .as("its curve is there")
+                .doesNotContain("not kept");
+        assertThat(browser.violations()).isEmpty();
+        button("Cycle after ›").click();
+        browser.until("back again", b -> b.texts(".cycle time").equals(newest));
+    }
+
+    @Test
+    void evidence_aboutAQuantity_standsBesideItsPlot() {
+        open("ice-0003");
+
+        assertThat(browser.texts("section.plot:has([data-plot=harvest]) .beside-plot .for")
+                        .toString())
+                .contains("air cannot get through the condenser", "Harvest is a little shorter");
+        assertThat(browser.all("section.plot:has([data-plot=drain]) .beside-plot"))
+                .isEmpty();
+    }
+
+    @Test
+    void care_recorded_isListedWithItsLastTime() {
+        open("ice-0003");
+
+        assertThat(browser.texts("table.care tbody tr"))
+                .hasSize(3)
+                .anyMatch(row -> row.startsWith("Cleaned") && row.contains("Pim") && row.contains("J-2201"))
+                .anyMatch(row -> row.startsWith("Air filter washed") && row.contains("never reported"));
+    }
+}
