@@ -171,6 +171,11 @@ class AlertsStageIT {
                 .containsExactly(
                         new TracePoint(NOON, OptionalDouble.of(-10), OptionalDouble.of(40)),
                         new TracePoint(NOON.plusSeconds(40), OptionalDouble.of(-2), OptionalDouble.of(30)));
+        assertThat(stage.views().gateways()).singleElement().satisfies(gateway -> {
+            assertThat(gateway.machines()).containsExactly("ice-0001");
+            assertThat(gateway.lastPackAt()).isPresent();
+            assertThat(gateway.isOnline()).as("it never said").isEmpty();
+        });
         MachineView machine = stage.views().machine("ice-0001").orElseThrow();
         assertThat(machine.lastReadingAt()).contains(NOON.plusSeconds(70));
         assertThat(machine.now().get(Channel.EVAPORATOR_TEMPERATURE))

@@ -70,6 +70,7 @@ public final class DashboardStage implements AutoCloseable {
      * @param clock the product's clock; pages count from it, never from their own
      * @param meters scraped at {@code /metrics} where it is, or holds, a Prometheus registry
      * @param health asked at every status request: must answer at once
+     * @param watch asked by the page of whoever runs the product
      * @throws io.javalin.util.JavalinBindException if the port is taken
      */
     public static DashboardStage start(
@@ -84,7 +85,8 @@ public final class DashboardStage implements AutoCloseable {
             People people,
             InstantSource clock,
             MeterRegistry meters,
-            Supplier<HealthView> health) {
+            Supplier<HealthView> health,
+            SystemWatch watch) {
         JsonMapper json = WireFormat.mapper();
         LiveHub hub = new LiveHub(changes, UUID.randomUUID().toString().substring(0, 8), json);
         Gate gate = new Gate(people, settings.isDemo());
@@ -97,6 +99,7 @@ public final class DashboardStage implements AutoCloseable {
                 clock,
                 meters,
                 health,
+                watch,
                 settings.productVersion(),
                 json);
         LiveEndpoint live = new LiveEndpoint(hub, api::clockEvent, gate::watch);

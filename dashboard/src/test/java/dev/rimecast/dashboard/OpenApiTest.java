@@ -8,6 +8,8 @@ import com.networknt.schema.Schema;
 import com.networknt.schema.SchemaLocation;
 import com.networknt.schema.SchemaRegistry;
 import com.networknt.schema.SpecificationVersion;
+import dev.rimecast.alerts.people.Role;
+import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
 import java.io.IOException;
@@ -17,11 +19,13 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 import tools.jackson.databind.JsonNode;
 import tools.jackson.dataformat.yaml.YAMLMapper;
 
@@ -83,6 +87,26 @@ class OpenApiTest {
             assertThat(errors("/api/v1/alerts/{alert}", "get", "200", "application~1json", body))
                     .isEmpty();
         }
+    }
+
+    @ParameterizedTest
+    @ValueSource(strings = {"/api/v1/system", "/api/v1/system/rejects", "/api/v1/system/unclaimed"})
+    void system_forWhoRunsIt_fitsItsSchema(String path) {
+        Web administrator = new Web(server, server.headers(Role.ADMINISTRATOR));
+
+        HttpResponse<String> answer = administrator.get(path);
+
+        assertThat(answer.statusCode()).isEqualTo(200);
+        assertThat(errors(path, "get", "200", "application~1json", answer.body()))
+                .isEmpty();
+    }
+
+    @Test
+    void system_forWhoSeesSomeSites_isRefused() {
+        Web some = new Web(
+                server, server.headers(server.account("one site", Role.ADMINISTRATOR, SiteScope.of(Set.of("site-1")))));
+
+        assertThat(some.get("/api/v1/system/rejects").statusCode()).isEqualTo(403);
     }
 
     @Test

@@ -4,6 +4,7 @@ import dev.rimecast.ingest.broker.BrokerSubscriber;
 import dev.rimecast.ingest.intake.CountedStore;
 import dev.rimecast.ingest.intake.Intake;
 import dev.rimecast.ingest.intake.IntakeCounters;
+import dev.rimecast.ingest.kafka.LaidAside;
 import dev.rimecast.ingest.kafka.LogWriter;
 import dev.rimecast.ingest.kafka.RegistryView;
 import dev.rimecast.ingest.kafka.Ticker;
@@ -16,6 +17,7 @@ import io.micrometer.core.instrument.Gauge;
 import io.micrometer.core.instrument.MeterRegistry;
 import java.time.Duration;
 import java.time.InstantSource;
+import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.Executors;
@@ -42,6 +44,7 @@ public final class IngestStage implements AutoCloseable {
     private final ScheduledExecutorService tickThread;
     private final CountDownLatch ready = new CountDownLatch(1);
     private final Claims claims;
+    private final LaidAside laidAside;
 
     private IngestStage(IngestSettings settings, InstantSource clock, MeterRegistry meters) {
         writer = LogWriter.start(
@@ -50,6 +53,7 @@ public final class IngestStage implements AutoCloseable {
                 settings.maxPacksInFlight(),
                 settings.maxBytesInFlight());
         UnclaimedReplay replay = new UnclaimedReplay(settings.bootstrapServers(), writer);
+        laidAside = new LaidAside(settings.bootstrapServers());
         claims = new Claims(replay, this::settleDecisions);
         Desk desk = new Desk(new Intake(new SenmlDecoder()), claims::inForce, clock);
         CountedStore store = new CountedStore(writer, new IntakeCounters(meters));
@@ -127,6 +131,16 @@ public final class IngestStage implements AutoCloseable {
                 writer.isFull(),
                 broker.map(BrokerSubscriber::health),
                 writer.stalledFor());
+    }
+
+    /** What was rejected, newest first. */
+    public List<LaidAside.Rejected> rejects(int most) {
+        return laidAside.rejects(most);
+    }
+
+    /** Machines whose readings wait for a row in the register. */
+    public List<LaidAside.Unclaimed> unclaimed() {
+        return laidAside.unclaimed(claims.inForce().orElse(Register.EMPTY));
     }
 
     private void onRegister(Register changed) {

@@ -116,6 +116,18 @@ class IngestStageIT {
             assertThat(reasons.get(1)).startsWith("2 machine-of-other-gateway");
         });
         assertThat(kafka.read(Topics.UNCLAIMED)).hasSize(unclaimedBefore + 1);
+        assertThat(stage.rejects(50)).as("for who runs it").anySatisfy(reject -> {
+            assertThat(reject.payload()).isEqualTo(half);
+            assertThat(reject.sender()).isEqualTo("gw-1");
+            assertThat(reject.topic()).isEqualTo("fleet/gw-1/senml");
+            assertThat(reject.reasons()).hasSize(2).element(1).asString().startsWith("2 machine-of-other-gateway");
+        });
+        assertThat(stage.rejects(1)).hasSize(1);
+        assertThat(stage.unclaimed()).singleElement().satisfies(waiting -> {
+            assertThat(waiting.machine()).isEqualTo("ice-99");
+            assertThat(waiting.gateway()).isEqualTo("gw-1");
+            assertThat(waiting.readings()).isEqualTo(1);
+        });
         assertBalance(5, 1, 1, 3);
         client.disconnect().waitForCompletion(5000);
     }

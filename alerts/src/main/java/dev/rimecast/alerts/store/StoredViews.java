@@ -5,6 +5,7 @@ import dev.rimecast.alerts.cases.CaseBook;
 import dev.rimecast.alerts.priority.PriorityBook;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.CaseView;
+import dev.rimecast.alerts.view.GatewayView;
 import dev.rimecast.alerts.view.Hold;
 import dev.rimecast.alerts.view.MachineView;
 import dev.rimecast.alerts.view.MachineView.FleetRow;
@@ -110,6 +111,11 @@ public final class StoredViews implements Views {
     @Override
     public List<Cycle> cycles(String machine, Instant from, Instant to) {
         return database.jdbi().withHandle(handle -> CycleStore.read(handle, machine, from, to));
+    }
+
+    @Override
+    public List<GatewayView> gateways() {
+        return database.jdbi().withHandle(GatewayQuery::all);
     }
 
     @Override

@@ -90,6 +90,13 @@ public final class ScopedViews implements Views {
     }
 
     @Override
+    public List<GatewayView> gateways() {
+        return all.gateways().stream()
+                .filter(gateway -> scope.includes(gateway.site()))
+                .toList();
+    }
+
+    @Override
     public List<AlertView> alerts(SiteScope sites, boolean openOnly, Optional<String> machine, int limit) {
         return all.alerts(sites.and(scope), openOnly, machine, limit).stream()
                 .filter(this::sees)

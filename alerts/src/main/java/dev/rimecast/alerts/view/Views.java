@@ -31,6 +31,9 @@ public interface Views {
     /** Cycles that started from {@code from} (inclusive) to {@code to} (exclusive), oldest first. */
     List<Cycle> cycles(String machine, Instant from, Instant to);
 
+    /** Gateways of the register, the one that was silent longest first. */
+    List<GatewayView> gateways();
+
     /**
      * Alerts, open ones first, then the newest.
      *

@@ -179,7 +179,8 @@ public final class Server implements AutoCloseable {
                                 stage.people(),
                                 clock,
                                 meters,
-                                health));
+                                health,
+                                new ProcessWatch(settings.data(), ingest)));
             } catch (io.javalin.util.JavalinBindException e) {
                 throw new StartException(
                         "port " + settings.http().port() + " of "

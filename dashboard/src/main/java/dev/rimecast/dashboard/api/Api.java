@@ -4,6 +4,7 @@ import dev.rimecast.alerts.people.People;
 import dev.rimecast.alerts.people.Permission;
 import dev.rimecast.alerts.view.SiteChecks;
 import dev.rimecast.dashboard.HealthView;
+import dev.rimecast.dashboard.SystemWatch;
 import dev.rimecast.dashboard.access.Access;
 import dev.rimecast.dashboard.access.Fleet;
 import dev.rimecast.dashboard.http.Problem;
@@ -19,6 +20,7 @@ import tools.jackson.databind.json.JsonMapper;
 /** Builds the resources and names their routes. */
 public final class Api {
     private static final Access SEE = Access.may(Permission.SEE);
+    private static final Access SYSTEM = Access.may(Permission.SEE_SYSTEM);
     private static final Access MANAGE = Access.inPerson(Permission.MANAGE_ACCOUNTS);
     private static final Access TOKENS = Access.inPerson(Permission.USE_TOKENS);
 
@@ -36,6 +38,7 @@ public final class Api {
     private final EventImport imports;
     private final NoticeResource notices;
     private final StatusResource status;
+    private final SystemResource system;
     private final SessionResource session;
     private final OwnAccountResource own;
     private final AccountsResource accounts;
@@ -49,6 +52,7 @@ public final class Api {
             InstantSource clock,
             MeterRegistry meters,
             Supplier<HealthView> health,
+            SystemWatch watch,
             String version,
             JsonMapper json) {
         Reply reply = new Reply(json, clock);
@@ -63,6 +67,7 @@ public final class Api {
         imports = new EventImport(seen, reply);
         notices = new NoticeResource(seen, reply, json);
         status = new StatusResource(health, clock, hub::viewers, version, meters, json);
+        system = new SystemResource(seen, reply, watch, meters, clock);
         session = new SessionResource(people, demo, reply, json);
         own = new OwnAccountResource(people, reply, json);
         accounts = new AccountsResource(people, reply, json);
@@ -79,7 +84,10 @@ public final class Api {
         people(routes);
         routes.get("/api/v1/status", status::status, Access.OPEN)
                 .get("/healthz", status::healthz, Access.OPEN)
-                .get("/metrics", status::metrics, Access.may(Permission.SEE_SYSTEM))
+                .get("/metrics", status::metrics, SYSTEM)
+                .get("/api/v1/system", system::system, SYSTEM)
+                .get("/api/v1/system/rejects", system::rejects, SYSTEM)
+                .get("/api/v1/system/unclaimed", system::unclaimed, SYSTEM)
                 .get(REST, Api::nothing, Access.OPEN);
     }
 

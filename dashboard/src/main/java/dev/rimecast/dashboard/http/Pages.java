@@ -18,6 +18,7 @@ public final class Pages {
         CASES("/cases", "Cases", "cases", false),
         EVENTS("/events", "What happened", "events", false),
         NOTICES("/notices", "Notices", "notices", false),
+        SYSTEM("/system", "System", "system", false),
         ACCOUNT("/account", "Account", "account", false),
         TOKENS("/tokens", "API tokens", "tokens", false),
         ACCOUNTS("/accounts", "Accounts", "accounts", false),

@@ -67,6 +67,12 @@ import { t } from './texts.js';
  * @typedef {{event: string, doneAt?: string, by?: string, job?: string, everyDays?: number, dueAt?: string}} Care
  * @typedef {{product: string, version: string, now: string, state: 'up' | 'degraded' | 'down',
  *   stages: {name: string, state: string, detail: string}[], demo?: string, liveViewers: number}} Status
+ * @typedef {{now: string, versions: {part: string, version: string}[], disks: {path: string, freeBytes: number, totalBytes: number}[],
+ *   counters: {name: string, labels: Record<string, string>, value: number}[],
+ *   gateways: {gateway: string, site: string, siteName: string, online?: boolean, presenceAt?: string, lastPackAt?: string, machines: string[]}[]}} System
+ * @typedef {{at: string, sender: string, topic: string, reasons: {index?: number, reason: string, detail: string}[],
+ *   payload: string, isText: boolean, payloadBytes: number}} RejectedMessage
+ * @typedef {{machine: string, gateway: string, site?: string, readings: number, firstAt: string, lastAt: string, line: string}} UnclaimedMachine
  * @typedef {'viewer' | 'operator' | 'engineer' | 'manager' | 'analyst' | 'administrator'} Role
  * @typedef {{id: string, name: string, role: Role, sites?: string[], demo: boolean, hasPassword: boolean,
  *   createdAt: string, disabledAt?: string}} Account
@@ -210,6 +216,12 @@ export const api = {
   receivers: () => call('receivers'),
   /** @param {string} name @param {Record<string, unknown>} body @returns {Promise<Notice>} */
   testReceiver: (name, body) => change(`receivers/${id(name)}/test`, post(body)),
+  /** @returns {Promise<System>} */
+  system: () => call('system'),
+  /** @returns {Promise<RejectedMessage[]>} */
+  rejects: () => call('system/rejects'),
+  /** @returns {Promise<UnclaimedMachine[]>} */
+  unclaimed: () => call('system/unclaimed'),
   /** @returns {Promise<Hold[]>} */
   holds: () => call('holds'),
   /** @param {string} hold @param {Record<string, unknown>} body @returns {Promise<Hold>} */

@@ -5,6 +5,7 @@ import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.AlertState;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.CaseView;
+import dev.rimecast.alerts.view.GatewayView;
 import dev.rimecast.alerts.view.Hold;
 import dev.rimecast.alerts.view.MachineView;
 import dev.rimecast.alerts.view.MachineView.FleetRow;
@@ -30,7 +31,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.TreeMap;
 import java.util.UUID;
+import java.util.stream.Collectors;
 
 /** A fleet of an invented firm, in memory, with the rules of life that the pages can meet. */
 public final class FakeFleet implements Views, Actions {
@@ -180,6 +183,24 @@ public final class FakeFleet implements Views, Actions {
 
     private FakeCurves curves(String machine) {
         return new FakeCurves(clock.instant(), open(machine).isEmpty() ? 0 : 0.4);
+    }
+
+    @Override
+    public List<GatewayView> gateways() {
+        return machines.values().stream()
+                .collect(Collectors.groupingBy(Machine::gateway, TreeMap::new, Collectors.toList()))
+                .entrySet()
+                .stream()
+                .map(entry -> new GatewayView(
+                        entry.getKey(),
+                        entry.getValue().get(0).site(),
+                        site(entry.getValue().get(0)).name(),
+                        Optional.of(!entry.getKey().equals("gw-4")),
+                        Optional.of(clock.instant().minusSeconds(3600)),
+                        Optional.of(clock.instant().minusSeconds(entry.getKey().equals("gw-4") ? 3600 : 20)),
+                        entry.getValue().stream().map(Machine::id).toList()))
+                .sorted(Comparator.comparing(view -> view.lastPackAt().orElse(Instant.EPOCH)))
+                .toList();
     }
 
     @Override

@@ -61,7 +61,8 @@ public final class FakeServer implements AutoCloseable {
                 people,
                 clock,
                 meters,
-                () -> health);
+                () -> health,
+                new FakeSystem(clock));
     }
 
     private FakeNotices notices(InstantSource clock) {

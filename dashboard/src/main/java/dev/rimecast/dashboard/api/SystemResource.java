@@ -1,0 +1,132 @@
+package dev.rimecast.dashboard.api;
+
+import dev.rimecast.alerts.view.GatewayView;
+import dev.rimecast.dashboard.SystemWatch;
+import dev.rimecast.dashboard.access.Fleet;
+import dev.rimecast.dashboard.http.Problem;
+import dev.rimecast.dashboard.http.Query;
+import dev.rimecast.dashboard.http.Reply;
+import dev.rimecast.dashboard.json.SystemJson;
+import dev.rimecast.dashboard.json.SystemJson.CounterJson;
+import io.javalin.http.Context;
+import io.micrometer.core.instrument.Counter;
+import io.micrometer.core.instrument.Gauge;
+import io.micrometer.core.instrument.Meter;
+import io.micrometer.core.instrument.MeterRegistry;
+import io.micrometer.core.instrument.Tag;
+import java.time.InstantSource;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeMap;
+import java.util.function.Supplier;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/** {@code /api/v1/system}: the product for whoever runs it, who must see every site. */
+final class SystemResource {
+    private static final Logger LOG = LoggerFactory.getLogger(SystemResource.class);
+    private static final String OURS = "rimecast.";
+    private static final int DEFAULT_REJECTS = 20;
+    private static final int MOST_REJECTS = 100;
+
+    private final Fleet fleet;
+    private final Reply reply;
+    private final SystemWatch watch;
+    private final MeterRegistry meters;
+    private final InstantSource clock;
+
+    SystemResource(Fleet fleet, Reply reply, SystemWatch watch, MeterRegistry meters, InstantSource clock) {
+        this.fleet = fleet;
+        this.reply = reply;
+        this.watch = watch;
+        this.meters = meters;
+        this.clock = clock;
+    }
+
+    void system(Context ctx) {
+        everySite(ctx);
+        reply.json(
+                ctx,
+                new SystemJson(
+                        clock.instant(),
+                        watch.versions().stream()
+                                .map(SystemJson.VersionJson::of)
+                                .toList(),
+                        watch.disks().stream().map(SystemJson.DiskJson::of).toList(),
+                        counters(),
+                        fleet.views(ctx).gateways().stream()
+                                .map(SystemJson.GatewayJson::of)
+                                .toList()));
+    }
+
+    void rejects(Context ctx) {
+        everySite(ctx);
+        int limit = Query.number(ctx, "limit", DEFAULT_REJECTS, 1, MOST_REJECTS);
+        reply.json(
+                ctx,
+                asked(() -> watch.rejects(limit)).stream()
+                        .map(SystemJson.RejectedJson::of)
+                        .toList());
+    }
+
+    void unclaimed(Context ctx) {
+        everySite(ctx);
+        List<GatewayView> gateways = fleet.views(ctx).gateways();
+        reply.json(
+                ctx,
+                asked(watch::unclaimed).stream()
+                        .map(waiting -> SystemJson.UnclaimedJson.of(waiting, gateways))
+                        .toList());
+    }
+
+    /** A payload can be of any site. */
+    private void everySite(Context ctx) {
+        if (!fleet.sites(ctx).isEvery()) {
+            throw new Problem(
+                            403,
+                            "every-site",
+                            "This is for who sees every site",
+                            "What the product says of itself may be of any site.",
+                            Map.of())
+                    .asException();
+        }
+    }
+
+    private static <T> List<T> asked(Supplier<List<T>> question) {
+        try {
+            return question.get();
+        } catch (RuntimeException e) {
+            LOG.warn("what was laid aside could not be read", e);
+            throw Problem.unavailable("What was laid aside can't be read at the moment: Kafka does not answer.")
+                    .asException();
+        }
+    }
+
+    private List<CounterJson> counters() {
+        return meters.getMeters().stream()
+                .filter(meter -> meter.getId().getName().startsWith(OURS))
+                .flatMap(meter -> value(meter).stream().map(value -> counter(meter, value)))
+                .sorted(Comparator.comparing(CounterJson::name)
+                        .thenComparing(counter -> counter.labels().toString()))
+                .toList();
+    }
+
+    private static CounterJson counter(Meter meter, double value) {
+        Map<String, String> labels = new TreeMap<>();
+        for (Tag tag : meter.getId().getTags()) {
+            labels.put(tag.getKey(), tag.getValue());
+        }
+        return new CounterJson(meter.getId().getName(), labels, value);
+    }
+
+    private static Optional<Double> value(Meter meter) {
+        if (meter instanceof Counter counter) {
+            return Optional.of(counter.count());
+        }
+        return meter instanceof Gauge gauge && Double.isFinite(gauge.value())
+                ? Optional.of(gauge.value())
+                : Optional.empty();
+    }
+}

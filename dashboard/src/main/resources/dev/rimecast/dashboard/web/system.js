@@ -1,0 +1,145 @@
+// @ts-check
+import { html, nothing } from './lib/lit-html/lit-html.js';
+import { api, Refused } from './api.js';
+import { now } from './clock.js';
+import { ago, clockText, number, when } from './format.js';
+import { can, failure, frame, line, show, title, waiting } from './frame.js';
+import { flows } from './system-flows.js';
+import { t } from './texts.js';
+
+/** @typedef {import('./api.js').System} System */
+
+const EVERY_MS = 5_000;
+const MINUTE_OF_ANSWERS = 12;
+/** Longer than packs are apart at the slowest: 30 min, and some. */
+const SILENT_MS = 35 * 60_000;
+
+/** @type {System | null} */
+let system = null;
+/** Answers of about the last minute, the oldest first, for rates. @type {System[]} */
+let earlier = [];
+/** @type {import('./api.js').Status | null} */
+let status = null;
+/** @type {import('./api.js').RejectedMessage[] | null} */
+let rejects = null;
+/** @type {import('./api.js').UnclaimedMachine[] | null} */
+let unclaimed = null;
+let failed = '';
+let asideFailed = '';
+let copied = '';
+
+async function load() {
+  try {
+    const [next, state] = await Promise.all([api.system(), api.status()]);
+    // an answer of the same moment tells no rate
+    if (system && next.now !== system.now) earlier = [...earlier, system].slice(-MINUTE_OF_ANSWERS);
+    [system, status] = [next, state];
+    failed = '';
+    line(null);
+  } catch (e) {
+    failed = /** @type {Error} */ (e).message;
+    // whoever may not see it now will not in five seconds
+    if (e instanceof Refused && e.status === 403) clearInterval(polling);
+    if (system) line(Date.parse(system.now));
+  }
+  draw();
+}
+
+async function loadAside() {
+  try {
+    [rejects, unclaimed] = await Promise.all([api.rejects(), api.unclaimed()]);
+    asideFailed = '';
+  } catch (e) {
+    asideFailed = /** @type {Error} */ (e).message;
+  }
+  draw();
+}
+
+/** @param {string} label @param {string[]} columns @param {unknown[][]} rows */
+const table = (label, columns, rows) => html`
+  <div class="scroll whole" tabindex="0" role="region" aria-label=${label}><table><thead><tr>${columns.map((c) => html`<th scope="col">${c}</th>`)}</tr></thead>
+    <tbody>${rows.map((row) => html`<tr>${row.map((cell, i) => (i === 0 ? html`<th scope="row">${cell}</th>` : html`<td>${cell}</td>`))}</tr>`)}</tbody></table></div>`;
+
+/** @param {System} s */
+function stages(s) {
+  const words = t.system;
+  const states = new Map((status?.stages ?? []).map((stage) => [stage.name, stage]));
+  const before = earlier[0] ?? null;
+  const seconds = before ? (Date.parse(s.now) - Date.parse(before.now)) / 1000 : 0;
+  return html`<section class="panel" aria-labelledby="stages"><h2 id="stages">${words.stages}</h2><p class="hint">${words.stagesHint}</p>
+    ${[...states.values()].map((stage) => html`<p class="stageline"><b>${stage.name}</b> <span class="state">${words.states[/** @type {'up'} */ (stage.state)]}</span> ${stage.detail}</p>`)}
+    ${table(words.stagesTable, [words.stage, words.what, words.perMinute, words.sinceStart],
+      flows(s, before, seconds).map((f) => [f.stage, f.what, f.rate === null ? '–' : number(f.rate, f.rate < 10 ? 1 : 0), number(f.total, 0)]))}</section>`;
+}
+
+/** @param {System} s */
+function gateways(s) {
+  const words = t.system;
+  const isSilent = (/** @type {System['gateways'][0]} */ g) => !g.lastPackAt || now() - Date.parse(g.lastPackAt) > SILENT_MS;
+  const silent = s.gateways.filter(isSilent);
+  return html`<section class="panel" aria-labelledby="gateways"><h2 id="gateways">${words.gateways}</h2>
+    <p class=${silent.length ? 'warmly' : 'hint'}>${silent.length ? words.silent(silent.length, s.gateways.length) : words.allHeard(s.gateways.length)}</p>
+    ${table(words.gatewaysTable, [words.gateway, words.site, words.connection, words.lastPack, words.machines],
+      s.gateways.map((g) => [g.gateway, g.siteName, g.online === undefined ? words.neverSaid : html`${g.online ? words.online : words.offline} ${g.presenceAt ? html`<span class="hint">${t.since} ${when(g.presenceAt)}</span>` : nothing}`,
+        g.lastPackAt ? html`${when(g.lastPackAt, ago)}${isSilent(g) ? html` <b class="warmly">${words.isSilent}</b>` : nothing}` : words.never, g.machines.join(', ')]))}</section>`;
+}
+
+/** @param {string} text */
+async function copy(text) {
+  await navigator.clipboard.writeText(text);
+  copied = text;
+  draw();
+}
+
+function waitingMachines() {
+  const words = t.system;
+  return html`<section class="panel" aria-labelledby="unclaimed"><h2 id="unclaimed">${words.unclaimed}</h2>
+    ${unclaimed === null ? html`<p>${asideFailed ? nothing : t.loading}</p>` : unclaimed.length === 0 ? html`<p class="well">${words.noneUnclaimed}</p>` : html`
+    <p class="hint">${words.unclaimedHint}</p>
+    <ul class="people">${unclaimed.map((m) => html`<li class="person" data-unclaimed=${m.machine}><div><p><b>${m.machine}</b> ${words.behind} ${m.gateway}${m.site ? html`, ${words.site} ${m.site}` : nothing}</p>
+      <p class="hint">${words.waits(m.readings)} ${when(m.firstAt)} – ${when(m.lastAt)}</p>
+      <p><code>${m.line}</code> ${m.site ? nothing : html`<span class="hint">${words.nameSite}</span>`}</p></div>
+      <p class="buttons"><button type="button" aria-label="${words.copy}: ${m.machine}" @click=${() => copy(m.line)}>${copied === m.line ? t.people.copied : words.copy}</button></p></li>`)}</ul>`}</section>`;
+}
+
+/** @param {import('./api.js').RejectedMessage} r */
+const reject = (r) => html`<li><b>${[...new Set(r.reasons.map((x) => x.reason))].join(', ')}</b>
+  <span class="hint">${when(r.at)}, ${r.sender}, ${r.topic}</span>
+  <details class="table"><summary>${t.system.payload(r.payloadBytes)}</summary>
+    <ul>${r.reasons.map((x) => html`<li>${x.index === undefined ? t.system.wholeMessage : t.system.recordOf(x.index)}: ${x.reason}${x.detail ? ` – ${x.detail}` : ''}</li>`)}</ul>
+    <pre class="mail" tabindex="0">${r.payload}</pre>${r.isText ? nothing : html`<p class="hint">${t.system.hex}</p>`}</details></li>`;
+
+function rejected() {
+  return html`<section class="panel" aria-labelledby="rejects"><h2 id="rejects">${t.system.rejects}</h2><p class="hint">${t.system.rejectsHint}</p>
+    ${asideFailed ? failure(asideFailed, loadAside) : nothing}
+    ${rejects === null ? html`<p>${asideFailed ? nothing : t.loading}</p>` : rejects.length === 0 ? html`<p class="well">${t.system.noRejects}</p>` : html`<ul class="history">${rejects.map(reject)}</ul>`}
+    <p class="buttons"><button type="button" @click=${loadAside}>${t.system.again}</button></p></section>`;
+}
+
+/** @param {System} s */
+function base(s) {
+  const gigabytes = (/** @type {number} */ bytes) => `${number(bytes / 1e9, 1)} GB`;
+  return html`<section class="panel" aria-labelledby="base"><h2 id="base">${t.system.base}</h2>
+    <dl class="facts">${s.disks.map((d) => html`<div><dt>${t.system.disk} ${d.path}</dt><dd>${t.system.free(gigabytes(d.freeBytes), gigabytes(d.totalBytes), Math.round((100 * d.freeBytes) / d.totalBytes))}</dd></div>`)}
+      ${s.versions.map((v) => html`<div><dt>${v.part}</dt><dd>${v.version}</dd></div>`)}
+      ${status ? html`<div><dt>${t.system.viewers}</dt><dd>${status.liveViewers}</dd></div>` : nothing}</dl></section>`;
+}
+
+function draw() {
+  if (!system) return show(waiting(t.system.title, failed, load));
+  show(html`<div class="head"><h1>${t.system.title}</h1><p class="summary">${t.system.intro} ${t.system.asOf} ${clockText(system.now)}.</p></div>
+    ${failed ? failure(failed, load) : nothing}
+    ${stages(system)}
+    <div class="two">${waitingMachines()}${base(system)}</div>
+    ${gateways(system)}
+    ${rejected()}`);
+}
+
+frame();
+title(t.system.title);
+draw();
+addEventListener('me-known', () => {
+  if (can('see-system')) loadAside();
+});
+const polling = setInterval(() => { if (!document.hidden) load(); }, EVERY_MS);
+load();

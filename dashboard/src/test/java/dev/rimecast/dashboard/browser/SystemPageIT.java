@@ -1,0 +1,54 @@
+package dev.rimecast.dashboard.browser;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import dev.rimecast.alerts.people.Role;
+import dev.rimecast.alerts.view.SiteScope;
+import org.junit.jupiter.api.Test;
+
+/** What whoever runs the product looks for. */
+class SystemPageIT extends Bench {
+    private void enter(Role role) {
+        String name = role.code();
+        server.account(name, role, SiteScope.EVERY);
+        browser.go(server.url("/sign-in"));
+        button("Enter as " + name).click();
+        browser.find(".row");
+    }
+
+    @Test
+    void system_seenByAnAdministrator_saysWhatPassesWaitsAndWasNotTaken() {
+        browser.complaints();
+        enter(Role.ADMINISTRATOR);
+        browser.find("nav a[href='/system']").click();
+        browser.find("[data-unclaimed=ice-9001]");
+
+        assertThat(browser.texts("[data-unclaimed=ice-9001] code")).containsExactly("ice-9001,site-1,gw-1");
+        assertThat(browser.texts("section[aria-labelledby=rejects] li b")).contains("unknown-channel", "not-senml");
+        assertThat(browser.texts("section[aria-labelledby=rejects] pre").toString())
+                .contains("ice-0003/", "ff 10");
+        assertThat(browser.texts("section[aria-labelledby=gateways] tbody tr").get(0))
+                .contains("gw-4", "offline", "silent");
+        assertThat(browser.texts("section[aria-labelledby=base]").toString())
+                .contains("40.0 GB of 100.0 GB free (40 %)");
+        for (String scheme : new String[] {"light", "dark"}) {
+            browser.scheme(scheme);
+            assertThat(browser.violations()).as(scheme).isEmpty();
+        }
+        browser.scheme("light");
+        browser.phone();
+        assertThat((Number) browser.run("return document.documentElement.scrollWidth"))
+                .isEqualTo(390L);
+        assertThat(browser.complaints()).isEmpty();
+    }
+
+    @Test
+    void system_ofAnOperator_isNotInTheMenuAndIsRefused() {
+        enter(Role.OPERATOR);
+        browser.until("the menu is there", b -> !b.all("nav a[href='/notices']").isEmpty());
+        assertThat(browser.all("nav a[href='/system']")).isEmpty();
+
+        browser.go(server.url("/system"));
+        browser.until("says why not", b -> !b.texts("[role=alert]").isEmpty());
+    }
+}

@@ -1,0 +1,141 @@
+package dev.rimecast.ingest.kafka;
+
+import dev.rimecast.telemetry.log.SiteLogCodec;
+import dev.rimecast.telemetry.log.SiteRecord;
+import dev.rimecast.telemetry.log.Topics;
+import dev.rimecast.telemetry.machine.Machine;
+import dev.rimecast.telemetry.machine.Register;
+import dev.rimecast.telemetry.reading.Reading;
+import java.nio.charset.StandardCharsets;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.TreeMap;
+import java.util.function.Consumer;
+import org.apache.kafka.clients.consumer.ConsumerRecord;
+import org.apache.kafka.clients.consumer.KafkaConsumer;
+import org.apache.kafka.common.TopicPartition;
+import org.apache.kafka.common.header.Header;
+
+/**
+ * What ingest did not put into a site's log: rejects with their reason, and readings of machines in no register. Reads the
+ * end of both topics anew at each question; for a person who looks, not for a program that polls.
+ */
+public final class LaidAside {
+    /** Of each partition, so many records of the topic of unclaimed readings are looked through. */
+    private static final long UNCLAIMED_LOOK = 2_000;
+
+    private static final Duration POLL = Duration.ofMillis(200);
+    private static final Duration PATIENCE = Duration.ofSeconds(5);
+
+    private final String bootstrapServers;
+
+    public LaidAside(String bootstrapServers) {
+        this.bootstrapServers = bootstrapServers;
+    }
+
+    /**
+     * A message of which something was rejected.
+     *
+     * @param sender the gateway, or what the connection called itself
+     * @param topic of MQTT
+     * @param reasons as they were recorded: {@code index code detail}, index {@code -} for the message as a whole
+     * @param payload as it came
+     */
+    public record Rejected(Instant at, String sender, String topic, List<String> reasons, byte[] payload) {}
+
+    /** A machine that is in no register, or behind another gateway, and what waits of it. */
+    public record Unclaimed(String machine, String gateway, long readings, Instant firstAt, Instant lastAt) {}
+
+    /** The newest first. @throws org.apache.kafka.common.KafkaException if Kafka does not answer */
+    public List<Rejected> rejects(int most) {
+        List<Rejected> found = new ArrayList<>();
+        readEnd(Topics.REJECTS, most, row -> found.add(rejected(row)));
+        return found.stream()
+                .sorted(Comparator.comparing(Rejected::at).reversed())
+                .limit(most)
+                .toList();
+    }
+
+    /**
+     * By machine, of the newest readings.
+     *
+     * @throws org.apache.kafka.common.KafkaException if Kafka does not answer
+     */
+    public List<Unclaimed> unclaimed(Register register) {
+        Map<String, Unclaimed> found = new TreeMap<>();
+        readEnd(Topics.UNCLAIMED, UNCLAIMED_LOOK, row -> {
+            byte[] value = row.value();
+            if (value != null && SiteLogCodec.decode(value) instanceof SiteRecord.Pack pack) {
+                for (Reading reading : pack.readings()) {
+                    Instant at = Instant.ofEpochMilli(reading.timeMillis());
+                    Unclaimed one = new Unclaimed(reading.machine(), pack.gateway(), 1, at, at);
+                    found.merge(reading.machine() + ' ' + pack.gateway(), one, LaidAside::both);
+                }
+            }
+        });
+        return found.values().stream()
+                .filter(waiting -> register.machine(waiting.machine())
+                        .map(Machine::gateway)
+                        .filter(waiting.gateway()::equals)
+                        .isEmpty())
+                .toList();
+    }
+
+    private static Unclaimed both(Unclaimed a, Unclaimed b) {
+        return new Unclaimed(
+                a.machine(),
+                a.gateway(),
+                a.readings() + b.readings(),
+                a.firstAt().isBefore(b.firstAt()) ? a.firstAt() : b.firstAt(),
+                a.lastAt().isAfter(b.lastAt()) ? a.lastAt() : b.lastAt());
+    }
+
+    /** The last records of each partition; what comes meanwhile is left for the next time. */
+    private void readEnd(String topic, long most, Consumer<ConsumerRecord<byte[], byte[]>> visitor) {
+        try (var reader =
+                new KafkaConsumer<byte[], byte[]>(ClientConfig.reader(bootstrapServers, "rimecast-laid-aside"))) {
+            List<TopicPartition> partitions = reader.partitionsFor(topic).stream()
+                    .map(info -> new TopicPartition(info.topic(), info.partition()))
+                    .toList();
+            reader.assign(partitions);
+            Map<TopicPartition, Long> begins = reader.beginningOffsets(partitions);
+            Map<TopicPartition, Long> ends = new HashMap<>(reader.endOffsets(partitions));
+            ends.forEach((partition, end) ->
+                    reader.seek(partition, Math.max(end - most, begins.getOrDefault(partition, 0L))));
+            long deadline = System.nanoTime() + PATIENCE.toNanos();
+            while (isBehind(reader, ends) && System.nanoTime() < deadline) {
+                reader.poll(POLL).forEach(visitor);
+            }
+        }
+    }
+
+    private static boolean isBehind(KafkaConsumer<byte[], byte[]> reader, Map<TopicPartition, Long> ends) {
+        return ends.entrySet().stream().anyMatch(end -> reader.position(end.getKey()) < end.getValue());
+    }
+
+    private static Rejected rejected(ConsumerRecord<byte[], byte[]> row) {
+        List<String> reasons = new ArrayList<>();
+        row.headers().headers(Records.REJECTED_HEADER).forEach(header -> reasons.add(text(header.value())));
+        return new Rejected(
+                Instant.ofEpochMilli(row.timestamp()),
+                text(row.key()),
+                header(row, Records.TOPIC_HEADER),
+                reasons,
+                Objects.requireNonNullElse(row.value(), new byte[0]));
+    }
+
+    private static String header(ConsumerRecord<byte[], byte[]> row, String name) {
+        Header header = row.headers().lastHeader(name);
+        return header == null ? "" : text(header.value());
+    }
+
+    private static String text(byte[] bytes) {
+        return bytes == null ? "" : new String(bytes, StandardCharsets.UTF_8);
+    }
+}
