@@ -23,6 +23,7 @@ import dev.rimecast.dashboard.json.WireFormat;
 import dev.rimecast.dashboard.live.ClockWatch;
 import dev.rimecast.dashboard.live.LiveEndpoint;
 import dev.rimecast.dashboard.live.LiveHub;
+import dev.rimecast.dashboard.system.SystemWatch;
 import io.javalin.Javalin;
 import io.javalin.compression.CompressionStrategy;
 import io.javalin.config.JavalinConfig;

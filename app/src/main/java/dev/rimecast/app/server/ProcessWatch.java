@@ -1,6 +1,6 @@
 package dev.rimecast.app.server;
 
-import dev.rimecast.dashboard.SystemWatch;
+import dev.rimecast.dashboard.system.SystemWatch;
 import dev.rimecast.ingest.IngestStage;
 import java.io.IOException;
 import java.io.InputStream;

@@ -1,13 +1,13 @@
 package dev.rimecast.dashboard.api;
 
 import dev.rimecast.alerts.view.GatewayView;
-import dev.rimecast.dashboard.SystemWatch;
 import dev.rimecast.dashboard.access.Fleet;
 import dev.rimecast.dashboard.http.Problem;
 import dev.rimecast.dashboard.http.Query;
 import dev.rimecast.dashboard.http.Reply;
 import dev.rimecast.dashboard.json.SystemJson;
 import dev.rimecast.dashboard.json.SystemJson.CounterJson;
+import dev.rimecast.dashboard.system.SystemWatch;
 import io.javalin.http.Context;
 import io.micrometer.core.instrument.Counter;
 import io.micrometer.core.instrument.Gauge;

@@ -1,7 +1,7 @@
 package dev.rimecast.dashboard.json;
 
 import dev.rimecast.alerts.view.GatewayView;
-import dev.rimecast.dashboard.SystemWatch;
+import dev.rimecast.dashboard.system.SystemWatch;
 import java.nio.ByteBuffer;
 import java.nio.charset.CharacterCodingException;
 import java.nio.charset.StandardCharsets;

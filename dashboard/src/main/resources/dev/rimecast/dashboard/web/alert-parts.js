@@ -98,6 +98,13 @@ function measureLine({ measure }) {
     ? html`, ${t.alert.limitIs} ${value(measure.limit)}` : nothing}.</p>`;
 }
 
+/** How the site stands for ice, where that is known; what runs short stands out. @param {AlertSummary} alert */
+export function iceLine({ ice }) {
+  if (!ice || ice.startsWith('Not known')) return nothing;
+  const isShort = / runs? out of ice/.test(ice);
+  return html`<p class="ice ${isShort ? 'short' : ''}"><b>${t.alert.ice}:</b> ${prose(ice)}</p>`;
+}
+
 /** @param {AlertSummary} alert */
 export function limitLine(alert) {
   const limit = alert.limitExpected;

@@ -1,6 +1,6 @@
 // @ts-check
 import { html, nothing } from './lib/lit-html/lit-html.js';
-import { causeLine, isHeld, stateText } from './alert-parts.js';
+import { causeLine, iceLine, isHeld, stateText } from './alert-parts.js';
 import { now } from './clock.js';
 import { isPressing } from './fleet-groups.js';
 import { ago, DAY, rough, when } from './format.js';
@@ -60,6 +60,7 @@ export function attentionRow(row) {
         <span class="state">${stateText(alert)}</span>
         <p class="summary">${prose(alert.summary)}</p>
         <p class="likely">${causeLine(alert)} <span class="since">${t.since} ${when(alert.raisedAt)}</span></p>
+        ${iceLine(alert)}
         ${row.openAlerts > 1 ? html`<p class="more"><a href="/machines/${row.machine}">${t.fleet.more(row.openAlerts - 1)}</a></p>` : nothing}
       </div>
       <div class="act"><span class="label">${t.fleet.columns.act}</span> ${actText(alert, row.actBy)}</div>

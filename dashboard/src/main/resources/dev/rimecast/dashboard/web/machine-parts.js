@@ -1,6 +1,6 @@
 // @ts-check
 import { html, nothing } from './lib/lit-html/lit-html.js';
-import { adviceParts, causeLine, evidenceParts, limitLine, needsEyes, stateText } from './alert-parts.js';
+import { adviceParts, causeLine, evidenceParts, iceLine, limitLine, needsEyes, stateText } from './alert-parts.js';
 import { leftText } from './fleet-rows.js';
 import { ago, dateText, number, quantity, when } from './format.js';
 import { can } from './frame.js';
@@ -41,6 +41,7 @@ function openAlert(whole, first, acknowledge) {
       <p class="lead">${prose(a.summary)}</p>
       <p class="likely">${causeLine(a)} <span class="since">${t.since} ${when(a.raisedAt)}</span></p>
       ${limitLine(a)}
+      ${iceLine(a)}
       ${needsEyes(a) && can('acknowledge') ? html`<p class="buttons"><button type="button" class="primary" @click=${() => acknowledge(a)}>${t.ask.acknowledge.title}</button></p>` : nothing}
       <details class="table" ?open=${first}><summary>${t.machine.adviceAndEvidence}</summary>
         <div class="two">${adviceParts(whole.advice, a.id, 4)}${evidenceParts(whole, a.id, 4)}</div>

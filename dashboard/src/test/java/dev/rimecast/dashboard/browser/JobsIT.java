@@ -30,6 +30,16 @@ class JobsIT extends Bench {
     }
 
     @Test
+    void fleet_siteRunsOutOfIce_saysHowManyKilogramsAndWhen() {
+        browser.go(server.url("/"));
+        browser.find(".row");
+
+        assertThat(browser.texts(".row .ice.short"))
+                .anySatisfy(text -> assertThat(text).contains("runs out of ice on", "kg short"));
+        assertThat(browser.texts(".row .ice")).noneMatch(text -> text.contains("Not known"));
+    }
+
+    @Test
     void fleet_searched_showsMatchesAndKeepsTheSearchInTheAddress() {
         browser.go(server.url("/"));
         browser.find("input[name=q]").sendKeys("condenser quay");

@@ -1,6 +1,6 @@
 package dev.rimecast.dashboard.fake;
 
-import dev.rimecast.dashboard.SystemWatch;
+import dev.rimecast.dashboard.system.SystemWatch;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.time.InstantSource;

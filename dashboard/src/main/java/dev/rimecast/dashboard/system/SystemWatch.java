@@ -1,4 +1,4 @@
-package dev.rimecast.dashboard;
+package dev.rimecast.dashboard.system;
 
 import java.time.Instant;
 import java.util.List;
