@@ -10,6 +10,10 @@ import java.util.Optional;
 import java.util.function.Function;
 import org.snakeyaml.engine.v2.api.LoadSettings;
 import org.snakeyaml.engine.v2.api.lowlevel.Compose;
+import org.snakeyaml.engine.v2.api.lowlevel.Parse;
+import org.snakeyaml.engine.v2.events.CollectionEndEvent;
+import org.snakeyaml.engine.v2.events.CollectionStartEvent;
+import org.snakeyaml.engine.v2.events.Event;
 import org.snakeyaml.engine.v2.exceptions.Mark;
 import org.snakeyaml.engine.v2.exceptions.MarkedYamlEngineException;
 import org.snakeyaml.engine.v2.exceptions.YamlEngineException;
@@ -27,6 +31,8 @@ import org.snakeyaml.engine.v2.nodes.Node;
  * }</pre>
  */
 public final class Yaml {
+    /** Settings are a few levels deep; the composer takes a frame of the stack for each. */
+    private static final int DEEPEST = 50;
 
     private Yaml() {}
 
@@ -86,6 +92,20 @@ public final class Yaml {
         }
     }
 
+    private static void refuseDepth(ReadContext context, LoadSettings settings, String text) {
+        int depth = 0;
+        for (Event event : new Parse(settings).parseString(text)) {
+            if (event instanceof CollectionStartEvent && ++depth > DEEPEST) {
+                int line = event.getStartMark().map(Mark::getLine).orElse(-1) + 1;
+                context.add("", line, "is nested more than " + DEEPEST + " deep: close a bracket, or write it flatter");
+                throw context.toException();
+            }
+            if (event instanceof CollectionEndEvent) {
+                depth--;
+            }
+        }
+    }
+
     private static YamlMap root(ReadContext context, String text) {
         LoadSettings settings = LoadSettings.builder()
                 .setLabel(context.source())
@@ -93,6 +113,7 @@ public final class Yaml {
                 .build();
         Optional<Node> node = Optional.empty();
         try {
+            refuseDepth(context, settings, text);
             node = new Compose(settings).composeString(text);
         } catch (MarkedYamlEngineException e) {
             int line =

@@ -224,6 +224,28 @@ public final class YamlMap {
         return result;
     }
 
+    /**
+     * A list whose items are single values or mappings, in order; empty if the key is not there.
+     *
+     * @param single what becomes of a single value
+     * @param mapping what becomes of a mapping
+     */
+    public <V, T> List<T> mixedList(String key, YamlType<V> type, Function<V, T> single, Function<YamlMap, T> mapping) {
+        asked.add(key);
+        List<T> result = new ArrayList<>();
+        List<Node> items = items(key);
+        for (int i = 0; i < items.size(); i++) {
+            Node item = items.get(i);
+            String itemPath = path(key) + '[' + i + ']';
+            if (item instanceof MappingNode map) {
+                result.add(mapping.apply(open(itemPath, Lines.of(item), Optional.of(map))));
+            } else {
+                context.parse(itemPath, Lines.of(item), item, type).map(single).ifPresent(result::add);
+            }
+        }
+        return result;
+    }
+
     /** A list of mappings; empty if the key is not there. */
     public List<YamlMap> mapList(String key) {
         asked.add(key);
