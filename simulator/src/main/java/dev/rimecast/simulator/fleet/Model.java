@@ -5,9 +5,11 @@ import dev.rimecast.simulator.physics.FreezeEnd;
 import dev.rimecast.simulator.physics.HarvestEnd;
 import dev.rimecast.simulator.physics.Refrigerant;
 import dev.rimecast.telemetry.machine.Machine;
+import dev.rimecast.telemetry.machine.Machine.Build;
 import dev.rimecast.telemetry.machine.Machine.DrainKind;
 import dev.rimecast.telemetry.machine.Machine.EndsBy;
 import dev.rimecast.telemetry.machine.Machine.Limits;
+import dev.rimecast.telemetry.machine.Machine.SprayUnit;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -113,7 +115,13 @@ public enum Model {
                 basic.care(),
                 Optional.empty(),
                 Optional.empty(),
-                Optional.empty());
+                Optional.empty(),
+                new Build(Optional.of(sprayUnit()), Optional.of(drain), Optional.of(basic.condenserCooling())));
+    }
+
+    /** Slabs are made on a plate under a bar, cubes over jets. */
+    private SprayUnit sprayUnit() {
+        return this == SLAB_120 ? SprayUnit.BAR : SprayUnit.JETS;
     }
 
     private Limits limits() {

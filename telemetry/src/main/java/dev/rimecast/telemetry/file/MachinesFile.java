@@ -7,6 +7,7 @@ import dev.rimecast.telemetry.file.csv.CsvRow;
 import dev.rimecast.telemetry.file.csv.CsvTable;
 import dev.rimecast.telemetry.file.csv.Decimals;
 import dev.rimecast.telemetry.machine.Machine;
+import dev.rimecast.telemetry.machine.Machine.Build;
 import dev.rimecast.telemetry.machine.Machine.CareIntervals;
 import dev.rimecast.telemetry.machine.Machine.Cooling;
 import dev.rimecast.telemetry.machine.Machine.DrainKind;
@@ -15,6 +16,7 @@ import dev.rimecast.telemetry.machine.Machine.Kind;
 import dev.rimecast.telemetry.machine.Machine.Limits;
 import dev.rimecast.telemetry.machine.Machine.PlaceLimits;
 import dev.rimecast.telemetry.machine.Machine.ProbeAt;
+import dev.rimecast.telemetry.machine.Machine.SprayUnit;
 import dev.rimecast.telemetry.yaml.Range;
 import java.io.IOException;
 import java.nio.file.Path;
@@ -23,6 +25,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 
 /** {@code machines.csv}: the register. */
 public final class MachinesFile {
@@ -57,7 +60,8 @@ public final class MachinesFile {
                     "lamp_interval_days",
                     "installed",
                     "lamp_installed",
-                    "warranty_until"));
+                    "warranty_until",
+                    "spray_unit"));
 
     private static final double USUAL_KG_PER_DAY = 50;
     private static final double USUAL_BIN_SHARE = 0.4;
@@ -93,7 +97,7 @@ public final class MachinesFile {
         checkUnique(row, id);
         checkOneSite(row, gateway, site);
         double rated = row.number("rated_kg_per_day", KILOGRAMS).orElse(USUAL_KG_PER_DAY);
-        return new Machine(
+        Machine machine = new Machine(
                 id,
                 site,
                 gateway,
@@ -118,6 +122,10 @@ public final class MachinesFile {
                 row.date("installed"),
                 row.date("lamp_installed"),
                 row.date("warranty_until"));
+        return machine.withBuild(new Build(
+                row.word("spray_unit", SprayUnit.class, MachinesFile::word),
+                row.text("drain_kind").map(said -> machine.drainKind()),
+                row.text("condenser_cooling").map(said -> machine.condenserCooling())));
     }
 
     private void checkUnique(CsvRow row, String id) {
@@ -197,7 +205,7 @@ public final class MachinesFile {
                 Cells.of(machine.modelGroup()),
                 Cells.of(machine.serial()),
                 word(machine.kind()),
-                word(machine.condenserCooling()),
+                said(machine.build().cooling(), machine.condenserCooling(), Cooling.AIR),
                 Decimals.shortest(machine.ratedKgPerDay()),
                 Decimals.shortest(machine.binKg()),
                 Cells.of(machine.refrigerant()),
@@ -209,7 +217,7 @@ public final class MachinesFile {
                 Cells.of(limits.pullDownSeconds()),
                 Cells.of(limits.drainLevelSeconds()),
                 Cells.of(limits.drainRunOnSeconds()),
-                word(machine.drainKind()),
+                said(machine.build().drain(), machine.drainKind(), DrainKind.GRAVITY),
                 Integer.toString(machine.startDelaySeconds()),
                 Decimals.shortest(place.ambientMinCelsius()),
                 Decimals.shortest(place.ambientMaxCelsius()),
@@ -221,7 +229,13 @@ public final class MachinesFile {
                 Cells.of(care.lampDays()),
                 Cells.of(machine.installed()),
                 Cells.of(machine.lampInstalled()),
-                Cells.of(machine.warrantyUntil()));
+                Cells.of(machine.warrantyUntil()),
+                Cells.of(machine.build().sprayUnit().map(MachinesFile::word)));
+    }
+
+    /** A default that nobody has said stays unsaid. */
+    private static String said(Optional<? extends Enum<?>> said, Enum<?> value, Enum<?> usual) {
+        return said.isEmpty() && value == usual ? "" : word(value);
     }
 
     private static String word(Enum<?> constant) {

@@ -142,6 +142,10 @@ final class RecordReader {
         return flag() ? OptionalInt.of(signedInt()) : OptionalInt.empty();
     }
 
+    boolean isAtEnd() {
+        return position == bytes.length;
+    }
+
     void end() {
         if (position != bytes.length) {
             throw malformed(bytes.length - position + " bytes after the record");

@@ -46,6 +46,11 @@ final class RegisterFormat {
         out.optionalDate(machine.installed());
         out.optionalDate(machine.lampInstalled());
         out.optionalDate(machine.warrantyUntil());
+        if (!machine.build().equals(Machine.Build.NOT_SAID)) {
+            out.optionalChoice(machine.build().sprayUnit());
+            out.optionalChoice(machine.build().drain());
+            out.optionalChoice(machine.build().cooling());
+        }
     }
 
     /** Java evaluates arguments from left to right (JLS 15.7.4), which is the order of the format. */
@@ -74,7 +79,18 @@ final class RegisterFormat {
                 new Machine.CareIntervals(in.optionalInt(), in.optionalInt(), in.optionalInt(), in.optionalInt()),
                 in.optionalDate(),
                 in.optionalDate(),
-                in.optionalDate());
+                in.optionalDate(),
+                readBuild(in));
+    }
+
+    /** Added later, at the end: a record that ends before says nothing of it, and one without it has the same bytes. */
+    private static Machine.Build readBuild(RecordReader in) {
+        return in.isAtEnd()
+                ? Machine.Build.NOT_SAID
+                : new Machine.Build(
+                        in.optionalChoice(Machine.SprayUnit.values()),
+                        in.optionalChoice(Machine.DrainKind.values()),
+                        in.optionalChoice(Machine.Cooling.values()));
     }
 
     static void write(RecordWriter out, Site site) {

@@ -32,7 +32,8 @@ public record Machine(
         CareIntervals care,
         Optional<LocalDate> installed,
         Optional<LocalDate> lampInstalled,
-        Optional<LocalDate> warrantyUntil) {
+        Optional<LocalDate> warrantyUntil,
+        Build build) {
 
     /** How ice is made. A continuous machine gets silence, temperature and drain checks only. */
     public enum Kind {
@@ -65,6 +66,21 @@ public record Machine(
     public enum DrainKind {
         GRAVITY,
         PUMP
+    }
+
+    /** What brings the water to the plate or the cups. */
+    public enum SprayUnit {
+        PLATE,
+        BAR,
+        JETS
+    }
+
+    /**
+     * How it is built, as far as the register says so. What detection needs has a default above; what people are advised
+     * to do with their hands must not rest on one.
+     */
+    public record Build(Optional<SprayUnit> sprayUnit, Optional<DrainKind> drain, Optional<Cooling> cooling) {
+        public static final Build NOT_SAID = new Build(Optional.empty(), Optional.empty(), Optional.empty());
     }
 
     /**
@@ -111,6 +127,87 @@ public record Machine(
             throw new IllegalArgumentException(
                     "start_delay_s of " + id + " must not be negative: " + startDelaySeconds);
         }
+    }
+
+    /** A machine of whose build the register says nothing. */
+    public Machine(
+            String id,
+            String site,
+            String gateway,
+            Optional<String> room,
+            Optional<String> modelGroup,
+            Optional<String> serial,
+            Kind kind,
+            Cooling condenserCooling,
+            double ratedKgPerDay,
+            double binKg,
+            Optional<String> refrigerant,
+            Optional<EndsBy> freezeEndsBy,
+            Optional<EndsBy> harvestEndsBy,
+            Optional<EndsBy> fillEndsBy,
+            ProbeAt evaporatorProbeAt,
+            Limits limits,
+            DrainKind drainKind,
+            int startDelaySeconds,
+            PlaceLimits place,
+            CareIntervals care,
+            Optional<LocalDate> installed,
+            Optional<LocalDate> lampInstalled,
+            Optional<LocalDate> warrantyUntil) {
+        this(
+                id,
+                site,
+                gateway,
+                room,
+                modelGroup,
+                serial,
+                kind,
+                condenserCooling,
+                ratedKgPerDay,
+                binKg,
+                refrigerant,
+                freezeEndsBy,
+                harvestEndsBy,
+                fillEndsBy,
+                evaporatorProbeAt,
+                limits,
+                drainKind,
+                startDelaySeconds,
+                place,
+                care,
+                installed,
+                lampInstalled,
+                warrantyUntil,
+                Build.NOT_SAID);
+    }
+
+    /** The same machine, built so. */
+    public Machine withBuild(Build known) {
+        return new Machine(
+                id,
+                site,
+                gateway,
+                room,
+                modelGroup,
+                serial,
+                kind,
+                known.cooling().orElse(condenserCooling),
+                ratedKgPerDay,
+                binKg,
+                refrigerant,
+                freezeEndsBy,
+                harvestEndsBy,
+                fillEndsBy,
+                evaporatorProbeAt,
+                limits,
+                known.drain().orElse(drainKind),
+                startDelaySeconds,
+                place,
+                care,
+                installed,
+                lampInstalled,
+                warrantyUntil,
+                known);
     }
 
     /** A machine of which only the required columns are known. */

@@ -65,9 +65,9 @@ class RegisterFilesTest {
                 freeze_ends_by,harvest_ends_by,fill_ends_by,evaporator_probe_at,condensing_limit_c,pulldown_limit_s,\
                 drain_limit_s,drain_run_on_s,drain_kind,start_delay_s,ambient_min_c,ambient_max_c,water_min_c,water_max_c,\
                 cleaning_interval_days,air_filter_interval_days,water_filter_interval_days,lamp_interval_days,installed,\
-                lamp_installed,warranty_until
+                lamp_installed,warranty_until,spray_unit
                 ice-1,s-1,g-1,bar,g80,"A,1",continuous,water,80,30,R290,temperature,time,level,outlet,62,800,5,2,pump,120,\
-                5,38,4,30,90,30,180,365,2024-03-01,2025-03-01,2027-03-01
+                5,38,4,30,90,30,180,365,2024-03-01,2025-03-01,2027-03-01,bar
                 """);
 
         Machine machine = MachinesFile.read(machines).get(0);
@@ -101,7 +101,26 @@ class RegisterFilesTest {
                                 OptionalInt.of(90), OptionalInt.of(30), OptionalInt.of(180), OptionalInt.of(365)),
                         Optional.of(LocalDate.of(2024, 3, 1)),
                         Optional.of(LocalDate.of(2025, 3, 1)),
-                        Optional.of(LocalDate.of(2027, 3, 1))));
+                        Optional.of(LocalDate.of(2027, 3, 1)),
+                        new Machine.Build(
+                                Optional.of(Machine.SprayUnit.BAR),
+                                Optional.of(Machine.DrainKind.PUMP),
+                                Optional.of(Machine.Cooling.WATER))));
+    }
+
+    /** A default that detection needs is nothing that the register has said. */
+    @Test
+    void read_buildLeftOut_isNotSaidAndStaysSo() throws IOException {
+        Path machines = file("machines.csv", "machine,site,gateway,drain_kind\nice-1,s,g,\nice-2,s,g,gravity\n");
+
+        List<Machine> read = MachinesFile.read(machines);
+
+        assertThat(read).extracting(Machine::drainKind).containsOnly(Machine.DrainKind.GRAVITY);
+        assertThat(read.get(0).build()).isEqualTo(Machine.Build.NOT_SAID);
+        assertThat(read.get(1).build().drain()).contains(Machine.DrainKind.GRAVITY);
+        Path copy = directory.resolve("copy.csv");
+        MachinesFile.write(copy, read);
+        assertThat(MachinesFile.read(copy)).isEqualTo(read);
     }
 
     @Test

@@ -60,6 +60,20 @@ class SiteLogCodecTest {
         assertThat(refused).isPositive();
     }
 
+    /** Added at the end of the row: rows without it have the bytes that they always had. */
+    @Test
+    void row_withItsBuild_isReadBackAndOneWithoutHasTheOldBytes() {
+        Machine plain = SiteRecords.WHOLE_ROW;
+        Machine built = plain.withBuild(new Machine.Build(
+                Optional.of(Machine.SprayUnit.JETS), Optional.empty(), Optional.of(Machine.Cooling.REMOTE)));
+        byte[] old = SiteLogCodec.encode(new SiteRecord.Registered(SiteRecords.AT, plain));
+        byte[] whole = SiteLogCodec.encode(new SiteRecord.Registered(SiteRecords.AT, built));
+
+        assertThat(SiteLogCodec.decode(whole)).isEqualTo(new SiteRecord.Registered(SiteRecords.AT, built));
+        assertThat(SiteLogCodec.decode(old)).isEqualTo(new SiteRecord.Registered(SiteRecords.AT, plain));
+        assertThat(Arrays.copyOf(whole, old.length)).isEqualTo(old);
+    }
+
     @Test
     void decode_byteAfterTheRecord_isMalformed() {
         byte[] whole = SiteLogCodec.encode(SiteRecords.PACK);
