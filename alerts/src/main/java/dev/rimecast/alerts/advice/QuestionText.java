@@ -13,6 +13,7 @@ import java.util.Set;
  * @param who {@code site}, {@code operator} or {@code engineer}
  * @param about what it is about, in a few words
  * @param opensPanel whether the cautions for covers apply; never for the site
+ * @param needsRunning whether only a machine that makes ice can answer it
  * @param putsRight answers that say that something was found and put right
  * @param answers by code, in the order in which they are offered, without the one that is always there
  */
@@ -22,6 +23,7 @@ public record QuestionText(
         String about,
         String ask,
         boolean opensPanel,
+        boolean needsRunning,
         Set<String> putsRight,
         Map<String, String> answers) {
     private static final String CANNOT_TELL = "can't tell";

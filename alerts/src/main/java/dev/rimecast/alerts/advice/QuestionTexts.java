@@ -71,6 +71,7 @@ public final class QuestionTexts {
                 entry.string("about"),
                 entry.string("ask"),
                 opensPanel,
+                entry.bool("running", false),
                 Set.copyOf(entry.list("puts_right", YamlType.text())),
                 entry.values("answers", YamlType.text()));
     }

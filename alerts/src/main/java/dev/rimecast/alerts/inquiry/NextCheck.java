@@ -7,6 +7,7 @@ import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.SiteCheckView.Check;
 import dev.rimecast.alerts.view.SiteCheckView.Choice;
 import dev.rimecast.alerts.view.SiteLinkView.Answered;
+import dev.rimecast.telemetry.finding.Stage;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -24,8 +25,13 @@ final class NextCheck {
 
     private NextCheck() {}
 
-    /** @param open alerts of the machine that are not over, the most urgent first */
+    /**
+     * What only a machine that makes ice can answer is not asked of one that stands.
+     *
+     * @param open alerts of the machine that are not over, the most urgent first
+     */
     static Optional<Check> of(List<AlertView> open, List<Answered> answers) {
+        boolean stands = open.stream().anyMatch(alert -> alert.finding().stage() == Stage.STOPPED);
         Set<String> asked = answers.stream().map(Answered::check).collect(Collectors.toSet());
         boolean isAskingQuestions = answers.stream()
                 .anyMatch(answer -> QuestionTexts.STANDARD.of(answer.check()).isPresent());
@@ -34,6 +40,7 @@ final class NextCheck {
                 .filter(id -> !asked.contains(id))
                 .flatMap(id -> QuestionTexts.STANDARD.of(id).stream())
                 .filter(QuestionText::isForSite)
+                .filter(text -> !stands || !text.needsRunning())
                 .findFirst()
                 .map(NextCheck::question);
         return question.isPresent() || isAskingQuestions ? question : advised(open, asked);
