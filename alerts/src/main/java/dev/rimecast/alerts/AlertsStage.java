@@ -1,27 +1,28 @@
 package dev.rimecast.alerts;
 
-import dev.rimecast.alerts.advice.AdviceBook;
-import dev.rimecast.alerts.cases.CaseBook;
 import dev.rimecast.alerts.consume.ChangeFeed;
 import dev.rimecast.alerts.consume.StageHealth;
 import dev.rimecast.alerts.consume.TopicReaders;
 import dev.rimecast.alerts.inquiry.StoredInquiries;
 import dev.rimecast.alerts.inquiry.StoredSiteChecks;
 import dev.rimecast.alerts.keep.Upkeep;
-import dev.rimecast.alerts.life.LifeBook;
 import dev.rimecast.alerts.notice.outbox.NoticeStage;
 import dev.rimecast.alerts.people.People;
-import dev.rimecast.alerts.priority.PriorityBook;
 import dev.rimecast.alerts.register.OutboxPublisher;
 import dev.rimecast.alerts.register.RegisterImport;
 import dev.rimecast.alerts.register.SiteEvents;
+import dev.rimecast.alerts.rules.BooksInForce;
+import dev.rimecast.alerts.rules.RuleDesk;
+import dev.rimecast.alerts.rules.RuleStore;
 import dev.rimecast.alerts.store.CaseStore;
 import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.store.FindingStore;
 import dev.rimecast.alerts.store.HoldPass;
 import dev.rimecast.alerts.store.PriorityPass;
+import dev.rimecast.alerts.store.PriorityTrial;
 import dev.rimecast.alerts.store.StoredActions;
 import dev.rimecast.alerts.store.StoredPeople;
+import dev.rimecast.alerts.store.StoredRules;
 import dev.rimecast.alerts.store.StoredViews;
 import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.Changes;
@@ -66,47 +67,43 @@ public final class AlertsStage implements AutoCloseable {
     private final SiteEvents siteEvents;
     private final People people;
     private final Optional<NoticeStage> notices;
+    private final BooksInForce books;
+    private final RuleDesk rules;
 
     private AlertsStage(AlertsSettings settings, InstantSource clock, MeterRegistry meters, Database database) {
-        AdviceBook advice = AdviceBook.standard();
-        LifeBook book = LifeBook.standard();
-        CaseBook caseBook = CaseBook.standard();
-        CaseStore cases = new CaseStore(caseBook);
-        PriorityBook priorities = PriorityBook.standard();
+        RuleStore ruleStore = new StoredRules(database);
+        this.books = new BooksInForce();
+        books.refresh(ruleStore);
         this.database = database;
         this.admin = Admin.create(new HashMap<>(settings.kafka()));
         this.producer = producer(settings.kafka());
         this.changes = new ChangeFeed();
         this.health = new StageHealth();
         this.publisher = new OutboxPublisher(database, producer, problem -> say("outbox", problem));
-        this.views = new StoredViews(database, advice, caseBook, priorities);
-        this.actions = new StoredActions(database, clock, book, advice, caseBook, priorities, changes::publish);
+        this.views = new StoredViews(database, books);
+        this.actions = new StoredActions(database, clock, books, changes::publish);
         this.inquiries = new StoredInquiries(
                 database, views, actions, settings.siteLinkLasts(), clock, publisher::wake, changes::publish);
-        this.siteChecks = new StoredSiteChecks(database, views, caseBook, clock, publisher::wake, changes::publish);
+        this.siteChecks = new StoredSiteChecks(database, views, books, clock, publisher::wake, changes::publish);
         this.registerImport = new RegisterImport(database, clock, publisher::wake);
-        this.siteEvents = new SiteEvents(database, cases, clock, publisher::wake, changes::publish);
+        this.siteEvents = new SiteEvents(database, new CaseStore(books), clock, publisher::wake, changes::publish);
         this.people = People.of(new StoredPeople(database), InstantSource.system());
         this.readers = TopicReaders.start(
-                settings.kafka(),
-                admin,
-                producer,
-                database,
-                new FindingStore(book, cases, priorities),
-                changes,
-                clock,
-                health,
-                meters);
+                settings.kafka(), admin, producer, database, new FindingStore(books), changes, clock, health, meters);
         this.upkeep = new Upkeep(
                 List.of(
-                        new Upkeep.Named("holds", new HoldPass(database, book)::run),
-                        new Upkeep.Named("priorities", new PriorityPass(database, priorities)::run)),
+                        new Upkeep.Named("rules", now -> {
+                            books.refresh(ruleStore);
+                            return List.of();
+                        }),
+                        new Upkeep.Named("holds", new HoldPass(database, books)::run),
+                        new Upkeep.Named("priorities", new PriorityPass(database, books)::run)),
                 clock,
                 changes::publish,
                 problem -> say("upkeep", problem));
         this.notices = settings.notices()
-                .map(whom ->
-                        new NoticeStage(database, whom, priorities, views, clock, problem -> say("notices", problem)));
+                .map(whom -> new NoticeStage(database, whom, books, views, clock, problem -> say("notices", problem)));
+        this.rules = new RuleDesk(ruleStore, books, new PriorityTrial(database, clock), clock, upkeep::wake);
         publisher.start();
         upkeep.start();
         notices.ifPresent(NoticeStage::start);
@@ -167,9 +164,18 @@ public final class AlertsStage implements AutoCloseable {
         return people;
     }
 
+    /** The firm's own books of rules. */
+    public RuleDesk rules() {
+        return rules;
+    }
+
     /** Asks the database as well, so it may take as long as a connection does. */
     public AlertsHealth health() {
         Map<String, String> problems = new TreeMap<>(health.problems());
+        String unreadable = books.problem();
+        if (!unreadable.isEmpty()) {
+            problems.put("rules", unreadable);
+        }
         if (!database.answers()) {
             problems.put("database", "does not answer");
         }

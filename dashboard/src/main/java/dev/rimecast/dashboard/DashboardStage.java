@@ -2,6 +2,7 @@ package dev.rimecast.dashboard;
 
 import dev.rimecast.alerts.people.People;
 import dev.rimecast.alerts.people.Permission;
+import dev.rimecast.alerts.rules.RuleDesk;
 import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.Changes;
 import dev.rimecast.alerts.view.Events;
@@ -83,6 +84,7 @@ public final class DashboardStage implements AutoCloseable {
             Events events,
             Notices notices,
             Changes changes,
+            RuleDesk rules,
             People people,
             InstantSource clock,
             MeterRegistry meters,
@@ -94,6 +96,7 @@ public final class DashboardStage implements AutoCloseable {
         Api api = new Api(
                 new Fleet(views, actions, inquiries, events, notices),
                 siteChecks,
+                rules,
                 people,
                 settings.isDemo(),
                 hub,

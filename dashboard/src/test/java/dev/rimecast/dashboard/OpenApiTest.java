@@ -9,10 +9,12 @@ import com.networknt.schema.SchemaLocation;
 import com.networknt.schema.SchemaRegistry;
 import com.networknt.schema.SpecificationVersion;
 import dev.rimecast.alerts.people.Role;
+import dev.rimecast.alerts.rules.Book;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
 import java.io.IOException;
+import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -27,6 +29,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 import tools.jackson.databind.JsonNode;
+import tools.jackson.databind.json.JsonMapper;
 import tools.jackson.dataformat.yaml.YAMLMapper;
 
 /** Real answers against the schemas of docs/openapi.yaml, and the examples in it against the same schemas. */
@@ -68,6 +71,9 @@ class OpenApiTest {
         "/api/v1/cases?open=false, /api/v1/cases, 200, application~1json",
         "/api/v1/notices, /api/v1/notices, 200, application~1json",
         "/api/v1/receivers, /api/v1/receivers, 200, application~1json",
+        "/api/v1/rules, /api/v1/rules, 200, application~1json",
+        "/api/v1/rules/life/versions, /api/v1/rules/{book}/versions, 200, application~1json",
+        "/api/v1/rules/advice/versions/0, /api/v1/rules/{book}/versions/{version}, 200, application~1json",
         "/api/v1/status, /api/v1/status, 200, application~1json",
         "/healthz, /healthz, 200, application~1json",
     })
@@ -220,6 +226,50 @@ class OpenApiTest {
         assertThat(errors("/api/v1/receivers/{receiver}/test", "post", "200", "application~1json", test.body()))
                 .isEmpty();
         assertThat(web.post("/api/v1/receivers/nobody/test", "{}").statusCode()).isEqualTo(404);
+    }
+
+    @Test
+    void rules_ofTheServer_fitTheirSchemas() {
+        String type = "/content/application~1json/schema";
+        for (Book book : Book.values()) {
+            String body = web.get("/api/v1/rules/" + book.code()).body();
+            assertThat(validate("/components/responses/RuleBook" + type, body)).isEmpty();
+            String check = web.post("/api/v1/rules/" + book.code() + "/check", text(book.standardText()))
+                    .body();
+            assertThat(validate("/components/schemas/RuleCheck", check)).isEmpty();
+            String wrong = web.post("/api/v1/rules/" + book.code() + "/check", text("- a"))
+                    .body();
+            assertThat(validate("/components/schemas/RuleCheck", wrong)).isEmpty();
+            assertThat(Web.parse(wrong).path("problems").size()).isPositive();
+        }
+        String problem = "/content/application~1problem+json/schema";
+        HttpResponse<String> saved = put("\"0\"", Book.CASES.standardText() + "# ours");
+        assertThat(saved.statusCode()).isEqualTo(200);
+        assertThat(validate("/components/responses/RuleBook" + type, saved.body()))
+                .isEmpty();
+        assertThat(validate(
+                        "/components/responses/RulesChanged" + problem,
+                        put("\"0\"", "x: 1").body()))
+                .isEmpty();
+        assertThat(validate(
+                        "/components/responses/RulesWrong" + problem,
+                        put("\"1\"", "x: 1").body()))
+                .isEmpty();
+        assertThat(validate(
+                        "/components/schemas/RuleVersion",
+                        web.json("/api/v1/rules/cases/versions").get(0).toString()))
+                .isEmpty();
+    }
+
+    private static HttpResponse<String> put(String tag, String text) {
+        return web.send(web.request("/api/v1/rules/cases", "If-Match", tag)
+                .header("Content-Type", "application/json")
+                .PUT(BodyPublishers.ofString(text(text).replaceFirst("}$", ",\"reason\":\"r\"}")))
+                .build());
+    }
+
+    private static String text(String text) {
+        return JsonMapper.builder().build().writeValueAsString(Map.of("text", text));
     }
 
     @Test

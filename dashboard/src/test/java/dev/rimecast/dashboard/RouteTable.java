@@ -21,6 +21,7 @@ final class RouteTable {
     private static final Set<Role> WORKERS = EnumSet.of(OPERATOR, ENGINEER, MANAGER, ADMINISTRATOR);
     private static final Set<Role> RESPONSIBLE = EnumSet.of(ENGINEER, MANAGER, ADMINISTRATOR);
     private static final Set<Role> TELLERS = EnumSet.of(OPERATOR, MANAGER, ADMINISTRATOR);
+    private static final Set<Role> RULERS = EnumSet.of(MANAGER, ADMINISTRATOR);
     private static final Set<Role> SCRIPTERS = EnumSet.complementOf(EnumSet.of(VIEWER));
     private static final Set<Role> ONLY_ADMINISTRATORS = EnumSet.of(ADMINISTRATOR);
     private static final Set<Role> NOBODY_NEEDED = EnumSet.noneOf(Role.class);
@@ -95,6 +96,13 @@ final class RouteTable {
             post("/api/v1/notices/{notice}/retry", TELLERS, "{}", 404),
             post("/api/v1/receivers/{receiver}/test", TELLERS, "{}", 404),
             get("/api/v1/events", EVERYBODY, 200),
+            get("/api/v1/rules", EVERYBODY, 200),
+            get("/api/v1/rules/{book}", EVERYBODY, 200),
+            get("/api/v1/rules/{book}/versions", EVERYBODY, 200),
+            get("/api/v1/rules/{book}/versions/{standard}", EVERYBODY, 200),
+            post("/api/v1/rules/{book}/check", RULERS, "{\"text\":\"x\"}", 403),
+            new Row("PUT", "/api/v1/rules/{book}", RULERS, false, "{\"text\":\"x\",\"reason\":\"r\"}", 403),
+            post("/api/v1/rules/{book}/roll-back", RULERS, "{\"to\":0,\"reason\":\"r\"}", 403),
             get("/api/v1/status", NOBODY_NEEDED, 200),
             get("/healthz", NOBODY_NEEDED, 200),
             get("/metrics", EnumSet.of(ANALYST, ADMINISTRATOR), 403),

@@ -22,10 +22,12 @@ public final class AdviceBook {
     /** Below this the most probable cause is "cannot tell", and the condition's own checks, wider ones, come instead. */
     static final double TOLD_FROM = 0.35;
 
+    private final CommonWords words;
     private final Map<Cause, AdviceText> ofCause;
     private final Map<Condition, AdviceText> ofCondition;
 
-    private AdviceBook(Map<Cause, AdviceText> ofCause, Map<Condition, AdviceText> ofCondition) {
+    private AdviceBook(CommonWords words, Map<Cause, AdviceText> ofCause, Map<Condition, AdviceText> ofCondition) {
+        this.words = words;
         this.ofCause = ofCause;
         this.ofCondition = ofCondition;
     }
@@ -47,12 +49,48 @@ public final class AdviceBook {
      * @throws dev.rimecast.telemetry.yaml.YamlProblems with everything that is missing or wrong
      */
     public static AdviceBook parse(String source, String yaml) {
+        return Yaml.read(source, yaml, AdviceBook::read);
+    }
+
+    /**
+     * A firm's own book: it keeps every caution of the standard.
+     *
+     * @param source what problems call the text
+     * @throws dev.rimecast.telemetry.yaml.YamlProblems with everything that is missing or wrong
+     */
+    public static AdviceBook parseOwn(String source, String yaml) {
         return Yaml.read(source, yaml, document -> {
-            AdviceReader reader = new AdviceReader(document);
-            return new AdviceBook(
-                    entries(document.map("causes"), Cause.class, Cause::code, reader),
-                    entries(document.map("conditions"), Condition.class, Condition::code, reader));
+            AdviceBook own = read(document);
+            AdviceBook standard = Standard.BOOK;
+            new AdviceGuard(standard.words).check(document, own.words);
+            YamlMap causes = document.map("causes");
+            standard.ofCause.forEach((cause, text) -> AdviceGuard.check(causes.map(cause.code()), text, own.of(cause)));
+            YamlMap conditions = document.map("conditions");
+            standard.ofCondition.forEach(
+                    (condition, text) -> AdviceGuard.check(conditions.map(condition.code()), text, own.of(condition)));
+            return own;
         });
+    }
+
+    /** Read when it is first needed. */
+    private static final class Standard {
+        static final AdviceBook BOOK = standard();
+    }
+
+    private static AdviceBook read(YamlMap document) {
+        AdviceReader reader = new AdviceReader(document);
+        Map<Cause, AdviceText> ofCause = entries(document.map("causes"), Cause.class, Cause::code, reader);
+        for (Cause cause : Cause.values()) {
+            boolean inside = cause.origin() == Cause.Origin.PART || cause.origin() == Cause.Origin.CIRCUIT;
+            AdviceText text = entry(ofCause, cause);
+            if (inside && !text.engineerChecks().isEmpty() && !text.opensPanel()) {
+                document.map("causes")
+                        .map(cause.code())
+                        .problem("engineer", "has no check with panel: true, but the cause is inside the machine");
+            }
+        }
+        return new AdviceBook(
+                reader.words(), ofCause, entries(document.map("conditions"), Condition.class, Condition::code, reader));
     }
 
     /** Every constant must have its entry; one that is missing is a problem of the document. */
@@ -66,14 +104,24 @@ public final class AdviceBook {
         return entries;
     }
 
-    /** Advice about a finding: its most probable cause, or its condition; care always by its condition. */
-    public Advice adviceFor(Finding finding, Optional<Instant> latestDate) {
+    /**
+     * Advice about a finding: its most probable cause, or its condition; care always by its condition.
+     *
+     * @param kind of its machine, as far as it is known
+     */
+    public Advice adviceFor(Finding finding, MachineKind kind, Optional<Instant> latestDate) {
         Optional<Cause> cause = finding.condition().isCare()
                 ? Optional.empty()
                 : finding.probableCause()
                         .filter(probable -> probable.probability() >= TOLD_FROM)
                         .map(ProbableCause::cause);
-        return cause.map(this::of).orElseGet(() -> of(finding.condition())).withLatestDate(latestDate);
+        // Only a drain pump can run too long.
+        MachineKind known = finding.condition() == Condition.DRAIN_PUMP_OVERRUN ? kind.withPumpSeen() : kind;
+        return cause.map(this::of).orElseGet(() -> of(finding.condition())).about(known, words.kinds(), latestDate);
+    }
+
+    KindWords kindWords() {
+        return words.kinds();
     }
 
     AdviceText of(Cause cause) {

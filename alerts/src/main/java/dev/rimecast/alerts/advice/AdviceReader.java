@@ -6,6 +6,7 @@ import dev.rimecast.telemetry.yaml.YamlType;
 import java.util.ArrayList;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
 
@@ -13,42 +14,98 @@ import java.util.Set;
 final class AdviceReader {
     private static final YamlType<String> TEXT = YamlType.text();
     private static final int MINUTES_MAX = 24 * 60;
+    private static final int SITE_CHECKS_MAX = 4;
+    private static final List<MachineKind> KINDS = MachineKind.all();
 
-    private final List<String> panelCautions;
-    private final Map<String, String> cautions;
-    private final Map<String, String> skills;
-    private final Map<String, String> defer;
+    /** Words of work that is not the site's. */
+    private static final List<String> TOOLS =
+            List.of("screw", "multimeter", "remove the panel", "cover off", "wrench", "voltage", "pressure gauge");
+
+    private final CommonWords words;
 
     AdviceReader(YamlMap document) {
-        this.panelCautions = texts(document, "panel");
-        this.cautions = document.values("cautions", TEXT);
-        this.skills = document.values("skills", TEXT);
-        this.defer = document.values("defer", TEXT);
+        this.words = new CommonWords(
+                texts(document, "panel"),
+                document.values("cautions", TEXT),
+                document.values("skills", TEXT),
+                document.values("defer", TEXT),
+                KindWords.read(document.map("kinds")));
+    }
+
+    CommonWords words() {
+        return words;
     }
 
     AdviceText read(String about, YamlMap entry) {
-        List<EngineerCheck> checks = new ArrayList<>();
-        for (YamlMap check : entry.mapList("engineer")) {
-            checks.add(new EngineerCheck(check.string("check"), check.string("expect"), check.bool("panel")));
-        }
-        if (checks.isEmpty()) {
-            entry.problem("engineer", "is empty: give at least one check");
-        }
+        List<Line<EngineerCheck>> checks = entry.mapList("engineer").stream()
+                .map(check -> new Line<>(
+                        new EngineerCheck(check.string("check"), check.string("expect"), check.bool("panel")),
+                        Fit.read(check)))
+                .toList();
+        List<Line<String>> site = lines(entry, "site");
+        List<Line<String>> parts = lines(entry, "parts");
+        forEveryKind(entry, "engineer", checks);
+        forEveryKind(entry, "site", site);
+        forEveryKind(entry, "parts", parts);
+        checkSite(entry, site);
+        AdviceText.Names names = new AdviceText.Names(
+                names(entry, "skills", words.skills()),
+                names(entry, "cautions", words.cautions()),
+                names(entry, "defer", words.defer()));
         Set<String> allCautions = new LinkedHashSet<>();
-        if (checks.stream().anyMatch(EngineerCheck::opensPanel)) {
-            allCautions.addAll(panelCautions);
+        if (checks.stream().anyMatch(line -> line.content().opensPanel())) {
+            allCautions.addAll(words.panel());
         }
-        allCautions.addAll(words(entry, "cautions", cautions));
+        allCautions.addAll(words(names.cautions(), words.cautions()));
         return new AdviceText(
                 about,
                 entry.string("headline"),
-                texts(entry, "site"),
-                List.copyOf(checks),
-                texts(entry, "parts"),
+                site,
+                checks,
+                parts,
                 entry.integer("minutes", 1, MINUTES_MAX),
-                words(entry, "skills", skills),
+                words(names.skills(), words.skills()),
                 List.copyOf(allCautions),
-                words(entry, "defer", defer));
+                words(names.defer(), words.defer()),
+                names);
+    }
+
+    /** Each a text, or a text with the kinds of machine that it is for. */
+    private static List<Line<String>> lines(YamlMap entry, String key) {
+        return entry.mixedList(
+                key,
+                TEXT,
+                text -> new Line<>(text, Fit.EVERY),
+                line -> new Line<>(line.string("text"), Fit.read(line)));
+    }
+
+    /** Whatever a machine is, something is left to say of it. */
+    private static <T> void forEveryKind(YamlMap entry, String key, List<Line<T>> lines) {
+        if (lines.isEmpty()) {
+            entry.problem(key, "is empty: give at least one line");
+        } else if (KINDS.stream()
+                .anyMatch(kind -> lines.stream().noneMatch(line -> line.fit().mayBe(kind)))) {
+            entry.problem(key, "has no line for some kinds of machine: give at least one without \"for\"");
+        }
+    }
+
+    /** What people without tools can do, and no more of it than they will read. */
+    private static void checkSite(YamlMap entry, List<Line<String>> checks) {
+        long most = KINDS.stream()
+                .mapToLong(kind ->
+                        checks.stream().filter(line -> line.fit().mayBe(kind)).count())
+                .max()
+                .orElse(0);
+        if (most > SITE_CHECKS_MAX) {
+            entry.problem("site", "has " + most + " checks for one machine: leave at most " + SITE_CHECKS_MAX);
+        }
+        for (Line<String> check : checks) {
+            TOOLS.stream()
+                    .filter(tool -> check.content().toLowerCase(Locale.ROOT).contains(tool))
+                    .forEach(tool -> entry.problem(
+                            "site",
+                            "says '" + tool + "': people on site have no tools, make it a check of the engineer"));
+        }
     }
 
     private static List<String> texts(YamlMap entry, String key) {
@@ -59,16 +116,19 @@ final class AdviceReader {
         return List.copyOf(texts);
     }
 
-    private static List<String> words(YamlMap entry, String key, Map<String, String> known) {
-        List<String> words = new ArrayList<>();
+    private static List<String> names(YamlMap entry, String key, Map<String, String> known) {
+        List<String> names = new ArrayList<>();
         for (String name : texts(entry, key)) {
-            String text = known.get(name);
-            if (text == null) {
-                entry.problem(key, "names '" + name + "', which is none of " + String.join(", ", known.keySet()));
+            if (known.containsKey(name)) {
+                names.add(name);
             } else {
-                words.add(text);
+                entry.problem(key, "names '" + name + "', which is none of " + String.join(", ", known.keySet()));
             }
         }
-        return List.copyOf(words);
+        return List.copyOf(names);
+    }
+
+    private static List<String> words(List<String> names, Map<String, String> known) {
+        return names.stream().map(name -> known.getOrDefault(name, name)).toList();
     }
 }

@@ -1,8 +1,8 @@
 package dev.rimecast.alerts.inquiry;
 
 import dev.rimecast.alerts.advice.QuestionTexts;
-import dev.rimecast.alerts.cases.CaseBook;
 import dev.rimecast.alerts.people.Secret;
+import dev.rimecast.alerts.rules.BooksInForce;
 import dev.rimecast.alerts.store.AlertAnswers;
 import dev.rimecast.alerts.store.CaseStore;
 import dev.rimecast.alerts.store.Database;
@@ -47,13 +47,13 @@ public final class StoredSiteChecks implements SiteChecks {
     public StoredSiteChecks(
             Database database,
             Views views,
-            CaseBook caseBook,
+            BooksInForce books,
             InstantSource clock,
             Runnable wakePublisher,
             Consumer<Collection<Changes.Change>> afterCommit) {
         this.database = database;
         this.views = views;
-        this.cases = new CaseStore(caseBook);
+        this.cases = new CaseStore(books);
         this.clock = clock;
         this.wakePublisher = wakePublisher;
         this.afterCommit = afterCommit;

@@ -19,6 +19,8 @@ public enum Permission {
     REPORT,
     /** Send a notice again, or a test. */
     NOTIFY,
+    /** Change the firm's rules: how urgent, which cases, what counts, what to do. */
+    EDIT_RULES,
     /** Make API tokens, with no more rights than one's own. */
     USE_TOKENS,
     /** Counters of the product, which are of all sites. */

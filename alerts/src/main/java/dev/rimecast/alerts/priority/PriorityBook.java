@@ -12,12 +12,13 @@ import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.time.Instant;
-import java.util.ArrayList;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalInt;
 import java.util.Set;
 import java.util.function.Function;
+import java.util.stream.IntStream;
 
 /** {@code priority.yaml}: the rules from the top, and what they decide. */
 public final class PriorityBook {
@@ -33,8 +34,15 @@ public final class PriorityBook {
         this.rules = List.copyOf(rules);
     }
 
-    /** An empty set, or no duration, asks nothing. */
-    private record Rule(
+    /**
+     * One rule. An empty set, or no duration, asks nothing.
+     *
+     * @param words said with the alert
+     * @param found detection's own priority is one of these
+     * @param within the earlier clock has no more left than this
+     * @param priority what it decides
+     */
+    public record Rule(
             String words,
             Set<Priority> found,
             Set<Stage> stages,
@@ -43,14 +51,14 @@ public final class PriorityBook {
             Optional<Duration> within,
             Priority priority) {
 
-        boolean fits(Priority own, Stage stage, Condition condition, Clocks clocks, Instant now) {
+        /** @param left until the earlier clock; empty where no clock has a date */
+        boolean fits(Priority own, Stage stage, Condition condition, Clocks.Ice iceClock, Optional<Duration> left) {
             return asks(found, own)
                     && asks(stages, stage)
                     && asks(conditions, condition)
-                    && asks(ice, clocks.ice())
+                    && asks(ice, iceClock)
                     && (within.isEmpty()
-                            || clocks.earlier()
-                                    .filter(at -> !at.isAfter(now.plus(within.get())))
+                            || left.filter(time -> time.compareTo(within.get()) <= 0)
                                     .isPresent());
         }
 
@@ -84,13 +92,22 @@ public final class PriorityBook {
      */
     public static PriorityBook parse(String source, String yaml) {
         return Yaml.read(source, yaml, document -> {
-            List<Rule> rules = new ArrayList<>();
-            document.mapList("rules").forEach(rule -> rules.add(rule(rule)));
-            return new PriorityBook(
+            List<YamlMap> entries = document.mapList("rules");
+            List<Rule> rules = entries.stream().map(PriorityBook::rule).toList();
+            PriorityBook book = new PriorityBook(
                     document.string("version"),
                     yaml,
                     set(document, "makes_less_ice", Condition.class, Condition::code),
                     rules);
+            Set<Integer> used = PriorityTable.used(book);
+            for (int i = 0; i < rules.size(); i++) {
+                if (!used.contains(i)) {
+                    entries.get(i)
+                            .problem("never decides: rules above it always fit first, or no alert can be so;"
+                                    + " move it up, change its \"when\", or delete it");
+                }
+            }
+            return book;
         });
     }
 
@@ -131,15 +148,28 @@ public final class PriorityBook {
         return makesLessIce.contains(condition);
     }
 
+    /** In the order in which they are asked. */
+    public List<Rule> rules() {
+        return rules;
+    }
+
     /** @param found detection's own priority */
     public Decision decide(Priority found, Stage stage, Condition condition, Clocks clocks, Instant now) {
-        if (condition.isCare()) {
+        Optional<Duration> left = clocks.earlier().map(at -> Duration.between(now, at));
+        OptionalInt fitting = ruleFor(found, stage, condition, clocks.ice(), left);
+        if (fitting.isEmpty()) {
             return new Decision(found, "");
         }
-        return rules.stream()
-                .filter(rule -> rule.fits(found, stage, condition, clocks, now))
-                .findFirst()
-                .map(rule -> new Decision(rule.priority(), rule.priority() == found ? "" : rule.words()))
-                .orElseGet(() -> new Decision(found, ""));
+        Rule rule = rules.get(fitting.getAsInt());
+        return new Decision(rule.priority(), rule.priority() == found ? "" : rule.words());
+    }
+
+    /** The first rule that fits, from 0; empty where detection's own priority stands, as it always does for care. */
+    OptionalInt ruleFor(Priority found, Stage stage, Condition condition, Clocks.Ice ice, Optional<Duration> left) {
+        return condition.isCare()
+                ? OptionalInt.empty()
+                : IntStream.range(0, rules.size())
+                        .filter(i -> rules.get(i).fits(found, stage, condition, ice, left))
+                        .findFirst();
     }
 }

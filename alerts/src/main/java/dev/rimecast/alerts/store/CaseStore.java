@@ -1,11 +1,11 @@
 package dev.rimecast.alerts.store;
 
-import dev.rimecast.alerts.cases.CaseBook;
 import dev.rimecast.alerts.cases.CaseKey;
 import dev.rimecast.alerts.cases.CaseRules;
 import dev.rimecast.alerts.cases.CaseRules.Placement;
 import dev.rimecast.alerts.cases.Member;
 import dev.rimecast.alerts.cases.OpenCase;
+import dev.rimecast.alerts.rules.BooksInForce;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.log.SiteRecord.Happened;
@@ -23,10 +23,10 @@ import org.jdbi.v3.core.Handle;
  * open, and for a call without alerts when a person closes it.
  */
 public final class CaseStore {
-    private final CaseRules rules;
+    private final BooksInForce books;
 
-    public CaseStore(CaseBook book) {
-        this.rules = new CaseRules(book);
+    public CaseStore(BooksInForce books) {
+        this.books = books;
     }
 
     /**
@@ -42,7 +42,7 @@ public final class CaseStore {
         Optional<OpenCase> current = now.or(() -> heir.flatMap(ended -> CaseQuery.caseOf(handle, ended)))
                 .flatMap(id -> CaseQuery.find(handle, id));
         List<OpenCase> open = CaseQuery.open(handle, finding.site());
-        Placement placement = rules.place(member(handle, finding), current, open);
+        Placement placement = new CaseRules(books.cases()).place(member(handle, finding), current, open);
         if (placement.opens()) {
             open(handle, placement.id(), finding.site(), placement.key(), placement.cause(), finding.raisedAt());
         }
@@ -103,7 +103,7 @@ public final class CaseStore {
     /** A call joins the case that it is about; where there is none, it opens one. */
     public Optional<UUID> call(Handle handle, String site, long event, Happened call) {
         List<OpenCase> open = CaseQuery.open(handle, site);
-        Optional<OpenCase> joined = rules.placeCall(call.machine(), open);
+        Optional<OpenCase> joined = new CaseRules(books.cases()).placeCall(call.machine(), open);
         CaseKey key = new CaseKey.OfSubject(call.machine().orElse("site:" + site));
         UUID id = joined.map(OpenCase::id)
                 .orElseGet(() -> CaseRules.idOf(

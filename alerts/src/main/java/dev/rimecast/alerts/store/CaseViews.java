@@ -4,7 +4,9 @@ import static java.util.stream.Collectors.groupingBy;
 import static java.util.stream.Collectors.mapping;
 import static java.util.stream.Collectors.toList;
 
-import dev.rimecast.alerts.cases.CaseBook;
+import dev.rimecast.alerts.cases.CommonCause;
+import dev.rimecast.alerts.rules.BooksInForce;
+import dev.rimecast.alerts.rules.RuleBooks;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.AlertView.AuditLine;
 import dev.rimecast.alerts.view.CaseView;
@@ -34,11 +36,11 @@ final class CaseViews {
             .thenComparing(FleetQuery.LEADING);
 
     private final ViewAssembly assembly;
-    private final CaseBook book;
+    private final BooksInForce books;
 
-    CaseViews(ViewAssembly assembly, CaseBook book) {
+    CaseViews(ViewAssembly assembly, BooksInForce books) {
         this.assembly = assembly;
-        this.book = book;
+        this.books = books;
     }
 
     /** Open ones first, then the newest. */
@@ -114,7 +116,7 @@ final class CaseViews {
                 row.id(),
                 row.site(),
                 row.siteName(),
-                row.common().flatMap(book::common).map(common -> common.words(machines)),
+                row.common().flatMap(this::common).map(common -> common.words(machines)),
                 row.subject(),
                 row.common(),
                 row.place(),
@@ -126,6 +128,11 @@ final class CaseViews {
                 alerts.stream().sorted(OPEN_FIRST).toList(),
                 calls,
                 audit);
+    }
+
+    /** A case that was opened by a rule which is there no longer keeps the words of the standard. */
+    private Optional<CommonCause> common(String name) {
+        return books.cases().common(name).or(() -> RuleBooks.STANDARD.cases().common(name));
     }
 
     private Map<UUID, List<AlertView>> alerts(Handle handle, Collection<UUID> cases) {

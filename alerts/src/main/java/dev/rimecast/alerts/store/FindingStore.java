@@ -7,7 +7,7 @@ import dev.rimecast.alerts.life.EpisodeRules.Verdict;
 import dev.rimecast.alerts.life.LifeBook;
 import dev.rimecast.alerts.life.Severity;
 import dev.rimecast.alerts.life.Standing;
-import dev.rimecast.alerts.priority.PriorityBook;
+import dev.rimecast.alerts.rules.BooksInForce;
 import dev.rimecast.alerts.store.CircumstanceQuery.Subject;
 import dev.rimecast.alerts.store.Prioritiser.Decided;
 import dev.rimecast.alerts.view.AlertState;
@@ -30,16 +30,16 @@ public final class FindingStore {
     /** What is older than this when it comes is recorded, not notified. */
     static final Duration STALE_AFTER = Duration.ofHours(1);
 
-    private final LifeBook book;
+    private final BooksInForce books;
     private final Suppressor suppressor;
     private final CaseStore cases;
     private final Prioritiser prioritiser;
 
-    public FindingStore(LifeBook book, CaseStore cases, PriorityBook priorities) {
-        this.book = book;
-        this.suppressor = new Suppressor(book);
-        this.cases = cases;
-        this.prioritiser = new Prioritiser(priorities);
+    public FindingStore(BooksInForce books) {
+        this.books = books;
+        this.suppressor = new Suppressor(books);
+        this.cases = new CaseStore(books);
+        this.prioritiser = new Prioritiser(books);
     }
 
     /**
@@ -99,6 +99,7 @@ public final class FindingStore {
     }
 
     private Standing standing(Handle handle, Finding finding, Instant now) {
+        LifeBook book = books.life();
         Condition condition = finding.condition();
         String subject = EpisodeRules.subjectOf(finding);
         if (finding.step() == Step.CLEARED) {

@@ -2,8 +2,8 @@ package dev.rimecast.alerts.store;
 
 import dev.rimecast.alerts.life.AlertLife;
 import dev.rimecast.alerts.life.Circumstance;
-import dev.rimecast.alerts.life.LifeBook;
 import dev.rimecast.alerts.life.Standing;
+import dev.rimecast.alerts.rules.BooksInForce;
 import dev.rimecast.alerts.store.CircumstanceQuery.Subject;
 import dev.rimecast.alerts.view.AlertState;
 import dev.rimecast.alerts.view.Hold;
@@ -17,12 +17,12 @@ import org.jdbi.v3.core.Handle;
 
 /** Brings open alerts in line with what holds them. */
 final class HoldKeeper {
-    private final LifeBook book;
+    private final BooksInForce books;
     private final Suppressor suppressor;
 
-    HoldKeeper(LifeBook book) {
-        this.book = book;
-        this.suppressor = new Suppressor(book);
+    HoldKeeper(BooksInForce books) {
+        this.books = books;
+        this.suppressor = new Suppressor(books);
     }
 
     /** Settles what a hold concerns, now that it has begun. The caller holds the site's lock. */
@@ -48,7 +48,7 @@ final class HoldKeeper {
         Condition condition = alert.finding().condition();
         Optional<Hold> strongest =
                 HoldStore.of(handle, alert.subject(), condition.code()).stream().findFirst();
-        AlertLife after = new Standing(book.latches(condition), strongest.map(Hold::kind)).settle(alert.life());
+        AlertLife after = new Standing(books.life().latches(condition), strongest.map(Hold::kind)).settle(alert.life());
         if (after.state() == alert.life().state()) {
             return false;
         }

@@ -3,6 +3,7 @@ package dev.rimecast.alerts.store;
 import dev.rimecast.alerts.life.Circumstance;
 import dev.rimecast.alerts.life.LifeBook;
 import dev.rimecast.alerts.life.LifeBook.Suppression;
+import dev.rimecast.alerts.rules.BooksInForce;
 import dev.rimecast.alerts.store.CircumstanceQuery.Subject;
 import dev.rimecast.alerts.view.Changes.Change;
 import dev.rimecast.alerts.view.Hold;
@@ -23,13 +24,13 @@ import org.jdbi.v3.core.Handle;
  */
 public final class HoldPass {
     private final Database database;
-    private final LifeBook book;
+    private final BooksInForce books;
     private final HoldKeeper keeper;
 
-    public HoldPass(Database database, LifeBook book) {
+    public HoldPass(Database database, BooksInForce books) {
         this.database = database;
-        this.book = book;
-        this.keeper = new HoldKeeper(book);
+        this.books = books;
+        this.keeper = new HoldKeeper(books);
     }
 
     /** @return what the pages should look at again */
@@ -68,6 +69,7 @@ public final class HoldPass {
 
     /** Open alerts whose suppression is not what their circumstances ask for. */
     private List<Candidate> outOfLine(Handle handle, Instant now) {
+        LifeBook book = books.life();
         List<Candidate> open = handle.createQuery("""
                 select a.id, a.machine, a.subject, a.site, a.condition, h.who from alert a
                 left join alert_hold h on h.subject = a.subject and h.condition = a.condition

@@ -4,6 +4,7 @@ import dev.rimecast.alerts.advice.LatestDate;
 import dev.rimecast.alerts.priority.Clocks;
 import dev.rimecast.alerts.priority.PriorityBook;
 import dev.rimecast.alerts.priority.PriorityBook.Decision;
+import dev.rimecast.alerts.rules.BooksInForce;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Priority;
 import java.time.Instant;
@@ -12,10 +13,10 @@ import org.jdbi.v3.core.Handle;
 
 /** Decides how urgent an alert is, by {@code priority.yaml} and the ice clock of its site. */
 final class Prioritiser {
-    private final PriorityBook book;
+    private final BooksInForce books;
 
-    Prioritiser(PriorityBook book) {
-        this.book = book;
+    Prioritiser(BooksInForce books) {
+        this.books = books;
     }
 
     /**
@@ -34,12 +35,16 @@ final class Prioritiser {
     }
 
     Decided decide(Handle handle, Finding finding, Instant now) {
-        Clocks clocks = clocks(handle, finding);
+        return decide(handle, books.priority(), finding, now);
+    }
+
+    static Decided decide(Handle handle, PriorityBook book, Finding finding, Instant now) {
+        Clocks clocks = clocks(handle, book, finding);
         Decision decision = book.decide(finding.priority(), finding.stage(), finding.condition(), clocks, now);
         return new Decided(decision.priority(), decision.why(), clocks.iceOut());
     }
 
-    private Clocks clocks(Handle handle, Finding finding) {
+    private static Clocks clocks(Handle handle, PriorityBook book, Finding finding) {
         Optional<Instant> limit = finding.limit().map(Finding.LimitExpected::early);
         if (!book.makesLessIce(finding.condition())) {
             return new Clocks(Clocks.Ice.NOT_KNOWN, Optional.empty(), limit);

@@ -4,6 +4,7 @@ import dev.rimecast.alerts.ice.IceOutlook;
 import dev.rimecast.alerts.life.AlertLife;
 import dev.rimecast.alerts.life.Severity;
 import dev.rimecast.alerts.priority.PriorityBook;
+import dev.rimecast.alerts.rules.BooksInForce;
 import dev.rimecast.alerts.store.Prioritiser.Decided;
 import dev.rimecast.alerts.view.Changes.Change;
 import dev.rimecast.telemetry.finding.Condition;
@@ -21,33 +22,48 @@ import org.jdbi.v3.core.Handle;
 
 /**
  * Brings the ice clocks of sites with trouble up to date every quarter of an hour, and each minute the priorities of
- * alerts that are there. What gets more urgent than it was when it was seen is new again.
+ * alerts that are there, at once when the rules were changed. What gets more urgent than it was when it was seen is new
+ * again.
  */
 public final class PriorityPass {
     private static final Duration RECKON_EVERY = Duration.ofMinutes(15);
     private static final Duration DECIDE_EVERY = Duration.ofMinutes(1);
 
+    /** What the audit says of a priority that only other rules have changed. */
+    static final String RULES_CHANGED = " (the rules were changed)";
+
+    /** States of alerts whose condition is there. */
+    static final String PRESENT =
+            "'unacknowledged', 'acknowledged', 'shelved', 'suppressed-by-design', 'out-of-service'";
+
     private final Database database;
-    private final PriorityBook book;
+    private final BooksInForce books;
     private final Prioritiser prioritiser;
     private Instant decided = Instant.MIN;
+    private PriorityBook decidedBy;
 
-    public PriorityPass(Database database, PriorityBook book) {
+    public PriorityPass(Database database, BooksInForce books) {
         this.database = database;
-        this.book = book;
-        this.prioritiser = new Prioritiser(book);
+        this.books = books;
+        this.prioritiser = new Prioritiser(books);
+        this.decidedBy = books.priority();
     }
 
     private record Present(UUID id, String site, Condition condition) {}
 
     /** @return what the pages should look at again */
     public Collection<Change> run(Instant now) {
-        boolean tooSoon =
-                !decided.equals(Instant.MIN) && now.isBefore(decided.plus(DECIDE_EVERY)) && !now.isBefore(decided);
+        PriorityBook book = books.priority();
+        boolean sameRules = book.equals(decidedBy);
+        boolean tooSoon = sameRules
+                && !decided.equals(Instant.MIN)
+                && now.isBefore(decided.plus(DECIDE_EVERY))
+                && !now.isBefore(decided);
         if (tooSoon) {
             return List.of();
         }
         decided = now;
+        decidedBy = book;
         List<Present> present = database.jdbi().withHandle(PriorityPass::present);
         TreeSet<String> troubled = new TreeSet<>();
         present.stream().filter(alert -> book.makesLessIce(alert.condition())).forEach(a -> troubled.add(a.site()));
@@ -56,7 +72,7 @@ public final class PriorityPass {
         for (Present alert : present) {
             if (!alert.condition().isCare()) {
                 database.jdbi()
-                        .inTransaction(handle -> decide(handle, alert, now))
+                        .inTransaction(handle -> decide(handle, alert, sameRules ? "" : RULES_CHANGED, now))
                         .ifPresent(changes::add);
             }
         }
@@ -64,9 +80,7 @@ public final class PriorityPass {
     }
 
     private static List<Present> present(Handle handle) {
-        return handle.createQuery("select id, site, condition from alert where state in"
-                        + " ('unacknowledged', 'acknowledged', 'shelved', 'suppressed-by-design', 'out-of-service')"
-                        + " order by id")
+        return handle.createQuery("select id, site, condition from alert where state in (" + PRESENT + ") order by id")
                 .map((row, context) -> new Present(
                         row.getObject(1, UUID.class),
                         row.getString(2),
@@ -97,7 +111,7 @@ public final class PriorityPass {
         }
     }
 
-    private Optional<Change> decide(Handle handle, Present which, Instant now) {
+    private Optional<Change> decide(Handle handle, Present which, String because, Instant now) {
         Optional<StoredAlert> unlocked = StoredAlert.read(handle, which.id());
         if (unlocked.isEmpty() || isAsDecided(handle, unlocked.get(), now)) {
             return Optional.empty();
@@ -125,7 +139,7 @@ public final class PriorityPass {
         if (changed) {
             AlertLife after = alert.life().present(new Severity(finding.stage(), now_.priority()));
             String what = after.state() == alert.life().state() ? "priority changed" : "raised again";
-            String why = now_.priority().code() + (now_.why().isEmpty() ? "" : ": " + now_.why());
+            String why = now_.priority().code() + (now_.why().isEmpty() ? "" : ": " + now_.why()) + because;
             AlertChanges.step(handle, alert, after, now, AlertChanges.RULES, what, why);
         }
         return Optional.of(new Change(

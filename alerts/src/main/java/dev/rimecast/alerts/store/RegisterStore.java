@@ -5,6 +5,7 @@ import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Site;
 import java.time.Instant;
+import java.util.Collection;
 import java.util.List;
 import java.util.Optional;
 import org.jdbi.v3.core.Handle;
@@ -32,6 +33,16 @@ public final class RegisterStore {
                 .bind("site", site)
                 .map((row, context) -> machine(row.getBytes(1)))
                 .list();
+    }
+
+    /** Those of the named machines that are in the register. */
+    static List<Machine> machines(Handle handle, Collection<String> ids) {
+        return ids.isEmpty()
+                ? List.of()
+                : handle.createQuery("select record from machine where id = any(:ids)")
+                        .bindArray("ids", String.class, ids)
+                        .map((row, context) -> machine(row.getBytes(1)))
+                        .list();
     }
 
     public static List<Site> sites(Handle handle) {

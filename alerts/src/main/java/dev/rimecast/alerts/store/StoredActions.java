@@ -1,11 +1,8 @@
 package dev.rimecast.alerts.store;
 
-import dev.rimecast.alerts.advice.AdviceBook;
-import dev.rimecast.alerts.cases.CaseBook;
 import dev.rimecast.alerts.life.EpisodeRules;
 import dev.rimecast.alerts.life.EpisodeRules.Change;
-import dev.rimecast.alerts.life.LifeBook;
-import dev.rimecast.alerts.priority.PriorityBook;
+import dev.rimecast.alerts.rules.BooksInForce;
 import dev.rimecast.alerts.view.Action;
 import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.AlertState;
@@ -15,6 +12,8 @@ import dev.rimecast.alerts.view.Changes;
 import dev.rimecast.alerts.view.Hold;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.telemetry.machine.Machine;
+import dev.rimecast.telemetry.yaml.DurationText;
+import java.time.Duration;
 import java.time.Instant;
 import java.time.InstantSource;
 import java.time.temporal.ChronoUnit;
@@ -29,7 +28,7 @@ import org.jdbi.v3.core.Handle;
 public final class StoredActions implements Actions {
     private final Database database;
     private final InstantSource clock;
-    private final LifeBook book;
+    private final BooksInForce books;
     private final HoldKeeper keeper;
     private final ViewAssembly assembly;
     private final CaseViews cases;
@@ -39,17 +38,14 @@ public final class StoredActions implements Actions {
     public StoredActions(
             Database database,
             InstantSource clock,
-            LifeBook book,
-            AdviceBook advice,
-            CaseBook caseBook,
-            PriorityBook priorities,
+            BooksInForce books,
             Consumer<Collection<Changes.Change>> afterCommit) {
         this.database = database;
         this.clock = clock;
-        this.book = book;
-        this.keeper = new HoldKeeper(book);
-        this.assembly = new ViewAssembly(advice, priorities);
-        this.cases = new CaseViews(assembly, caseBook);
+        this.books = books;
+        this.keeper = new HoldKeeper(books);
+        this.assembly = new ViewAssembly(books);
+        this.cases = new CaseViews(assembly, books);
         this.afterCommit = afterCommit;
     }
 
@@ -120,11 +116,12 @@ public final class StoredActions implements Actions {
 
     private Optional<String> wrongEnd(Action.Shelve shelve) {
         Instant now = now();
+        Duration longest = books.life().longestShelf();
         if (!shelve.until().isAfter(now)) {
             return Optional.of("the end must be later than now");
         }
-        return shelve.until().isAfter(now.plus(book.longestShelf()))
-                ? Optional.of("the end must be within " + book.longestShelf().toDays() + " days")
+        return shelve.until().isAfter(now.plus(longest))
+                ? Optional.of("the end must be within " + DurationText.format(longest))
                 : Optional.empty();
     }
 

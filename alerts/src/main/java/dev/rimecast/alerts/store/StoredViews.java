@@ -1,8 +1,6 @@
 package dev.rimecast.alerts.store;
 
-import dev.rimecast.alerts.advice.AdviceBook;
-import dev.rimecast.alerts.cases.CaseBook;
-import dev.rimecast.alerts.priority.PriorityBook;
+import dev.rimecast.alerts.rules.BooksInForce;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.CaseView;
 import dev.rimecast.alerts.view.GatewayView;
@@ -36,10 +34,10 @@ public final class StoredViews implements Views {
     private final ViewAssembly assembly;
     private final CaseViews cases;
 
-    public StoredViews(Database database, AdviceBook advice, CaseBook cases, PriorityBook priorities) {
+    public StoredViews(Database database, BooksInForce books) {
         this.database = database;
-        this.assembly = new ViewAssembly(advice, priorities);
-        this.cases = new CaseViews(assembly, cases);
+        this.assembly = new ViewAssembly(books);
+        this.cases = new CaseViews(assembly, books);
     }
 
     @Override

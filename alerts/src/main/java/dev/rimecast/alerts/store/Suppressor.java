@@ -1,8 +1,8 @@
 package dev.rimecast.alerts.store;
 
 import dev.rimecast.alerts.life.Circumstance;
-import dev.rimecast.alerts.life.LifeBook;
 import dev.rimecast.alerts.life.LifeBook.Suppression;
+import dev.rimecast.alerts.rules.BooksInForce;
 import dev.rimecast.alerts.view.Hold;
 import dev.rimecast.telemetry.finding.Condition;
 import java.time.Instant;
@@ -15,10 +15,10 @@ import org.jdbi.v3.core.Handle;
 final class Suppressor {
     private static final String OVER = "it has ended";
 
-    private final LifeBook book;
+    private final BooksInForce books;
 
-    Suppressor(LifeBook book) {
-        this.book = book;
+    Suppressor(BooksInForce books) {
+        this.books = books;
     }
 
     /**
@@ -28,7 +28,7 @@ final class Suppressor {
      */
     Optional<Hold> refresh(
             Handle handle, String machine, String site, Condition condition, Set<Circumstance> known, Instant now) {
-        Optional<Suppression> wanted = book.suppression(condition, known);
+        Optional<Suppression> wanted = books.life().suppression(condition, known);
         Optional<Hold> current = suppression(handle, machine, condition);
         String rule = wanted.map(w -> w.circumstance().code()).orElse("");
         if (current.isPresent() && !current.get().who().equals(rule)) {

@@ -1,8 +1,8 @@
 package dev.rimecast.alerts.store;
 
-import dev.rimecast.alerts.advice.AdviceBook;
+import dev.rimecast.alerts.advice.MachineKind;
 import dev.rimecast.alerts.life.Circumstance;
-import dev.rimecast.alerts.priority.PriorityBook;
+import dev.rimecast.alerts.rules.BooksInForce;
 import dev.rimecast.alerts.silence.Silence;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.Hold;
@@ -17,12 +17,10 @@ import org.jdbi.v3.core.Handle;
 
 /** Puts an alert's view together: the row, its site's name, its advice, its audit. */
 final class ViewAssembly {
-    private final AdviceBook advice;
-    private final PriorityBook priorities;
+    private final BooksInForce books;
 
-    ViewAssembly(AdviceBook advice, PriorityBook priorities) {
-        this.advice = advice;
-        this.priorities = priorities;
+    ViewAssembly(BooksInForce books) {
+        this.books = books;
     }
 
     /** A row with the name of its site. */
@@ -43,12 +41,14 @@ final class ViewAssembly {
                         .toList());
         Map<String, String> ice = IceStore.words(handle);
         Map<UUID, Integer> silent = silentTogether(handle, rows);
+        Map<String, MachineKind> kinds = kinds(handle, rows);
         return rows.stream()
                 .map(row -> view(
                         row,
                         holdOf(row.alert(), holds),
                         ice,
                         silent,
+                        row.alert().finding().machine().map(kinds::get).orElse(MachineKind.NOT_KNOWN),
                         audit.getOrDefault(row.alert().finding().id(), List.of())))
                 .toList();
     }
@@ -98,9 +98,19 @@ final class ViewAssembly {
         return silent;
     }
 
+    private static Map<String, MachineKind> kinds(Handle handle, Collection<Named> rows) {
+        Map<String, MachineKind> kinds = new HashMap<>();
+        List<String> machines = rows.stream()
+                .flatMap(row -> row.alert().finding().machine().stream())
+                .distinct()
+                .toList();
+        RegisterStore.machines(handle, machines).forEach(machine -> kinds.put(machine.id(), MachineKind.of(machine)));
+        return kinds;
+    }
+
     private boolean makesLessIce(StoredAlert alert) {
         return alert.finding().machine().isPresent()
-                && priorities.makesLessIce(alert.finding().condition())
+                && books.priority().makesLessIce(alert.finding().condition())
                 && alert.clearedAt().isEmpty();
     }
 
@@ -109,6 +119,7 @@ final class ViewAssembly {
             Optional<Hold> hold,
             Map<String, String> ice,
             Map<UUID, Integer> silent,
+            MachineKind kind,
             List<AlertView.AuditLine> audit) {
         StoredAlert alert = row.alert();
         return new AlertView(
@@ -126,7 +137,7 @@ final class ViewAssembly {
                 alert.assignee(),
                 hold,
                 alert.caseId(),
-                advice.adviceFor(alert.finding(), alert.actBy()),
+                books.advice().adviceFor(alert.finding(), kind, alert.actBy()),
                 List.copyOf(audit));
     }
 }

@@ -176,6 +176,7 @@ public final class Server implements AutoCloseable {
                                 stage.siteEvents(),
                                 stage.notices(),
                                 stage.changes(),
+                                stage.rules(),
                                 stage.people(),
                                 clock,
                                 meters,

@@ -8,8 +8,9 @@ import java.util.Optional;
  * Who may use a route. Each route names exactly one; one without is refused to everybody.
  *
  * @param permission what a visitor must have, beside being known
+ * @param everySite whether the visitor must see every site, since what the route does holds for all of them
  */
-public record Access(Kind kind, Optional<Permission> permission) implements RouteRole {
+public record Access(Kind kind, Optional<Permission> permission, boolean everySite) implements RouteRole {
 
     /** How a visitor is known. */
     public enum Kind {
@@ -25,17 +26,22 @@ public record Access(Kind kind, Optional<Permission> permission) implements Rout
         IN_PERSON
     }
 
-    public static final Access OPEN = new Access(Kind.OPEN, Optional.empty());
-    public static final Access BY_LINK = new Access(Kind.BY_LINK, Optional.empty());
-    public static final Access PAGE = new Access(Kind.PAGE, Optional.empty());
-    public static final Access KNOWN = new Access(Kind.KNOWN, Optional.empty());
-    public static final Access IN_PERSON = new Access(Kind.IN_PERSON, Optional.empty());
+    public static final Access OPEN = new Access(Kind.OPEN, Optional.empty(), false);
+    public static final Access BY_LINK = new Access(Kind.BY_LINK, Optional.empty(), false);
+    public static final Access PAGE = new Access(Kind.PAGE, Optional.empty(), false);
+    public static final Access KNOWN = new Access(Kind.KNOWN, Optional.empty(), false);
+    public static final Access IN_PERSON = new Access(Kind.IN_PERSON, Optional.empty(), false);
 
     public static Access may(Permission permission) {
-        return new Access(Kind.KNOWN, Optional.of(permission));
+        return new Access(Kind.KNOWN, Optional.of(permission), false);
+    }
+
+    /** For what holds for all sites at once. */
+    public static Access mayForEverySite(Permission permission) {
+        return new Access(Kind.KNOWN, Optional.of(permission), true);
     }
 
     public static Access inPerson(Permission permission) {
-        return new Access(Kind.IN_PERSON, Optional.of(permission));
+        return new Access(Kind.IN_PERSON, Optional.of(permission), false);
     }
 }

@@ -100,6 +100,9 @@ public final class Gate {
         access.permission().filter(needed -> !who.may(needed)).ifPresent(missing -> {
             throw notPermitted("Your role does not allow this: " + missing.code() + '.');
         });
+        if (access.everySite() && !who.sites().isEvery()) {
+            throw notPermitted("This holds for every site, and you see only some: ask somebody who sees all of them.");
+        }
         if (who.session().isPresent() && !SameOrigin.isReading(ctx)) {
             String sent = Objects.requireNonNullElse(ctx.header(FORGERY_HEADER), "");
             String expected = SessionCookie.of(ctx).map(Secret::forgeryToken).orElseThrow();

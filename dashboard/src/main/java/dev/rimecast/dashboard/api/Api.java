@@ -2,6 +2,7 @@ package dev.rimecast.dashboard.api;
 
 import dev.rimecast.alerts.people.People;
 import dev.rimecast.alerts.people.Permission;
+import dev.rimecast.alerts.rules.RuleDesk;
 import dev.rimecast.alerts.view.SiteChecks;
 import dev.rimecast.dashboard.HealthView;
 import dev.rimecast.dashboard.access.Access;
@@ -37,6 +38,7 @@ public final class Api {
     private final EventResource events;
     private final EventImport imports;
     private final NoticeResource notices;
+    private final RulesResource rules;
     private final StatusResource status;
     private final SystemResource system;
     private final SessionResource session;
@@ -46,6 +48,7 @@ public final class Api {
     public Api(
             Fleet seen,
             SiteChecks siteChecks,
+            RuleDesk ruleDesk,
             People people,
             boolean demo,
             LiveHub hub,
@@ -66,6 +69,7 @@ public final class Api {
         events = new EventResource(seen, reply, json);
         imports = new EventImport(seen, reply);
         notices = new NoticeResource(seen, reply, json);
+        rules = new RulesResource(ruleDesk, reply, json);
         status = new StatusResource(health, clock, hub::viewers, version, meters, json);
         system = new SystemResource(seen, reply, watch, meters, clock);
         session = new SessionResource(people, demo, reply, json);
@@ -82,6 +86,7 @@ public final class Api {
         fleet(routes);
         work(routes);
         people(routes);
+        rules(routes);
         routes.get("/api/v1/status", status::status, Access.OPEN)
                 .get("/healthz", status::healthz, Access.OPEN)
                 .get("/metrics", status::metrics, SYSTEM)
@@ -131,6 +136,18 @@ public final class Api {
                 .post("/api/v1/holds/{id}/end", holds::end, Access.may(Permission.SHELVE))
                 .post("/api/v1/notices/{id}/retry", notices::retry, Access.may(Permission.NOTIFY))
                 .post("/api/v1/receivers/{name}/test", notices::test, Access.may(Permission.NOTIFY));
+    }
+
+    /** Rules are of the whole firm: everybody may read them, and only who sees every site may change them. */
+    private void rules(RoutesConfig routes) {
+        Access edit = Access.mayForEverySite(Permission.EDIT_RULES);
+        routes.get("/api/v1/rules", rules::list, SEE)
+                .get("/api/v1/rules/{book}", rules::one, SEE)
+                .get("/api/v1/rules/{book}/versions", rules::versions, SEE)
+                .get("/api/v1/rules/{book}/versions/{version}", rules::version, SEE)
+                .post("/api/v1/rules/{book}/check", rules::check, edit)
+                .put("/api/v1/rules/{book}", rules::save, edit)
+                .post("/api/v1/rules/{book}/roll-back", rules::rollBack, edit);
     }
 
     private void people(RoutesConfig routes) {

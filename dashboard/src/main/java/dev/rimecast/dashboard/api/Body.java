@@ -4,6 +4,8 @@ import dev.rimecast.alerts.people.Role;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.http.Problem;
 import io.javalin.http.Context;
+import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.time.DateTimeException;
 import java.time.Instant;
 import java.time.OffsetDateTime;
@@ -27,16 +29,63 @@ final class Body {
     }
 
     static Body of(Context ctx, JsonMapper mapper) {
-        String type = ctx.contentType();
-        if (type == null || !type.startsWith("application/json")) {
-            throw new Problem(415, "not-json", "The body must be JSON", "Send application/json.", Map.of())
-                    .asException();
-        }
+        requireJson(ctx);
         try {
             return new Body(mapper.readTree(ctx.body()));
         } catch (JacksonException e) {
             throw Problem.badBody("not JSON: " + e.getOriginalMessage()).asException();
         }
+    }
+
+    /**
+     * For what may be long.
+     *
+     * @param longestBytes of the body
+     */
+    static Body ofLong(Context ctx, JsonMapper mapper, int longestBytes) {
+        requireJson(ctx);
+        try {
+            byte[] bytes = ctx.bodyInputStream().readNBytes(longestBytes + 1);
+            if (bytes.length > longestBytes) {
+                throw new Problem(
+                                413,
+                                "too-large",
+                                "The body is too large",
+                                "Send at most " + longestBytes / 1024 + " KiB.",
+                                Map.of())
+                        .asException();
+            }
+            return new Body(mapper.readTree(bytes));
+        } catch (JacksonException e) {
+            throw Problem.badBody("not JSON: " + e.getOriginalMessage()).asException();
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
+    private static void requireJson(Context ctx) {
+        String type = ctx.contentType();
+        if (type == null || !type.startsWith("application/json")) {
+            throw new Problem(415, "not-json", "The body must be JSON", "Send application/json.", Map.of())
+                    .asException();
+        }
+    }
+
+    /** A text that must be there, as it is, with its line ends made one kind. */
+    String lines(String name) {
+        JsonNode node = json.path(name);
+        if (!node.isString()) {
+            throw Problem.badBody(name + " is missing: send the whole text").asException();
+        }
+        return node.stringValue().replace("\r\n", "\n").replace('\r', '\n');
+    }
+
+    int wholeNumber(String name) {
+        JsonNode node = json.path(name);
+        if (!node.isInt() || node.intValue() < 0) {
+            throw Problem.badBody(name + " must be a whole number from 0").asException();
+        }
+        return node.intValue();
     }
 
     /** The version that was looked at. */

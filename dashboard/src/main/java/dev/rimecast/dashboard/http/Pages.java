@@ -19,6 +19,8 @@ public final class Pages {
         EVENTS("/events", "What happened", "events", false),
         NOTICES("/notices", "Notices", "notices", false),
         SYSTEM("/system", "System", "system", false),
+        RULES("/rules", "Rules", "rules", false),
+        RULE_BOOK("/rules/{id}", "Rules", "rule-book", false),
         ACCOUNT("/account", "Account", "account", false),
         TOKENS("/tokens", "API tokens", "tokens", false),
         ACCOUNTS("/accounts", "Accounts", "accounts", false),

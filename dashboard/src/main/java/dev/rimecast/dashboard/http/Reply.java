@@ -32,6 +32,18 @@ public final class Reply {
         send(ctx, payload, "application/json");
     }
 
+    /**
+     * JSON of something that is changed by its version: not to be kept, and with a tag of its own to be sent back as
+     * {@code If-Match} (RFC 9110, 13.1.1). Never packed, so that the tag is a strong one.
+     */
+    public void versioned(Context ctx, Object body, int version) {
+        ctx.header(TIME_HEADER, clock.instant().toString());
+        ctx.header("Cache-Control", "no-store");
+        ctx.header("ETag", "\"" + version + '"');
+        ctx.contentType("application/json");
+        ctx.result(json.writeValueAsBytes(body));
+    }
+
     static void send(Context ctx, Payload payload, String contentType) {
         ctx.header("ETag", payload.entityTag());
         ctx.header("Vary", "Accept-Encoding");

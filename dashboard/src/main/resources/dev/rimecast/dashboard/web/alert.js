@@ -51,7 +51,7 @@ function facts(whole) {
     [t.alert.site, a.siteName],
     a.caseId ? [t.cases.part, html`<a href="/cases#${a.caseId}">${t.cases.toCase}</a>`] : null,
     [t.alert.state, html`${stateText(a)}, ${t.stages[a.stage]}`],
-    [t.alert.priority, html`${t.priorities[a.priority]}${a.priorityWhy ? html`: ${prose(a.priorityWhy)}` : nothing}`],
+    [t.alert.priority, html`${t.priorities[a.priority]}${a.priorityWhy ? html`: ${prose(a.priorityWhy)}` : nothing} <a href="/rules/priority">${t.rules.toRule}</a>`],
     a.silence ? [t.alert.silence, prose(a.silence)] : null,
     a.ice ? [t.alert.ice, prose(a.ice)] : null,
     [t.alert.raised, when(a.raisedAt)],

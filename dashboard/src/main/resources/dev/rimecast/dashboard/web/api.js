@@ -86,6 +86,22 @@ import { t } from './texts.js';
  *   enteredBy?: string, enteredAt?: string, caseId?: string}} HappenedEvent
  * @typedef {{events: HappenedEvent[], next?: number}} EventPage
  * @typedef {{added: boolean, event: HappenedEvent}} Reported
+ * @typedef {'priority' | 'cases' | 'life' | 'advice'} BookName
+ * @typedef {{path: string, line?: number, what: string}} RuleProblem
+ * @typedef {{book: BookName, version: number, standard: boolean, savedAt?: string, savedBy?: string, reason?: string,
+ *   problems: RuleProblem[]}} RuleState
+ * @typedef {{words: string, found: string[], stages: string[], conditions: string[], ice: string[], withinSeconds?: number,
+ *   priority: string}} PriorityRule
+ * @typedef {{found: string[], priority: string, rule: number}} PriorityChange
+ * @typedef {{ice: string, stages: string[], cells: PriorityChange[][]}} PriorityRow
+ * @typedef {{conditions: string[], countsIce: boolean, rows: PriorityRow[]}} PriorityGroup
+ * @typedef {{rules: PriorityRule[], withinSeconds: number[], groups: PriorityGroup[]}} PriorityTable
+ * @typedef {{state: RuleState, text: string, standardText: string, priority?: PriorityTable}} RuleBook
+ * @typedef {{version: number, savedAt: string, savedBy: string, reason: string, restores?: number,
+ *   followsStandard: boolean}} RuleVersion
+ * @typedef {{judged: number, changes: {alert: string, machine: string, siteName: string, condition: string, from: string,
+ *   to: string, why: string}[]}} RuleEffect
+ * @typedef {{problems: RuleProblem[], notes: string[], effect?: RuleEffect, priority?: PriorityTable}} RuleCheck
  * @typedef {{rows: number, added: number, known: number, refused: number,
  *   problems: {line: number, column: string, problem: string}[]}} EventImport
  */
@@ -222,6 +238,20 @@ export const api = {
   rejects: () => call('system/rejects'),
   /** @returns {Promise<UnclaimedMachine[]>} */
   unclaimed: () => call('system/unclaimed'),
+  /** @returns {Promise<RuleState[]>} */
+  rules: () => call('rules'),
+  /** @param {string} book @returns {Promise<RuleBook>} */
+  ruleBook: (book) => call(`rules/${id(book)}`),
+  /** @param {string} book @returns {Promise<RuleVersion[]>} */
+  ruleVersions: (book) => call(`rules/${id(book)}/versions`),
+  /** @param {string} book @param {number} version 0 is the standard @returns {Promise<{version: number, text: string}>} */
+  ruleVersion: (book, version) => call(`rules/${id(book)}/versions/${version}`),
+  /** @param {string} book @param {string} text @returns {Promise<RuleCheck>} */
+  checkRules: (book, text) => change(`rules/${id(book)}/check`, post({ text })),
+  /** @param {string} book @param {number} seen the version that was looked at @param {{text: string, reason: string}} body @returns {Promise<RuleBook>} */
+  saveRules: (book, seen, body) => change(`rules/${id(book)}`, { ...onVersion(seen, body), method: 'PUT' }),
+  /** @param {string} book @param {number} seen @param {{to: number, reason: string}} body @returns {Promise<RuleBook>} */
+  rollBackRules: (book, seen, body) => change(`rules/${id(book)}/roll-back`, onVersion(seen, body)),
   /** @returns {Promise<Hold[]>} */
   holds: () => call('holds'),
   /** @param {string} hold @param {Record<string, unknown>} body @returns {Promise<Hold>} */
@@ -270,6 +300,9 @@ export const api = {
 
 /** @param {Record<string, unknown>} body */
 const post = (body) => ({ method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(body) });
+
+/** @param {number} seen @param {Record<string, unknown>} body */
+const onVersion = (seen, body) => ({ method: 'POST', headers: { 'Content-Type': 'application/json', 'If-Match': `"${seen}"` }, body: JSON.stringify(body) });
 
 /** @param {number} from @param {number} to */
 function range(from, to) {

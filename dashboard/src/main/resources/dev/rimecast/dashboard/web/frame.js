@@ -88,6 +88,7 @@ function draw() {
         ${link('/alerts', t.nav.alerts, ['alerts', 'alert'])}
         ${link('/events', t.nav.events, ['events'])}
         ${link('/notices', t.nav.notices, ['notices'])}
+        ${link('/rules', t.nav.rules, ['rules', 'rule-book'])}
         ${can('see-system') ? link('/system', t.nav.system, ['system']) : nothing}
       </nav>
       <div class="units" role="group" aria-label=${t.units.label}>${unitButton('c', t.units.c)}${unitButton('f', t.units.f)}</div>

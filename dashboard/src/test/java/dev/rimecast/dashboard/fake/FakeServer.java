@@ -5,6 +5,10 @@ import dev.rimecast.alerts.people.MemoryPeopleStore;
 import dev.rimecast.alerts.people.People;
 import dev.rimecast.alerts.people.Role;
 import dev.rimecast.alerts.people.Secret;
+import dev.rimecast.alerts.rules.BooksInForce;
+import dev.rimecast.alerts.rules.MemoryRuleStore;
+import dev.rimecast.alerts.rules.RuleDesk;
+import dev.rimecast.alerts.rules.RuleStore;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.DashboardSettings;
 import dev.rimecast.dashboard.DashboardStage;
@@ -31,6 +35,8 @@ public final class FakeServer implements AutoCloseable {
     private final PrometheusMeterRegistry meters = new PrometheusMeterRegistry(PrometheusConfig.DEFAULT);
     private final FakeFleet fleet;
     private final FakeSiteLinks siteLinks;
+    private final RuleStore ruleStore = new MemoryRuleStore();
+    private final RuleDesk rules;
     private final DashboardStage stage;
     private final People people = People.of(new MemoryPeopleStore(), InstantSource.system());
 
@@ -43,6 +49,8 @@ public final class FakeServer implements AutoCloseable {
         account(OPERATOR, Role.OPERATOR, SiteScope.EVERY);
         fleet = fleets.apply(clock, changes);
         siteLinks = new FakeSiteLinks(fleet, changes, clock);
+        rules = new RuleDesk(
+                ruleStore, new BooksInForce(), book -> FakeJudgement.of(fleet, book, clock.instant()), clock, () -> {});
         HealthView health = new HealthView(
                 List.of(
                         new StageHealth("ingest", State.UP, ""),
@@ -58,6 +66,7 @@ public final class FakeServer implements AutoCloseable {
                 FakeEvents.small(fleet, changes, clock),
                 notices(clock),
                 changes,
+                rules,
                 people,
                 clock,
                 meters,
@@ -113,6 +122,15 @@ public final class FakeServer implements AutoCloseable {
     /** Headers of a new session of somebody with that role, who sees every site. */
     public List<String> headers(Role role) {
         return headers(account(role == Role.OPERATOR ? OPERATOR : role.code(), role, SiteScope.EVERY));
+    }
+
+    public RuleDesk rules() {
+        return rules;
+    }
+
+    /** To put in what no desk would save. */
+    public RuleStore ruleStore() {
+        return ruleStore;
     }
 
     public FakeSiteLinks siteLinks() {

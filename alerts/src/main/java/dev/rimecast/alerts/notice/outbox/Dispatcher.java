@@ -10,7 +10,7 @@ import dev.rimecast.alerts.notice.outbox.ClaimStore.Claim;
 import dev.rimecast.alerts.notice.send.Message;
 import dev.rimecast.alerts.notice.send.Outcome;
 import dev.rimecast.alerts.notice.text.Content;
-import dev.rimecast.alerts.priority.PriorityBook;
+import dev.rimecast.alerts.rules.BooksInForce;
 import dev.rimecast.alerts.store.Database;
 import java.time.Instant;
 import java.time.InstantSource;
@@ -48,7 +48,7 @@ final class Dispatcher {
     Dispatcher(
             Database database,
             NoticeBook book,
-            PriorityBook priorities,
+            BooksInForce books,
             Texts texts,
             BiFunction<Channel, Message, Outcome> senders,
             Retries retries,
@@ -58,7 +58,7 @@ final class Dispatcher {
         this.database = database;
         this.book = book;
         this.texts = texts;
-        this.situations = new SituationQuery(book, priorities);
+        this.situations = new SituationQuery(book, books);
         this.senders = senders;
         this.retries = retries;
         this.clock = clock;

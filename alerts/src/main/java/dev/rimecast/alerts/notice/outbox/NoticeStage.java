@@ -2,7 +2,7 @@ package dev.rimecast.alerts.notice.outbox;
 
 import dev.rimecast.alerts.notice.NoticeBook;
 import dev.rimecast.alerts.notice.send.Senders;
-import dev.rimecast.alerts.priority.PriorityBook;
+import dev.rimecast.alerts.rules.BooksInForce;
 import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.Views;
@@ -48,7 +48,7 @@ public final class NoticeStage implements AutoCloseable {
     public NoticeStage(
             Database database,
             NoticeBook book,
-            PriorityBook priorities,
+            BooksInForce books,
             Views views,
             InstantSource clock,
             Consumer<String> problem) {
@@ -63,12 +63,12 @@ public final class NoticeStage implements AutoCloseable {
         });
         Texts texts = new Texts(views, book.link());
         this.intake = new Intake(database, Checkpoint.NONE);
-        this.planner = new Planner(database, book, priorities, Checkpoint.NONE);
+        this.planner = new Planner(database, book, books, Checkpoint.NONE);
         this.digests = new Digests(database, book, texts, Checkpoint.NONE);
         this.dispatcher = new Dispatcher(
                 database,
                 book,
-                priorities,
+                books,
                 texts,
                 senders::send,
                 new Retries(new SplittableRandom()),

@@ -7,7 +7,7 @@ import dev.rimecast.alerts.notice.NoticeRules;
 import dev.rimecast.alerts.notice.NoticeRules.Plan;
 import dev.rimecast.alerts.notice.Situation;
 import dev.rimecast.alerts.notice.outbox.Checkpoint.Step;
-import dev.rimecast.alerts.priority.PriorityBook;
+import dev.rimecast.alerts.rules.BooksInForce;
 import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.store.SiteLocks;
 import java.time.Instant;
@@ -24,11 +24,11 @@ final class Planner {
     private final SituationQuery situations;
     private final Checkpoint checkpoint;
 
-    Planner(Database database, NoticeBook book, PriorityBook priorities, Checkpoint checkpoint) {
+    Planner(Database database, NoticeBook book, BooksInForce books, Checkpoint checkpoint) {
         this.database = database;
         this.book = book;
         this.rules = new NoticeRules(book);
-        this.situations = new SituationQuery(book, priorities);
+        this.situations = new SituationQuery(book, books);
         this.checkpoint = checkpoint;
     }
 

@@ -4,7 +4,7 @@ import dev.rimecast.alerts.notice.Matter;
 import dev.rimecast.alerts.notice.NoticeBook;
 import dev.rimecast.alerts.notice.Situation;
 import dev.rimecast.alerts.notice.Trouble;
-import dev.rimecast.alerts.priority.PriorityBook;
+import dev.rimecast.alerts.rules.BooksInForce;
 import dev.rimecast.alerts.view.AlertState;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Priority;
@@ -33,11 +33,11 @@ final class SituationQuery {
     private static final Set<Condition> SILENCES = Set.of(Condition.MACHINE_SILENT, Condition.GATEWAY_SILENT);
 
     private final NoticeBook book;
-    private final PriorityBook priorities;
+    private final BooksInForce books;
 
-    SituationQuery(NoticeBook book, PriorityBook priorities) {
+    SituationQuery(NoticeBook book, BooksInForce books) {
         this.book = book;
-        this.priorities = priorities;
+        this.books = books;
     }
 
     private record Cases(boolean isOver, boolean isPlace, boolean isTakenOver) {}
@@ -75,7 +75,10 @@ final class SituationQuery {
         boolean runsOut = alert.iceOutAt()
                 .filter(at -> !at.isAfter(now.plus(book.iceAtRisk())))
                 .isPresent();
-        return runsOut || (unknownIce && alert.stage() == Stage.STOPPED && priorities.makesLessIce(alert.condition()));
+        return runsOut
+                || (unknownIce
+                        && alert.stage() == Stage.STOPPED
+                        && books.priority().makesLessIce(alert.condition()));
     }
 
     private static Trouble trouble(Cases cases, List<Alert> alerts) {

@@ -2,18 +2,14 @@ package dev.rimecast.alerts.notice.outbox;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import dev.rimecast.alerts.advice.AdviceBook;
-import dev.rimecast.alerts.cases.CaseBook;
-import dev.rimecast.alerts.life.LifeBook;
 import dev.rimecast.alerts.notice.Channel;
 import dev.rimecast.alerts.notice.NoticeBook;
 import dev.rimecast.alerts.notice.Receiver;
 import dev.rimecast.alerts.notice.outbox.Checkpoint.Step;
 import dev.rimecast.alerts.notice.send.Message;
 import dev.rimecast.alerts.notice.send.Outcome;
-import dev.rimecast.alerts.priority.PriorityBook;
 import dev.rimecast.alerts.register.RegisterImport;
-import dev.rimecast.alerts.store.CaseStore;
+import dev.rimecast.alerts.rules.BooksInForce;
 import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.store.FindingStore;
 import dev.rimecast.alerts.store.SiteLocks;
@@ -75,7 +71,7 @@ final class OutboxBench implements AutoCloseable {
     private final Map<String, List<Message>> inboxes = new HashMap<>();
     private final Map<String, Outcome> answers = new HashMap<>();
     private final Map<UUID, Finding> open = new LinkedHashMap<>();
-    private final PriorityBook priorities = PriorityBook.standard();
+    private final BooksInForce books = new BooksInForce();
     private Instant now = Instant.EPOCH;
     private Optional<Step> deadly = Optional.empty();
     private boolean hasDied;
@@ -88,12 +84,9 @@ final class OutboxBench implements AutoCloseable {
         this.book = book;
         postgres = EmbeddedPostgres.start(directory.resolve("postgres"), PostgresSettings.STANDARD);
         database = Database.open(postgres.jdbcUrl(), postgres.user(), postgres.password(), 6);
-        CaseBook caseBook = CaseBook.standard();
-        LifeBook life = LifeBook.standard();
-        AdviceBook advice = AdviceBook.standard();
-        findings = new FindingStore(life, new CaseStore(caseBook), priorities);
-        views = new StoredViews(database, advice, caseBook, priorities);
-        actions = new StoredActions(database, clock, life, advice, caseBook, priorities, changes -> {});
+        findings = new FindingStore(books);
+        views = new StoredViews(database, books);
+        actions = new StoredActions(database, clock, books, changes -> {});
         List<Machine> machines = new ArrayList<>();
         List<Site> sites = new ArrayList<>();
         for (String site : List.of("a", "b", "c")) {
@@ -125,12 +118,12 @@ final class OutboxBench implements AutoCloseable {
         Texts texts = new Texts(views, book.link());
         return new Process(
                 new Intake(database, this::passed),
-                new Planner(database, book, priorities, this::passed),
+                new Planner(database, book, books, this::passed),
                 new Digests(database, book, texts, this::passed),
                 new Dispatcher(
                         database,
                         book,
-                        priorities,
+                        books,
                         texts,
                         this::send,
                         new Retries(new SplittableRandom(1)),

@@ -1,0 +1,166 @@
+package dev.rimecast.dashboard.api;
+
+import dev.rimecast.alerts.rules.Book;
+import dev.rimecast.alerts.rules.RuleDesk;
+import dev.rimecast.alerts.rules.RuleDesk.Current;
+import dev.rimecast.alerts.rules.RuleDesk.Outcome;
+import dev.rimecast.alerts.rules.RuleVersion;
+import dev.rimecast.dashboard.access.Gate;
+import dev.rimecast.dashboard.http.Problem;
+import dev.rimecast.dashboard.http.Reply;
+import dev.rimecast.dashboard.json.RuleJson;
+import io.javalin.http.Context;
+import java.util.Map;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import tools.jackson.databind.json.JsonMapper;
+
+/** {@code /api/v1/rules}: the firm's books, their versions, and how they are changed. */
+final class RulesResource {
+    /** In UTF-8, and with every character of JSON escaped. */
+    private static final int LONGEST_BYTES = 2 * RuleDesk.LONGEST_TEXT;
+
+    private static final Pattern STRONG_TAG = Pattern.compile("\"(\\d{1,9})\"");
+
+    private final RuleDesk desk;
+    private final Reply reply;
+    private final JsonMapper json;
+
+    RulesResource(RuleDesk desk, Reply reply, JsonMapper json) {
+        this.desk = desk;
+        this.reply = reply;
+        this.json = json;
+    }
+
+    void list(Context ctx) {
+        reply.json(ctx, desk.all().stream().map(RuleJson.Summary::of).toList());
+    }
+
+    void one(Context ctx) {
+        send(ctx, desk.current(book(ctx)));
+    }
+
+    void versions(Context ctx) {
+        reply.json(
+                ctx, desk.versions(book(ctx)).stream().map(RuleJson.Version::of).toList());
+    }
+
+    void version(Context ctx) {
+        Book book = book(ctx);
+        int version = version(ctx.pathParam("version"));
+        reply.json(
+                ctx,
+                version == 0
+                        ? RuleJson.VersionText.standard(book)
+                        : desk.version(book, version)
+                                .map(RuleJson.VersionText::of)
+                                .orElseThrow(() -> noVersion(version)));
+    }
+
+    void check(Context ctx) {
+        Book book = book(ctx);
+        Body body = Body.ofLong(ctx, json, LONGEST_BYTES);
+        String text = body.lines("text");
+        reply.json(ctx, RuleJson.Checked.of(book, text, desk.check(book, text)));
+    }
+
+    void save(Context ctx) {
+        Book book = book(ctx);
+        int expected = expected(ctx);
+        Body body = Body.ofLong(ctx, json, LONGEST_BYTES);
+        answer(
+                ctx,
+                desk.save(book, expected, body.lines("text"), Gate.visitor(ctx).person(), body.required("reason")));
+    }
+
+    void rollBack(Context ctx) {
+        Book book = book(ctx);
+        int expected = expected(ctx);
+        Body body = Body.of(ctx, json);
+        answer(
+                ctx,
+                desk.rollBack(
+                        book,
+                        expected,
+                        body.wholeNumber("to"),
+                        Gate.visitor(ctx).person(),
+                        body.required("reason")));
+    }
+
+    private void answer(Context ctx, Outcome outcome) {
+        if (outcome instanceof Outcome.Done done) {
+            send(ctx, done.current());
+        } else if (outcome instanceof Outcome.Changed changed) {
+            RuleJson.Summary current = RuleJson.Summary.of(changed.current());
+            String by = changed.current().latest().map(RuleVersion::who).orElse("somebody");
+            throw new Problem(
+                            412,
+                            "rules-changed",
+                            "The book is not as you saw it",
+                            "Version " + current.version() + " was saved by " + by
+                                    + " in the meantime. Look at what changed, then save yours on top of it.",
+                            Map.of("current", current))
+                    .asException();
+        } else if (outcome instanceof Outcome.Wrong wrong) {
+            throw new Problem(
+                            422,
+                            "rules-wrong",
+                            "This is no legal book",
+                            "Nothing was saved: " + wrong.problems().size() + " to put right.",
+                            Map.of("problems", RuleJson.problems(wrong.problems())))
+                    .asException();
+        } else if (outcome instanceof Outcome.Same) {
+            throw new Problem(
+                            409,
+                            "nothing-changed",
+                            "That is how it is already",
+                            "The text is the one that is saved already. Nothing was saved.",
+                            Map.of())
+                    .asException();
+        } else {
+            throw Problem.notFound("There is no such version.").asException();
+        }
+    }
+
+    private void send(Context ctx, Current current) {
+        reply.versioned(ctx, RuleJson.Text.of(current), current.version());
+    }
+
+    /** Whoever changes a book says which version they looked at, so that nobody overwrites unseen. */
+    private static int expected(Context ctx) {
+        String header = ctx.header("If-Match");
+        if (header == null) {
+            throw new Problem(
+                            428,
+                            "if-match-missing",
+                            "Say which version you looked at",
+                            "Send the ETag of the book as the header If-Match.",
+                            Map.of())
+                    .asException();
+        }
+        Matcher tag = STRONG_TAG.matcher(header.strip());
+        if (!tag.matches()) {
+            throw Problem.badParameter("If-Match", "If-Match must be the ETag of the book, such as \"3\"")
+                    .asException();
+        }
+        return Integer.parseInt(tag.group(1));
+    }
+
+    private static Book book(Context ctx) {
+        String code = ctx.pathParam("book");
+        return Book.ofCode(code)
+                .orElseThrow(
+                        () -> Problem.notFound("No book of rules " + code + '.').asException());
+    }
+
+    private static int version(String text) {
+        if (!text.matches("\\d{1,9}")) {
+            throw Problem.notFound("That is not the number of a version.").asException();
+        }
+        return Integer.parseInt(text);
+    }
+
+    private static RuntimeException noVersion(int version) {
+        return Problem.notFound("No version " + version + '.').asException();
+    }
+}
