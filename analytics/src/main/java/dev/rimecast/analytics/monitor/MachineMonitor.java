@@ -100,8 +100,9 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
                 new FindingBook(Subject.machine(machine.site(), machine.id())));
     }
 
+    /** Without what only people need to know of it: the state has no room for that, and nothing here depends on it. */
     private static byte[] rowOf(Machine machine) {
-        return SiteLogCodec.encode(new SiteRecord.Registered(Instant.EPOCH, machine));
+        return SiteLogCodec.encode(new SiteRecord.Registered(Instant.EPOCH, machine.withBuild(Machine.Build.NOT_SAID)));
     }
 
     boolean isTouched() {
