@@ -37,6 +37,7 @@ class RulesIT {
 
     @BeforeEach
     void start() {
+        browser.complaints(); // of the test before, which may have been refused on purpose
         server = FakeServer.start(FakeFleets::small);
         server.account("Maren", Role.MANAGER, SiteScope.EVERY);
         server.account("Olu", Role.MANAGER, SiteScope.of(List.of("site-1")));
