@@ -6,7 +6,7 @@ package dev.rimecast.analytics.expect;
  * @param ambientCelsius best estimate
  * @param ambientSpreadKelvin standard deviation of what stays wrong in it for days; what changes from cycle to cycle is
  *     learned as noise of the features
- * @param ambientSource {@code sensor}, {@code condenser-at-rest}, {@code daily-shape}, or empty where nothing is known
+ * @param ambientSource {@value #SENSOR}, {@value #AT_REST}, {@value #CONDENSER}, or empty where nothing is known
  * @param waterCelsius best estimate
  * @param waterSpreadKelvin the same of the water
  * @param waterSource {@code sensor} or {@code season}; empty where nothing is known
@@ -21,6 +21,12 @@ public record Conditions(
     /** The source of what a sensor says. */
     public static final String SENSOR = "sensor";
 
+    /** The room as the condenser had it just before, when the machine rested. */
+    public static final String AT_REST = "condenser-at-rest";
+
+    /** The room by the last rest, which is long ago, and by how warm the condenser has become since. */
+    public static final String CONDENSER = "condenser";
+
     /** The conditions at which a policy's typical values hold. */
     public static final double REFERENCE_AMBIENT_CELSIUS = 25;
 
@@ -32,7 +38,16 @@ public record Conditions(
 
     /** Whether it is known well enough for a temperature to be set against it. */
     public boolean hasFreshAmbient() {
-        return ambientSource.equals(SENSOR) || ambientSource.equals("condenser-at-rest");
+        return ambientSource.equals(SENSOR) || ambientSource.equals(AT_REST);
+    }
+
+    public boolean hasSensor() {
+        return ambientSource.equals(SENSOR);
+    }
+
+    /** The same with another ambient. */
+    public Conditions withAmbient(double celsius, double spreadKelvin, String source) {
+        return new Conditions(celsius, spreadKelvin, source, waterCelsius, waterSpreadKelvin, waterSource);
     }
 
     public boolean hasWater() {

@@ -16,7 +16,7 @@ final class CycleRecord {
     static Cycle of(String machine, RawCycle raw, Conditions place, List<Residual> residuals, String policyVersion) {
         OptionalDouble ambient =
                 place.hasAmbient() ? OptionalDouble.of(place.ambientCelsius()) : OptionalDouble.empty();
-        OptionalDouble split = raw.condensingEndCelsius().isPresent() && place.hasAmbient()
+        OptionalDouble split = raw.condensingEndCelsius().isPresent() && place.hasFreshAmbient()
                 ? OptionalDouble.of(raw.condensingEndCelsius().getAsDouble() - place.ambientCelsius())
                 : OptionalDouble.empty();
         return new Cycle(

@@ -214,8 +214,9 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
 
     @Override
     public void cycle(RawCycle raw) {
-        Conditions conditions = place.during(raw, context.policy());
-        List<Residual> residuals = watch.cycle(raw, conditions, context);
+        Conditions measured = place.during(raw, context.policy());
+        Conditions conditions = watch.during(raw, measured, context.policy());
+        List<Residual> residuals = watch.cycle(raw, measured, conditions, context);
         if (raw.complete()) {
             states.completed(raw.endMillis(), context);
         }

@@ -12,16 +12,12 @@ import java.util.OptionalDouble;
 /** The conditions of the place: from its sensors, else from the condenser at rest, each with source and spread. */
 final class Place {
     private static final String SENSOR = Conditions.SENSOR;
-    private static final String AT_REST = "condenser-at-rest";
-    private static final String DAILY_SHAPE = "daily-shape";
     private static final String SEASON = "season";
     private static final String UNKNOWN = "";
     private static final double DAY_MILLIS = 86_400_000;
     private static final double WATER_MILLIS = 0.5 * DAY_MILLIS;
+    private static final double MINUTES = 60;
     private static final double DAYS_OF_YEAR = 365.25;
-    private static final double FRESH_HOURS = 8;
-    /** An old rest is so much less sure than a fresh one. */
-    private static final double OLD_FACTOR = 1.6;
 
     private static final long NONE = Long.MIN_VALUE;
 
@@ -43,16 +39,18 @@ final class Place {
         double air = Conditions.REFERENCE_AMBIENT_CELSIUS;
         double airSpread = policy.get(PolicyNumber.AMBIENT_UNKNOWN_SPREAD_KELVIN);
         String airSource = UNKNOWN;
-        OptionalDouble estimated = estimate.at(cycle.freezeStartMillis());
+        OptionalDouble rested = estimate.lastRest(cycle.endMillis());
         if (cycle.ambientCelsius().isPresent()) {
             air = cycle.ambientCelsius().getAsDouble();
             airSpread = policy.get(PolicyNumber.PLACE_SENSOR_SPREAD_KELVIN);
             airSource = SENSOR;
-        } else if (estimated.isPresent()) {
-            air = estimated.getAsDouble();
-            boolean isFresh = estimate.ageHours(cycle.freezeStartMillis()) <= FRESH_HOURS;
-            airSpread = policy.get(PolicyNumber.AMBIENT_ESTIMATE_SPREAD_KELVIN) * (isFresh ? 1 : OLD_FACTOR);
-            airSource = isFresh ? AT_REST : DAILY_SHAPE;
+        } else if (rested.isPresent()) {
+            air = rested.getAsDouble();
+            double hours = estimate.ageHours(cycle.endMillis());
+            airSpread = policy.get(PolicyNumber.AMBIENT_ESTIMATE_SPREAD_KELVIN);
+            airSource = hours <= policy.get(PolicyNumber.REST_HOLDS_MINUTES) / MINUTES
+                    ? Conditions.AT_REST
+                    : Conditions.CONDENSER;
         }
         if (cycle.waterCelsius().isEmpty()) {
             double spread = policy.get(PolicyNumber.WATER_UNKNOWN_SPREAD_KELVIN);

@@ -3,7 +3,7 @@ package dev.rimecast.analytics.state;
 /** The first bytes of every state: what it is and which layout it has. */
 public enum StateVersion {
     SITE('S', 3),
-    MACHINE('M', 6),
+    MACHINE('M', 7),
     POLICY('P', 1);
 
     private final int tag;

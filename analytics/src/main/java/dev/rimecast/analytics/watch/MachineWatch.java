@@ -34,24 +34,37 @@ public final class MachineWatch {
     private DrainLimit drainLimit = new DrainLimit();
     private HarvestWatch harvests = new HarvestWatch();
     private WarmInlet warmInlet = new WarmInlet();
+    private RoomByCondenser room = new RoomByCondenser();
     private PlaceDays days = new PlaceDays();
     private PutRight putRight = new PutRight();
     /** How far the condensing temperature peaks above what it is at the end of a freeze, K. */
     private double peakKelvin;
 
-    /** Takes a finished cycle; returns every feature that could be judged, against its expectation. */
-    public List<Residual> cycle(RawCycle raw, Conditions conditions, RuleContext context) {
+    /** What the place was in a cycle: as measured, or where there is no sensor, by all that the condenser says of the room. */
+    public Conditions during(RawCycle raw, Conditions measured, GroupPolicy policy) {
+        return room.during(raw, measured, features.get(Feature.SPLIT), policy);
+    }
+
+    /**
+     * Takes a finished cycle; returns every feature that could be judged, against its expectation.
+     *
+     * @param measured the place by its sensors or the last rest: what the split is taken from
+     * @param place what {@link #during} makes of it: what all else is judged by
+     */
+    public List<Residual> cycle(RawCycle raw, Conditions measured, Conditions place, RuleContext context) {
         long millis = raw.endMillis();
-        days.see(conditions.ambientCelsius(), conditions.waterCelsius(), millis);
+        days.see(place.ambientCelsius(), place.waterCelsius(), millis);
         seePeak(raw);
         List<Residual> residuals = new ArrayList<>();
-        Conditions corrected = RoomByCondenser.corrected(raw, conditions, features, context.policy());
-        CycleFeatures.of(raw, conditions, context).forEach((feature, value) -> {
-            Conditions place = feature == Feature.SPLIT ? conditions : corrected;
-            features.of(feature, context.policy())
-                    .take(value, place, millis, isOpen(feature, context), context.policy())
-                    .ifPresent(residuals::add);
-        });
+        CycleFeatures.of(raw, measured, context)
+                .forEach((feature, value) -> features.of(feature, context.policy())
+                        .take(
+                                value,
+                                feature == Feature.SPLIT ? measured : place,
+                                millis,
+                                isOpen(feature, context),
+                                context.policy())
+                        .ifPresent(residuals::add));
         raw.drainLevelMaxSeconds()
                 .ifPresent(longest -> features.drainSignal(longest, context.isOpen(Condition.DRAIN_PUMP_OVERRUN)));
         pullDownLimit.cycle(raw.pullDownSeconds(), context.limits().pullDownSeconds());
@@ -63,7 +76,7 @@ public final class MachineWatch {
                 residuals,
                 change -> features.of(change.feature(), context.policy()).material(context.policy()));
         for (Sign sign : Sign.ALL) {
-            evaluate(sign, sign == Sign.RISING_CONDENSING ? conditions : corrected, millis, context);
+            evaluate(sign, place, millis, context);
         }
         return List.copyOf(residuals);
     }
@@ -292,6 +305,7 @@ public final class MachineWatch {
         drainLimit.save(out);
         harvests.save(out);
         warmInlet.save(out);
+        room.save(out);
         days.save(out);
         putRight.save(out);
         out.real(peakKelvin);
@@ -304,6 +318,7 @@ public final class MachineWatch {
         watch.drainLimit = DrainLimit.restore(in);
         watch.harvests = HarvestWatch.restore(in);
         watch.warmInlet = WarmInlet.restore(in);
+        watch.room = RoomByCondenser.restore(in);
         watch.days = PlaceDays.restore(in);
         watch.putRight = PutRight.restore(in);
         watch.peakKelvin = in.real();

@@ -58,8 +58,13 @@ final class Watched {
         return new Residual(feature, measured, mean, sigma);
     }
 
+    /** Cycles that the expectation was learned from. */
+    int cycles() {
+        return model.cycles();
+    }
+
     boolean isUsable(GroupPolicy policy) {
-        return model.cycles() >= policy.get(PolicyNumber.USABLE_CYCLES);
+        return cycles() >= policy.get(PolicyNumber.USABLE_CYCLES);
     }
 
     private boolean isSuspect(GroupPolicy policy) {
