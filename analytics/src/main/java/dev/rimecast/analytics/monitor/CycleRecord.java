@@ -3,6 +3,7 @@ package dev.rimecast.analytics.monitor;
 import dev.rimecast.analytics.cycle.RawCycle;
 import dev.rimecast.analytics.expect.Conditions;
 import dev.rimecast.analytics.finding.FindingBook;
+import dev.rimecast.analytics.watch.RoomByCondenser.Room;
 import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.cycle.Cycle.Residual;
 import java.time.Instant;
@@ -13,12 +14,15 @@ import java.util.OptionalDouble;
 final class CycleRecord {
     private CycleRecord() {}
 
-    static Cycle of(String machine, RawCycle raw, Conditions place, List<Residual> residuals, String policyVersion) {
+    static Cycle of(String machine, RawCycle raw, Room room, List<Residual> residuals, String policyVersion) {
+        Conditions place = room.place();
         OptionalDouble ambient =
                 place.hasAmbient() ? OptionalDouble.of(place.ambientCelsius()) : OptionalDouble.empty();
-        OptionalDouble split = raw.condensingEndCelsius().isPresent() && place.hasFreshAmbient()
-                ? OptionalDouble.of(raw.condensingEndCelsius().getAsDouble() - place.ambientCelsius())
-                : OptionalDouble.empty();
+        OptionalDouble split =
+                raw.condensingEndCelsius().isPresent() && room.ofSplit().isPresent()
+                        ? OptionalDouble.of(raw.condensingEndCelsius().getAsDouble()
+                                - room.ofSplit().get().ambientCelsius())
+                        : OptionalDouble.empty();
         return new Cycle(
                 machine,
                 Instant.ofEpochMilli(raw.freezeStartMillis()),

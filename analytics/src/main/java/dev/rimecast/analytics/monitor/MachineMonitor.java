@@ -21,6 +21,7 @@ import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateVersion;
 import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.analytics.watch.MachineWatch;
+import dev.rimecast.analytics.watch.RoomByCondenser;
 import dev.rimecast.analytics.watch.Work;
 import dev.rimecast.telemetry.cycle.Cycle.Residual;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
@@ -215,14 +216,14 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     @Override
     public void cycle(RawCycle raw) {
         Conditions measured = place.during(raw, context.policy());
-        Conditions conditions = watch.during(raw, measured, context.policy());
-        List<Residual> residuals = watch.cycle(raw, measured, conditions, context);
+        RoomByCondenser.Room room = watch.during(raw, measured, context.policy());
+        List<Residual> residuals = watch.cycle(raw, room, context);
         if (raw.complete()) {
             states.completed(raw.endMillis(), context);
         }
         care.cycle(raw.freezeStartMillis(), raw.endMillis(), context);
         making.cycle(raw, tracker.phase(raw.endMillis()).isPresent(), context);
-        out.cycle(CycleRecord.of(context.machine().id(), raw, conditions, residuals, context.policyVersion()));
+        out.cycle(CycleRecord.of(context.machine().id(), raw, room, residuals, context.policyVersion()));
     }
 
     private List<ProbableCause> causes() {

@@ -20,7 +20,7 @@ import java.util.OptionalDouble;
 final class CycleFeatures {
     private CycleFeatures() {}
 
-    static Map<Feature, Double> of(RawCycle raw, Conditions conditions, RuleContext context) {
+    static Map<Feature, Double> of(RawCycle raw, Optional<Conditions> ofSplit, RuleContext context) {
         Map<Feature, Double> features = new EnumMap<>(Feature.class);
         Machine machine = context.machine();
         if (machine.kind() == Machine.Kind.BATCH && raw.complete()) {
@@ -36,8 +36,9 @@ final class CycleFeatures {
                 put(features, Feature.EVAPORATOR_END, raw.evaporatorEndCelsius());
             }
             boolean isAir = machine.condenserCooling() == Machine.Cooling.AIR;
-            if (raw.cyclesSinceRest() >= Math.min(1, excluded) && isAir && conditions.hasFreshAmbient()) {
-                raw.condensingEndCelsius().ifPresent(c -> features.put(Feature.SPLIT, c - conditions.ambientCelsius()));
+            if (raw.cyclesSinceRest() >= Math.min(1, excluded) && isAir && ofSplit.isPresent()) {
+                double air = ofSplit.get().ambientCelsius();
+                raw.condensingEndCelsius().ifPresent(c -> features.put(Feature.SPLIT, c - air));
             }
         }
         put(features, Feature.DRAIN_LEVEL, raw.drainLevelMaxSeconds());

@@ -34,33 +34,32 @@ public final class MachineWatch {
     private DrainLimit drainLimit = new DrainLimit();
     private HarvestWatch harvests = new HarvestWatch();
     private WarmInlet warmInlet = new WarmInlet();
-    private RoomByCondenser room = new RoomByCondenser();
+    private RoomByCondenser roomByCondenser = new RoomByCondenser();
     private PlaceDays days = new PlaceDays();
     private PutRight putRight = new PutRight();
     /** How far the condensing temperature peaks above what it is at the end of a freeze, K. */
     private double peakKelvin;
 
-    /** What the place was in a cycle: as measured, or where there is no sensor, by all that the condenser says of the room. */
-    public Conditions during(RawCycle raw, Conditions measured, GroupPolicy policy) {
-        return room.during(raw, measured, features.get(Feature.SPLIT), policy);
+    /**
+     * What the place was in a cycle: as measured, or where there is no sensor, by all that the condenser says of the room. To
+     * be asked once for every cycle, before it is taken.
+     */
+    public RoomByCondenser.Room during(RawCycle raw, Conditions measured, GroupPolicy policy) {
+        return roomByCondenser.during(raw, measured, features.get(Feature.SPLIT), policy);
     }
 
-    /**
-     * Takes a finished cycle; returns every feature that could be judged, against its expectation.
-     *
-     * @param measured the place by its sensors or the last rest: what the split is taken from
-     * @param place what {@link #during} makes of it: what all else is judged by
-     */
-    public List<Residual> cycle(RawCycle raw, Conditions measured, Conditions place, RuleContext context) {
+    /** Takes a finished cycle; returns every feature that could be judged, against its expectation. */
+    public List<Residual> cycle(RawCycle raw, RoomByCondenser.Room room, RuleContext context) {
         long millis = raw.endMillis();
+        Conditions place = room.place();
         days.see(place.ambientCelsius(), place.waterCelsius(), millis);
         seePeak(raw);
         List<Residual> residuals = new ArrayList<>();
-        CycleFeatures.of(raw, measured, context)
+        CycleFeatures.of(raw, room.ofSplit(), context)
                 .forEach((feature, value) -> features.of(feature, context.policy())
                         .take(
                                 value,
-                                feature == Feature.SPLIT ? measured : place,
+                                feature == Feature.SPLIT ? room.ofSplit().orElse(place) : place,
                                 millis,
                                 isOpen(feature, context),
                                 context.policy())
@@ -305,7 +304,7 @@ public final class MachineWatch {
         drainLimit.save(out);
         harvests.save(out);
         warmInlet.save(out);
-        room.save(out);
+        roomByCondenser.save(out);
         days.save(out);
         putRight.save(out);
         out.real(peakKelvin);
@@ -318,7 +317,7 @@ public final class MachineWatch {
         watch.drainLimit = DrainLimit.restore(in);
         watch.harvests = HarvestWatch.restore(in);
         watch.warmInlet = WarmInlet.restore(in);
-        watch.room = RoomByCondenser.restore(in);
+        watch.roomByCondenser = RoomByCondenser.restore(in);
         watch.days = PlaceDays.restore(in);
         watch.putRight = PutRight.restore(in);
         watch.peakKelvin = in.real();

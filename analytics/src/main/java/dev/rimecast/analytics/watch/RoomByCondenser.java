@@ -17,15 +17,19 @@ import java.util.Optional;
  * temperature less the split that it has these days is the room; so a kitchen that gets hot over noon is followed though no
  * machine rests.
  *
- * <p>The split itself is judged only right after a rest, by that rest alone ({@link CycleFeatures}): by this estimate, which
- * takes the split as known, no condenser would ever be found fouled. What those cycles say of the split as it now is goes in
- * here, so that a fouled condenser is not taken for a warm room either.
+ * <p>The split itself is judged only right after a rest, by that rest alone: by this estimate, which takes the split as known,
+ * no condenser would ever be found fouled. What those cycles say of the split as it now is goes in here, so that a fouled
+ * condenser is not taken for a warm room either. But a condensing temperature that leaps further than any room does is the
+ * machine's own, and is judged at once.
  */
-final class RoomByCondenser {
+public final class RoomByCondenser {
     /** K: what a condenser at rest is beside the room. */
     private static final double ERROR_AT_REST = 0.5;
     /** Cycles after which the split is known well enough to tell the room. */
     private static final int FEWEST_CYCLES = 6;
+
+    /** Standard deviations beyond which a change is not of the room: a fan has stopped, the warm air comes back. */
+    private static final double GATE = 4;
 
     private static final double MOST_VARIANCE = 25;
     private static final double HOUR_MILLIS = 3_600_000;
@@ -35,22 +39,32 @@ final class RoomByCondenser {
     private float variance;
     private long at = NONE;
 
+    /**
+     * @param place what the cycle is judged by
+     * @param ofSplit what its split is judged by; empty where the room is not known but for the split itself
+     */
+    public record Room(Conditions place, Optional<Conditions> ofSplit) {}
+
     /** What the room was in this cycle: measured where there is a sensor, else the best estimate. */
-    Conditions during(RawCycle raw, Conditions measured, Optional<Watched> split, GroupPolicy policy) {
+    Room during(RawCycle raw, Conditions measured, Optional<Watched> split, GroupPolicy policy) {
         if (measured.hasSensor() || !measured.hasAmbient()) {
             at = NONE;
-            return measured;
+            return new Room(measured, measured.hasSensor() ? Optional.of(measured) : Optional.empty());
         }
         wander(raw.endMillis(), policy);
         if (measured.hasFreshAmbient() || at == NONE) {
             see(measured.ambientCelsius(), ERROR_AT_REST * ERROR_AT_REST + wanderPerHour(policy) / 2);
         }
         at = raw.endMillis();
-        if (split.isPresent() && raw.condensingEndCelsius().isPresent()) {
-            running(raw.condensingEndCelsius().getAsDouble(), measured, split.get(), policy);
-        }
-        return measured.withAmbient(
+        boolean isBeyond = split.isPresent()
+                && raw.condensingEndCelsius().isPresent()
+                && !isRunningOf(raw.condensingEndCelsius().getAsDouble(), measured, split.get(), policy);
+        Conditions place = measured.withAmbient(
                 celsius, policy.get(PolicyNumber.AMBIENT_ESTIMATE_SPREAD_KELVIN), measured.ambientSource());
+        Optional<Conditions> known = measured.hasFreshAmbient()
+                ? Optional.of(measured)
+                : Optional.of(place).filter(p -> isBeyond);
+        return new Room(place, known);
     }
 
     private static double wanderPerHour(GroupPolicy policy) {
@@ -65,15 +79,22 @@ final class RoomByCondenser {
         }
     }
 
-    private void running(double condensing, Conditions measured, Watched split, GroupPolicy policy) {
+    /** Takes what a running machine says of the room; not if no room changes so fast. */
+    private boolean isRunningOf(double condensing, Conditions measured, Watched split, GroupPolicy policy) {
         if (split.cycles() < FEWEST_CYCLES) {
-            return;
+            return true;
         }
         Conditions here = measured.withAmbient(celsius, 0, measured.ambientSource());
         Expected expected = split.expect(here, policy);
         double now = expected.mean() + (split.hasLevel() ? split.level() : 0);
         double noise = policy.get(Feature.SPLIT, FeatureNumber.NOISE);
-        see(condensing - now, noise * noise + expected.unsure());
+        double error = noise * noise + expected.unsure();
+        double room = condensing - now;
+        if (StrictMath.abs(room - celsius) > GATE * StrictMath.sqrt(variance + error)) {
+            return false;
+        }
+        see(room, error);
+        return true;
     }
 
     private void see(double value, double error) {
