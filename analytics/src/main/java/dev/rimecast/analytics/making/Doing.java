@@ -20,10 +20,18 @@ enum Doing {
 
     private static final Doing[] VALUES = values();
 
-    /** @param isAtRest whether the condenser says that the compressor does not run; used where no phase is known */
-    static Doing of(Optional<Phase> phase, boolean binFull, boolean isAtRest) {
+    /**
+     * @param isAtRest whether the condenser says that the compressor does not run; used where no phase is known, as is the bin
+     */
+    static Doing of(Optional<Phase> phase, BinSignal bin, boolean isAtRest, long millis) {
+        if (phase.isEmpty() && !isAtRest) {
+            return MAKING;
+        }
+        if (phase.isEmpty() && bin.isSilent(millis)) {
+            return OFF;
+        }
         if (phase.isEmpty()) {
-            return !isAtRest ? MAKING : binFull ? FULL : RESTING;
+            return bin.isFull() ? FULL : RESTING;
         }
         return switch (phase.get()) {
             case FILL, FREEZE, HARVEST -> MAKING;

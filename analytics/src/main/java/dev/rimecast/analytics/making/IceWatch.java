@@ -39,7 +39,7 @@ public final class IceWatch {
     private LongWaits waits = new LongWaits();
     private Stillness condenser = new Stillness();
     private Around around = new Around();
-    private boolean binFull;
+    private BinSignal bin = new BinSignal();
     private double plate = Double.NaN;
     private long plateAt = NONE;
     private long newest = NONE;
@@ -70,7 +70,7 @@ public final class IceWatch {
         newest = millis;
         running.read(channel, value, millis, phase, context, causes);
         if (channel == Channel.BIN_FULL) {
-            binFull = value != 0;
+            bin.read(value != 0, millis);
         } else if (channel == Channel.EVAPORATOR_TEMPERATURE) {
             plate = value;
             plateAt = millis;
@@ -78,7 +78,7 @@ public final class IceWatch {
         if (channel == Channel.CONDENSER_TEMPERATURE) {
             condenser.see(value, millis);
         }
-        pass(Doing.of(phase, binFull, isAtRest || condenser.isStill()), phase.isPresent(), millis, context);
+        pass(Doing.of(phase, bin, isAtRest || condenser.isStill(), millis), phase.isPresent(), millis, context);
         if (channel == Channel.CONDENSER_TEMPERATURE) {
             if (plateAt != NONE && millis - plateAt <= FRESH_MILLIS) {
                 pauses.temperatures(plate, value, millis);
@@ -106,6 +106,7 @@ public final class IceWatch {
             }
         }
         pauses.pass(doing, millis);
+        bin.pass(doing, !isSaid(context), millis);
         run.pass(pauses.current(), saidNeverFull && around.wasWorkedOn(), millis);
         if (saidNeverFull && run.cycles() == 0) {
             saidNeverFull = false;
@@ -120,6 +121,11 @@ public final class IceWatch {
         Doing doing = pauses.current().doing();
         if (doing == Doing.WAITING && waits.isEndless(pauses.current().hoursOnEnd(), context)) {
             context.report(Condition.NOT_MAKING_ICE, millis, MissingIce.endlessWait(pauses));
+            return;
+        }
+        if (doing == Doing.RESTING && bin.isCalledTooLong(millis, context)) {
+            boolean isAfterCleaning = around.isAfterCleaning(pauses.current().hours(), millis);
+            context.report(Condition.NOT_MAKING_ICE, millis, MissingIce.notStarting(pauses, isAfterCleaning));
             return;
         }
         Optional<Pauses.TooLong> why = pauses.tooLong(around, millis, context);
@@ -164,6 +170,7 @@ public final class IceWatch {
         cold.cycle();
         long millis = raw.endMillis();
         cycleAt = millis;
+        bin.cycle(newest);
         pauses.cycle(newest);
         called = false;
         run.cycle((raw.endMillis() - raw.freezeStartMillis()) / 1000.0, millis);
@@ -253,12 +260,8 @@ public final class IceWatch {
         waits.save(out);
         condenser.save(out);
         around.save(out);
-        out.flag(binFull)
-                .measured(plate)
-                .time(plateAt)
-                .time(newest)
-                .time(firstSeen)
-                .time(cycleAt);
+        bin.save(out);
+        out.measured(plate).time(plateAt).time(newest).time(firstSeen).time(cycleAt);
         out.flag(called).flag(saidNeverFull);
     }
 
@@ -271,7 +274,7 @@ public final class IceWatch {
         watch.waits = LongWaits.restore(in);
         watch.condenser = Stillness.restore(in);
         watch.around = Around.restore(in);
-        watch.binFull = in.flag();
+        watch.bin = BinSignal.restore(in);
         watch.plate = in.measured();
         watch.plateAt = in.time();
         watch.newest = in.time();

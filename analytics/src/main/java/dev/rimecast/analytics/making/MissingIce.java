@@ -156,6 +156,23 @@ final class MissingIce {
                         cause(Cause.CONTROLLER_FAILED, 0.35, List.of(text), List.of())));
     }
 
+    /** Called for and powered, by the channel of the bin, but its compressor rests; what its phase is nobody says. */
+    static Assessment notStarting(Pauses pauses, boolean isAfterCleaning) {
+        String text = String.format(
+                Locale.ROOT,
+                "The bin is not full and the controller has power, but the compressor has not run for %.1f h.",
+                pauses.current().hoursOnEnd());
+        List<String> words = List.of(text);
+        List<String> against = List.of(NO_REASON);
+        double cleaning = isAfterCleaning ? 0.5 : 0.15;
+        return Assessment.of(Stage.STOPPED, Priority.HIGH, text)
+                .causes(List.of(
+                        cause(Cause.COMPRESSOR_NOT_STARTING, 0.45 * (1 - cleaning), words, against),
+                        cause(Cause.LEFT_IN_CLEANING, cleaning, words, against),
+                        cause(Cause.CONTROLLER_FAILED, 0.2 * (1 - cleaning), words, against),
+                        cause(Cause.START_DELAY_SET, 0.1 * (1 - cleaning), words, against)));
+    }
+
     private static ProbableCause cause(Cause cause, double probability, List<String> inFavour, List<String> against) {
         return new ProbableCause(cause, probability, inFavour, against);
     }

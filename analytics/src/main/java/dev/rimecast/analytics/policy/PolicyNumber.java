@@ -43,6 +43,7 @@ public enum PolicyNumber {
     WARM_PLATE_HOURS("making", "warm_plate_hours", Range.of(1, 72)),
     REST_AFTER_CLEANING_HOURS("making", "rest_after_cleaning_hours", Range.of(2, 168)),
     OFF_HOURS("making", "off_hours", Range.of(1, 168)),
+    CALLED_HOURS("making", "called_hours", Range.of(0.5, 240)),
     CALL_MINUTES("making", "call_minutes", Range.of(5, 1440)),
     RUN_FACTOR("making", "run_factor", Range.of(1, 10)),
     RUN_BINS("making", "run_bins", Range.of(0.5, 20)),
