@@ -49,8 +49,8 @@ public final class AmbientEstimate {
         return hasRun && hasAnchor && anchor < running - BELOW_RUNNING_KELVIN;
     }
 
-    /** Takes a condenser reading. */
-    public void condenser(double celsius, long millis) {
+    /** Takes a condenser reading; returns whether it is the room's temperature. */
+    public boolean condenser(double celsius, long millis) {
         if (!hasAnchor || StrictMath.abs(celsius - anchor) > MOVED_KELVIN) {
             anchor = celsius;
             hasAnchor = true;
@@ -68,8 +68,10 @@ public final class AmbientEstimate {
             if (slowWindows >= (hasRun ? WINDOWS : WINDOWS_UNKNOWN)) {
                 rest = celsius;
                 restAt = millis;
+                return true;
             }
         }
+        return false;
     }
 
     private void window(double celsius, long millis) {

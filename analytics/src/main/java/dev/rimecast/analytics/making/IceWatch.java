@@ -87,7 +87,7 @@ public final class IceWatch {
                     compressorIsSilent(millis, context);
                 }
             }
-            judge(millis, context);
+            judge(millis, context, causes);
         }
     }
 
@@ -114,7 +114,7 @@ public final class IceWatch {
         }
     }
 
-    private void judge(long millis, RuleContext context) {
+    private void judge(long millis, RuleContext context, Supplier<List<ProbableCause>> causes) {
         if (around.isClosed() || isSaid(context)) {
             return;
         }
@@ -125,12 +125,13 @@ public final class IceWatch {
         }
         if (doing == Doing.RESTING && bin.isCalledTooLong(millis, context)) {
             boolean isAfterCleaning = around.isAfterCleaning(pauses.current().hours(), millis);
-            context.report(Condition.NOT_MAKING_ICE, millis, MissingIce.notStarting(pauses, isAfterCleaning));
+            List<ProbableCause> before = WentBefore.causes(millis, context, causes);
+            context.report(Condition.NOT_MAKING_ICE, millis, MissingIce.notStarting(pauses, isAfterCleaning, before));
             return;
         }
         Optional<Pauses.TooLong> why = pauses.tooLong(around, millis, context);
         if (why.isPresent()) {
-            report(why.get(), millis, context);
+            report(why.get(), millis, context, WentBefore.causes(millis, context, causes));
         }
         boolean isLearned = millis - firstSeen >= context.policy().get(PolicyNumber.HABIT_DAYS) * DAY_MILLIS;
         if (isLearned && !around.isShared(millis) && !isSaid(context) && run.isTooLong(millis, context)) {
@@ -148,11 +149,11 @@ public final class IceWatch {
         }
     }
 
-    private void report(Pauses.TooLong why, long millis, RuleContext context) {
+    private void report(Pauses.TooLong why, long millis, RuleContext context, List<ProbableCause> before) {
         Doing doing = pauses.current().doing();
         Condition condition = doing == Doing.FULL ? Condition.BIN_FULL_IMPLAUSIBLE : Condition.NOT_MAKING_ICE;
         boolean isAfterCleaning = around.isAfterCleaning(pauses.current().hours(), millis);
-        context.report(condition, millis, MissingIce.of(pauses, why, called, isAfterCleaning));
+        context.report(condition, millis, MissingIce.of(pauses, why, called, isAfterCleaning, before));
     }
 
     private static boolean isSaid(RuleContext context) {
@@ -200,7 +201,12 @@ public final class IceWatch {
      * so where the plate can tell that there is ice by now, that says nothing. A machine that is switched off as every night is
      * not told of for a call in the night.
      */
-    public void called(String detail, boolean isOfThisMachine, long millis, RuleContext context) {
+    public void called(
+            String detail,
+            boolean isOfThisMachine,
+            long millis,
+            RuleContext context,
+            Supplier<List<ProbableCause>> causes) {
         boolean isAboutIce = detail.equals("no-ice") || detail.equals("little-ice");
         if (!isAboutIce || around.isClosed()) {
             return;
@@ -218,7 +224,8 @@ public final class IceWatch {
                     || context.isOpen(Condition.CLEANING_TOO_LONG)
                     || saidNeverFull;
             if (!isOther) {
-                report(Pauses.TooLong.REST, Math.max(millis, newest), context);
+                long at = Math.max(millis, newest);
+                report(Pauses.TooLong.REST, at, context, WentBefore.causes(at, context, causes));
             }
         }
     }

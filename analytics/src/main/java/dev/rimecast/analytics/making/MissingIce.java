@@ -20,11 +20,14 @@ final class MissingIce {
     private static final String COLD = "The plate, which hangs over the ice, is cold: there is still ice in the bin.";
     private static final String CALL = "Missing ice was reported while the machine rested.";
     private static final String MAY_BE_QUIET = "It may be that nobody takes ice.";
+    private static final String AFTER_CLEANING = "A cleaning was recorded shortly before.";
     private static final String NO_REASON = "Its channels don't say why it rests.";
 
     private MissingIce() {}
 
-    static Assessment of(Pauses pauses, Pauses.TooLong why, boolean called, boolean isAfterCleaning) {
+    /** @param before what may have stopped it, by what was found before; empty if nothing was */
+    static Assessment of(
+            Pauses pauses, Pauses.TooLong why, boolean called, boolean isAfterCleaning, List<ProbableCause> before) {
         boolean isWarm = why == Pauses.TooLong.PLATE_WARM;
         List<String> also = new ArrayList<>();
         if (isWarm) {
@@ -36,7 +39,7 @@ final class MissingIce {
         return switch (pauses.current().doing()) {
             case FULL -> full(pauses, also);
             case OFF -> off(pauses, also);
-            case MAKING, REDUCED, WAITING, CLEANING, STOPPED, RESTING -> resting(pauses, also, isAfterCleaning);
+            case MAKING, REDUCED, WAITING, CLEANING, STOPPED, RESTING -> resting(pauses, also, isAfterCleaning, before);
         };
     }
 
@@ -67,7 +70,8 @@ final class MissingIce {
         return found(words, also).causes(List.of(new ProbableCause(Cause.POWER_OFF, 0.95, words, List.of())));
     }
 
-    private static Assessment resting(Pauses pauses, List<String> also, boolean isAfterCleaning) {
+    private static Assessment resting(
+            Pauses pauses, List<String> also, boolean isAfterCleaning, List<ProbableCause> before) {
         String text = String.format(
                 Locale.ROOT,
                 "The machine has not run for %.0f h.",
@@ -75,7 +79,7 @@ final class MissingIce {
         List<String> words = words(text, pauses.usualHours(), also);
         List<String> against = also.isEmpty() ? List.of(NO_REASON, MAY_BE_QUIET) : List.of(NO_REASON);
         List<String> afterCleaning = new ArrayList<>(words);
-        afterCleaning.add("A cleaning was recorded shortly before.");
+        afterCleaning.add(AFTER_CLEANING);
         double known = also.isEmpty() ? 0.8 : 1;
         List<ProbableCause> causes = isAfterCleaning
                 ? List.of(
@@ -88,7 +92,7 @@ final class MissingIce {
                         cause(Cause.BIN_SENSOR_FAILED, 0.28 * known, words, against),
                         cause(Cause.COMPRESSOR_NOT_STARTING, 0.16 * known, words, against),
                         cause(Cause.LEFT_IN_CLEANING, 0.11 * known, words, against));
-        return found(words, also).causes(causes);
+        return found(words, also).causes(before.isEmpty() ? causes : before);
     }
 
     /** What else is known says why it is too long; where nothing is, the machine's habit does. */
@@ -157,20 +161,25 @@ final class MissingIce {
     }
 
     /** Called for and powered, by the channel of the bin, but its compressor rests; what its phase is nobody says. */
-    static Assessment notStarting(Pauses pauses, boolean isAfterCleaning) {
+    static Assessment notStarting(Pauses pauses, boolean isAfterCleaning, List<ProbableCause> before) {
         String text = String.format(
                 Locale.ROOT,
                 "The bin is not full and the controller has power, but the compressor has not run for %.1f h.",
                 pauses.current().hoursOnEnd());
         List<String> words = List.of(text);
         List<String> against = List.of(NO_REASON);
-        double cleaning = isAfterCleaning ? 0.5 : 0.15;
-        return Assessment.of(Stage.STOPPED, Priority.HIGH, text)
-                .causes(List.of(
-                        cause(Cause.COMPRESSOR_NOT_STARTING, 0.45 * (1 - cleaning), words, against),
-                        cause(Cause.LEFT_IN_CLEANING, cleaning, words, against),
-                        cause(Cause.CONTROLLER_FAILED, 0.2 * (1 - cleaning), words, against),
-                        cause(Cause.START_DELAY_SET, 0.1 * (1 - cleaning), words, against)));
+        List<String> afterCleaning = List.of(text, AFTER_CLEANING);
+        List<ProbableCause> usual = isAfterCleaning
+                ? List.of(
+                        cause(Cause.LEFT_IN_CLEANING, 0.5, afterCleaning, against),
+                        cause(Cause.COMPRESSOR_NOT_STARTING, 0.23, words, against),
+                        cause(Cause.CONTROLLER_FAILED, 0.1, words, against))
+                : List.of(
+                        cause(Cause.COMPRESSOR_NOT_STARTING, 0.38, words, against),
+                        cause(Cause.CONTROLLER_FAILED, 0.17, words, against),
+                        cause(Cause.LEFT_IN_CLEANING, 0.15, words, against),
+                        cause(Cause.START_DELAY_SET, 0.08, words, against));
+        return Assessment.of(Stage.STOPPED, Priority.HIGH, text).causes(before.isEmpty() ? usual : before);
     }
 
     private static ProbableCause cause(Cause cause, double probability, List<String> inFavour, List<String> against) {

@@ -201,7 +201,9 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         } else if (channel == Channel.WATER_TEMPERATURE) {
             water.read(value, millis, context);
         } else if (channel == Channel.CONDENSER_TEMPERATURE) {
-            place.condenser(value, millis);
+            place.condenser(value, millis)
+                    .filter(room -> ambient().isEmpty())
+                    .ifPresent(room -> air.read(room, millis, context));
         }
     }
 
@@ -257,7 +259,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
             sensors.replaced();
         }
         if (kind == EventKind.CALL) {
-            making.called(detail, event.machine().isPresent(), millis, context);
+            making.called(detail, event.machine().isPresent(), millis, context, causes);
         }
         making.happened(kind, millis);
         restarts.happened(kind, millis);
