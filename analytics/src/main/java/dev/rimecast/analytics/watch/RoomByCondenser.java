@@ -31,6 +31,9 @@ public final class RoomByCondenser {
     /** Standard deviations beyond which a change is not of the room: a fan has stopped, the warm air comes back. */
     private static final double GATE = 4;
 
+    /** What is beyond the gate has been allowed all that may be wrong in the room. */
+    private static final double ALLOWED_FOR = 0;
+
     private static final double MOST_VARIANCE = 25;
     private static final double HOUR_MILLIS = 3_600_000;
     private static final long NONE = Long.MIN_VALUE;
@@ -63,7 +66,8 @@ public final class RoomByCondenser {
                 celsius, policy.get(PolicyNumber.AMBIENT_ESTIMATE_SPREAD_KELVIN), measured.ambientSource());
         Optional<Conditions> known = measured.hasFreshAmbient()
                 ? Optional.of(measured)
-                : Optional.of(place).filter(p -> isBeyond);
+                : Optional.of(measured.withAmbient(celsius, ALLOWED_FOR, measured.ambientSource()))
+                        .filter(beyond -> isBeyond);
         return new Room(place, known);
     }
 

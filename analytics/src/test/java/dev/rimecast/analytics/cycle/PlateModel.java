@@ -35,6 +35,11 @@ public final class PlateModel {
     /** How much warmer than the room the air is that the machine takes in, K. */
     public double inletKelvin;
 
+    /** Whether there is a sensor of the air. */
+    public boolean hasAmbientSensor = true;
+    /** Whether the controller sends with every row whether the bin is full; not while it is switched off. */
+    public boolean sendsBin;
+
     private long now;
     private long nextSample;
     private double plate = 10;
@@ -129,7 +134,12 @@ public final class PlateModel {
                 if (sendsTemperatures) {
                     number(Channel.EVAPORATOR_TEMPERATURE, plate + noise());
                     number(Channel.CONDENSER_TEMPERATURE, condenser + noise());
-                    number(Channel.AMBIENT_TEMPERATURE, ambientCelsius + inletKelvin + noise());
+                    if (hasAmbientSensor) {
+                        number(Channel.AMBIENT_TEMPERATURE, ambientCelsius + inletKelvin + noise());
+                    }
+                }
+                if (sendsBin && phase != Phase.OFF) {
+                    number(Channel.BIN_FULL, phase == Phase.IDLE ? 1 : 0);
                 }
                 if (sendsPhase) {
                     readings.add(Reading.phase(MACHINE, now, phase));
