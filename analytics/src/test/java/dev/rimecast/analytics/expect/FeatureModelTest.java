@@ -106,7 +106,7 @@ class FeatureModelTest {
             model.learn(Feature.SPLIT, 14, at(25, 15), STANDARD);
         }
 
-        Expected unsure = model.expect(Feature.SPLIT, new Conditions(25, 3, "daily-shape", 15, 0, "sensor"), STANDARD);
+        Expected unsure = model.expect(Feature.SPLIT, new Conditions(25, 3, "condenser", 15, 0, "sensor"), STANDARD);
 
         assertThat(Math.sqrt(unsure.unsure())).isCloseTo(3, within(0.3));
     }
