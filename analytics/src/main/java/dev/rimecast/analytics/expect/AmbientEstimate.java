@@ -25,7 +25,7 @@ public final class AmbientEstimate {
     private static final double MOVED_KELVIN = 0.8;
     private static final double RUNNING_GAIN = 0.1;
     private static final double HOUR_MILLIS = 3_600_000;
-    private static final long LONGEST_MILLIS = 7 * 86_400_000L;
+    private static final long LONGEST_MILLIS = 30 * 86_400_000L;
     private static final long NONE = Long.MIN_VALUE;
 
     private double anchor;
@@ -79,7 +79,7 @@ public final class AmbientEstimate {
         windowAt = millis;
     }
 
-    /** The room when the machine rested last, if that was within the last week. */
+    /** The room when the machine rested last, if that was within the last month. */
     public OptionalDouble lastRest(long millis) {
         return restAt == NONE || millis - restAt > LONGEST_MILLIS ? OptionalDouble.empty() : OptionalDouble.of(rest);
     }

@@ -55,8 +55,10 @@ public final class RoomByCondenser {
             return new Room(measured, measured.hasSensor() ? Optional.of(measured) : Optional.empty());
         }
         wander(raw.endMillis(), policy);
-        if (measured.hasFreshAmbient() || at == NONE) {
+        if (measured.hasFreshAmbient()) {
             see(measured.ambientCelsius(), ERROR_AT_REST * ERROR_AT_REST + wanderPerHour(policy) / 2);
+        } else if (at == NONE) {
+            see(measured.ambientCelsius(), MOST_VARIANCE);
         }
         at = raw.endMillis();
         boolean isBeyond = split.isPresent()

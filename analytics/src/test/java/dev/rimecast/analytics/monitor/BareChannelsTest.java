@@ -63,6 +63,22 @@ class BareChannelsTest {
         assertThat(ofLastDay.stream().mapToDouble(x -> x).min().orElseThrow()).isBetween(20.5, 23.5);
     }
 
+    /** In a hot fortnight the bin is never full. */
+    @Test
+    void fortnightWithoutARest_isFollowed_andNoFinding() {
+        PlateModel plate = bare(9);
+        days(plate, 10, 4);
+        for (int i = 0; i < 14 * 2 * CYCLES_A_DAY; i++) {
+            plate.ambientCelsius = 28 + 4 * Math.sin(2 * Math.PI * i / 60);
+            plate.cycles(1);
+        }
+        Scene scene = watch(plate);
+
+        assertThat(scene.findings).isEmpty();
+        double last = scene.cycles.get(scene.cycles.size() - 1).ambientCelsius().orElseThrow();
+        assertThat(last).isBetween(plate.ambientCelsius - 2, plate.ambientCelsius + 2);
+    }
+
     @Test
     void condenserThatFouls_isFound_thoughTheRoomIsOnlyEstimated() {
         PlateModel plate = bare(2);
@@ -81,6 +97,13 @@ class BareChannelsTest {
                 .filteredOn(finding -> !finding.condition().isCare())
                 .extracting(Finding::condition)
                 .containsOnly(Condition.RISING_CONDENSING_TEMPERATURE);
+        double room = scene.cycles.subList(scene.cycles.size() - CYCLES_A_DAY, scene.cycles.size()).stream()
+                .mapToDouble(cycle -> cycle.ambientCelsius().orElseThrow())
+                .average()
+                .orElseThrow();
+        assertThat(room)
+                .as("the fouled condenser, 7.5 K warmer, is no warm room: 23.9 °C in the mean of the day")
+                .isBetween(22.9, 25.4);
     }
 
     /** No room warms up by 12 K from one cycle to the next. */
