@@ -33,7 +33,7 @@ function follow(e) {
 const effectParts = (effect) => html`
   <p><b>${t.rules.effect(effect.changes.length, effect.judged)}</b></p>
   ${effect.changes.length ? html`<ul>${effect.changes.slice(0, SHOWN).map((c) => html`
-    <li><a href="/alerts/${c.alert}" target="_blank">${c.machine || c.siteName}</a>, ${c.siteName}, ${word(conditions, c.condition)}: ${t.priorities[c.from]} ${t.rules.becomes} <b>${t.priorities[c.to]}</b>${c.why ? html`. ${c.why}` : nothing}</li>`)}</ul>
+    <li><a href="/alerts/${c.alert}" target="_blank">${c.machine || c.siteName}</a>, ${c.siteName}, ${word(conditions, c.condition)}: ${word(t.priorities, c.from)} ${t.rules.becomes} <b>${word(t.priorities, c.to)}</b>${c.why ? html`. ${c.why}` : nothing}</li>`)}</ul>
     ${effect.changes.length > SHOWN ? html`<p>${t.rules.effectMore(effect.changes.length - SHOWN)}</p>` : nothing}` : nothing}`;
 
 /** @param {Draft} draft */

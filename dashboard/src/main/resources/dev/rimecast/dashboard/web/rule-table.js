@@ -27,12 +27,12 @@ function asks(rule) {
 /** @param {PriorityRule} rule @param {number} i */
 const ruleItem = (rule, i) => html`
   <li id="rule-${i + 1}"><p class="words"><b>${rule.words}</b></p>
-    <p>${t.rules.when} ${asks(rule)}: ${t.rules.then} <b>${t.priorities[rule.priority] ?? rule.priority}</b>.</p>
+    <p>${t.rules.when} ${asks(rule)}: ${t.rules.then} <b>${word(t.priorities, rule.priority)}</b>.</p>
     ${rule.conditions.length ? html`<p class="hint">${t.rules.onlyFor} ${rule.conditions.map((code) => html`<span class="tag">${condition(code)}</span> `)}</p>` : nothing}</li>`;
 
 /** @param {import('./api.js').PriorityChange[]} changes */
 const cell = (changes) => changes.length === 0 ? html`<span class="hint">${t.rules.asFound}</span>`
-  : changes.map((c) => html`<p>${list(c.found, t.priorities)} ${t.rules.becomes} <b>${t.priorities[c.priority] ?? c.priority}</b> <span class="hint">${t.rules.rule(c.rule)}</span></p>`);
+  : changes.map((c) => html`<p>${list(c.found, t.priorities)} ${t.rules.becomes} <b>${word(t.priorities, c.priority)}</b> <span class="hint">${t.rules.rule(c.rule)}</span></p>`);
 
 /** @param {PriorityTable} table @param {PriorityGroup} group */
 function groupTable(table, group) {
