@@ -22,14 +22,12 @@ public final class AmbientEstimate {
     private static final int WINDOWS = 2;
     private static final int WINDOWS_UNKNOWN = 8;
     private static final double BELOW_RUNNING_KELVIN = 6;
-    private static final double MOVED_KELVIN = 0.8;
     private static final double RUNNING_GAIN = 0.1;
     private static final double HOUR_MILLIS = 3_600_000;
     private static final long LONGEST_MILLIS = 30 * 86_400_000L;
     private static final long NONE = Long.MIN_VALUE;
 
-    private double anchor;
-    private boolean hasAnchor;
+    private double newest = Double.POSITIVE_INFINITY;
     private boolean hasRun;
     private double running;
     private double windowCelsius;
@@ -46,16 +44,13 @@ public final class AmbientEstimate {
 
     /** Whether the condenser is colder than it ever is when the machine runs; not known before the first cycle. */
     public boolean isAtRest() {
-        return hasRun && hasAnchor && anchor < running - BELOW_RUNNING_KELVIN;
+        return hasRun && newest < running - BELOW_RUNNING_KELVIN;
     }
 
     /** Takes a condenser reading; returns whether it is the room's temperature. */
     public boolean condenser(double celsius, long millis) {
-        if (!hasAnchor || StrictMath.abs(celsius - anchor) > MOVED_KELVIN) {
-            anchor = celsius;
-            hasAnchor = true;
-        }
-        if (hasRun && celsius > running - BELOW_RUNNING_KELVIN) {
+        newest = celsius;
+        if (hasRun && !isAtRest()) {
             windowAt = NONE;
             slowWindows = 0;
         } else if (windowAt == NONE || millis - windowAt > LONGEST_WINDOW_MILLIS) {
@@ -90,14 +85,13 @@ public final class AmbientEstimate {
     }
 
     public void save(StateWriter out) {
-        out.flag(hasAnchor).real(anchor).flag(hasRun).real(running);
+        out.real(newest).flag(hasRun).real(running);
         out.real(windowCelsius).time(windowAt).whole(slowWindows).real(rest).time(restAt);
     }
 
     public static AmbientEstimate restore(StateReader in) {
         AmbientEstimate estimate = new AmbientEstimate();
-        estimate.hasAnchor = in.flag();
-        estimate.anchor = in.real();
+        estimate.newest = in.real();
         estimate.hasRun = in.flag();
         estimate.running = in.real();
         estimate.windowCelsius = in.real();

@@ -36,7 +36,17 @@ public final class PlaceLimit {
         };
     }
 
+    /** A reading of the sensor. */
     public void read(double celsius, long millis, RuleContext context) {
+        read(celsius, subject(), millis, context);
+    }
+
+    /** Without a sensor: what the condenser of the resting machine shows of the room. */
+    public void readAtRest(double celsius, long millis, RuleContext context) {
+        read(celsius, subject() + ", by its condenser at rest,", millis, context);
+    }
+
+    private void read(double celsius, String subject, long millis, RuleContext context) {
         Condition condition = isAir ? Condition.AMBIENT_OUT_OF_RANGE : Condition.WATER_OUT_OF_RANGE;
         PlaceLimits place = context.machine().place();
         double low = isAir ? place.ambientMinCelsius() : place.waterMinCelsius();
@@ -45,7 +55,7 @@ public final class PlaceLimit {
         inside.see(celsius >= low + HYSTERESIS_KELVIN && celsius <= high - HYSTERESIS_KELVIN, millis);
         if (!context.isOpen(condition)) {
             if (outside.isOnFor(context.policy().millis(PolicyNumber.PLACE_MINUTES), millis)) {
-                context.report(condition, millis, assessment(celsius, low, high));
+                context.report(condition, millis, assessment(celsius, subject, low, high));
             }
         } else if (inside.isOnFor(context.policy(condition).millis(PolicyNumber.PLACE_CLEAR_MINUTES), millis)) {
             context.clear(
@@ -55,7 +65,7 @@ public final class PlaceLimit {
         }
     }
 
-    private Assessment assessment(double celsius, double low, double high) {
+    private Assessment assessment(double celsius, String subject, double low, double high) {
         boolean isHot = celsius > high;
         Assessment found = Assessment.of(
                         Stage.AT_LIMIT,
@@ -63,7 +73,7 @@ public final class PlaceLimit {
                         String.format(
                                 Locale.ROOT,
                                 "%s is %.1f °C; the machine is made for %.0f to %.0f °C.",
-                                subject(),
+                                subject,
                                 celsius,
                                 low,
                                 high))

@@ -84,6 +84,12 @@ final class BinSignal {
         }
     }
 
+    /** After a gap nobody knows what went on: silence and what is called for are counted anew. */
+    void begin(long millis) {
+        calledSince = NONE;
+        at = at == NONE ? NONE : millis;
+    }
+
     private double hours(long millis) {
         return (millis - calledSince) / HOUR_MILLIS;
     }

@@ -1,6 +1,7 @@
 package dev.rimecast.analytics.making;
 
 import dev.rimecast.analytics.cycle.RawCycle;
+import dev.rimecast.analytics.finding.Assessment;
 import dev.rimecast.analytics.limits.RuleContext;
 import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.state.StateReader;
@@ -66,6 +67,7 @@ public final class IceWatch {
         if (newest == NONE || millis - newest > GAP_MILLIS) {
             firstSeen = firstSeen == NONE ? millis : firstSeen;
             run.begin();
+            bin.begin(millis);
         }
         newest = millis;
         running.read(channel, value, millis, phase, context, causes);
@@ -125,13 +127,13 @@ public final class IceWatch {
         }
         if (doing == Doing.RESTING && bin.isCalledTooLong(millis, context)) {
             boolean isAfterCleaning = around.isAfterCleaning(pauses.current().hours(), millis);
-            List<ProbableCause> before = WentBefore.causes(millis, context, causes);
-            context.report(Condition.NOT_MAKING_ICE, millis, MissingIce.notStarting(pauses, isAfterCleaning, before));
+            Assessment stop = MissingIce.notStarting(pauses, isAfterCleaning);
+            context.report(Condition.NOT_MAKING_ICE, millis, WentBefore.added(stop, millis, context, causes));
             return;
         }
         Optional<Pauses.TooLong> why = pauses.tooLong(around, millis, context);
         if (why.isPresent()) {
-            report(why.get(), millis, context, WentBefore.causes(millis, context, causes));
+            report(why.get(), millis, context, causes);
         }
         boolean isLearned = millis - firstSeen >= context.policy().get(PolicyNumber.HABIT_DAYS) * DAY_MILLIS;
         if (isLearned && !around.isShared(millis) && !isSaid(context) && run.isTooLong(millis, context)) {
@@ -149,11 +151,13 @@ public final class IceWatch {
         }
     }
 
-    private void report(Pauses.TooLong why, long millis, RuleContext context, List<ProbableCause> before) {
+    private void report(Pauses.TooLong why, long millis, RuleContext context, Supplier<List<ProbableCause>> causes) {
         Doing doing = pauses.current().doing();
         Condition condition = doing == Doing.FULL ? Condition.BIN_FULL_IMPLAUSIBLE : Condition.NOT_MAKING_ICE;
         boolean isAfterCleaning = around.isAfterCleaning(pauses.current().hours(), millis);
-        context.report(condition, millis, MissingIce.of(pauses, why, called, isAfterCleaning, before));
+        Assessment missing = MissingIce.of(pauses, why, called, isAfterCleaning);
+        boolean isKnownWhy = doing == Doing.FULL || doing == Doing.OFF;
+        context.report(condition, millis, isKnownWhy ? missing : WentBefore.added(missing, millis, context, causes));
     }
 
     private static boolean isSaid(RuleContext context) {
@@ -224,8 +228,7 @@ public final class IceWatch {
                     || context.isOpen(Condition.CLEANING_TOO_LONG)
                     || saidNeverFull;
             if (!isOther) {
-                long at = Math.max(millis, newest);
-                report(Pauses.TooLong.REST, at, context, WentBefore.causes(at, context, causes));
+                report(Pauses.TooLong.REST, Math.max(millis, newest), context, causes);
             }
         }
     }

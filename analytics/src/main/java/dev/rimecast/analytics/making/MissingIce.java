@@ -25,9 +25,7 @@ final class MissingIce {
 
     private MissingIce() {}
 
-    /** @param before what may have stopped it, by what was found before; empty if nothing was */
-    static Assessment of(
-            Pauses pauses, Pauses.TooLong why, boolean called, boolean isAfterCleaning, List<ProbableCause> before) {
+    static Assessment of(Pauses pauses, Pauses.TooLong why, boolean called, boolean isAfterCleaning) {
         boolean isWarm = why == Pauses.TooLong.PLATE_WARM;
         List<String> also = new ArrayList<>();
         if (isWarm) {
@@ -39,7 +37,7 @@ final class MissingIce {
         return switch (pauses.current().doing()) {
             case FULL -> full(pauses, also);
             case OFF -> off(pauses, also);
-            case MAKING, REDUCED, WAITING, CLEANING, STOPPED, RESTING -> resting(pauses, also, isAfterCleaning, before);
+            case MAKING, REDUCED, WAITING, CLEANING, STOPPED, RESTING -> resting(pauses, also, isAfterCleaning);
         };
     }
 
@@ -70,8 +68,7 @@ final class MissingIce {
         return found(words, also).causes(List.of(new ProbableCause(Cause.POWER_OFF, 0.95, words, List.of())));
     }
 
-    private static Assessment resting(
-            Pauses pauses, List<String> also, boolean isAfterCleaning, List<ProbableCause> before) {
+    private static Assessment resting(Pauses pauses, List<String> also, boolean isAfterCleaning) {
         String text = String.format(
                 Locale.ROOT,
                 "The machine has not run for %.0f h.",
@@ -92,7 +89,7 @@ final class MissingIce {
                         cause(Cause.BIN_SENSOR_FAILED, 0.28 * known, words, against),
                         cause(Cause.COMPRESSOR_NOT_STARTING, 0.16 * known, words, against),
                         cause(Cause.LEFT_IN_CLEANING, 0.11 * known, words, against));
-        return found(words, also).causes(before.isEmpty() ? causes : before);
+        return found(words, also).causes(causes);
     }
 
     /** What else is known says why it is too long; where nothing is, the machine's habit does. */
@@ -161,7 +158,7 @@ final class MissingIce {
     }
 
     /** Called for and powered, by the channel of the bin, but its compressor rests; what its phase is nobody says. */
-    static Assessment notStarting(Pauses pauses, boolean isAfterCleaning, List<ProbableCause> before) {
+    static Assessment notStarting(Pauses pauses, boolean isAfterCleaning) {
         String text = String.format(
                 Locale.ROOT,
                 "The bin is not full and the controller has power, but the compressor has not run for %.1f h.",
@@ -179,7 +176,7 @@ final class MissingIce {
                         cause(Cause.CONTROLLER_FAILED, 0.17, words, against),
                         cause(Cause.LEFT_IN_CLEANING, 0.15, words, against),
                         cause(Cause.START_DELAY_SET, 0.08, words, against));
-        return Assessment.of(Stage.STOPPED, Priority.HIGH, text).causes(before.isEmpty() ? usual : before);
+        return Assessment.of(Stage.STOPPED, Priority.HIGH, text).causes(usual);
     }
 
     private static ProbableCause cause(Cause cause, double probability, List<String> inFavour, List<String> against) {

@@ -3,26 +3,20 @@ package dev.rimecast.analytics.monitor;
 import dev.rimecast.analytics.cycle.RawCycle;
 import dev.rimecast.analytics.expect.Conditions;
 import dev.rimecast.analytics.finding.FindingBook;
-import dev.rimecast.analytics.watch.RoomByCondenser.Room;
+import dev.rimecast.analytics.watch.JudgedCycle;
 import dev.rimecast.telemetry.cycle.Cycle;
-import dev.rimecast.telemetry.cycle.Cycle.Residual;
 import java.time.Instant;
-import java.util.List;
 import java.util.OptionalDouble;
 
 /** A cycle as it goes out. */
 final class CycleRecord {
     private CycleRecord() {}
 
-    static Cycle of(String machine, RawCycle raw, Room room, List<Residual> residuals, String policyVersion) {
-        Conditions place = room.place();
+    static Cycle of(String machine, JudgedCycle judged, String policyVersion) {
+        RawCycle raw = judged.raw();
+        Conditions place = judged.place();
         OptionalDouble ambient =
                 place.hasAmbient() ? OptionalDouble.of(place.ambientCelsius()) : OptionalDouble.empty();
-        OptionalDouble split =
-                raw.condensingEndCelsius().isPresent() && room.ofSplit().isPresent()
-                        ? OptionalDouble.of(raw.condensingEndCelsius().getAsDouble()
-                                - room.ofSplit().get().ambientCelsius())
-                        : OptionalDouble.empty();
         return new Cycle(
                 machine,
                 Instant.ofEpochMilli(raw.freezeStartMillis()),
@@ -32,7 +26,7 @@ final class CycleRecord {
                 raw.harvestSeconds(),
                 raw.condensingPeakCelsius(),
                 raw.condensingMeanCelsius(),
-                split,
+                judged.splitKelvin(),
                 raw.evaporatorEndCelsius(),
                 ambient,
                 place.ambientSource(),
@@ -42,7 +36,7 @@ final class CycleRecord {
                 raw.drainLevelMaxSeconds(),
                 raw.drainRunMaxSeconds(),
                 raw.complete(),
-                residuals,
+                judged.residuals(),
                 FindingBook.DETECTOR_VERSION,
                 policyVersion);
     }

@@ -20,10 +20,9 @@ import dev.rimecast.analytics.sensor.SensorCheck;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateVersion;
 import dev.rimecast.analytics.state.StateWriter;
+import dev.rimecast.analytics.watch.JudgedCycle;
 import dev.rimecast.analytics.watch.MachineWatch;
-import dev.rimecast.analytics.watch.RoomByCondenser;
 import dev.rimecast.analytics.watch.Work;
-import dev.rimecast.telemetry.cycle.Cycle.Residual;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.log.SiteLogCodec;
@@ -201,9 +200,17 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         } else if (channel == Channel.WATER_TEMPERATURE) {
             water.read(value, millis, context);
         } else if (channel == Channel.CONDENSER_TEMPERATURE) {
-            place.condenser(value, millis)
-                    .filter(room -> ambient().isEmpty())
-                    .ifPresent(room -> air.read(room, millis, context));
+            ofCondenser(value, millis);
+        }
+    }
+
+    /** Outdoors or in water, a condenser shows no room. */
+    private void ofCondenser(double celsius, long millis) {
+        boolean isRoom = place.condenser(celsius, millis);
+        if (isRoom
+                && context.machine().condenserCooling() == Machine.Cooling.AIR
+                && ambient().isEmpty()) {
+            air.readAtRest(celsius, millis, context);
         }
     }
 
@@ -218,14 +225,13 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     @Override
     public void cycle(RawCycle raw) {
         Conditions measured = place.during(raw, context.policy());
-        RoomByCondenser.Room room = watch.during(raw, measured, context.policy());
-        List<Residual> residuals = watch.cycle(raw, room, context);
+        JudgedCycle judged = watch.cycle(raw, measured, context);
         if (raw.complete()) {
             states.completed(raw.endMillis(), context);
         }
         care.cycle(raw.freezeStartMillis(), raw.endMillis(), context);
         making.cycle(raw, tracker.phase(raw.endMillis()).isPresent(), context);
-        out.cycle(CycleRecord.of(context.machine().id(), raw, room, residuals, context.policyVersion()));
+        out.cycle(CycleRecord.of(context.machine().id(), judged, context.policyVersion()));
     }
 
     private List<ProbableCause> causes() {

@@ -7,7 +7,6 @@ import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
-import java.util.Optional;
 import java.util.OptionalDouble;
 
 /** The conditions of the place: from its sensors, else from the condenser at rest, each with source and spread. */
@@ -26,9 +25,9 @@ final class Place {
     private double water;
     private long waterAt = NONE;
 
-    /** Takes a reading of the condenser; returns what the room is, if the machine rests so that it shows the room. */
-    Optional<Double> condenser(double celsius, long millis) {
-        return estimate.condenser(celsius, millis) ? Optional.of(celsius) : Optional.empty();
+    /** Takes a reading of the condenser; returns whether it is the room's temperature, too, since the machine rests. */
+    boolean condenser(double celsius, long millis) {
+        return estimate.condenser(celsius, millis);
     }
 
     /** Whether the condenser says that the compressor does not run. */

@@ -40,17 +40,11 @@ public final class MachineWatch {
     /** How far the condensing temperature peaks above what it is at the end of a freeze, K. */
     private double peakKelvin;
 
-    /**
-     * What the place was in a cycle: as measured, or where there is no sensor, by all that the condenser says of the room. To
-     * be asked once for every cycle, before it is taken.
-     */
-    public RoomByCondenser.Room during(RawCycle raw, Conditions measured, GroupPolicy policy) {
-        return roomByCondenser.during(raw, measured, features.get(Feature.SPLIT), policy);
-    }
-
-    /** Takes a finished cycle; returns every feature that could be judged, against its expectation. */
-    public List<Residual> cycle(RawCycle raw, RoomByCondenser.Room room, RuleContext context) {
+    /** Takes a finished cycle, with the place by its sensors or by the last rest. */
+    public JudgedCycle cycle(RawCycle raw, Conditions measured, RuleContext context) {
         long millis = raw.endMillis();
+        RoomByCondenser.Room room =
+                roomByCondenser.during(raw, measured, features.get(Feature.SPLIT), context.policy());
         Conditions place = room.place();
         days.see(place.ambientCelsius(), place.waterCelsius(), millis);
         seePeak(raw);
@@ -77,7 +71,7 @@ public final class MachineWatch {
         for (Sign sign : Sign.ALL) {
             evaluate(sign, place, millis, context);
         }
-        return List.copyOf(residuals);
+        return new JudgedCycle(raw, place, room.ofSplit(), residuals);
     }
 
     private void seePeak(RawCycle raw) {

@@ -22,7 +22,7 @@ import java.util.Optional;
  * condenser is not taken for a warm room either. But a condensing temperature that leaps further than any room does is the
  * machine's own, and is judged at once.
  */
-public final class RoomByCondenser {
+final class RoomByCondenser {
     /** K: what a condenser at rest is beside the room. */
     private static final double ERROR_AT_REST = 0.5;
     /** Cycles after which the split is known well enough to tell the room. */
@@ -46,7 +46,7 @@ public final class RoomByCondenser {
      * @param place what the cycle is judged by
      * @param ofSplit what its split is judged by; empty where the room is not known but for the split itself
      */
-    public record Room(Conditions place, Optional<Conditions> ofSplit) {}
+    record Room(Conditions place, Optional<Conditions> ofSplit) {}
 
     /** What the room was in this cycle: measured where there is a sensor, else the best estimate. */
     Room during(RawCycle raw, Conditions measured, Optional<Watched> split, GroupPolicy policy) {
@@ -61,16 +61,15 @@ public final class RoomByCondenser {
             see(measured.ambientCelsius(), MOST_VARIANCE);
         }
         at = raw.endMillis();
-        boolean isBeyond = split.isPresent()
-                && raw.condensingEndCelsius().isPresent()
-                && !isRunningOf(raw.condensingEndCelsius().getAsDouble(), measured, split.get(), policy);
+        Conditions before = measured.withAmbient(celsius, ALLOWED_FOR, measured.ambientSource());
+        boolean isLeap = split.filter(one -> isLeap(raw, before, one, policy)).isPresent();
         Conditions place = measured.withAmbient(
                 celsius, policy.get(PolicyNumber.AMBIENT_ESTIMATE_SPREAD_KELVIN), measured.ambientSource());
-        Optional<Conditions> known = measured.hasFreshAmbient()
-                ? Optional.of(measured)
-                : Optional.of(measured.withAmbient(celsius, ALLOWED_FOR, measured.ambientSource()))
-                        .filter(beyond -> isBeyond);
-        return new Room(place, known);
+        return new Room(
+                place,
+                measured.hasFreshAmbient()
+                        ? Optional.of(measured)
+                        : Optional.of(before).filter(b -> isLeap));
     }
 
     private static double wanderPerHour(GroupPolicy policy) {
@@ -85,22 +84,21 @@ public final class RoomByCondenser {
         }
     }
 
-    /** Takes what a running machine says of the room; not if no room changes so fast. */
-    private boolean isRunningOf(double condensing, Conditions measured, Watched split, GroupPolicy policy) {
-        if (split.cycles() < FEWEST_CYCLES) {
-            return true;
-        }
-        Conditions here = measured.withAmbient(celsius, 0, measured.ambientSource());
-        Expected expected = split.expect(here, policy);
-        double now = expected.mean() + (split.hasLevel() ? split.level() : 0);
-        double noise = policy.get(Feature.SPLIT, FeatureNumber.NOISE);
-        double error = noise * noise + expected.unsure();
-        double room = condensing - now;
-        if (StrictMath.abs(room - celsius) > GATE * StrictMath.sqrt(variance + error)) {
+    /** Takes what a running machine says of the room, unless no room changes so fast; returns whether that is so. */
+    private boolean isLeap(RawCycle raw, Conditions before, Watched split, GroupPolicy policy) {
+        if (!raw.complete() || raw.condensingEndCelsius().isEmpty() || split.cycles() < FEWEST_CYCLES) {
             return false;
         }
+        Expected expected = split.expect(before, policy);
+        double splitNow = expected.mean() + (split.hasLevel() ? split.level() : 0);
+        double room = raw.condensingEndCelsius().getAsDouble() - splitNow;
+        double noise = policy.get(Feature.SPLIT, FeatureNumber.NOISE);
+        double error = noise * noise + expected.unsure();
+        if (StrictMath.abs(room - celsius) > GATE * StrictMath.sqrt(variance + error)) {
+            return true;
+        }
         see(room, error);
-        return true;
+        return false;
     }
 
     private void see(double value, double error) {

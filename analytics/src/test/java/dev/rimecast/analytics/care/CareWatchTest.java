@@ -70,7 +70,8 @@ class CareWatchTest {
                 intervals,
                 Optional.empty(),
                 lampInstalled,
-                Optional.empty());
+                Optional.empty(),
+                m.build());
     }
 
     private void days(double from, double to) {

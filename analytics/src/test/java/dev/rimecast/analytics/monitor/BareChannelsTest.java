@@ -7,10 +7,14 @@ import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Channel;
+import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Phase;
 import dev.rimecast.telemetry.reading.Reading;
+import java.time.Instant;
 import java.util.List;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 
 /** A machine with its two temperatures and at most the channel of its bin: no sensors of air and water, no phase. */
@@ -199,12 +203,64 @@ class BareChannelsTest {
                 .filter(finding -> finding.at().isBefore(stopped.get(0).at()))
                 .toList();
         assertThat(drain).isNotEmpty();
-        Finding last = drain.get(drain.size() - 1);
+        Finding.ProbableCause last = drain.get(drain.size() - 1).probableCause().orElseThrow();
+        Finding.ProbableCause first = stopped.get(0).probableCause().orElseThrow();
+        assertThat(first.cause()).isEqualTo(last.cause());
+        assertThat(first.probability()).isLessThan(last.probability());
+        assertThat(first.evidenceFor()).contains("Shortly before: drain pump overrun.");
         assertThat(stopped.get(0).causes())
                 .extracting(Finding.ProbableCause::cause)
-                .isEqualTo(
-                        last.causes().stream().map(Finding.ProbableCause::cause).toList())
-                .contains(Cause.DRAIN_PUMP_FAILED);
+                .contains(Cause.COMPRESSOR_NOT_STARTING);
+    }
+
+    /** It may have run while nobody heard it. */
+    @Test
+    void calledForBeforeAndAfterAGap_isCountedFromTheGap() {
+        PlateModel plate = withBin(14, Phase.IDLE, 10);
+        plate.rest(HOUR, Phase.STOPPED)
+                .silent(true)
+                .rest(3 * HOUR, Phase.STOPPED)
+                .silent(false);
+        long heardAgain = plate.now();
+        Scene scene = watch(plate.rest(4 * HOUR, Phase.STOPPED));
+
+        assertThat(scene.of(Condition.NOT_MAKING_ICE)).hasSize(1);
+        assertThat(hours(scene.of(Condition.NOT_MAKING_ICE).get(0), heardAgain)).isBetween(2.4, 2.7);
+    }
+
+    /** Outdoors a condenser at rest shows the weather. */
+    @Test
+    void remoteCondenserInTheCold_saysNothingOfTheRoom() {
+        PlateModel plate = bare(11);
+        days(plate, 10, 0);
+        plate.ambientCelsius = 6;
+        plate.rest(4 * HOUR, Phase.IDLE);
+        Machine remote = Machine.basic(PlateModel.MACHINE, Scene.SITE, Scene.GATEWAY)
+                .withBuild(new Machine.Build(Optional.empty(), Optional.empty(), Optional.of(Machine.Cooling.REMOTE)));
+        Scene scene = new Scene().take(new SiteRecord.Registered(Instant.EPOCH, remote));
+
+        assertThat(scene.readings(plate.readings).of(Condition.AMBIENT_OUT_OF_RANGE))
+                .isEmpty();
+    }
+
+    @Test
+    void savedAndRestoredAfterEveryRecord_decidesTheSame() {
+        PlateModel plate = bare(12);
+        plate.sendsBin = true;
+        days(plate, 14, 5);
+        plate.splitKelvin += 12;
+        plate.cycles(8).rest(6 * HOUR, Phase.STOPPED).cycles(3).rest(12 * HOUR, Phase.OFF);
+        Scene plain = watch(plate);
+
+        Scene stopping =
+                new Scene(PlateModel.MACHINE).stoppingAfterEveryRecord().readings(plate.readings);
+
+        assertThat(plain.findings)
+                .extracting(Finding::condition)
+                .contains(Condition.RISING_CONDENSING_TEMPERATURE, Condition.NOT_MAKING_ICE);
+        assertThat(stopping.findings).isEqualTo(plain.findings);
+        assertThat(stopping.cycles).isEqualTo(plain.cycles);
+        assertThat(stopping.largestState()).isLessThanOrEqualTo(4096);
     }
 
     private static void drained(PlateModel plate, int cycles, double seconds) {

@@ -158,7 +158,8 @@ final class SiteBuilder {
                 Machine.CareIntervals.OF_GROUP,
                 Optional.empty(),
                 Optional.empty(),
-                Optional.empty());
+                Optional.empty(),
+                Machine.Build.NOT_SAID);
     }
 
     private static Machine.Limits limits(boolean pumped) {

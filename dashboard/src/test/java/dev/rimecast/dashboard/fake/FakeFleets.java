@@ -296,7 +296,8 @@ public final class FakeFleets {
                 basic.care(),
                 Optional.of(java.time.LocalDate.of(2023, 4, 12)),
                 Optional.empty(),
-                Optional.empty());
+                Optional.empty(),
+                Machine.Build.NOT_SAID);
     }
 
     private static String name(int i) {

@@ -121,7 +121,8 @@ public final class MachinesFile {
                 care(row),
                 row.date("installed"),
                 row.date("lamp_installed"),
-                row.date("warranty_until"));
+                row.date("warranty_until"),
+                Build.NOT_SAID);
         return machine.withBuild(new Build(
                 row.word("spray_unit", SprayUnit.class, MachinesFile::word),
                 row.text("drain_kind").map(said -> machine.drainKind()),

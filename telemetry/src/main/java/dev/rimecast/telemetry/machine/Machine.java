@@ -129,58 +129,6 @@ public record Machine(
         }
     }
 
-    /** A machine of whose build the register says nothing. */
-    public Machine(
-            String id,
-            String site,
-            String gateway,
-            Optional<String> room,
-            Optional<String> modelGroup,
-            Optional<String> serial,
-            Kind kind,
-            Cooling condenserCooling,
-            double ratedKgPerDay,
-            double binKg,
-            Optional<String> refrigerant,
-            Optional<EndsBy> freezeEndsBy,
-            Optional<EndsBy> harvestEndsBy,
-            Optional<EndsBy> fillEndsBy,
-            ProbeAt evaporatorProbeAt,
-            Limits limits,
-            DrainKind drainKind,
-            int startDelaySeconds,
-            PlaceLimits place,
-            CareIntervals care,
-            Optional<LocalDate> installed,
-            Optional<LocalDate> lampInstalled,
-            Optional<LocalDate> warrantyUntil) {
-        this(
-                id,
-                site,
-                gateway,
-                room,
-                modelGroup,
-                serial,
-                kind,
-                condenserCooling,
-                ratedKgPerDay,
-                binKg,
-                refrigerant,
-                freezeEndsBy,
-                harvestEndsBy,
-                fillEndsBy,
-                evaporatorProbeAt,
-                limits,
-                drainKind,
-                startDelaySeconds,
-                place,
-                care,
-                installed,
-                lampInstalled,
-                warrantyUntil,
-                Build.NOT_SAID);
-    }
-
     /** The same machine, built so. */
     public Machine withBuild(Build known) {
         return new Machine(
@@ -235,6 +183,7 @@ public record Machine(
                 CareIntervals.OF_GROUP,
                 Optional.empty(),
                 Optional.empty(),
-                Optional.empty());
+                Optional.empty(),
+                Build.NOT_SAID);
     }
 }

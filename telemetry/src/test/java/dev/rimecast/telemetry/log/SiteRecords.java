@@ -46,7 +46,8 @@ final class SiteRecords {
                     OptionalInt.of(180), OptionalInt.of(30), OptionalInt.of(365), OptionalInt.of(400)),
             Optional.of(LocalDate.of(2024, 3, 1)),
             Optional.of(LocalDate.of(2025, 3, 1)),
-            Optional.of(LocalDate.of(2027, 3, 1)));
+            Optional.of(LocalDate.of(2027, 3, 1)),
+            Machine.Build.NOT_SAID);
 
     static final Site WHOLE_SITE = new Site(
             "harbour",
