@@ -7,10 +7,6 @@ import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.yaml.Yaml;
 import dev.rimecast.telemetry.yaml.YamlMap;
-import java.io.IOException;
-import java.io.InputStream;
-import java.io.UncheckedIOException;
-import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.util.EnumMap;
 import java.util.Map;
@@ -34,14 +30,7 @@ public final class AdviceBook {
 
     /** The book that comes with the product. */
     public static AdviceBook standard() {
-        try (InputStream in = AdviceBook.class.getResourceAsStream("advice.yaml")) {
-            if (in == null) {
-                throw new IllegalStateException("advice.yaml is not on the class path");
-            }
-            return parse("advice.yaml", new String(in.readAllBytes(), StandardCharsets.UTF_8));
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
-        }
+        return parse("advice.yaml", Yaml.text(AdviceBook.class, "advice.yaml"));
     }
 
     /**

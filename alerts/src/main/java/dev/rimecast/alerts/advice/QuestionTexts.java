@@ -3,10 +3,6 @@ package dev.rimecast.alerts.advice;
 import dev.rimecast.telemetry.yaml.Yaml;
 import dev.rimecast.telemetry.yaml.YamlMap;
 import dev.rimecast.telemetry.yaml.YamlType;
-import java.io.IOException;
-import java.io.InputStream;
-import java.io.UncheckedIOException;
-import java.nio.charset.StandardCharsets;
 import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.Map;
@@ -37,14 +33,7 @@ public final class QuestionTexts {
     }
 
     private static QuestionTexts standard() {
-        try (InputStream in = QuestionTexts.class.getResourceAsStream("questions.yaml")) {
-            if (in == null) {
-                throw new IllegalStateException("questions.yaml is not on the class path");
-            }
-            return parse("questions.yaml", new String(in.readAllBytes(), StandardCharsets.UTF_8));
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
-        }
+        return parse("questions.yaml", Yaml.text(QuestionTexts.class, "questions.yaml"));
     }
 
     /** @throws dev.rimecast.telemetry.yaml.YamlProblems with everything that is missing or wrong */

@@ -6,10 +6,6 @@ import dev.rimecast.telemetry.yaml.Range;
 import dev.rimecast.telemetry.yaml.Yaml;
 import dev.rimecast.telemetry.yaml.YamlMap;
 import dev.rimecast.telemetry.yaml.YamlType;
-import java.io.IOException;
-import java.io.InputStream;
-import java.io.UncheckedIOException;
-import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.EnumSet;
@@ -31,14 +27,7 @@ public record CaseBook(String version, double toldFrom, double alsoFrom, List<Co
 
     /** The book that comes with the product. */
     public static CaseBook standard() {
-        try (InputStream in = CaseBook.class.getResourceAsStream("cases.yaml")) {
-            if (in == null) {
-                throw new IllegalStateException("cases.yaml is not on the class path");
-            }
-            return parse("cases.yaml", new String(in.readAllBytes(), StandardCharsets.UTF_8));
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
-        }
+        return parse("cases.yaml", Yaml.text(CaseBook.class, "cases.yaml"));
     }
 
     /**

@@ -4,10 +4,6 @@ import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.yaml.Yaml;
 import dev.rimecast.telemetry.yaml.YamlMap;
 import dev.rimecast.telemetry.yaml.YamlType;
-import java.io.IOException;
-import java.io.InputStream;
-import java.io.UncheckedIOException;
-import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.util.EnumMap;
 import java.util.EnumSet;
@@ -42,14 +38,7 @@ public record LifeBook(
 
     /** The book that comes with the product. */
     public static LifeBook standard() {
-        try (InputStream in = LifeBook.class.getResourceAsStream("life.yaml")) {
-            if (in == null) {
-                throw new IllegalStateException("life.yaml is not on the class path");
-            }
-            return parse("life.yaml", new String(in.readAllBytes(), StandardCharsets.UTF_8));
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
-        }
+        return parse("life.yaml", Yaml.text(LifeBook.class, "life.yaml"));
     }
 
     /**

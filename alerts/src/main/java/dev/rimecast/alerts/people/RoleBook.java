@@ -3,10 +3,6 @@ package dev.rimecast.alerts.people;
 import dev.rimecast.telemetry.yaml.Yaml;
 import dev.rimecast.telemetry.yaml.YamlMap;
 import dev.rimecast.telemetry.yaml.YamlType;
-import java.io.IOException;
-import java.io.InputStream;
-import java.io.UncheckedIOException;
-import java.nio.charset.StandardCharsets;
 import java.util.EnumMap;
 import java.util.EnumSet;
 import java.util.Map;
@@ -21,14 +17,7 @@ public record RoleBook(Map<Role, Set<Permission>> permissions) {
 
     /** The table that comes with the product. */
     public static RoleBook standard() {
-        try (InputStream in = RoleBook.class.getResourceAsStream("roles.yaml")) {
-            if (in == null) {
-                throw new IllegalStateException("roles.yaml is not on the class path");
-            }
-            return parse("roles.yaml", new String(in.readAllBytes(), StandardCharsets.UTF_8));
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
-        }
+        return parse("roles.yaml", Yaml.text(RoleBook.class, "roles.yaml"));
     }
 
     /**

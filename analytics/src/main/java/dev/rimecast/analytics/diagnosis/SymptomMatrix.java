@@ -8,10 +8,6 @@ import dev.rimecast.telemetry.yaml.Range;
 import dev.rimecast.telemetry.yaml.Yaml;
 import dev.rimecast.telemetry.yaml.YamlMap;
 import dev.rimecast.telemetry.yaml.YamlType;
-import java.io.IOException;
-import java.io.InputStream;
-import java.io.UncheckedIOException;
-import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.EnumSet;
@@ -40,15 +36,8 @@ final class SymptomMatrix {
     private SymptomMatrix() {}
 
     private static List<Symptoms> read() {
-        try (InputStream in = SymptomMatrix.class.getResourceAsStream("symptoms.yaml")) {
-            if (in == null) {
-                throw new IllegalStateException("the resource symptoms.yaml is missing from the jar");
-            }
-            String text = new String(in.readAllBytes(), StandardCharsets.UTF_8);
-            return Yaml.read("symptoms.yaml", text, SymptomMatrix::lines);
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
-        }
+        String text = Yaml.text(SymptomMatrix.class, "symptoms.yaml");
+        return Yaml.read("symptoms.yaml", text, SymptomMatrix::lines);
     }
 
     private static List<Symptoms> lines(YamlMap map) {

@@ -6,10 +6,6 @@ import dev.rimecast.telemetry.yaml.Range;
 import dev.rimecast.telemetry.yaml.Yaml;
 import dev.rimecast.telemetry.yaml.YamlMap;
 import dev.rimecast.telemetry.yaml.YamlType;
-import java.io.IOException;
-import java.io.InputStream;
-import java.io.UncheckedIOException;
-import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.EnumSet;
@@ -86,14 +82,7 @@ public record QuestionBook(
     }
 
     private static QuestionBook standard() {
-        try (InputStream in = QuestionBook.class.getResourceAsStream("questions.yaml")) {
-            if (in == null) {
-                throw new IllegalStateException("the resource questions.yaml is missing from the jar");
-            }
-            return parse("questions.yaml", new String(in.readAllBytes(), StandardCharsets.UTF_8));
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
-        }
+        return parse("questions.yaml", Yaml.text(QuestionBook.class, "questions.yaml"));
     }
 
     /** @throws dev.rimecast.telemetry.yaml.YamlProblems with everything that is wrong */

@@ -1,6 +1,8 @@
 package dev.rimecast.telemetry.yaml;
 
 import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
 import java.nio.charset.CharacterCodingException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -89,6 +91,23 @@ public final class Yaml {
             ReadContext context = new ReadContext(file.toString(), Map.of());
             context.add("", 0, "is not UTF-8: save it in that encoding");
             throw context.toException();
+        }
+    }
+
+    /**
+     * The text of a UTF-8 resource that comes with the product.
+     *
+     * @param beside a class in the same package
+     * @throws IllegalStateException if it is not on the class path
+     */
+    public static String text(Class<?> beside, String name) {
+        try (InputStream in = beside.getResourceAsStream(name)) {
+            if (in == null) {
+                throw new IllegalStateException(name + " is not on the class path beside " + beside.getName());
+            }
+            return new String(in.readAllBytes(), StandardCharsets.UTF_8);
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
         }
     }
 

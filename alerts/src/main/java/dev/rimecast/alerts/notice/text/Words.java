@@ -6,10 +6,6 @@ import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.yaml.Yaml;
 import dev.rimecast.telemetry.yaml.YamlMap;
-import java.io.IOException;
-import java.io.InputStream;
-import java.io.UncheckedIOException;
-import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.time.ZoneId;
 import java.time.format.DateTimeFormatter;
@@ -34,14 +30,7 @@ public final class Words {
 
     /** The words that come with the product. */
     public static Words standard() {
-        try (InputStream in = Words.class.getResourceAsStream("words.yaml")) {
-            if (in == null) {
-                throw new IllegalStateException("words.yaml is not on the class path");
-            }
-            return Yaml.read("words.yaml", new String(in.readAllBytes(), StandardCharsets.UTF_8), Words::words);
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
-        }
+        return Yaml.read("words.yaml", Yaml.text(Words.class, "words.yaml"), Words::words);
     }
 
     private static Words words(YamlMap document) {
