@@ -6,10 +6,6 @@ import dev.rimecast.telemetry.finding.Stage;
 import dev.rimecast.telemetry.yaml.Yaml;
 import dev.rimecast.telemetry.yaml.YamlMap;
 import dev.rimecast.telemetry.yaml.YamlType;
-import java.io.IOException;
-import java.io.InputStream;
-import java.io.UncheckedIOException;
-import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.EnumSet;
@@ -22,14 +18,15 @@ import java.util.stream.IntStream;
 
 /** {@code priority.yaml}: the rules from the top, and what they decide. */
 public final class PriorityBook {
+    /** More would hide one another, and asking all of them for every case that there can be would take long. */
+    private static final int MOST_RULES = 100;
+
     private final String version;
-    private final String yaml;
     private final Set<Condition> makesLessIce;
     private final List<Rule> rules;
 
-    private PriorityBook(String version, String yaml, Set<Condition> makesLessIce, List<Rule> rules) {
+    private PriorityBook(String version, Set<Condition> makesLessIce, List<Rule> rules) {
         this.version = version;
-        this.yaml = yaml;
         this.makesLessIce = Set.copyOf(makesLessIce);
         this.rules = List.copyOf(rules);
     }
@@ -76,14 +73,7 @@ public final class PriorityBook {
 
     /** The book that comes with the product. */
     public static PriorityBook standard() {
-        try (InputStream in = PriorityBook.class.getResourceAsStream("priority.yaml")) {
-            if (in == null) {
-                throw new IllegalStateException("priority.yaml is not on the class path");
-            }
-            return parse("priority.yaml", new String(in.readAllBytes(), StandardCharsets.UTF_8));
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
-        }
+        return parse("priority.yaml", Yaml.text(PriorityBook.class, "priority.yaml"));
     }
 
     /**
@@ -96,19 +86,26 @@ public final class PriorityBook {
             List<Rule> rules = entries.stream().map(PriorityBook::rule).toList();
             PriorityBook book = new PriorityBook(
                     document.string("version"),
-                    yaml,
                     set(document, "makes_less_ice", Condition.class, Condition::code),
                     rules);
-            Set<Integer> used = PriorityTable.used(book);
-            for (int i = 0; i < rules.size(); i++) {
-                if (!used.contains(i)) {
-                    entries.get(i)
-                            .problem("never decides: rules above it always fit first, or no alert can be so;"
-                                    + " move it up, change its \"when\", or delete it");
-                }
+            if (rules.size() > MOST_RULES) {
+                document.problem("rules", "has " + rules.size() + " rules: leave at most " + MOST_RULES);
+            } else {
+                refuseIdle(book, entries);
             }
             return book;
         });
+    }
+
+    private static void refuseIdle(PriorityBook book, List<YamlMap> entries) {
+        Set<Integer> used = PriorityTable.used(book);
+        for (int i = 0; i < entries.size(); i++) {
+            if (!used.contains(i)) {
+                entries.get(i)
+                        .problem("never decides: rules above it always fit first, or no alert can be so;"
+                                + " move it up, change its \"when\", or delete it");
+            }
+        }
     }
 
     private static Rule rule(YamlMap rule) {
@@ -136,11 +133,6 @@ public final class PriorityBook {
 
     public String version() {
         return version;
-    }
-
-    /** The whole text, to be shown. */
-    public String yaml() {
-        return yaml;
     }
 
     /** Whether the ice clock of its site counts for an alert. */

@@ -69,10 +69,11 @@ public record PriorityTable(List<Duration> within, List<Group> groups) {
 
     /** The rules that decide something, from 0. */
     static Set<Integer> used(PriorityBook book) {
+        List<Optional<Duration>> columns = columns(bounds(book));
         Set<Integer> used = new HashSet<>();
         for (Condition condition : conditions()) {
             for (Clocks.Ice ice : ices(book, condition)) {
-                for (Optional<Duration> left : columns(bounds(book))) {
+                for (Optional<Duration> left : columns) {
                     for (Stage stage : Stage.values()) {
                         for (Priority found : Priority.values()) {
                             book.ruleFor(found, stage, condition, ice, left).ifPresent(used::add);

@@ -4,12 +4,9 @@ import dev.rimecast.alerts.advice.AdviceBook;
 import dev.rimecast.alerts.cases.CaseBook;
 import dev.rimecast.alerts.life.LifeBook;
 import dev.rimecast.alerts.priority.PriorityBook;
+import dev.rimecast.telemetry.yaml.Yaml;
 import dev.rimecast.telemetry.yaml.YamlProblem;
 import dev.rimecast.telemetry.yaml.YamlProblems;
-import java.io.IOException;
-import java.io.InputStream;
-import java.io.UncheckedIOException;
-import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -25,22 +22,14 @@ public enum Book {
     /** What to do about each cause. */
     ADVICE(AdviceBook.class);
 
+    /** The longest text of a book, in characters: almost four times the longest standard. */
+    public static final int LONGEST_TEXT = 240_000;
+
     private final String code = name().toLowerCase(Locale.ROOT);
     private final String standardText;
 
     Book(Class<?> beside) {
-        this.standardText = read(beside, name().toLowerCase(Locale.ROOT) + ".yaml");
-    }
-
-    private static String read(Class<?> beside, String name) {
-        try (InputStream in = beside.getResourceAsStream(name)) {
-            if (in == null) {
-                throw new IllegalStateException(name + " is not on the class path");
-            }
-            return new String(in.readAllBytes(), StandardCharsets.UTF_8);
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
-        }
+        this.standardText = Yaml.text(beside, file());
     }
 
     /** Its name in addresses and in the database. */
@@ -58,10 +47,23 @@ public enum Book {
         return standardText;
     }
 
+    /**
+     * The standard books, with this one in a firm's words.
+     *
+     * @throws YamlProblems with everything that keeps the text from being saved
+     */
+    RuleBooks read(String text) {
+        if (text.length() > LONGEST_TEXT) {
+            throw new YamlProblems(List.of(new YamlProblem(
+                    file(), "", 0, "has " + text.length() + " characters: leave at most " + LONGEST_TEXT)));
+        }
+        return RuleBooks.STANDARD.with(this, text);
+    }
+
     /** Everything that keeps a text from being this book; empty for one that can be saved. */
     public List<YamlProblem> problems(String text) {
         try {
-            RuleBooks.STANDARD.with(this, text);
+            read(text);
             return List.of();
         } catch (YamlProblems e) {
             return e.problems();

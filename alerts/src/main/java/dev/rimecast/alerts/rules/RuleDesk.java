@@ -3,6 +3,7 @@ package dev.rimecast.alerts.rules;
 import dev.rimecast.alerts.priority.PriorityBook;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.telemetry.yaml.YamlProblem;
+import dev.rimecast.telemetry.yaml.YamlProblems;
 import java.time.InstantSource;
 import java.time.temporal.ChronoUnit;
 import java.util.List;
@@ -15,9 +16,6 @@ import java.util.stream.Stream;
  * the same version one is told.
  */
 public final class RuleDesk {
-    /** The longest text of a book, in characters: four times the longest standard. */
-    public static final int LONGEST_TEXT = 240_000;
-
     private final RuleStore store;
     private final BooksInForce inForce;
     private final Judgement judgement;
@@ -74,8 +72,10 @@ public final class RuleDesk {
      * @param problems why it can't be saved; empty where it can
      * @param notes what a person should know before it is saved, in words
      * @param effect what changes at once; empty for books that change nothing that is there
+     * @param priority the text as it was read, where it is a priority book
      */
-    public record Check(List<YamlProblem> problems, List<String> notes, Optional<Effect> effect) {}
+    public record Check(
+            List<YamlProblem> problems, List<String> notes, Optional<Effect> effect, Optional<PriorityBook> priority) {}
 
     /** What came of saving. */
     public sealed interface Outcome {
@@ -113,15 +113,14 @@ public final class RuleDesk {
 
     /** Says what a text would do; saves nothing. */
     public Check check(Book book, String text) {
-        List<YamlProblem> problems = problems(book, text);
-        if (!problems.isEmpty()) {
-            return new Check(problems, List.of(), Optional.empty());
+        try {
+            RuleBooks proposed = book.read(text);
+            Optional<PriorityBook> priority =
+                    book == Book.PRIORITY ? Optional.of(proposed.priority()) : Optional.empty();
+            return new Check(List.of(), RuleNotes.of(book, proposed), priority.map(judgement::of), priority);
+        } catch (YamlProblems e) {
+            return new Check(e.problems(), List.of(), Optional.empty(), Optional.empty());
         }
-        RuleBooks proposed = RuleBooks.STANDARD.with(book, text);
-        return new Check(
-                List.of(),
-                RuleNotes.of(book, proposed),
-                book == Book.PRIORITY ? Optional.of(judgement.of(proposed.priority())) : Optional.empty());
     }
 
     /**
@@ -138,7 +137,7 @@ public final class RuleDesk {
         if (current.text().equals(text)) {
             return new Outcome.Same(current);
         }
-        List<YamlProblem> problems = problems(book, text);
+        List<YamlProblem> problems = book.problems(text);
         return problems.isEmpty()
                 ? append(book, expected, Optional.of(text), who, why, Optional.empty())
                 : new Outcome.Wrong(problems);
@@ -162,19 +161,10 @@ public final class RuleDesk {
         if (current.latest().flatMap(RuleVersion::text).equals(text)) {
             return new Outcome.Same(current);
         }
-        List<YamlProblem> problems =
-                text.map(earlier -> problems(book, earlier)).orElse(List.of());
+        List<YamlProblem> problems = text.map(book::problems).orElse(List.of());
         return problems.isEmpty()
                 ? append(book, expected, text, who, why, Optional.of(to))
                 : new Outcome.Wrong(problems);
-    }
-
-    private static List<YamlProblem> problems(Book book, String text) {
-        if (text.length() > LONGEST_TEXT) {
-            return List.of(new YamlProblem(
-                    book.file(), "", 0, "has " + text.length() + " characters: at most " + LONGEST_TEXT));
-        }
-        return book.problems(text);
     }
 
     private Outcome append(

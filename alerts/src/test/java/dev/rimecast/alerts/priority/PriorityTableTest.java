@@ -15,6 +15,8 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 
@@ -97,6 +99,21 @@ class PriorityTableTest {
                           - {words: b, when: {ice: [short], within: 1d}, priority: high}
                         """))
                 .hasMessageContaining("mine.yaml:5: rules[1]: never decides");
+    }
+
+    /** Each rule of its own time is a column of the table: without a bound a long book would keep a server busy. */
+    @Test
+    void parse_moreRulesThanAnybodyOverlooks_isToldAndNotAsked() {
+        String rules = IntStream.rangeClosed(1, 101)
+                .mapToObj(i -> "  - {words: a, when: {ice: [short], within: " + i + "m}, priority: low}\n")
+                .collect(Collectors.joining());
+        String head = "version: v\nmakes_less_ice: [long-freeze]\nrules:\n";
+
+        assertThatThrownBy(() -> PriorityBook.parse("mine.yaml", head + rules))
+                .hasMessage("mine.yaml:3: rules: has 101 rules: leave at most 100");
+        assertThat(PriorityBook.parse("mine.yaml", head + rules.substring(0, rules.lastIndexOf("  - ")))
+                        .rules())
+                .hasSize(100);
     }
 
     @Test

@@ -44,6 +44,15 @@ class CheckCommandTest {
     }
 
     @Test
+    void rules_bookLongerThanThePageTakes_isRefusedHere() throws IOException {
+        Files.writeString(
+                directory.resolve("life.yaml"), Book.LIFE.standardText() + "# " + "x".repeat(Book.LONGEST_TEXT));
+
+        assertThat(check()).isEqualTo(ExitCode.WRONG_INPUT);
+        assertThat(err.toString()).contains("life.yaml: has ", "leave at most 240000");
+    }
+
+    @Test
     void rules_noBookThere_isSaid() {
         assertThat(check()).isEqualTo(ExitCode.WRONG_INPUT);
         assertThat(err.toString()).contains("holds none of priority.yaml");

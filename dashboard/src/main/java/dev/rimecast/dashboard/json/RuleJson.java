@@ -63,12 +63,11 @@ public final class RuleJson {
                     Summary.of(current),
                     current.text(),
                     current.book().standardText(),
-                    isTable ? Optional.of(table(current.text())) : Optional.empty());
+                    isTable
+                            ? Optional.of(PriorityJson.of(
+                                    PriorityBook.parse(current.book().file(), current.text())))
+                            : Optional.empty());
         }
-    }
-
-    private static PriorityJson table(String text) {
-        return PriorityJson.of(PriorityBook.parse(Book.PRIORITY.file(), text));
     }
 
     public record Version(
@@ -106,13 +105,12 @@ public final class RuleJson {
             List<String> notes,
             Optional<EffectJson> effect,
             Optional<PriorityJson> priority) {
-        public static Checked of(Book book, String text, Check check) {
-            boolean isTable = book == Book.PRIORITY && check.problems().isEmpty();
+        public static Checked of(Check check) {
             return new Checked(
                     RuleJson.problems(check.problems()),
                     check.notes(),
                     check.effect().map(EffectJson::of),
-                    isTable ? Optional.of(table(text)) : Optional.empty());
+                    check.priority().map(PriorityJson::of));
         }
     }
 
