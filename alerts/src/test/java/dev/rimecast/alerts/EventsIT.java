@@ -139,6 +139,7 @@ class EventsIT {
                                 "",
                                 "J-303"),
                         of("ice-a", EventKind.CALL, Duration.ZERO, "cold feet", ""),
+                        of("ice-a", EventKind.CLEANED, Duration.ZERO, "", "J\u0000-304"),
                         of("nobodys", EventKind.CLEANED, Duration.ZERO, "", ""),
                         new Report(
                                 Optional.of("club"),
@@ -155,8 +156,9 @@ class EventsIT {
         added(outcomes.get(2));
         assertThat(((Outcome.Refused) outcomes.get(3)).reason()).contains("future");
         assertThat(((Outcome.Refused) outcomes.get(4)).member()).isEqualTo("detail");
-        assertThat(((Outcome.NotFound) outcomes.get(5)).what()).contains("nobodys");
-        assertThat(((Outcome.Refused) outcomes.get(6)).reason()).contains("stands on site bar");
+        assertThat(((Outcome.Refused) outcomes.get(5)).member()).isEqualTo("job");
+        assertThat(((Outcome.NotFound) outcomes.get(6)).what()).contains("nobodys");
+        assertThat(((Outcome.Refused) outcomes.get(7)).reason()).contains("stands on site bar");
     }
 
     @Test

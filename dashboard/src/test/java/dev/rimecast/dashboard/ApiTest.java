@@ -114,7 +114,13 @@ class ApiTest {
 
     @ParameterizedTest
     @CsvSource(
-            value = {"{'note':'no version'}", "{'version':'1'}", "not json", "{'version':1,'note':7}"},
+            value = {
+                "{'note':'no version'}",
+                "{'version':'1'}",
+                "not json",
+                "{'version':1,'note':7}",
+                "{'version':1,'note':'a\\u0000b'}"
+            },
             delimiter = ';')
     void acknowledge_withABadBody_namesWhatIsWrong(String body) {
         AlertView alert = server.fleet().leading("ice-0022");

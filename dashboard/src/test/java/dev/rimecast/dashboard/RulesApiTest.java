@@ -82,9 +82,34 @@ class RulesApiTest {
                 .isEqualTo(400);
         assertThat(save("life", "\"0\"", LIFE, "nothing changed").statusCode()).isEqualTo(409);
         assertThat(save("recipes", "\"0\"", LIFE, "no such book").statusCode()).isEqualTo(404);
-        assertThat(save("life", "\"0\"", "#".repeat(600_000), "long").statusCode())
+        assertThat(save("life", "\"0\"", "#".repeat(6 * Book.LONGEST_TEXT + 20_000), "long")
+                        .statusCode())
                 .isEqualTo(413);
+        assertThat(save("life", "\"0\"", LIFE + "#".repeat(Book.LONGEST_TEXT), "long")
+                        .statusCode())
+                .isEqualTo(422);
         assertThat(server.rules().versions(Book.LIFE)).isEmpty();
+    }
+
+    @Test
+    void save_withATagThatNeverWas_isToldWhatIsThere() {
+        HttpResponse<String> refused = save("life", "\"7\"", LIFE + "#\n", "r");
+
+        assertThat(refused.statusCode()).isEqualTo(412);
+        assertThat(Web.parse(refused).path("detail").stringValue()).contains("No version was ever saved");
+    }
+
+    /** What is long is counted in characters, whatever the alphabet and however a client sends it. */
+    @Test
+    void save_longestTextWithEachCharacterEscaped_isTaken() {
+        String filler = "\\u6c37".repeat(Book.LONGEST_TEXT - LIFE.length() - 1);
+        String text = JSON.writeValueAsString(LIFE + '#').replaceFirst("\"$", "");
+
+        HttpResponse<String> saved =
+                put(manager, "life", "{\"text\":" + text + filler + "\",\"reason\":\"r\"}", "If-Match", "\"0\"");
+
+        assertThat(saved.statusCode()).isEqualTo(200);
+        assertThat(server.rules().current(Book.LIFE).text()).hasSize(Book.LONGEST_TEXT);
     }
 
     @Test

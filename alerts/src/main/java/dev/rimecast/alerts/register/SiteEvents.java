@@ -11,6 +11,7 @@ import dev.rimecast.alerts.view.EventView;
 import dev.rimecast.alerts.view.Events;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.alerts.view.Writing;
 import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.log.SiteRecord.Happened;
 import dev.rimecast.telemetry.machine.Machine;
@@ -189,12 +190,15 @@ public final class SiteEvents implements Events {
         if (detail.isPresent()) {
             return refused("detail", detail.get());
         }
-        return tooLong("detail", event.detail())
-                .or(() -> tooLong("by", event.by()))
-                .or(() -> tooLong("job", event.job()));
+        return wrongText("detail", event.detail())
+                .or(() -> wrongText("by", event.by()))
+                .or(() -> wrongText("job", event.job()));
     }
 
-    private static Optional<Outcome> tooLong(String member, String text) {
+    private static Optional<Outcome> wrongText(String member, String text) {
+        if (!Writing.canBeKept(text)) {
+            return refused(member, Writing.WRONG);
+        }
         return text.length() <= LONGEST_TEXT
                 ? Optional.empty()
                 : refused(member, "must be at most " + LONGEST_TEXT + " characters");

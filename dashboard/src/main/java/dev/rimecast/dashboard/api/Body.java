@@ -2,6 +2,7 @@ package dev.rimecast.dashboard.api;
 
 import dev.rimecast.alerts.people.Role;
 import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.alerts.view.Writing;
 import dev.rimecast.dashboard.http.Problem;
 import io.javalin.http.Context;
 import java.io.IOException;
@@ -19,7 +20,9 @@ import tools.jackson.databind.json.JsonMapper;
 
 /** The JSON of a request that changes something; what is not understood ends it with a problem that names the member. */
 final class Body {
-    private static final int LONGEST_TEXT = 2_000;
+    /** Of what people write in a form, in characters. */
+    static final int LONGEST_TEXT = 2_000;
+
     private static final int MOST_SITES = 1_000;
 
     private final JsonNode json;
@@ -30,11 +33,7 @@ final class Body {
 
     static Body of(Context ctx, JsonMapper mapper) {
         requireJson(ctx);
-        try {
-            return new Body(mapper.readTree(ctx.body()));
-        } catch (JacksonException e) {
-            throw Problem.badBody("not JSON: " + e.getOriginalMessage()).asException();
-        }
+        return parse(mapper, ctx.bodyAsBytes());
     }
 
     /**
@@ -44,22 +43,31 @@ final class Body {
      */
     static Body ofLong(Context ctx, JsonMapper mapper, int longestBytes) {
         requireJson(ctx);
+        return parse(mapper, bytes(ctx, longestBytes, "Send at most " + longestBytes / 1024 + " KiB."));
+    }
+
+    /**
+     * A body of any kind that may be longer than the usual ones.
+     *
+     * @param told what to do about one that is too long
+     */
+    static byte[] bytes(Context ctx, int longestBytes, String told) {
         try {
             byte[] bytes = ctx.bodyInputStream().readNBytes(longestBytes + 1);
             if (bytes.length > longestBytes) {
-                throw new Problem(
-                                413,
-                                "too-large",
-                                "The body is too large",
-                                "Send at most " + longestBytes / 1024 + " KiB.",
-                                Map.of())
-                        .asException();
+                throw new Problem(413, "too-large", "The body is too large", told, Map.of()).asException();
             }
+            return bytes;
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
+    private static Body parse(JsonMapper mapper, byte[] bytes) {
+        try {
             return new Body(mapper.readTree(bytes));
         } catch (JacksonException e) {
             throw Problem.badBody("not JSON: " + e.getOriginalMessage()).asException();
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
         }
     }
 
@@ -111,6 +119,9 @@ final class Body {
         if (!node.isString() || node.stringValue().length() > longest) {
             throw Problem.badBody(name + " must be a text of at most " + longest + " characters")
                     .asException();
+        }
+        if (!Writing.canBeKept(node.stringValue())) {
+            throw Problem.badBody(name + ' ' + Writing.WRONG).asException();
         }
         return node.stringValue().strip();
     }

@@ -28,6 +28,7 @@ import java.util.Optional;
 /** {@code POST /api/v1/events/import}: {@code events.csv}; good rows go in, and each bad one is told with its line. */
 final class EventImport {
     private static final int LONGEST_BYTES = 4 * 1024 * 1024;
+    private static final String TOO_LONG = "Send at most 4 MiB at once; what has gone in is not added again.";
     private static final String NAME = "events.csv";
 
     private final Fleet fleet;
@@ -43,31 +44,12 @@ final class EventImport {
         if (type == null || !type.startsWith("text/csv")) {
             throw new Problem(415, "not-csv", "The body must be CSV", "Send text/csv.", Map.of()).asException();
         }
-        Readable<EventRow> table = read(bytes(ctx));
+        Readable<EventRow> table = read(Body.bytes(ctx, LONGEST_BYTES, TOO_LONG));
         List<Report> reports =
                 table.rows().stream().map(row -> report(row.value())).toList();
         List<Outcome> outcomes = fleet.events(ctx)
                 .report(SiteScope.EVERY, reports, Gate.visitor(ctx).person());
         reply.json(ctx, summary(table, outcomes));
-    }
-
-    private static byte[] bytes(Context ctx) {
-        try {
-            byte[] bytes = ctx.bodyInputStream().readNBytes(LONGEST_BYTES + 1);
-            if (bytes.length > LONGEST_BYTES) {
-                throw new Problem(
-                                413,
-                                "too-large",
-                                "The body is too large",
-                                "Send at most " + LONGEST_BYTES / (1024 * 1024)
-                                        + " MiB at once; what has gone in is not added again.",
-                                Map.of())
-                        .asException();
-            }
-            return bytes;
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
-        }
     }
 
     private static Readable<EventRow> read(byte[] csv) {

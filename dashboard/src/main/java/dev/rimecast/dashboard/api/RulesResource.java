@@ -4,7 +4,6 @@ import dev.rimecast.alerts.rules.Book;
 import dev.rimecast.alerts.rules.RuleDesk;
 import dev.rimecast.alerts.rules.RuleDesk.Current;
 import dev.rimecast.alerts.rules.RuleDesk.Outcome;
-import dev.rimecast.alerts.rules.RuleVersion;
 import dev.rimecast.dashboard.access.Gate;
 import dev.rimecast.dashboard.http.Problem;
 import dev.rimecast.dashboard.http.Reply;
@@ -17,8 +16,8 @@ import tools.jackson.databind.json.JsonMapper;
 
 /** {@code /api/v1/rules}: the firm's books, their versions, and how they are changed. */
 final class RulesResource {
-    /** In UTF-8, and with every character of JSON escaped. */
-    private static final int LONGEST_BYTES = 2 * RuleDesk.LONGEST_TEXT;
+    /** Of a text and a reason as JSON, where a client may send six bytes for a character (its Unicode escape). */
+    private static final int LONGEST_BYTES = 6 * (Book.LONGEST_TEXT + Body.LONGEST_TEXT) + 1024;
 
     private static final Pattern STRONG_TAG = Pattern.compile("\"(\\d{1,9})\"");
 
@@ -60,8 +59,7 @@ final class RulesResource {
     void check(Context ctx) {
         Book book = book(ctx);
         Body body = Body.ofLong(ctx, json, LONGEST_BYTES);
-        String text = body.lines("text");
-        reply.json(ctx, RuleJson.Checked.of(book, text, desk.check(book, text)));
+        reply.json(ctx, RuleJson.Checked.of(desk.check(book, body.lines("text"))));
     }
 
     void save(Context ctx) {
@@ -91,15 +89,12 @@ final class RulesResource {
         if (outcome instanceof Outcome.Done done) {
             send(ctx, done.current());
         } else if (outcome instanceof Outcome.Changed changed) {
-            RuleJson.Summary current = RuleJson.Summary.of(changed.current());
-            String by = changed.current().latest().map(RuleVersion::who).orElse("somebody");
             throw new Problem(
                             412,
                             "rules-changed",
                             "The book is not as you saw it",
-                            "Version " + current.version() + " was saved by " + by
-                                    + " in the meantime. Look at what changed, then save yours on top of it.",
-                            Map.of("current", current))
+                            whatIsThere(changed.current()),
+                            Map.of("current", RuleJson.Summary.of(changed.current())))
                     .asException();
         } else if (outcome instanceof Outcome.Wrong wrong) {
             throw new Problem(
@@ -120,6 +115,13 @@ final class RulesResource {
         } else {
             throw Problem.notFound("There is no such version.").asException();
         }
+    }
+
+    private static String whatIsThere(Current current) {
+        return current.latest()
+                .map(latest -> "Version " + latest.version() + " was saved by " + latest.who()
+                        + " in the meantime. Look at what changed, then save yours on top of it.")
+                .orElse("No version was ever saved: send the ETag \"0\" of the standard.");
     }
 
     private void send(Context ctx, Current current) {
