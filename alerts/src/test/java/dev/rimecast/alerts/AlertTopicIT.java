@@ -23,47 +23,26 @@ import io.cloudevents.core.provider.EventFormatProvider;
 import io.cloudevents.jackson.JsonFormat;
 import java.net.URI;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Path;
 import java.time.Duration;
-import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
 import java.util.stream.StreamSupport;
 import org.apache.kafka.clients.consumer.ConsumerRecord;
-import org.awaitility.Awaitility;
-import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.TestInstance;
-import org.junit.jupiter.api.TestInstance.Lifecycle;
-import org.junit.jupiter.api.io.TempDir;
 import tools.jackson.databind.JsonNode;
 import tools.jackson.databind.json.JsonMapper;
 
 /** An alert's life as others hear of it, over real Kafka. */
-@TestInstance(Lifecycle.PER_CLASS)
-class AlertTopicIT {
-    private static final Instant NOW = NOON.plusSeconds(600);
+class AlertTopicIT extends StageBench {
     private static final Person ADA = new Person("ada");
     private static final JsonMapper JSON = JsonMapper.builder().build();
 
-    private Engines engines;
-    private AlertsStage stage;
-
     @BeforeAll
-    void start(@TempDir Path directory) {
-        Awaitility.setDefaultTimeout(Duration.ofSeconds(60));
-        engines = new Engines(directory);
-        stage = engines.startStage(() -> NOW);
-        stage.registerImport().apply(AlertsStageIT.register("ice-1", "ice-2"), "policy-1", "a: 1");
-    }
-
-    @AfterAll
-    void stop() {
-        stage.close();
-        engines.close();
+    void start() {
+        know(register("ice-1", "ice-2"));
     }
 
     private static Finding finding(String machine, int revision, Step step, Stage to, Priority priority, Cause cause) {
@@ -124,7 +103,7 @@ class AlertTopicIT {
         takenIn(finding("ice-1", 2, Step.UPDATED, Stage.EARLY, Priority.MEDIUM, Cause.LOW_CHARGE));
         takenIn(finding("ice-1", 3, Step.UPDATED, Stage.EARLY, Priority.MEDIUM, Cause.LOW_CHARGE));
         takenIn(finding("ice-1", 4, Step.UPDATED, Stage.AT_LIMIT, Priority.HIGH, Cause.LOW_CHARGE));
-        act(raised.id(), new Action.Shelve("part on Thursday", NOW.plus(Duration.ofDays(1))));
+        act(raised.id(), new Action.Shelve("part on Thursday", now.plus(Duration.ofDays(1))));
         UUID shelf = stage.views().holds().stream()
                 .filter(hold -> hold.subject().equals("ice-1"))
                 .findFirst()

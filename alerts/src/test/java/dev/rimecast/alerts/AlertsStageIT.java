@@ -26,56 +26,26 @@ import dev.rimecast.telemetry.finding.Stage;
 import dev.rimecast.telemetry.log.SiteRecord.Pack;
 import dev.rimecast.telemetry.log.Topics;
 import dev.rimecast.telemetry.machine.Channel;
-import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Phase;
-import dev.rimecast.telemetry.machine.Register;
 import dev.rimecast.telemetry.reading.Reading;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
-import java.time.InstantSource;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.UUID;
 import java.util.concurrent.ConcurrentHashMap;
-import java.util.stream.Stream;
-import org.awaitility.Awaitility;
-import org.junit.jupiter.api.AfterAll;
-import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.TestInstance;
-import org.junit.jupiter.api.TestInstance.Lifecycle;
-import org.junit.jupiter.api.io.TempDir;
 
 /** The stage on a real broker and a real database. */
-@TestInstance(Lifecycle.PER_CLASS)
-class AlertsStageIT {
-    private static final InstantSource CLOCK = InstantSource.fixed(NOON.plusSeconds(600));
-
-    private Engines engines;
-    private AlertsStage stage;
-
-    @BeforeAll
-    void start(@TempDir Path directory) {
-        Awaitility.setDefaultTimeout(Duration.ofSeconds(40));
-        engines = new Engines(directory);
-        stage = engines.startStage(CLOCK);
-    }
-
-    @AfterAll
-    void stop() {
-        stage.close();
-        engines.close();
-    }
-
+class AlertsStageIT extends StageBench {
     @Test
     void finding_fromRaiseToEnd_isAnAlertThatPeopleActOn() {
         Set<Change> changes = ConcurrentHashMap.newKeySet();
         stage.changes().subscribe(changes::add);
-        stage.registerImport().apply(register("ice-0001", "ice-0002"), "policy-1", "a: 1");
+        know(register("ice-0001", "ice-0002"));
         Finding first = raised("ice-0001", Condition.SLOW_PULL_DOWN, NOON);
 
         engines.send(first);
@@ -122,7 +92,7 @@ class AlertsStageIT {
 
     @Test
     void fleet_anyAlerts_isOrderedByTimeLeft() throws Exception {
-        stage.registerImport().apply(register("ice-1", "ice-2", "ice-3", "ice-4", "ice-5"), "policy-1", "a: 1");
+        know(register("ice-1", "ice-2", "ice-3", "ice-4", "ice-5"));
         engines.send(finding("ice-4", Condition.LONG_FREEZE, NOON, 1, Step.RAISED, Stage.EARLY, Priority.MEDIUM));
         engines.send(finding("ice-3", Condition.LONG_FREEZE, NOON, 1, Step.RAISED, Stage.EARLY, Priority.LOW));
         engines.send(finding("ice-5", Condition.NOT_MAKING_ICE, NOON, 1, Step.RAISED, Stage.STOPPED, Priority.URGENT));
@@ -145,7 +115,7 @@ class AlertsStageIT {
 
     @Test
     void packs_repeatedAndLate_countOnce() throws Exception {
-        stage.registerImport().apply(register("ice-0001"), "policy-1", "a: 1");
+        know(register("ice-0001"));
         Pack first = pack(NOON.plusSeconds(10), -10, 40);
         Pack second = pack(NOON.plusSeconds(70), -12, 44);
         Pack late = pack(NOON.plusSeconds(40), -2, 30);
@@ -237,13 +207,5 @@ class AlertsStageIT {
                         Reading.number("ice-0001", Channel.CONDENSER_TEMPERATURE, millis, condenser),
                         Reading.phase("ice-0001", millis, Phase.FREEZE)),
                 0);
-    }
-
-    static Register register(String... machines) {
-        return new Register(
-                Stream.of(machines)
-                        .map(id -> Machine.basic(id, "site-a", "gateway-a"))
-                        .toList(),
-                List.of());
     }
 }

@@ -21,49 +21,27 @@ import dev.rimecast.telemetry.log.SiteRecord.Happened;
 import dev.rimecast.telemetry.log.Topics;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Register;
-import java.nio.file.Path;
-import java.time.Duration;
 import java.time.Instant;
-import java.time.InstantSource;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Random;
 import java.util.UUID;
 import java.util.stream.IntStream;
-import org.awaitility.Awaitility;
-import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.TestInstance;
-import org.junit.jupiter.api.TestInstance.Lifecycle;
-import org.junit.jupiter.api.io.TempDir;
 
 /** Cases on a real database. */
-@TestInstance(Lifecycle.PER_CLASS)
-class CasesIT {
-    private static final InstantSource CLOCK = InstantSource.fixed(NOON.plusSeconds(600));
+class CasesIT extends StageBench {
     private static final Person ADA = new Person("ada");
 
-    private Engines engines;
-    private AlertsStage stage;
-
     @BeforeAll
-    void start(@TempDir Path directory) {
-        Awaitility.setDefaultTimeout(Duration.ofSeconds(40));
-        engines = new Engines(directory);
-        stage = engines.startStage(CLOCK);
+    void start() {
         List<Machine> machines = new ArrayList<>();
         for (String site : List.of("dry", "mild", "told", "calls", "random")) {
             IntStream.range(0, 4).forEach(i -> machines.add(Machine.basic(site + "-" + i, site, "gw-" + site)));
         }
-        stage.registerImport().apply(new Register(machines, List.of()), "policy-1", "a: 1");
-    }
-
-    @AfterAll
-    void stop() {
-        stage.close();
-        engines.close();
+        know(new Register(machines, List.of()));
     }
 
     @Test

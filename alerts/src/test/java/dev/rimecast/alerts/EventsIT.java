@@ -20,50 +20,35 @@ import dev.rimecast.telemetry.log.SiteRecord.Happened;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Register;
 import dev.rimecast.telemetry.machine.Site;
-import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
-import java.time.InstantSource;
 import java.util.ArrayList;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Optional;
-import org.awaitility.Awaitility;
-import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.TestInstance;
-import org.junit.jupiter.api.TestInstance.Lifecycle;
-import org.junit.jupiter.api.io.TempDir;
 
 /** Reports on a real database, their way into the site's log, and calls in their cases. */
-@TestInstance(Lifecycle.PER_CLASS)
-class EventsIT {
+class EventsIT extends StageBench {
     private static final Instant NOW = NOON.plusSeconds(3_600);
     private static final Person ADA = new Person("ada");
 
-    private Engines engines;
-    private AlertsStage stage;
+    EventsIT() {
+        super(NOW);
+    }
+
     private Events events;
 
     @BeforeAll
-    void start(@TempDir Path directory) {
-        Awaitility.setDefaultTimeout(Duration.ofSeconds(40));
-        engines = new Engines(directory);
-        stage = engines.startStage(InstantSource.fixed(NOW));
+    void start() {
         events = stage.siteEvents();
         List<Machine> machines = List.of(
                 Machine.basic("ice-a", "bar", "gw-bar"),
                 Machine.basic("ice-b", "bar", "gw-bar"),
                 Machine.basic("ice-c", "club", "gw-club"),
                 Machine.basic("ice-1", "site-a", "gw-a"));
-        stage.registerImport().apply(new Register(machines, List.of(Site.basic("empty"))), "policy-1", "a: 1");
-    }
-
-    @AfterAll
-    void stop() {
-        stage.close();
-        engines.close();
+        know(new Register(machines, List.of(Site.basic("empty"))));
     }
 
     private static Report of(String machine, EventKind kind, Duration ago, String detail, String job) {

@@ -23,45 +23,28 @@ import dev.rimecast.telemetry.log.SiteRecord.Happened;
 import dev.rimecast.telemetry.log.Topics;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Register;
-import java.nio.file.Path;
-import java.time.Duration;
 import java.time.Instant;
-import java.time.InstantSource;
 import java.util.List;
 import java.util.Optional;
-import org.awaitility.Awaitility;
-import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.TestInstance;
-import org.junit.jupiter.api.TestInstance.Lifecycle;
-import org.junit.jupiter.api.io.TempDir;
 
 /** Answers on a real database and their way into the site's log. */
-@TestInstance(Lifecycle.PER_CLASS)
-class InquiryIT {
+class InquiryIT extends StageBench {
     private static final Instant NOW = NOON.plusSeconds(600);
     private static final Person ADA = new Person("ada");
 
-    private Engines engines;
-    private AlertsStage stage;
+    InquiryIT() {
+        super(NOW);
+    }
 
     @BeforeAll
-    void start(@TempDir Path directory) {
-        Awaitility.setDefaultTimeout(Duration.ofSeconds(40));
-        engines = new Engines(directory);
-        stage = engines.startStage(InstantSource.fixed(NOW));
+    void start() {
         List<Machine> machines = List.of(
                 Machine.basic("asked", "bar", "gw-bar"),
                 Machine.basic("worded", "bar", "gw-bar"),
                 Machine.basic("over", "bar", "gw-bar"));
-        stage.registerImport().apply(new Register(machines, List.of()), "policy-1", "a: 1");
-    }
-
-    @AfterAll
-    void stop() {
-        stage.close();
-        engines.close();
+        know(new Register(machines, List.of()));
     }
 
     static Finding finding(String machine, int revision, Step step, double odds, String summary, Inquiry inquiry) {

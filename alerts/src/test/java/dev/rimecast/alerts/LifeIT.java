@@ -30,47 +30,23 @@ import dev.rimecast.telemetry.log.SiteRecord.Pack;
 import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.machine.Phase;
 import dev.rimecast.telemetry.reading.Reading;
-import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.Random;
 import java.util.UUID;
-import org.awaitility.Awaitility;
 import org.jdbi.v3.core.Jdbi;
-import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.TestInstance;
-import org.junit.jupiter.api.TestInstance.Lifecycle;
-import org.junit.jupiter.api.io.TempDir;
 
 /** The life of alerts on a real database: holds of each kind, latching, and what the database refuses. */
-@TestInstance(Lifecycle.PER_CLASS)
-class LifeIT {
+class LifeIT extends StageBench {
     private static final Person ADA = new Person("ada");
 
-    private volatile Instant now = NOON.plusSeconds(600);
-    private Engines engines;
-    private AlertsStage stage;
-
     @BeforeAll
-    void start(@TempDir Path directory) {
-        Awaitility.setDefaultTimeout(Duration.ofSeconds(40));
-        engines = new Engines(directory);
-        stage = engines.startStage(() -> now);
-        stage.registerImport()
-                .apply(
-                        AlertsStageIT.register("ice-1", "ice-2", "ice-3", "ice-4", "ice-5", "ice-6", "ice-7"),
-                        "policy-1",
-                        "a: 1");
-    }
-
-    @AfterAll
-    void stop() {
-        stage.close();
-        engines.close();
+    void start() {
+        know(register("ice-1", "ice-2", "ice-3", "ice-4", "ice-5", "ice-6", "ice-7"));
     }
 
     @Test

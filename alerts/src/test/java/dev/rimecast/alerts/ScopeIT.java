@@ -17,7 +17,6 @@ import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.Views;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
-import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
@@ -25,42 +24,25 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
 import java.util.concurrent.ConcurrentHashMap;
-import org.awaitility.Awaitility;
-import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.TestInstance;
-import org.junit.jupiter.api.TestInstance.Lifecycle;
-import org.junit.jupiter.api.io.TempDir;
 
 /** Scopes on a real database: rows are counted within the scope, and nothing of another site can be reached. */
-@TestInstance(Lifecycle.PER_CLASS)
-class ScopeIT {
+class ScopeIT extends StageBench {
     private static final Person ADA = new Person("ada");
     private static final SiteScope HERE = SiteScope.of(List.of("site-a"));
     private static final SiteScope ELSEWHERE = SiteScope.of(List.of("site-z"));
 
     private final Set<Change> changes = ConcurrentHashMap.newKeySet();
     private final Finding finding = raised("ice-1", Condition.LONG_FREEZE, NOON);
-    private Engines engines;
-    private AlertsStage stage;
 
     @BeforeAll
-    void start(@TempDir Path directory) throws Exception {
-        Awaitility.setDefaultTimeout(Duration.ofSeconds(40));
-        engines = new Engines(directory);
-        stage = engines.startStage(() -> NOON.plusSeconds(600));
-        stage.registerImport().apply(AlertsStageIT.register("ice-1", "ice-2"), "policy-1", "a: 1");
+    void start() throws Exception {
+        know(register("ice-1", "ice-2"));
         stage.changes().subscribe(changes::add);
         engines.send(finding);
         engines.flush();
         await().until(() -> stage.views().alert(finding.id()).isPresent());
-    }
-
-    @AfterAll
-    void stop() {
-        stage.close();
-        engines.close();
     }
 
     @Test

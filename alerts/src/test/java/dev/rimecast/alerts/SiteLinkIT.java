@@ -25,7 +25,6 @@ import dev.rimecast.telemetry.log.SiteRecord.Happened;
 import dev.rimecast.telemetry.log.Topics;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Register;
-import java.nio.file.Path;
 import java.security.MessageDigest;
 import java.time.Duration;
 import java.time.Instant;
@@ -35,48 +34,22 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.UUID;
-import org.awaitility.Awaitility;
-import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.TestInstance;
-import org.junit.jupiter.api.TestInstance.Lifecycle;
-import org.junit.jupiter.api.io.TempDir;
 
 /** Links of sites on a real database: what they show, what they write, and how they end. */
-@TestInstance(Lifecycle.PER_CLASS)
-class SiteLinkIT {
+class SiteLinkIT extends StageBench {
     private static final Person ADA = new Person("ada");
     private static final Inquiry ASKS =
             new Inquiry(List.of(), Optional.empty(), List.of("air-filter", "things-around", "air-blows"));
     private static final List<String> MACHINES =
             List.of("answered", "cured", "visited", "late", "revoked", "unasked", "advised", "twice");
 
-    private volatile Instant now = NOON;
-    private Engines engines;
-    private AlertsStage stage;
-
     @BeforeAll
-    void start(@TempDir Path directory) {
-        Awaitility.setDefaultTimeout(Duration.ofSeconds(40));
-        engines = new Engines(directory);
-        stage = engines.startStage(() -> now);
-        stage.registerImport()
-                .apply(
-                        new Register(
-                                MACHINES.stream()
-                                        .map(id -> Machine.basic(id, "bar", "gw-bar"))
-                                        .toList(),
-                                List.of()),
-                        "policy-1",
-                        "a: 1");
-    }
-
-    @AfterAll
-    void stop() {
-        stage.close();
-        engines.close();
+    void start() {
+        know(new Register(
+                MACHINES.stream().map(id -> Machine.basic(id, "bar", "gw-bar")).toList(), List.of()));
     }
 
     @BeforeEach

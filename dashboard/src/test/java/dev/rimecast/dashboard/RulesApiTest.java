@@ -92,6 +92,12 @@ class RulesApiTest {
     }
 
     @Test
+    void save_lineEndsOfAnotherSystem_areNoChange() {
+        assertThat(save("life", "\"0\"", LIFE.replace("\n", "\r\n"), "r").statusCode())
+                .isEqualTo(409);
+    }
+
+    @Test
     void save_withATagThatNeverWas_isToldWhatIsThere() {
         HttpResponse<String> refused = save("life", "\"7\"", LIFE + "#\n", "r");
 

@@ -40,9 +40,17 @@ public final class BooksInForce {
         return state.books().advice();
     }
 
-    /** Why the newest version of a book is not in force; empty where it is. */
-    public List<YamlProblem> unreadable(Book book) {
-        return state.unreadable().getOrDefault(book, List.of());
+    /**
+     * How a book stood when the store was read last.
+     *
+     * @param version the newest; 0 where the firm has never changed it
+     * @param unreadable why it is not in force; empty where it is
+     */
+    record Newest(int version, List<YamlProblem> unreadable) {}
+
+    Newest newest(Book book) {
+        State now = state;
+        return new Newest(now.versions().getOrDefault(book, 0), now.unreadable().getOrDefault(book, List.of()));
     }
 
     /** Reads what is new. Safe to call often: a version is read once. */

@@ -93,13 +93,18 @@ public final class RuleDesk {
     }
 
     public List<Current> all() {
-        return Stream.of(Book.values()).map(this::current).toList();
+        inForce.refresh(store);
+        return Stream.of(Book.values()).map(this::standing).toList();
     }
 
     public Current current(Book book) {
         inForce.refresh(store);
-        int newest = store.newest().getOrDefault(book, 0);
-        return new Current(book, store.version(book, newest), inForce.unreadable(book));
+        return standing(book);
+    }
+
+    private Current standing(Book book) {
+        BooksInForce.Newest newest = inForce.newest(book);
+        return new Current(book, store.version(book, newest.version()), newest.unreadable());
     }
 
     /** The newest first; the standard is none of them. */

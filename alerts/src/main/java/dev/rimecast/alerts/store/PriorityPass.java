@@ -38,14 +38,12 @@ public final class PriorityPass {
 
     private final Database database;
     private final BooksInForce books;
-    private final Prioritiser prioritiser;
     private Instant decided = Instant.MIN;
     private PriorityBook decidedBy;
 
     public PriorityPass(Database database, BooksInForce books) {
         this.database = database;
         this.books = books;
-        this.prioritiser = new Prioritiser(books);
         this.decidedBy = books.priority();
     }
 
@@ -72,7 +70,7 @@ public final class PriorityPass {
         for (Present alert : present) {
             if (!alert.condition().isCare()) {
                 database.jdbi()
-                        .inTransaction(handle -> decide(handle, alert, sameRules ? "" : RULES_CHANGED, now))
+                        .inTransaction(handle -> decide(handle, book, alert, sameRules ? "" : RULES_CHANGED, now))
                         .ifPresent(changes::add);
             }
         }
@@ -111,9 +109,10 @@ public final class PriorityPass {
         }
     }
 
-    private Optional<Change> decide(Handle handle, Present which, String because, Instant now) {
+    private static Optional<Change> decide(
+            Handle handle, PriorityBook book, Present which, String because, Instant now) {
         Optional<StoredAlert> unlocked = StoredAlert.read(handle, which.id());
-        if (unlocked.isEmpty() || isAsDecided(handle, unlocked.get(), now)) {
+        if (unlocked.isEmpty() || isAsDecided(handle, book, unlocked.get(), now)) {
             return Optional.empty();
         }
         SiteLocks.take(handle, List.of(which.site()));
@@ -123,7 +122,7 @@ public final class PriorityPass {
         }
         StoredAlert alert = found.get();
         Finding finding = alert.finding();
-        Decided now_ = prioritiser.decide(handle, finding, now);
+        Decided now_ = Prioritiser.decide(handle, book, finding, now);
         boolean changed = now_.priority() != alert.priority();
         Instant since = changed ? now : alert.severitySince();
         handle.createUpdate("""
@@ -149,8 +148,8 @@ public final class PriorityPass {
                 which.id().toString()));
     }
 
-    private boolean isAsDecided(Handle handle, StoredAlert alert, Instant now) {
-        Decided decision = prioritiser.decide(handle, alert.finding(), now);
+    private static boolean isAsDecided(Handle handle, PriorityBook book, StoredAlert alert, Instant now) {
+        Decided decision = Prioritiser.decide(handle, book, alert.finding(), now);
         return decision.priority() == alert.priority()
                 && decision.why().equals(alert.priorityWhy())
                 && decision.iceOut().equals(alert.iceOutAt());

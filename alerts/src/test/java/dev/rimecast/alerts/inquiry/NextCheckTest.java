@@ -52,25 +52,7 @@ class NextCheckTest {
                 Step.RAISED,
                 stage,
                 Priority.MEDIUM);
-        Finding finding = new Finding(
-                plain.id(),
-                plain.revision(),
-                plain.step(),
-                plain.site(),
-                plain.machine(),
-                plain.gateway(),
-                plain.condition(),
-                plain.stage(),
-                plain.priority(),
-                plain.at(),
-                plain.raisedAt(),
-                plain.causes(),
-                plain.measure(),
-                plain.limit(),
-                plain.summary(),
-                plain.detectorVersion(),
-                plain.policyVersion(),
-                inquiry);
+        Finding finding = Findings.withInquiry(plain, inquiry);
         return new AlertView(
                 finding,
                 Priority.MEDIUM,

@@ -1,8 +1,11 @@
 package dev.rimecast.alerts.life;
 
+import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.finding.Finding.Step;
+import dev.rimecast.telemetry.finding.Inquiry;
 import dev.rimecast.telemetry.finding.Priority;
 import dev.rimecast.telemetry.finding.Stage;
 import java.time.Instant;
@@ -59,6 +62,21 @@ public final class Findings {
     }
 
     public static Finding withLimit(Finding plain, Optional<Finding.LimitExpected> limit) {
+        return with(plain, plain.causes(), limit, plain.inquiry());
+    }
+
+    public static Finding withInquiry(Finding plain, Inquiry inquiry) {
+        return with(plain, plain.causes(), plain.limit(), inquiry);
+    }
+
+    /** What it is most probably from, and nothing beside. */
+    public static Finding withCause(Finding plain, Cause cause) {
+        List<ProbableCause> causes = List.of(new ProbableCause(cause, 0.7, List.of(), List.of()));
+        return with(plain, causes, plain.limit(), plain.inquiry());
+    }
+
+    private static Finding with(
+            Finding plain, List<ProbableCause> causes, Optional<Finding.LimitExpected> limit, Inquiry inquiry) {
         return new Finding(
                 plain.id(),
                 plain.revision(),
@@ -71,11 +89,12 @@ public final class Findings {
                 plain.priority(),
                 plain.at(),
                 plain.raisedAt(),
-                plain.causes(),
+                causes,
                 plain.measure(),
                 limit,
                 plain.summary(),
                 plain.detectorVersion(),
-                plain.policyVersion());
+                plain.policyVersion(),
+                inquiry);
     }
 }

@@ -129,6 +129,15 @@ class RuleDeskTest {
     }
 
     @Test
+    void refresh_unreadableAfterAReadableOne_isTheStandardNotTheOneBefore() {
+        desk.save(Book.LIFE, 0, LONGER, ADA, "longer");
+        store.append(old(2, "nearness: 3"));
+        inForce.refresh(store);
+
+        assertThat(inForce.life()).isEqualTo(RuleBooks.STANDARD.life());
+    }
+
+    @Test
     void refresh_anotherBookUnreadable_leavesTheRestInForce() {
         desk.save(Book.LIFE, 0, LONGER, ADA, "longer");
         store.append(

@@ -2,9 +2,8 @@ package dev.rimecast.alerts.store;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import dev.rimecast.alerts.OwnDatabase;
 import dev.rimecast.alerts.store.SiteLogStore.Entry;
-import dev.rimecast.engines.EmbeddedPostgres;
-import dev.rimecast.engines.PostgresSettings;
 import dev.rimecast.telemetry.log.SiteLogCodec;
 import dev.rimecast.telemetry.log.SiteRecord.Pack;
 import dev.rimecast.telemetry.machine.Channel;
@@ -36,8 +35,8 @@ class RollupThroughputIT {
 
     @Test
     void backlog_ofTheWholeFleet_passesFastEnough() {
-        try (EmbeddedPostgres postgres = EmbeddedPostgres.start(directory, PostgresSettings.STANDARD);
-                Database database = Database.open(postgres.jdbcUrl(), postgres.user(), postgres.password(), 4)) {
+        try (OwnDatabase own = new OwnDatabase(directory)) {
+            Database database = own.database();
             SiteLogStore store = new SiteLogStore();
             long readings = 0;
             long nanos = 0;

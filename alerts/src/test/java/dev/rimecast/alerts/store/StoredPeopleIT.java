@@ -2,15 +2,14 @@ package dev.rimecast.alerts.store;
 
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
+import dev.rimecast.alerts.OwnDatabase;
 import dev.rimecast.alerts.people.AccountNote;
 import dev.rimecast.alerts.people.PeopleStore;
 import dev.rimecast.alerts.people.PeopleStoreContract;
-import dev.rimecast.engines.EmbeddedPostgres;
-import dev.rimecast.engines.PostgresSettings;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.Optional;
-import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.AutoClose;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
@@ -20,21 +19,15 @@ import org.junit.jupiter.api.io.TempDir;
 /** The contract on a real database, and what that refuses besides. */
 @TestInstance(Lifecycle.PER_CLASS)
 class StoredPeopleIT extends PeopleStoreContract {
-    private EmbeddedPostgres postgres;
-    private Database database;
+    @AutoClose
+    private OwnDatabase own;
+
     private PeopleStore store;
 
     @BeforeAll
     void start(@TempDir Path directory) {
-        postgres = EmbeddedPostgres.start(directory, PostgresSettings.STANDARD);
-        database = Database.open(postgres.jdbcUrl(), postgres.user(), postgres.password(), 4);
-        store = new StoredPeople(database);
-    }
-
-    @AfterAll
-    void stop() {
-        database.close();
-        postgres.close();
+        own = new OwnDatabase(directory);
+        store = new StoredPeople(own.database());
     }
 
     @Override
@@ -49,7 +42,7 @@ class StoredPeopleIT extends PeopleStoreContract {
         for (String sql : new String[] {
             "update account_audit set who = 'y'", "delete from account_audit", "truncate account_audit"
         }) {
-            assertThatThrownBy(() -> database.jdbi().useHandle(handle -> handle.execute(sql)))
+            assertThatThrownBy(() -> own.database().jdbi().useHandle(handle -> handle.execute(sql)))
                     .hasMessageContaining("append-only");
         }
     }

@@ -3,11 +3,10 @@ package dev.rimecast.alerts.store;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
+import dev.rimecast.alerts.OwnDatabase;
 import dev.rimecast.alerts.rules.Book;
 import dev.rimecast.alerts.rules.RuleStore;
 import dev.rimecast.alerts.rules.RuleStoreContract;
-import dev.rimecast.engines.EmbeddedPostgres;
-import dev.rimecast.engines.PostgresSettings;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
@@ -16,7 +15,7 @@ import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import java.util.stream.IntStream;
-import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.AutoClose;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
@@ -26,21 +25,15 @@ import org.junit.jupiter.api.io.TempDir;
 /** The contract on a real database, and what that refuses besides. */
 @TestInstance(Lifecycle.PER_CLASS)
 class StoredRulesIT extends RuleStoreContract {
-    private EmbeddedPostgres postgres;
-    private Database database;
+    @AutoClose
+    private OwnDatabase own;
+
     private RuleStore store;
 
     @BeforeAll
     void start(@TempDir Path directory) {
-        postgres = EmbeddedPostgres.start(directory, PostgresSettings.STANDARD);
-        database = Database.open(postgres.jdbcUrl(), postgres.user(), postgres.password(), 8);
-        store = new StoredRules(database);
-    }
-
-    @AfterAll
-    void stop() {
-        database.close();
-        postgres.close();
+        own = new OwnDatabase(directory);
+        store = new StoredRules(own.database());
     }
 
     @Override
@@ -69,20 +62,23 @@ class StoredRulesIT extends RuleStoreContract {
 
     @Test
     void versions_any_canOnlyBeAddedToAndNeedAReason() {
-        database.jdbi()
+        own.database()
+                .jdbi()
                 .useHandle(handle -> handle.execute("insert into rule_version (book, version, at, who, why)"
                         + " values ('advice', 1, now(), 'ada', 'because')"));
         for (String sql :
                 new String[] {"update rule_version set text = 'y'", "delete from rule_version", "truncate rule_version"
                 }) {
-            assertThatThrownBy(() -> database.jdbi().useHandle(handle -> handle.execute(sql)))
+            assertThatThrownBy(() -> own.database().jdbi().useHandle(handle -> handle.execute(sql)))
                     .hasMessageContaining("append-only");
         }
-        assertThatThrownBy(() -> database.jdbi()
+        assertThatThrownBy(() -> own.database()
+                        .jdbi()
                         .useHandle(handle -> handle.execute("insert into rule_version (book, version, at, who, why)"
                                 + " values ('advice', 2, now(), 'ada', '  ')")))
                 .hasMessageContaining("check constraint");
-        assertThatThrownBy(() -> database.jdbi()
+        assertThatThrownBy(() -> own.database()
+                        .jdbi()
                         .useHandle(handle -> handle.execute("insert into rule_version (book, version, at, who, why)"
                                 + " values ('recipes', 1, now(), 'ada', 'x')")))
                 .hasMessageContaining("check constraint");

@@ -15,7 +15,8 @@ import { t } from './texts.js';
 
 const book = decodeURIComponent(location.pathname.split('/')[2] ?? '');
 const [name, about] = t.rules.books[/** @type {import('./api.js').BookName} */ (book)] ?? [t.rules.title, ''];
-const CURRENT_AGAINST_STANDARD = 0;
+/** What stands in a version's place for the text that comes with the product. */
+const STANDARD = 0;
 
 /** @type {RuleBook | null} */
 let whole = null;
@@ -26,15 +27,15 @@ let failed = '';
 let draft = null;
 /** Whether the account sees every site, whose rules these are. */
 let everySite = false;
-/** What the book is compared with: 0 is the standard. */
-let against = CURRENT_AGAINST_STANDARD;
+/** The version that the book is compared with. */
+let against = STANDARD;
 /** Texts of versions that were looked at. @type {Map<number, string>} */
 const texts = new Map();
 
 async function load() {
   try {
     [whole, versions] = await Promise.all([api.ruleBook(book), api.ruleVersions(book)]);
-    texts.set(0, whole.standardText);
+    texts.set(STANDARD, whole.standardText);
     failed = '';
   } catch (e) {
     failed = e instanceof Refused && e.status === 404 ? t.missing.text : /** @type {Error} */ (e).message;
@@ -117,7 +118,7 @@ function differences(b) {
   return html`
     <section id="differences"><h2>${t.rules.differences}</h2>
       <p class="filter"><label>${t.rules.against}<select name="against" @change=${(/** @type {any} */ e) => compare(Number(e.target.value))}>
-        <option value="0" ?selected=${against === 0}>${t.rules.theStandard}</option>
+        <option value=${STANDARD} ?selected=${against === STANDARD}>${t.rules.theStandard}</option>
         ${versions.filter((v) => v.version !== b.state.version).map((v) => html`<option value=${v.version} ?selected=${v.version === against}>${t.rules.version(v.version)}</option>`)}
       </select></label></p>
       ${before === undefined ? html`<p class="hint">${t.loading}</p>` : diffParts(before, b.text)}</section>`;
@@ -138,7 +139,7 @@ const mayChange = () => can('edit-rules') && everySite;
 const history = (b) => html`
   <section><h2>${t.rules.history}</h2>
     ${versions.length === 0 ? html`<p class="well">${t.rules.noHistory}</p>` : html`<ul class="people">${versions.map((v) => versionItem(b, v))}</ul>`}
-    ${mayChange() && versions.length && !versions[0].followsStandard ? html`<p class="buttons"><button type="button" @click=${() => rollBack(0)}>${t.rules.followStandard}</button></p>` : nothing}</section>`;
+    ${mayChange() && versions.length && !versions[0].followsStandard ? html`<p class="buttons"><button type="button" @click=${() => rollBack(STANDARD)}>${t.rules.followStandard}</button></p>` : nothing}</section>`;
 
 /** @param {RuleBook} b */
 const problems = (b) => b.state.problems.length === 0 ? nothing : html`
@@ -168,8 +169,18 @@ function draw() {
     </article>`);
 }
 
-/** Whoever writes is told that somebody else has saved. */
-setInterval(load, 15_000);
+/** Whoever writes is told that somebody else has saved. Texts are long, so they come again only where there is a new one. */
+async function look() {
+  try {
+    const now = (await api.rules()).find((b) => b.book === book);
+    if (failed || !whole || now?.version !== whole.state.version) load();
+  } catch (e) {
+    failed = /** @type {Error} */ (e).message;
+    draw();
+  }
+}
+
+setInterval(look, 15_000);
 addEventListener('beforeunload', (e) => { if (draft && draft.text !== draft.from) e.preventDefault(); });
 
 frame();

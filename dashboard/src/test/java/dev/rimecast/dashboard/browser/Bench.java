@@ -47,4 +47,14 @@ abstract class Bench {
                 .findFirst()
                 .orElseThrow();
     }
+
+    /** Clicks a button with just this text, as soon as there is one, also where the page is just drawn again. */
+    static void press(String text) {
+        browser.until(
+                "button " + text,
+                b -> Boolean.TRUE.equals(b.run(
+                        "const found = [...document.querySelectorAll('button')].find(b => b.textContent === arguments[0]);"
+                                + "found?.click(); return Boolean(found)",
+                        text)));
+    }
 }

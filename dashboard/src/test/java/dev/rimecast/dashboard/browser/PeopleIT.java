@@ -150,13 +150,4 @@ class PeopleIT extends Bench {
     private static String path() {
         return browser.run("return location.pathname").toString();
     }
-
-    private static void press(String text) {
-        browser.until(
-                "button " + text,
-                b -> Boolean.TRUE.equals(b.run(
-                        "const found = [...document.querySelectorAll('button')].find(b => b.textContent === arguments[0]);"
-                                + "found?.click(); return Boolean(found)",
-                        text)));
-    }
 }

@@ -7,49 +7,28 @@ import dev.rimecast.alerts.rules.Book;
 import dev.rimecast.alerts.rules.RuleVersion;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
-import dev.rimecast.dashboard.fake.FakeFleets;
-import dev.rimecast.dashboard.fake.FakeServer;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
-import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 
 /** A manager looks at the rules and changes one, in a browser. */
-class RulesIT {
-    private static Browser browser;
-    private FakeServer server;
-
-    @BeforeAll
-    static void open() {
-        browser = Browser.open();
-    }
-
-    @AfterAll
-    static void quit() {
-        if (browser != null) {
-            browser.close();
-        }
-    }
-
+class RulesIT extends Bench {
     @BeforeEach
-    void start() {
+    void managers() {
         browser.complaints(); // of the test before, which may have been refused on purpose
-        server = FakeServer.start(FakeFleets::small);
         server.account("Maren", Role.MANAGER, SiteScope.EVERY);
         server.account("Olu", Role.MANAGER, SiteScope.of(List.of("site-1")));
     }
 
+    /** A page with an editor asks before it is left. */
     @AfterEach
-    void stop() {
+    void leave() {
         browser.run("document.querySelector('.editor') && location.reload()");
         browser.go("about:blank");
         browser.forgetCookies();
-        browser.wide();
-        server.close();
     }
 
     @Test
@@ -215,14 +194,5 @@ class RulesIT {
                         + " a.dispatchEvent(new Event('input'))",
                 before,
                 after);
-    }
-
-    private static void press(String text) {
-        browser.until(
-                "button " + text,
-                b -> Boolean.TRUE.equals(b.run(
-                        "const found = [...document.querySelectorAll('button')].find(b => b.textContent === arguments[0]);"
-                                + "found?.click(); return Boolean(found)",
-                        text)));
     }
 }

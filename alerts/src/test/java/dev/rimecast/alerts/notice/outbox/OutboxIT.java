@@ -19,7 +19,7 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.Random;
-import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.AutoClose;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -34,16 +34,17 @@ import org.junit.jupiter.params.provider.EnumSource;
 class OutboxIT {
     private static final Person ADA = new Person("ada");
 
+    @AutoClose
     private OutboxBench bench;
+
+    private World world;
+    private Inboxes inboxes;
 
     @BeforeAll
     void start(@TempDir Path directory) {
         bench = new OutboxBench(directory, Books.desk());
-    }
-
-    @AfterAll
-    void stop() {
-        bench.close();
+        world = bench.world();
+        inboxes = bench.inboxes();
     }
 
     @BeforeEach
@@ -53,23 +54,23 @@ class OutboxIT {
 
     @Test
     void alert_isTold_escalated_andItsEndGoesToBoth() {
-        Finding raised = bench.raise("site-a", "ice-0", Condition.HIGH_CONDENSING_TEMPERATURE, Priority.HIGH);
+        Finding raised = world.raise("site-a", "ice-0", Condition.HIGH_CONDENSING_TEMPERATURE, Priority.HIGH);
         bench.round();
-        assertThat(bench.arrived("desk")).containsExactly("raised");
+        assertThat(inboxes.arrived("desk")).containsExactly("raised");
         bench.pass(Duration.ofMinutes(31));
         bench.round();
-        assertThat(bench.arrived("standby")).containsExactly("raised");
+        assertThat(inboxes.arrived("standby")).containsExactly("raised");
 
-        bench.clear(raised);
+        world.clear(raised);
         bench.round();
-        assertThat(bench.arrived("desk"))
+        assertThat(inboxes.arrived("desk"))
                 .as("over, but nobody has seen it: the case is open")
                 .containsExactly("raised");
-        bench.acknowledgeAll();
+        world.acknowledgeAll();
         bench.round();
-        assertThat(bench.arrived("desk")).containsExactly("raised", "over");
-        assertThat(bench.arrived("standby")).containsExactly("raised", "over");
-        Message told = bench.messages("desk").get(0);
+        assertThat(inboxes.arrived("desk")).containsExactly("raised", "over");
+        assertThat(inboxes.arrived("standby")).containsExactly("raised", "over");
+        Message told = inboxes.messages("desk").get(0);
         assertThat(told.content().subject())
                 .isEqualTo("Please check: Site A, ice-0: Condensing temperature is too high (high)");
         assertThat(told.content().link()).startsWith("https://rimecast.example/cases#");
@@ -78,59 +79,59 @@ class OutboxIT {
 
     @Test
     void acknowledged_isNotEscalated() {
-        bench.raise("site-a", "ice-0", Condition.HIGH_CONDENSING_TEMPERATURE, Priority.HIGH);
+        world.raise("site-a", "ice-0", Condition.HIGH_CONDENSING_TEMPERATURE, Priority.HIGH);
         bench.round();
-        bench.acknowledgeAll();
+        world.acknowledgeAll();
         bench.pass(Duration.ofHours(5));
         bench.round();
-        assertThat(bench.arrived("standby")).isEmpty();
+        assertThat(inboxes.arrived("standby")).isEmpty();
     }
 
     @Test
     void twoMachinesWithOneCause_areToldOnce_andTheEndWaitsForBoth() {
-        Finding first = bench.raise("site-a", "ice-0", Condition.LONG_FREEZE, Priority.HIGH, OutboxBench.SCALE);
-        Finding second = bench.raise("site-a", "ice-1", Condition.LONG_FREEZE, Priority.HIGH, OutboxBench.SCALE);
+        Finding first = world.raise("site-a", "ice-0", Condition.LONG_FREEZE, Priority.HIGH, World.SCALE);
+        Finding second = world.raise("site-a", "ice-1", Condition.LONG_FREEZE, Priority.HIGH, World.SCALE);
         bench.round();
-        assertThat(bench.arrived("desk")).containsExactly("raised");
-        bench.acknowledgeAll();
-        bench.clear(first);
+        assertThat(inboxes.arrived("desk")).containsExactly("raised");
+        world.acknowledgeAll();
+        world.clear(first);
         bench.round();
-        assertThat(bench.arrived("desk")).as("the other one is still there").containsExactly("raised");
-        bench.clear(second);
+        assertThat(inboxes.arrived("desk")).as("the other one is still there").containsExactly("raised");
+        world.clear(second);
         bench.round();
-        assertThat(bench.arrived("desk")).containsExactly("raised", "over");
+        assertThat(inboxes.arrived("desk")).containsExactly("raised", "over");
     }
 
     @Test
     void secondCauseInTheSameWeek_waitsForTheDigest_whichHasBoth() {
-        bench.raise("site-a", "ice-0", Condition.LONG_FREEZE, Priority.HIGH, OutboxBench.SCALE);
+        world.raise("site-a", "ice-0", Condition.LONG_FREEZE, Priority.HIGH, World.SCALE);
         bench.round();
-        bench.raise("site-a", "ice-1", Condition.DRAIN_PUMP_OVERRUN, Priority.HIGH);
+        world.raise("site-a", "ice-1", Condition.DRAIN_PUMP_OVERRUN, Priority.HIGH);
         bench.round();
-        assertThat(bench.arrived("desk")).containsExactly("raised");
+        assertThat(inboxes.arrived("desk")).containsExactly("raised");
         bench.pass(Duration.ofHours(19));
         bench.round();
-        assertThat(bench.arrived("desk")).containsExactly("raised", "digest");
-        Message digest = bench.messages("desk").get(1);
+        assertThat(inboxes.arrived("desk")).containsExactly("raised", "digest");
+        Message digest = inboxes.messages("desk").get(1);
         assertThat(digest.content().subject())
                 .startsWith("Thursday 26 November 2026: ")
                 .endsWith(", 2 open");
         bench.pass(Duration.ofDays(7));
         bench.round();
-        assertThat(bench.arrived("desk").subList(2, 4)).containsExactlyInAnyOrder("digest", "raised");
+        assertThat(inboxes.arrived("desk").subList(2, 4)).containsExactlyInAnyOrder("digest", "raised");
     }
 
     @Test
     void digest_hasWhatNeedsADecisionFirst_thenTheRest_andCareLast() {
-        Finding over = bench.raise("site-c", "c-0", Condition.LONG_FREEZE, Priority.MEDIUM);
-        bench.raise("site-b", "b-0", Condition.LONG_FREEZE, Priority.MEDIUM);
-        bench.raise("site-a", "ice-0", Condition.STOPPED_BY_PROTECTION, Priority.URGENT);
-        bench.raise("site-a", "ice-1", Condition.CLEANING_DUE, Priority.LOW);
-        bench.acknowledge(over);
-        bench.clear(over);
+        Finding over = world.raise("site-c", "c-0", Condition.LONG_FREEZE, Priority.MEDIUM);
+        world.raise("site-b", "b-0", Condition.LONG_FREEZE, Priority.MEDIUM);
+        world.raise("site-a", "ice-0", Condition.STOPPED_BY_PROTECTION, Priority.URGENT);
+        world.raise("site-a", "ice-1", Condition.CLEANING_DUE, Priority.LOW);
+        world.acknowledge(over);
+        world.clear(over);
         bench.pass(Duration.ofHours(19));
         bench.round();
-        Message digest = bench.messages("desk").stream()
+        Message digest = inboxes.messages("desk").stream()
                 .filter(m -> m.kind().equals("digest"))
                 .findFirst()
                 .orElseThrow();
@@ -144,8 +145,8 @@ class OutboxIT {
 
     @Test
     void receiverThatIsGone_isClosed_andATestOpensItAgain() {
-        bench.answer("desk", new Outcome.Gone("answered 410"));
-        bench.raise("site-a", "ice-0", Condition.HIGH_CONDENSING_TEMPERATURE, Priority.HIGH);
+        inboxes.answer("desk", new Outcome.Gone("answered 410"));
+        world.raise("site-a", "ice-0", Condition.HIGH_CONDENSING_TEMPERATURE, Priority.HIGH);
         bench.round();
         Notices notices = bench.notices();
         assertThat(notices.receivers().get(0).closed()).contains("answered 410");
@@ -153,7 +154,7 @@ class OutboxIT {
         assertThat(failed.state()).isEqualTo("failed");
         assertThat(notices.retry(failed.id(), ADA)).isInstanceOf(Notices.Outcome.NotAllowed.class);
 
-        bench.answer("desk", new Outcome.Sent("fine"));
+        inboxes.answer("desk", new Outcome.Sent("fine"));
         assertThat(notices.test("desk", ADA)).isInstanceOf(Notices.Outcome.Done.class);
         bench.round();
         assertThat(notices.receivers().get(0).closed()).isEmpty();
@@ -169,9 +170,9 @@ class OutboxIT {
 
     @Test
     void receiverThatFails_isTriedTwelveTimes_thenGivenUp() {
-        bench.answer("desk", new Outcome.Again("answered 500", Optional.empty()));
-        bench.raise("site-a", "ice-0", Condition.HIGH_CONDENSING_TEMPERATURE, Priority.HIGH);
-        bench.acknowledgeAll();
+        inboxes.answer("desk", new Outcome.Again("answered 500", Optional.empty()));
+        world.raise("site-a", "ice-0", Condition.HIGH_CONDENSING_TEMPERATURE, Priority.HIGH);
+        world.acknowledgeAll();
         for (int i = 0; i < 40; i++) {
             bench.round();
             bench.pass(Duration.ofHours(15));
@@ -183,7 +184,7 @@ class OutboxIT {
             assertThat(n.state()).isEqualTo("failed");
             assertThat(n.attempts()).isEqualTo(12);
         });
-        assertThat(bench.messages("desk").stream()
+        assertThat(inboxes.messages("desk").stream()
                         .filter(m -> m.kind().equals("raised"))
                         .map(Message::id)
                         .distinct())
@@ -195,12 +196,12 @@ class OutboxIT {
     @EnumSource(Step.class)
     void processEndsAtAStep_nothingIsLost_andRepeatsAreTheSame(Step step) {
         bench.dieOnceAt(step);
-        Finding raised = bench.raise("site-a", "ice-0", Condition.HIGH_CONDENSING_TEMPERATURE, Priority.HIGH);
+        Finding raised = world.raise("site-a", "ice-0", Condition.HIGH_CONDENSING_TEMPERATURE, Priority.HIGH);
         bench.roundOrDie();
         bench.pass(Duration.ofMinutes(3));
         bench.round();
-        bench.acknowledgeAll();
-        bench.clear(raised);
+        world.acknowledgeAll();
+        world.clear(raised);
         bench.round();
         bench.pass(Duration.ofHours(19));
         bench.roundOrDie();
@@ -208,12 +209,12 @@ class OutboxIT {
         bench.round();
 
         assertThat(bench.died()).as("the step is one that is taken").isTrue();
-        assertThat(bench.distinct("desk")).containsExactly("raised", "over", "digest");
+        assertThat(inboxes.distinct("desk")).containsExactly("raised", "over", "digest");
         boolean isSentTwice = step == Step.SENT || step == Step.RESULT_WRITTEN;
-        assertThat(bench.messages("desk")).hasSize(isSentTwice ? 4 : 3);
+        assertThat(inboxes.messages("desk")).hasSize(isSentTwice ? 4 : 3);
         if (isSentTwice) {
-            Message first = bench.messages("desk").get(0);
-            Message repeat = bench.messages("desk").get(1);
+            Message first = inboxes.messages("desk").get(0);
+            Message repeat = inboxes.messages("desk").get(1);
             assertThat(repeat.id()).isEqualTo(first.id());
             assertThat(repeat.content()).isEqualTo(first.content());
         }
@@ -225,23 +226,24 @@ class OutboxIT {
         long seed = 20261128;
         Random random = new Random(seed);
         for (int i = 0; i < 250; i++) {
-            bench.randomStep(random);
+            world.randomStep(random);
             if (random.nextInt(3) == 0) {
                 bench.dieOnceAt(Step.values()[random.nextInt(Step.values().length)]);
             }
             bench.roundOrDie();
             bench.pass(Duration.ofMinutes(random.nextInt(400)));
         }
-        bench.endAll();
+        bench.dieNoMore();
+        world.endAll();
         for (int i = 0; i < 40; i++) {
             bench.pass(Duration.ofHours(6));
             bench.round();
         }
-        bench.assertWhole(seed);
+        bench.wholeness().assertWhole(seed);
         for (String receiver : List.of("desk", "standby", "log")) {
-            assertThat(bench.messages(receiver)).as(receiver).isNotEmpty();
+            assertThat(inboxes.messages(receiver)).as(receiver).isNotEmpty();
         }
-        assertThat(bench.openEpisodesTwice()).isZero();
+        assertThat(bench.wholeness().openEpisodesTwice()).isZero();
         List<AlertView> open = bench.views().alerts(true, Optional.empty(), 100);
         assertThat(open).isEmpty();
     }

@@ -1,0 +1,29 @@
+package dev.rimecast.alerts;
+
+import dev.rimecast.alerts.store.Database;
+import dev.rimecast.engines.EmbeddedPostgres;
+import dev.rimecast.engines.PostgresSettings;
+import java.nio.file.Path;
+
+/** A real database with the product's schema, and nothing else: for tests that need no Kafka. */
+public final class OwnDatabase implements AutoCloseable {
+    private static final int POOL_SIZE = 8;
+
+    private final EmbeddedPostgres postgres;
+    private final Database database;
+
+    public OwnDatabase(Path directory) {
+        postgres = EmbeddedPostgres.start(directory.resolve("postgres"), PostgresSettings.STANDARD);
+        database = Database.open(postgres.jdbcUrl(), postgres.user(), postgres.password(), POOL_SIZE);
+    }
+
+    public Database database() {
+        return database;
+    }
+
+    @Override
+    public void close() {
+        database.close();
+        postgres.close();
+    }
+}

@@ -1,0 +1,69 @@
+package dev.rimecast.alerts.notice.outbox;
+
+import dev.rimecast.alerts.notice.Channel;
+import dev.rimecast.alerts.notice.NoticeBook;
+import dev.rimecast.alerts.notice.Receiver;
+import dev.rimecast.alerts.notice.send.Message;
+import dev.rimecast.alerts.notice.send.Outcome;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.UUID;
+
+/** Receivers that remember what came, and answer as they are told to. */
+final class Inboxes {
+    private final NoticeBook book;
+    private final Map<String, List<Message>> messages = new HashMap<>();
+    private final Map<String, Outcome> answers = new HashMap<>();
+
+    Inboxes(NoticeBook book) {
+        this.book = book;
+    }
+
+    Outcome take(Channel channel, Message message) {
+        String receiver = book.receivers().values().stream()
+                .filter(known -> known.channel() == channel)
+                .map(Receiver::name)
+                .findFirst()
+                .orElseThrow();
+        messages.computeIfAbsent(receiver, r -> new ArrayList<>()).add(message);
+        return answers.getOrDefault(receiver, new Outcome.Sent("fine"));
+    }
+
+    /** From now on; who was never told takes everything. */
+    void answer(String receiver, Outcome outcome) {
+        answers.put(receiver, outcome);
+    }
+
+    void empty() {
+        messages.clear();
+    }
+
+    void begin() {
+        messages.clear();
+        answers.clear();
+    }
+
+    Collection<List<Message>> all() {
+        return messages.values();
+    }
+
+    List<Message> messages(String receiver) {
+        return messages.getOrDefault(receiver, List.of());
+    }
+
+    /** Kinds of all that arrived, repeats included. */
+    List<String> arrived(String receiver) {
+        return messages(receiver).stream().map(Message::kind).toList();
+    }
+
+    /** Kinds of all that arrived, each id once. */
+    List<String> distinct(String receiver) {
+        Map<UUID, String> kinds = new LinkedHashMap<>();
+        messages(receiver).forEach(message -> kinds.putIfAbsent(message.id(), message.kind()));
+        return List.copyOf(kinds.values());
+    }
+}
