@@ -5,8 +5,10 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
 import dev.rimecast.alerts.life.Findings;
+import dev.rimecast.alerts.priority.Clocks;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.MachineView.FleetRow;
+import dev.rimecast.alerts.view.SiteIce;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Finding.Step;
@@ -81,10 +83,11 @@ class IceIT {
                 .orElseThrow();
         assertThat(alert.priorityWhy()).isEqualTo("The site runs out of ice within a day.");
         assertThat(alert.ice())
-                .hasValueSatisfying(words -> assertThat(words)
+                .hasValueSatisfying(ice -> assertThat(ice.words())
                         .startsWith("The site runs out of ice on")
                         .contains("between")
                         .contains("kg short in the 24 hours after"));
+        assertThat(alert.ice()).map(SiteIce::says).contains(Clocks.Ice.SHORT);
         // 20 kg in the bin, 1.53 kg/h leave: out after 13 h, long before the 14 days of its class
         assertThat(Duration.between(now, alert.advice().latestDate().orElseThrow()))
                 .isBetween(Duration.ofHours(12), Duration.ofHours(14));
@@ -92,7 +95,9 @@ class IceIT {
         AlertView mute = stage.views().alert(unknown.id()).orElseThrow();
         assertThat(mute.priority()).isEqualTo(Priority.MEDIUM);
         assertThat(mute.ice())
-                .contains("Not known when the site runs out of ice: what is taken from mute is not learned yet.");
+                .contains(new SiteIce(
+                        Clocks.Ice.NOT_KNOWN,
+                        "Not known when the site runs out of ice: what is taken from mute is not learned yet."));
     }
 
     /**

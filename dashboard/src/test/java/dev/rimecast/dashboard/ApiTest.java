@@ -182,6 +182,16 @@ class ApiTest {
     }
 
     @Test
+    void ice_ofAnAlert_comesAsACodeBesideTheSentence() {
+        assertThat(web.json("/api/v1/alerts")).anySatisfy(alert -> {
+            assertThat(alert.path("iceSays").stringValue("")).isEqualTo("short");
+            assertThat(alert.path("ice").stringValue("")).contains("runs out of ice");
+        });
+        assertThat(web.json("/api/v1/alerts"))
+                .allSatisfy(alert -> assertThat(alert.has("iceSays")).isEqualTo(alert.has("ice")));
+    }
+
+    @Test
     void metrics_afterRequests_countThemByRoute() {
         web.get("/api/v1/fleet");
 

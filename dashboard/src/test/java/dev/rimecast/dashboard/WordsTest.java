@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import dev.rimecast.alerts.notice.text.Words;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
+import dev.rimecast.telemetry.reading.RejectReason;
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
@@ -16,16 +17,29 @@ class WordsTest {
 
     @Test
     void noticesAndPages_useTheSameWords() throws IOException {
-        String script;
-        try (InputStream in = Objects.requireNonNull(WordsTest.class.getResourceAsStream("web/words.js"))) {
-            script = new String(in.readAllBytes(), StandardCharsets.UTF_8);
-        }
+        String script = script();
         Words words = Words.standard();
         for (Condition condition : Condition.values()) {
             assertThat(script).contains(entry(condition.code(), words.of(condition)));
         }
         for (Cause cause : Cause.values()) {
             assertThat(script).contains(entry(cause.code(), words.of(cause)));
+        }
+    }
+
+    @Test
+    void pages_haveWordsForEveryReasonOfARejection() throws IOException {
+        String script = script();
+        String words = script.substring(script.indexOf("export const rejectReasons"));
+        for (RejectReason reason : RejectReason.values()) {
+            String code = reason.code();
+            assertThat(words).contains("\n  " + (code.contains("-") ? "'" + code + "'" : code) + ": '");
+        }
+    }
+
+    private static String script() throws IOException {
+        try (InputStream in = Objects.requireNonNull(WordsTest.class.getResourceAsStream("web/words.js"))) {
+            return new String(in.readAllBytes(), StandardCharsets.UTF_8);
         }
     }
 

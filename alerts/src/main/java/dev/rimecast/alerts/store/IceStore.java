@@ -3,6 +3,7 @@ package dev.rimecast.alerts.store;
 import dev.rimecast.alerts.ice.IceOutlook;
 import dev.rimecast.alerts.ice.IceWords;
 import dev.rimecast.alerts.priority.Clocks;
+import dev.rimecast.alerts.view.SiteIce;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Timestamp;
@@ -35,12 +36,14 @@ final class IceStore {
     }
 
     /** What each site's clock says, by site. */
-    static Map<String, String> words(Handle handle) {
-        Map<String, String> words = new HashMap<>();
-        handle.createQuery("select site, words from ice_outlook")
-                .map((row, context) -> words.put(row.getString(1), row.getString(2)) == null)
-                .list();
-        return words;
+    static Map<String, SiteIce> bySite(Handle handle) {
+        Map<String, SiteIce> bySite = new HashMap<>();
+        handle.createQuery("select site, ice, words from ice_outlook")
+                .map((row, context) -> Map.entry(
+                        row.getString(1),
+                        new SiteIce(Clocks.Ice.ofCode(row.getString(2)).orElseThrow(), row.getString(3))))
+                .forEach(entry -> bySite.put(entry.getKey(), entry.getValue()));
+        return bySite;
     }
 
     static void write(Handle handle, String site, IceOutlook outlook, ZoneId zone, Instant now) {

@@ -6,6 +6,7 @@ import dev.rimecast.alerts.rules.BooksInForce;
 import dev.rimecast.alerts.silence.Silence;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.Hold;
+import dev.rimecast.alerts.view.SiteIce;
 import dev.rimecast.telemetry.finding.Condition;
 import java.util.Collection;
 import java.util.HashMap;
@@ -39,7 +40,7 @@ final class ViewAssembly {
                         .map(row -> row.alert().subject())
                         .distinct()
                         .toList());
-        Map<String, String> ice = IceStore.words(handle);
+        Map<String, SiteIce> ice = IceStore.bySite(handle);
         Map<UUID, Integer> silent = silentTogether(handle, rows);
         Map<String, MachineKind> kinds = kinds(handle, rows);
         return rows.stream()
@@ -117,7 +118,7 @@ final class ViewAssembly {
     private AlertView view(
             Named row,
             Optional<Hold> hold,
-            Map<String, String> ice,
+            Map<String, SiteIce> ice,
             Map<UUID, Integer> silent,
             MachineKind kind,
             List<AlertView.AuditLine> audit) {
@@ -126,7 +127,7 @@ final class ViewAssembly {
                 alert.finding(),
                 alert.priority(),
                 alert.priorityWhy(),
-                Optional.ofNullable(ice.get(alert.finding().site())).filter(words -> makesLessIce(alert)),
+                Optional.ofNullable(ice.get(alert.finding().site())).filter(says -> makesLessIce(alert)),
                 silence(alert, hold, silent),
                 row.siteName(),
                 alert.life().state(),

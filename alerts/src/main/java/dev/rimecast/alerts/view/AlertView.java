@@ -13,7 +13,7 @@ import java.util.UUID;
  * @param finding the latest revision, with detection's own priority
  * @param priority as the rules decided
  * @param priorityWhy the rule in words; empty where detection's own priority stands
- * @param ice what the site's ice clock says, in words, for alerts that have to do with it
+ * @param ice what the site's ice clock says, for alerts that have to do with it
  * @param silence which silence it is, in words, for an alert about one
  * @param version counts every change; sent back with an action so that two people acting at once are noticed
  * @param assignee who has it
@@ -25,7 +25,7 @@ public record AlertView(
         Finding finding,
         Priority priority,
         String priorityWhy,
-        Optional<String> ice,
+        Optional<SiteIce> ice,
         Optional<String> silence,
         String siteName,
         AlertState state,

@@ -2,6 +2,7 @@ package dev.rimecast.dashboard.json;
 
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.Confidence;
+import dev.rimecast.alerts.view.SiteIce;
 import dev.rimecast.telemetry.finding.Finding;
 import java.time.Instant;
 import java.util.List;
@@ -19,7 +20,8 @@ import java.util.UUID;
  * @param hold what keeps it from counting
  * @param caseId the case that it is part of
  * @param priorityWhy the rule that decided the priority; left out where detection's own stands
- * @param ice what the site's ice clock says
+ * @param ice how the site stands for ice, in a sentence
+ * @param iceSays what the site's ice clock says: {@code short}, {@code enough} or {@code not-known}
  * @param silence which silence it is, for an alert about one
  */
 public record AlertSummaryJson(
@@ -46,6 +48,7 @@ public record AlertSummaryJson(
         Optional<UUID> caseId,
         Optional<String> priorityWhy,
         Optional<String> ice,
+        Optional<String> iceSays,
         Optional<String> silence) {
 
     /** A cause and how probable it is, 0 to 1. */
@@ -79,7 +82,8 @@ public record AlertSummaryJson(
                 view.hold().map(HoldJson::of),
                 view.caseId(),
                 Optional.of(view.priorityWhy()).filter(why -> !why.isEmpty()),
-                view.ice(),
+                view.ice().map(SiteIce::words),
+                view.ice().map(ice -> ice.says().code()),
                 view.silence());
     }
 

@@ -99,10 +99,9 @@ function measureLine({ measure }) {
 }
 
 /** How the site stands for ice, where that is known; what runs short stands out. @param {AlertSummary} alert */
-export function iceLine({ ice }) {
-  if (!ice || ice.startsWith('Not known')) return nothing;
-  const isShort = / runs? out of ice/.test(ice);
-  return html`<p class="ice ${isShort ? 'short' : ''}"><b>${t.alert.ice}:</b> ${prose(ice)}</p>`;
+export function iceLine({ ice, iceSays }) {
+  if (!ice || iceSays === 'not-known') return nothing;
+  return html`<p class="ice ${iceSays === 'short' ? 'short' : ''}"><b>${t.alert.ice}:</b> ${prose(ice)}</p>`;
 }
 
 /** @param {AlertSummary} alert */

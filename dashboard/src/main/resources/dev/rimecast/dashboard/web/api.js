@@ -13,7 +13,7 @@ import { t } from './texts.js';
  *   state: State, version: number, raisedAt: string,
  *   clearedAt?: string, summary: string, headline: string, confidence: 'likely' | 'possible' | 'cannot-tell',
  *   causes: Cause[], limitExpected?: {at: string, early: string, late: string}, actBy?: string, hasIt?: string, hold?: Hold, caseId?: string, priorityWhy?: string,
- *   ice?: string, silence?: string}} AlertSummary
+ *   ice?: string, iceSays?: 'short' | 'enough' | 'not-known', silence?: string}} AlertSummary
  * @typedef {{machine: string, site: string, siteName: string, room?: string, phase?: string, lastReadingAt?: string,
  *   openAlerts: number, priority?: string, actBy?: string, leading?: AlertSummary}} FleetRow
  * @typedef {{about: string, headline: string, siteChecks: string[],
@@ -153,6 +153,8 @@ async function call(path, options) {
   try {
     response = await fetch(`/api/v1/${path}`, options);
   } catch {
+    // of the state itself the frame hears at once
+    if (path !== 'status') dispatchEvent(new CustomEvent('not-answered'));
     throw new Refused(0, t.unreachable, {});
   }
   const time = response.headers.get('Rimecast-Time');

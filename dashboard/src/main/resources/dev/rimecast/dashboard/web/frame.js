@@ -5,6 +5,7 @@ import { demoText, now } from './clock.js';
 import { clockText, dateTimeText } from './format.js';
 import { t } from './texts.js';
 import { choose, units } from './units.js';
+import { word } from './words.js';
 
 const page = document.body.dataset.page;
 const top = /** @type {HTMLElement} */ (document.getElementById('top'));
@@ -16,6 +17,14 @@ let staleSince = null;
 /** @type {import('./api.js').Status | null} */
 let status = null;
 let statusFailed = false;
+/** A page that hears changes, or asks again and again, knows best whether what it shows is old. */
+let knowsLine = false;
+/** For the other pages: since when the server has not answered. @type {number | null} */
+let unansweredSince = null;
+let answeredAt = Date.now();
+const ASK_MS = 30_000;
+const ASK_AGAIN_MS = 5_000;
+let asking = 0;
 /** @type {import('./api.js').Me | null} */
 let who = null;
 /** Pages for somebody who has not come in. */
@@ -26,7 +35,9 @@ export const can = (permission) => who?.permissions.includes(permission) ?? fals
 
 /** @param {number | null} since when the last live update was heard, by the browser's clock; null while all is well */
 export function line(since) {
+  knowsLine = true;
   staleSince = since;
+  if (since === null && statusFailed) askStatus();
   draw();
 }
 
@@ -57,12 +68,13 @@ const unitButton = (unit, name) =>
 function strips() {
   const demo = demoText();
   const account = who?.account;
+  const stale = knowsLine ? staleSince : unansweredSince;
   return html`
     ${demo || account?.demo ? html`<aside aria-label=${t.people.notice}>
       ${demo ? html`<p class="strip demo">${demo}${demo.endsWith('.') ? '' : ','} <b>${t.productNow(dateTimeText(now()))}</b></p>` : nothing}
       ${account?.demo ? html`<p class="strip borrowed">${t.people.demo(account.name, t.roles[account.role])} <a href="/sign-in">${t.people.another}</a></p>` : nothing}
     </aside>` : nothing}
-    <div role="status">${staleSince === null ? nothing : html`<p class="strip stale">${t.stale(clockText(staleSince))}</p>`}</div>`;
+    <div role="status">${stale === null ? nothing : html`<p class="strip stale">${t.stale(clockText(stale))}</p>`}</div>`;
 }
 
 async function leave() {
@@ -102,18 +114,24 @@ function footText() {
   if (!status) return html`<p>${statusFailed ? t.foot.unknown : nothing}</p>`;
   const bad = status.stages.filter((stage) => stage.state !== 'up');
   return html`
-    <p>${t.foot[status.state]} ${bad.map((stage) => html`<span class="stage">${stage.name} ${stage.state}${stage.detail ? `: ${stage.detail}` : ''}.</span> `)}</p>
+    <p>${t.foot[status.state]} ${bad.map((stage) => html`<span class="stage">${word(t.stageNames, stage.name)} ${word(t.system.states, stage.state)}${stage.detail ? `: ${stage.detail}` : ''}.</span> `)}</p>
     <p>${t.product}, ${t.foot.version(status.version)}</p>`;
 }
 
 async function askStatus() {
+  clearTimeout(asking);
   try {
     status = await api.status();
     statusFailed = false;
+    unansweredSince = null;
+    answeredAt = Date.now();
   } catch {
     status = null;
     statusFailed = true;
+    unansweredSince = answeredAt;
   }
+  clearTimeout(asking);
+  asking = setTimeout(askStatus, statusFailed ? ASK_AGAIN_MS : ASK_MS);
   draw();
 }
 
@@ -130,7 +148,7 @@ export function frame() {
   draw();
   if (!outside) me().then((known) => { who = known; draw(); dispatchEvent(new CustomEvent('me-known')); }, () => {});
   askStatus();
-  setInterval(askStatus, 30_000);
+  addEventListener('not-answered', () => { if (!statusFailed) askStatus(); });
   addEventListener('clock-told', draw);
   addEventListener('units-changed', draw);
 }

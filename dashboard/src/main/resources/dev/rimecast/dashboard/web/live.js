@@ -17,7 +17,8 @@ export function listen({ kinds, machine, changed, reload, line }) {
   let source = null;
   let lastId = '';
   let heardAt = Date.now();
-  let broken = false;
+  /** Not known until something is heard, or fails. @type {boolean | null} */
+  let broken = null;
   let again = 0;
   let hiddenTimer = 0;
 
@@ -45,11 +46,11 @@ export function listen({ kinds, machine, changed, reload, line }) {
   function heard(e) {
     if (e?.lastEventId) lastId = e.lastEventId;
     heardAt = Date.now();
-    if (broken) {
-      broken = false;
-      line(null);
-      reload();
-    }
+    if (broken === false) return;
+    const missed = broken;
+    broken = false;
+    line(null);
+    if (missed) reload();
   }
 
   function failed() {

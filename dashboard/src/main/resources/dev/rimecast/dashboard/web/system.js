@@ -6,6 +6,7 @@ import { ago, clockText, number, when } from './format.js';
 import { can, failure, frame, line, show, title, waiting } from './frame.js';
 import { flows } from './system-flows.js';
 import { t } from './texts.js';
+import { rejectReasons, word } from './words.js';
 
 /** @typedef {import('./api.js').System} System */
 
@@ -25,6 +26,8 @@ let rejects = null;
 /** @type {import('./api.js').UnclaimedMachine[] | null} */
 let unclaimed = null;
 let failed = '';
+/** By the browser's clock. */
+let heardAt = Date.now();
 let asideFailed = '';
 let copied = '';
 
@@ -35,12 +38,13 @@ async function load() {
     if (system && next.now !== system.now) earlier = [...earlier, system].slice(-MINUTE_OF_ANSWERS);
     [system, status] = [next, state];
     failed = '';
+    heardAt = Date.now();
     line(null);
   } catch (e) {
     failed = /** @type {Error} */ (e).message;
     // whoever may not see it now will not in five seconds
     if (e instanceof Refused && e.status === 403) clearInterval(polling);
-    if (system) line(Date.parse(system.now));
+    else line(heardAt);
   }
   draw();
 }
@@ -67,9 +71,9 @@ function stages(s) {
   const before = earlier[0] ?? null;
   const seconds = before ? (Date.parse(s.now) - Date.parse(before.now)) / 1000 : 0;
   return html`<section class="panel" aria-labelledby="stages"><h2 id="stages">${words.stages}</h2><p class="hint">${words.stagesHint}</p>
-    ${[...states.values()].map((stage) => html`<p class="stageline"><b>${stage.name}</b> <span class="state">${words.states[/** @type {'up'} */ (stage.state)]}</span> ${stage.detail}</p>`)}
+    ${[...states.values()].map((stage) => html`<p class="stageline"><b>${word(t.stageNames, stage.name)}</b> <span class="state">${word(words.states, stage.state)}</span> ${stage.detail}</p>`)}
     ${table(words.stagesTable, [words.stage, words.what, words.perMinute, words.sinceStart],
-      flows(s, before, seconds).map((f) => [f.stage, f.what, f.rate === null ? '–' : number(f.rate, f.rate < 10 ? 1 : 0), number(f.total, 0)]))}</section>`;
+      flows(s, before, seconds).map((f) => [word(t.stageNames, f.stage), f.what, f.rate === null ? '–' : number(f.rate, f.rate < 10 ? 1 : 0), number(f.total, 0)]))}</section>`;
 }
 
 /** @param {System} s */
@@ -103,10 +107,10 @@ function waitingMachines() {
 }
 
 /** @param {import('./api.js').RejectedMessage} r */
-const reject = (r) => html`<li><b>${[...new Set(r.reasons.map((x) => x.reason))].join(', ')}</b>
+const reject = (r) => html`<li><b>${[...new Set(r.reasons.map((x) => word(rejectReasons, x.reason)))].join('; ')}</b>
   <span class="hint">${when(r.at)}, ${r.sender}, ${r.topic}</span>
   <details class="table"><summary>${t.system.payload(r.payloadBytes)}</summary>
-    <ul>${r.reasons.map((x) => html`<li>${x.index === undefined ? t.system.wholeMessage : t.system.recordOf(x.index)}: ${x.reason}${x.detail ? ` – ${x.detail}` : ''}</li>`)}</ul>
+    <ul>${r.reasons.map((x) => html`<li>${x.index === undefined ? t.system.wholeMessage : t.system.recordOf(x.index + 1)}: ${word(rejectReasons, x.reason)}${x.detail ? ` – ${x.detail}` : ''} <code class="hint">${x.reason}</code></li>`)}</ul>
     <pre class="mail" tabindex="0">${r.payload}</pre>${r.isText ? nothing : html`<p class="hint">${t.system.hex}</p>`}</details></li>`;
 
 function rejected() {

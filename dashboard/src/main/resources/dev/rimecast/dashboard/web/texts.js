@@ -10,6 +10,7 @@ export const t = {
   unreachable: 'the server does not answer',
   stale: (/** @type {string} */ since) => `No live updates since ${since}. What you see may be old; trying again.`,
   productNow: (/** @type {string} */ when) => `now at ${when}`,
+  stageNames: /** @type {Record<string, string>} */ ({ ingest: 'Ingest', analytics: 'Analytics', alerts: 'Alerts' }),
   foot: {
     up: 'All stages work.',
     degraded: 'Working, with limits:',
@@ -401,7 +402,7 @@ export const t = {
     stagesHint: 'A reading passes them from top to bottom. Received = stored + unclaimed + rejected + to come again, with nothing under way. Rates are of the last minute.',
     stagesTable: 'What passes each stage',
     stage: 'Stage', what: 'What', perMinute: 'A minute', sinceStart: 'Since the start, or now',
-    states: { up: 'works', degraded: 'works, with limits', down: 'down' },
+    states: /** @type {Record<string, string>} */ ({ up: 'works', degraded: 'works, with limits', down: 'is down' }),
     flows: {
       messages: 'messages of gateways', received: 'records received', stored: 'readings stored', unclaimed: 'readings of machines in no register', rejected: 'records rejected', unsure: 'records to come again',
       readings: 'readings judged', cycles: 'cycles', findings: 'findings raised, updated or cleared', deadLetters: 'records that could not be read',

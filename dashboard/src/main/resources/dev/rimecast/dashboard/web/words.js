@@ -159,6 +159,33 @@ export const complaints = {
   'bad-ice': 'bad ice',
 };
 
+/** Why a message, or one record of it, was not taken. @type {Record<string, string>} */
+export const rejectReasons = {
+  'not-senml': 'no SenML',
+  'too-large': 'too large, or nested too deep',
+  'too-many-records': 'more than 500 records',
+  'must-understand-label': 'a label that must be understood, and is not',
+  'bad-base-version': 'a version of SenML that is not supported',
+  'no-name': 'no name',
+  'bad-name': 'a name that is not machine/channel',
+  'no-value': 'no value',
+  'several-values': 'more than one value',
+  'not-a-number': 'no finite number',
+  'wrong-value-type': 'a value of the wrong type for its channel',
+  'unknown-channel': 'a channel that is not known',
+  'unknown-unit': 'a unit that does not fit the channel',
+  fahrenheit: 'degrees Fahrenheit: the gateway has to convert',
+  'out-of-range': 'outside what the channel can be',
+  'future-time': 'more than 10 minutes ahead of its arrival',
+  'unknown-gateway': 'a gateway that is in no register',
+  'machine-of-other-gateway': 'a machine that stands behind another gateway',
+  'bad-topic': 'a topic that is not the contract’s',
+  'bad-number': 'a number of its pack that cannot be read',
+  'bad-time': 'from before the year 2000: a clock that was never set',
+  'topic-of-other-gateway': 'the topic of another gateway than the one that is connected',
+  'bad-presence': 'a presence that is neither online nor offline',
+};
+
 /**
  * @param {Record<string, string>} words
  * @param {string} code a code without words of its own is shown as it is

@@ -24,7 +24,8 @@ class SystemPageIT extends Bench {
         browser.find("[data-unclaimed=ice-9001]");
 
         assertThat(browser.texts("[data-unclaimed=ice-9001] code")).containsExactly("ice-9001,site-1,gw-1");
-        assertThat(browser.texts("section[aria-labelledby=rejects] li b")).contains("unknown-channel", "not-senml");
+        assertThat(browser.texts("section[aria-labelledby=rejects] li b"))
+                .contains("a channel that is not known", "no SenML");
         assertThat(browser.texts("section[aria-labelledby=rejects] pre").toString())
                 .contains("ice-0003/", "ff 10");
         assertThat(browser.texts("section[aria-labelledby=gateways] tbody tr").get(0))

@@ -1,8 +1,10 @@
 package dev.rimecast.dashboard.fake;
 
+import dev.rimecast.alerts.priority.Clocks;
 import dev.rimecast.alerts.view.AlertState;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.Hold;
+import dev.rimecast.alerts.view.SiteIce;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
@@ -69,11 +71,7 @@ final class FakeAlerts {
                 finding,
                 priority,
                 stopped ? "The site runs out of ice within a day." : "",
-                stopped
-                        ? Optional.of(
-                                "The site runs out of ice on Friday 18:10 (between Friday 14:00 and Friday 23:30),"
-                                        + " 38 kg short in the 24 hours after.")
-                        : Optional.empty(),
+                ice(machine, stage),
                 condition == Condition.MACHINE_SILENT
                         ? Optional.of("Nothing is heard of this machine, while its gateway is.")
                         : Optional.empty(),
@@ -175,6 +173,22 @@ final class FakeAlerts {
                 alert.caseId(),
                 alert.advice(),
                 alert.audit());
+    }
+
+    private static Optional<SiteIce> ice(String machine, Stage stage) {
+        if (machine.startsWith("gw-") || stage == Stage.EARLY) {
+            return Optional.empty();
+        }
+        return Optional.of(
+                stage == Stage.STOPPED
+                        ? new SiteIce(
+                                Clocks.Ice.SHORT,
+                                "The site runs out of ice on Friday 18:10 (between Friday 14:00 and Friday 23:30),"
+                                        + " 38 kg short in the 24 hours after.")
+                        : new SiteIce(
+                                Clocks.Ice.NOT_KNOWN,
+                                "Not known when the site runs out of ice: what is taken from " + machine
+                                        + " is not learned yet."));
     }
 
     /** As something holds it, or as it is released. */

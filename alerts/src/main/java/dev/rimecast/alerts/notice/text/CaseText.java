@@ -156,7 +156,7 @@ public final class CaseText {
         facts.add(new Line("Since", Words.when(view.openedAt(), zone)));
         leading.ifPresent(alert -> {
             facts.add(new Line("Cause", words.cause(alert.finding().causes())));
-            alert.ice().ifPresent(ice -> facts.add(new Line("Ice", ice)));
+            alert.ice().ifPresent(ice -> facts.add(new Line("Ice", ice.words())));
         });
         actBy(view).ifPresent(date -> facts.add(new Line("Act by", Words.when(date, zone))));
         return facts;
