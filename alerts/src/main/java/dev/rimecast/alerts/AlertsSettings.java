@@ -1,5 +1,6 @@
 package dev.rimecast.alerts;
 
+import dev.rimecast.alerts.keep.Retention;
 import dev.rimecast.alerts.notice.NoticeBook;
 import java.time.Duration;
 import java.util.Map;
@@ -12,6 +13,8 @@ import java.util.Optional;
  *     there are several instances
  * @param notices who is told of what; where it is absent nobody reads the events
  * @param poolSize connections to the database, at least 4: one for each topic and one for the rest
+ * @param siteLinkLasts how long a site can answer by a link
+ * @param retention how long what comes without end is kept
  */
 public record AlertsSettings(
         Map<String, String> kafka,
@@ -20,13 +23,14 @@ public record AlertsSettings(
         String password,
         int poolSize,
         Optional<NoticeBook> notices,
-        Duration siteLinkLasts) {
+        Duration siteLinkLasts,
+        Retention retention) {
     /** How long a link of a site works where nothing else is said. */
     public static final Duration SITE_LINK_LASTS = Duration.ofHours(48);
 
     /** Without notices: what happened to alerts is kept for another reader. */
     public AlertsSettings(Map<String, String> kafka, String jdbcUrl, String user, String password, int poolSize) {
-        this(kafka, jdbcUrl, user, password, poolSize, Optional.empty(), SITE_LINK_LASTS);
+        this(kafka, jdbcUrl, user, password, poolSize, Optional.empty(), SITE_LINK_LASTS, Retention.STANDARD);
     }
 
     public AlertsSettings {

@@ -20,6 +20,7 @@ import dev.rimecast.alerts.store.FindingStore;
 import dev.rimecast.alerts.store.HoldPass;
 import dev.rimecast.alerts.store.PriorityPass;
 import dev.rimecast.alerts.store.PriorityTrial;
+import dev.rimecast.alerts.store.RetentionPass;
 import dev.rimecast.alerts.store.StoredActions;
 import dev.rimecast.alerts.store.StoredPeople;
 import dev.rimecast.alerts.store.StoredRules;
@@ -97,7 +98,8 @@ public final class AlertsStage implements AutoCloseable {
                             return List.of();
                         }),
                         new Upkeep.Named("holds", new HoldPass(database, books)::run),
-                        new Upkeep.Named("priorities", new PriorityPass(database, books)::run)),
+                        new Upkeep.Named("priorities", new PriorityPass(database, books)::run),
+                        new Upkeep.Named("retention", new RetentionPass(database, settings.retention())::run)),
                 clock,
                 changes::publish,
                 problem -> say("upkeep", problem));

@@ -1,5 +1,6 @@
 package dev.rimecast.app.config;
 
+import dev.rimecast.alerts.keep.Retention;
 import dev.rimecast.alerts.notice.NoticeBook;
 import dev.rimecast.app.server.Role;
 import dev.rimecast.app.server.ServerSettings;
@@ -89,6 +90,10 @@ public final class Config {
                         existing(document, ConfigKeys.FLEET_POLICY, base)),
                 notices(document, base),
                 ConfigKeys.SITE_LINK_LASTS.in(document),
+                new Retention(
+                        ConfigKeys.KEEP_TEMPERATURES.in(document),
+                        ConfigKeys.KEEP_CYCLES.in(document),
+                        ConfigKeys.KEEP_NOTICES.in(document)),
                 false);
     }
 

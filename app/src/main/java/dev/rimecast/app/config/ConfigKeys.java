@@ -1,5 +1,6 @@
 package dev.rimecast.app.config;
 
+import dev.rimecast.alerts.keep.Retention;
 import dev.rimecast.telemetry.yaml.YamlType;
 import java.time.Duration;
 import java.util.List;
@@ -147,6 +148,22 @@ final class ConfigKeys {
             "s, m, h, d",
             "How long a site can answer by a link without an account. It ends earlier when its case closes, or is revoked.");
 
+    static final ConfigKey<Duration> KEEP_TEMPERATURES = kept(
+            "temperatures",
+            Retention.STANDARD.temperatures(),
+            "How long five-minute temperatures are kept: 30 to 47 MB a machine and year, so enough for a season and no more."
+                    + " At least 60d, as for all of these.");
+    static final ConfigKey<Duration> KEEP_CYCLES = kept(
+            "cycles",
+            Retention.STANDARD.cycles(),
+            "How long cycles are kept, and how an alert developed after it is over: a year and a month, so that a hot week"
+                    + " can be laid beside that of the year before.");
+    static final ConfigKey<Duration> KEEP_NOTICES = kept(
+            "notices",
+            Retention.STANDARD.notices(),
+            "How long the log of notices is kept after the case is closed and its last notice ended: whoever asks who was told"
+                    + " a year ago gets an answer. Alerts, cases, reports and audits are kept for good.");
+
     static final List<ConfigKey<?>> ALL = List.of(
             DATA_DIRECTORY,
             DASHBOARD_HOST,
@@ -172,7 +189,20 @@ final class ConfigKeys {
             FLEET_SITES,
             FLEET_POLICY,
             NOTICES_FILE,
-            SITE_LINK_LASTS);
+            SITE_LINK_LASTS,
+            KEEP_TEMPERATURES,
+            KEEP_CYCLES,
+            KEEP_NOTICES);
 
     private ConfigKeys() {}
+
+    private static ConfigKey<Duration> kept(String what, Duration standard, String description) {
+        return ConfigKey.of(
+                "keep." + what,
+                YamlType.duration(Retention.LEAST, Duration.ofDays(3650)),
+                standard,
+                standard.toDays() + "d",
+                "s, m, h, d",
+                description);
+    }
 }

@@ -1,6 +1,7 @@
 package dev.rimecast.app.demo;
 
 import dev.rimecast.alerts.AlertsSettings;
+import dev.rimecast.alerts.keep.Retention;
 import dev.rimecast.app.server.Role;
 import dev.rimecast.app.server.Server;
 import dev.rimecast.app.server.ServerSettings;
@@ -103,6 +104,7 @@ public final class Demo implements AutoCloseable {
                         Optional.empty()),
                 DemoNotices.book(http.port()),
                 AlertsSettings.SITE_LINK_LASTS,
+                Retention.STANDARD,
                 true);
         server = Server.start(settings, clock, this::notice, onFailure);
         gateways = new SimulatedGateways(

@@ -114,7 +114,8 @@ public final class Server implements AutoCloseable {
                                     database.password(),
                                     DATABASE_CONNECTIONS,
                                     Optional.of(settings.notices()),
-                                    settings.siteLinkLasts()),
+                                    settings.siteLinkLasts(),
+                                    settings.retention()),
                             clock,
                             meters));
             fleet.bringInto(stage);

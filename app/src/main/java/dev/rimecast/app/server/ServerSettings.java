@@ -1,6 +1,7 @@
 package dev.rimecast.app.server;
 
 import dev.rimecast.alerts.AlertsSettings;
+import dev.rimecast.alerts.keep.Retention;
 import dev.rimecast.alerts.notice.NoticeBook;
 import dev.rimecast.ingest.broker.BrokerSettings;
 import java.nio.file.Path;
@@ -21,6 +22,7 @@ import java.util.Set;
  * @param database an outside PostgreSQL; empty for one of our own
  * @param notices who is told of what
  * @param siteLinkLasts how long a site can answer by a link
+ * @param retention how long the database keeps what comes without end
  * @param files register, sites and policy to bring in at the start
  * @param isDemo whether it has accounts that need no password, and a browser comes in by itself
  */
@@ -35,6 +37,7 @@ public record ServerSettings(
         Files files,
         NoticeBook notices,
         Duration siteLinkLasts,
+        Retention retention,
         boolean isDemo) {
 
     /** Of an installation that tells nobody of anything. */
@@ -58,6 +61,7 @@ public record ServerSettings(
                 files,
                 NoticeBook.NONE,
                 AlertsSettings.SITE_LINK_LASTS,
+                Retention.STANDARD,
                 false);
     }
 

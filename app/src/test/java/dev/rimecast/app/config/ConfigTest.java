@@ -3,6 +3,7 @@ package dev.rimecast.app.config;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.catchThrowableOfType;
 
+import dev.rimecast.alerts.keep.Retention;
 import dev.rimecast.app.server.Role;
 import dev.rimecast.app.server.ServerSettings;
 import dev.rimecast.ingest.broker.BrokerSettings;
@@ -40,6 +41,16 @@ class ConfigTest {
         assertThat(settings.roles()).isEqualTo(Role.all());
         assertThat(settings.kafka()).isEmpty();
         assertThat(settings.topics().retention()).isEqualTo(Duration.ofDays(30));
+    }
+
+    @Test
+    void read_ages_areThoseOfTheFile_andNotBelowWhatIsReckonedWith() {
+        Retention kept = read("keep:\n  notices: 90d\n", Map.of()).retention();
+
+        assertThat(kept.notices()).isEqualTo(Duration.ofDays(90));
+        assertThat(kept.cycles()).isEqualTo(Retention.STANDARD.cycles());
+        assertThat(problems("keep:\n  cycles: 30d\n", Map.of()))
+                .anySatisfy(p -> assertThat(p).contains("my.yaml:2: keep.cycles"));
     }
 
     @Test

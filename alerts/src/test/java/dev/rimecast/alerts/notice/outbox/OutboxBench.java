@@ -4,6 +4,7 @@ import dev.rimecast.alerts.OwnDatabase;
 import dev.rimecast.alerts.notice.NoticeBook;
 import dev.rimecast.alerts.notice.outbox.Checkpoint.Step;
 import dev.rimecast.alerts.rules.BooksInForce;
+import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.store.StoredViews;
 import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.Views;
@@ -44,6 +45,14 @@ final class OutboxBench implements AutoCloseable {
         world = new World(own.database(), books, views, clock);
         inboxes = new Inboxes(book);
         process = process();
+    }
+
+    Database database() {
+        return own.database();
+    }
+
+    Instant now() {
+        return now;
     }
 
     World world() {
