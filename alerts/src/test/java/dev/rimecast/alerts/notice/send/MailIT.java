@@ -21,16 +21,12 @@ import java.net.ServerSocket;
 import java.net.Socket;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
-import java.security.KeyStore;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
-import javax.net.ssl.SSLContext;
-import javax.net.ssl.SSLSocketFactory;
-import javax.net.ssl.TrustManagerFactory;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeAll;
@@ -43,22 +39,21 @@ class MailIT {
     private static final Instant NOW = Instant.parse("2026-11-25T12:00:00Z");
     private static final UUID ID = UUID.fromString("11111111-2222-5333-8444-555555555555");
     private static final Channel.Mail DESK = new Channel.Mail("desk@firm.example");
-    private static final String STORE_PASSWORD = "changeit";
     private static final Duration TIMEOUT = Duration.ofMillis(1_500);
 
     @TempDir
     static Path directory;
 
-    private static Path store;
+    private static Certificate certificate;
 
     private GreenMail server;
 
     /** GreenMail reads it once in a process. */
     @BeforeAll
-    static void certificate() throws Exception {
-        store = certificateFor("localhost", directory);
-        System.setProperty("greenmail.tls.keystore.file", store.toString());
-        System.setProperty("greenmail.tls.keystore.password", STORE_PASSWORD);
+    static void makeCertificate() throws Exception {
+        certificate = Certificate.of("localhost", directory);
+        System.setProperty("greenmail.tls.keystore.file", certificate.store().toString());
+        System.setProperty("greenmail.tls.keystore.password", Certificate.PASSWORD);
     }
 
     @AfterAll
@@ -129,7 +124,8 @@ class MailIT {
         GreenMail tls = new GreenMail(new ServerSetup(0, "127.0.0.1", ServerSetup.PROTOCOL_SMTPS));
         tls.start();
         try {
-            Map<String, Object> trusts = Map.of("mail.smtps.ssl.socketFactory", trusting(store));
+            Map<String, Object> trusts = Map.of(
+                    "mail.smtps.ssl.socketFactory", certificate.trusting().getSocketFactory());
             assertThat(tlsSender("localhost", tls, trusts).send(DESK, message()))
                     .isInstanceOf(Outcome.Sent.class);
             assertThat(tls.getReceivedMessages()).hasSize(1);
@@ -147,45 +143,6 @@ class MailIT {
                         host, server.getSmtps().getPort(), Security.TLS, Optional.empty(), "rimecast@firm.example"),
                 TIMEOUT,
                 trusts);
-    }
-
-    private static Path certificateFor(String host, Path directory) throws IOException, InterruptedException {
-        Path store = directory.resolve("mail.p12");
-        Process keytool = new ProcessBuilder(
-                        Path.of(System.getProperty("java.home"), "bin", "keytool")
-                                .toString(),
-                        "-genkeypair",
-                        "-alias",
-                        "mail",
-                        "-keyalg",
-                        "EC",
-                        "-dname",
-                        "CN=" + host,
-                        "-ext",
-                        "SAN=dns:" + host,
-                        "-storetype",
-                        "PKCS12",
-                        "-keystore",
-                        store.toString(),
-                        "-storepass",
-                        STORE_PASSWORD)
-                .inheritIO()
-                .start();
-        assertThat(keytool.waitFor()).isZero();
-        return store;
-    }
-
-    /** Knows this one certificate; all else is as it always is. */
-    private static SSLSocketFactory trusting(Path store) throws Exception {
-        KeyStore keys = KeyStore.getInstance(store.toFile(), STORE_PASSWORD.toCharArray());
-        KeyStore trusted = KeyStore.getInstance("PKCS12");
-        trusted.load(null, null);
-        trusted.setCertificateEntry("mail", keys.getCertificate("mail"));
-        TrustManagerFactory trust = TrustManagerFactory.getInstance(TrustManagerFactory.getDefaultAlgorithm());
-        trust.init(trusted);
-        SSLContext context = SSLContext.getInstance("TLS");
-        context.init(null, trust.getTrustManagers(), null);
-        return context.getSocketFactory();
     }
 
     @Test
@@ -260,7 +217,7 @@ class MailIT {
         return new MailSender(new MailServer("127.0.0.1", port, security, login, "rimecast@firm.example"), TIMEOUT);
     }
 
-    private static Message message() {
+    static Message message() {
         Content content = new Content(
                 NOW,
                 "Please check: Café, ice-1: 5 °C too warm\r\nBcc: x@evil.example",
