@@ -15,7 +15,7 @@ import java.time.Duration;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
-/** The little of HTTP that these tests need, as an administrator. */
+/** The little of HTTP that these tests need, as somebody who is signed in. */
 record Http(String address, String cookie) {
     private static final Pattern SET_UP = Pattern.compile("/set-up#([\\w-]+)");
     private static final HttpClient CLIENT =
@@ -23,8 +23,13 @@ record Http(String address, String cookie) {
 
     /** Of a server in this process. */
     static Http of(Server server) {
+        return of(server, "Tess", Role.ADMINISTRATOR);
+    }
+
+    /** The same as somebody else, who sees every site. */
+    static Http of(Server server, String name, Role role) {
         People people = server.alerts().people();
-        Account account = people.accounts().demo("Tess", Role.ADMINISTRATOR, SiteScope.EVERY);
+        Account account = people.accounts().demo(name, role, SiteScope.EVERY);
         String token = people.signIn().asDemo(account.id(), "127.0.0.1", "test").orElseThrow();
         return new Http("http://127.0.0.1:" + server.httpPort(), "rimecast-session-" + server.httpPort() + '=' + token);
     }
@@ -62,6 +67,20 @@ record Http(String address, String cookie) {
             }
             throw e;
         }
+    }
+
+    /** Sends JSON; the body of what must be a success. */
+    String post(String path, String json) {
+        HttpResponse<String> answer = send(HttpRequest.newBuilder(URI.create(address + path))
+                .header("Cookie", cookie)
+                .header("Content-Type", "application/json")
+                .timeout(Duration.ofSeconds(20))
+                .POST(HttpRequest.BodyPublishers.ofString(json))
+                .build());
+        if (answer.statusCode() >= 300) {
+            throw new IllegalStateException(path + " answered " + answer.statusCode() + ": " + answer.body());
+        }
+        return answer.body();
     }
 
     private static HttpResponse<String> send(HttpRequest request) {
