@@ -202,7 +202,7 @@ def probe(port, screens, seconds):
 
 
 class Client:
-    """One screen's connection, which is kept."""
+    """One screen's connection, which is kept, and opened again where the server has closed it for being idle."""
 
     def __init__(self, port):
         self.connection = http.client.HTTPConnection("127.0.0.1", port, timeout=60)
@@ -212,8 +212,13 @@ class Client:
         """Seconds, status, bytes and entity tag of one answer."""
         headers = dict(self.headers, **({"If-None-Match": tag} if tag else {}))
         begun = time.monotonic()
-        self.connection.request("GET", path, headers=headers)
-        answer = self.connection.getresponse()
+        try:
+            self.connection.request("GET", path, headers=headers)
+            answer = self.connection.getresponse()
+        except (http.client.RemoteDisconnected, ConnectionResetError):
+            self.connection.close()
+            self.connection.request("GET", path, headers=headers)
+            answer = self.connection.getresponse()
         body = answer.read()
         return time.monotonic() - begun, answer.status, len(body), answer.headers.get("ETag")
 
@@ -333,11 +338,11 @@ def main():
             print(f"gateways: {fleet.published} packs, at most {fleet.late:.1f} s late")
             fleet.going = False
         finally:
-            serve.stop(process)
+            process.terminate()
+            process.wait(120)
             with open(log_name) as text:
                 print("log:", len([line for line in text if "WARN" in line or "ERROR" in line]), "warnings or errors")
-    if os.environ.get("KEEP") is None:
-        shutil.rmtree(directory)
+    shutil.rmtree(directory)
 
 
 if __name__ == "__main__":

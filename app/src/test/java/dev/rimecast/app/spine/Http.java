@@ -14,6 +14,7 @@ import java.net.http.HttpResponse;
 import java.time.Duration;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import tools.jackson.databind.json.JsonMapper;
 
 /** The little of HTTP that these tests need, as somebody who is signed in. */
 record Http(String address, String cookie) {
@@ -74,6 +75,7 @@ record Http(String address, String cookie) {
         HttpResponse<String> answer = send(HttpRequest.newBuilder(URI.create(address + path))
                 .header("Cookie", cookie)
                 .header("Content-Type", "application/json")
+                .header("Rimecast-Forgery-Token", forgeryToken())
                 .timeout(Duration.ofSeconds(20))
                 .POST(HttpRequest.BodyPublishers.ofString(json))
                 .build());
@@ -81,6 +83,13 @@ record Http(String address, String cookie) {
             throw new IllegalStateException(path + " answered " + answer.statusCode() + ": " + answer.body());
         }
         return answer.body();
+    }
+
+    private String forgeryToken() {
+        return JsonMapper.shared()
+                .readTree(get("/api/v1/session"))
+                .path("forgeryToken")
+                .asString();
     }
 
     private static HttpResponse<String> send(HttpRequest request) {

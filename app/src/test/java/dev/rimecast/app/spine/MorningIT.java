@@ -54,6 +54,7 @@ class MorningIT {
     private static final Duration LIMIT = Duration.ofSeconds(60);
     /** Of the notices, which look twice a second: that nothing comes can only be waited for. */
     private static final Duration SEVERAL_ROUNDS = Duration.ofSeconds(3);
+
     private static final JsonMapper JSON = JsonMapper.builder().build();
 
     @TempDir
@@ -181,25 +182,32 @@ class MorningIT {
     }
 
     private JsonNode alertOf(String machine) {
-        return get("/api/v1/alerts/" + alerts().valueStream()
-                .filter(alert -> alert.path("machine").asString().equals(machine))
-                .findFirst()
-                .orElseThrow()
-                .path("id")
-                .asString());
+        return get("/api/v1/alerts/"
+                + alerts().valueStream()
+                        .filter(alert -> alert.path("machine").asString().equals(machine))
+                        .findFirst()
+                        .orElseThrow()
+                        .path("id")
+                        .asString());
     }
 
     private JsonNode act(JsonNode alert, String what, String members) {
         String id = alert.path("alert").path("id").asString();
         long version = alert.path("alert").path("version").asLong();
-        return JSON.readTree(manager.post(
-                "/api/v1/alerts/" + id + '/' + what, "{\"version\":" + version + ',' + members + '}'));
+        return JSON.readTree(
+                manager.post("/api/v1/alerts/" + id + '/' + what, "{\"version\":" + version + ',' + members + '}'));
     }
 
     @Test
     void morning_oneMail_theCase_theAdvice_theQuestion_andTwoDecisions() throws Exception {
         comeIn(
-                found("harbour", "bar-1", Condition.RISING_CONDENSING_TEMPERATURE, Stage.EARLY, Priority.HIGH, asksForTheFilter()),
+                found(
+                        "harbour",
+                        "bar-1",
+                        Condition.RISING_CONDENSING_TEMPERATURE,
+                        Stage.EARLY,
+                        Priority.HIGH,
+                        asksForTheFilter()),
                 found("harbour", "bar-2", Condition.DRAIN_PUMP_OVERRUN, Stage.EARLY, Priority.LOW, Inquiry.NONE),
                 found("hillside", "ward-1", Condition.LONG_FREEZE, Stage.EARLY, Priority.MEDIUM, Inquiry.NONE));
         now = MORNING;
@@ -215,7 +223,8 @@ class MorningIT {
     private void theMailNamesWhatCameIn() throws Exception {
         MimeMessage digest = mail.getReceivedMessages()[0];
         assertThat(digest.getAllRecipients()).extracting(Object::toString).containsExactly("manager@firm.example");
-        String text = String.valueOf(((MimeMultipart) digest.getContent()).getBodyPart(0).getContent());
+        String text = String.valueOf(
+                ((MimeMultipart) digest.getContent()).getBodyPart(0).getContent());
         assertThat(text).contains("bar-1", "bar-2", "ward-1");
         assertThat(text.indexOf("bar-1")).as("the most urgent first").isLessThan(text.indexOf("bar-2"));
     }
@@ -230,7 +239,8 @@ class MorningIT {
                 .orElseThrow();
         JsonNode opened = get("/api/v1/cases/" + ofBar.path("id").asString());
         assertThat(opened.path("alerts")).hasSize(1);
-        JsonNode alert = get("/api/v1/alerts/" + opened.path("alerts").path(0).path("id").asString());
+        JsonNode alert =
+                get("/api/v1/alerts/" + opened.path("alerts").path(0).path("id").asString());
         JsonNode advice = alert.path("advice");
         assertThat(advice.path("siteChecks")).isNotEmpty();
         assertThat(advice.path("engineerChecks")).isNotEmpty();
@@ -243,14 +253,17 @@ class MorningIT {
     private void theQuestionIsAnswered(JsonNode alert) {
         JsonNode question = alert.path("question");
         assertThat(question.path("question").asString()).isEqualTo("air-filter");
-        assertThat(question.path("answers").valueStream()
+        assertThat(question.path("answers")
+                        .valueStream()
                         .map(answer -> answer.path("answer").asString()))
                 .contains("was-full", "clean", "cannot-tell");
         manager.post(
                 "/api/v1/alerts/" + alert.path("alert").path("id").asString() + "/answers",
                 "{\"question\":\"air-filter\",\"answer\":\"clean\"}");
 
-        assertThat(get("/api/v1/machines/bar-1/events").path("events").valueStream()
+        assertThat(get("/api/v1/machines/bar-1/events")
+                        .path("events")
+                        .valueStream()
                         .map(event -> event.path("detail").asString()))
                 .contains("air-filter:clean");
         assertThat(lines(alertOf("bar-1"))).anySatisfy(line -> assertThat(line).startsWith("Maya"));
@@ -258,8 +271,9 @@ class MorningIT {
 
     private static List<String> lines(JsonNode alert) {
         List<String> lines = new ArrayList<>();
-        alert.path("history").forEach(line -> lines.add(line.path("who").asString() + ' '
-                + line.path("what").asString() + ": " + line.path("why").asString()));
+        alert.path("history")
+                .forEach(line -> lines.add(line.path("who").asString() + ' '
+                        + line.path("what").asString() + ": " + line.path("why").asString()));
         return lines;
     }
 
@@ -280,9 +294,13 @@ class MorningIT {
     private void nothingElseCame() {
         now = MORNING.plus(Duration.ofHours(6));
         await().during(SEVERAL_ROUNDS).atMost(LIMIT).until(() -> mail.getReceivedMessages().length == 1);
-        assertThat(get("/api/v1/notices").valueStream().map(notice -> notice.path("kind").asString() + ' '
-                        + notice.path("receiver").asString() + ' '
-                        + notice.path("state").asString()))
+        assertThat(get("/api/v1/notices")
+                        .valueStream()
+                        .map(notice -> notice.path("kind").asString()
+                                + ' '
+                                + notice.path("receiver").asString()
+                                + ' '
+                                + notice.path("state").asString()))
                 .filteredOn(line -> !line.endsWith(" cancelled"))
                 .containsExactly("digest service-manager sent", "digest service-manager sent");
     }
