@@ -59,7 +59,7 @@ public final class Api {
             String version,
             JsonMapper json) {
         Reply reply = new Reply(json, clock);
-        fleet = new FleetResource(seen, reply, hub::alertChanges, System::nanoTime);
+        fleet = new FleetResource(seen, reply, hub::alertChanges);
         machines = new MachineResource(seen, reply, clock);
         alerts = new AlertResource(seen, reply, json, fleet::forget);
         holds = new HoldResource(seen, reply, json, fleet::forget);

@@ -1,70 +1,47 @@
 package dev.rimecast.dashboard.api;
 
-import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.Views;
 import dev.rimecast.dashboard.access.Fleet;
-import dev.rimecast.dashboard.http.Payload;
 import dev.rimecast.dashboard.http.Reply;
 import dev.rimecast.dashboard.json.FleetJson;
 import dev.rimecast.dashboard.json.SiteJson;
 import io.javalin.http.Context;
-import java.time.Duration;
-import java.util.LinkedHashMap;
-import java.util.Map;
+import java.util.concurrent.Executor;
+import java.util.concurrent.LinkedBlockingQueue;
+import java.util.concurrent.ThreadPoolExecutor;
+import java.util.concurrent.TimeUnit;
 import java.util.function.LongSupplier;
 
-/**
- * {@code GET /api/v1/fleet} and {@code /api/v1/sites}.
- *
- * <p>Many screens ask for the same fleet, so one answer serves all that see the same sites, for a second or until an
- * alert changes.
- */
+/** {@code GET /api/v1/fleet}, kept for all who see the same sites, and {@code /api/v1/sites}. */
 final class FleetResource {
-    private static final long KEEP_NANOS = Duration.ofSeconds(1).toNanos();
-
-    private static final int MOST_KEPT = 50;
-
-    private record Kept(Payload payload, long alertChanges, long builtNanos) {}
-
     private final Fleet fleet;
     private final Reply reply;
-    private final LongSupplier alertChanges;
-    private final LongSupplier monotonicNanos;
-    private final Map<SiteScope, Kept> kept = new LinkedHashMap<>(16, 0.75f, true) {
-        @Override
-        protected boolean removeEldestEntry(Map.Entry<SiteScope, Kept> eldest) {
-            return size() > MOST_KEPT;
-        }
-    };
+    private final KeptAnswers kept;
 
-    FleetResource(Fleet fleet, Reply reply, LongSupplier alertChanges, LongSupplier monotonicNanos) {
+    /** @param alertChanges grows with every change of an alert */
+    FleetResource(Fleet fleet, Reply reply, LongSupplier alertChanges) {
         this.fleet = fleet;
         this.reply = reply;
-        this.alertChanges = alertChanges;
-        this.monotonicNanos = monotonicNanos;
+        this.kept = new KeptAnswers(alertChanges, System::nanoTime, behind());
+    }
+
+    /** One thread, and none while nobody asks. */
+    private static Executor behind() {
+        return new ThreadPoolExecutor(0, 1, 10, TimeUnit.SECONDS, new LinkedBlockingQueue<>(), task -> {
+            Thread thread = new Thread(task, "dashboard-fleet");
+            thread.setDaemon(true);
+            return thread;
+        });
     }
 
     void fleet(Context ctx) {
-        reply.json(ctx, current(fleet.sites(ctx), fleet.views(ctx)));
-    }
-
-    /** Screens that ask at once wait for the one that builds, instead of all building the same. */
-    private synchronized Payload current(SiteScope sites, Views views) {
-        // read before the views: a change in between makes the answer look old, never new
-        long changes = alertChanges.getAsLong();
-        long now = monotonicNanos.getAsLong();
-        Kept last = kept.get(sites);
-        if (last != null && last.alertChanges() == changes && now - last.builtNanos() < KEEP_NANOS) {
-            return last.payload();
-        }
-        Payload payload = reply.payload(FleetJson.of(views.fleet()));
-        kept.put(sites, new Kept(payload, changes, now));
-        return payload;
+        Views views = fleet.views(ctx);
+        reply.json(ctx, kept.of(fleet.sites(ctx), () -> reply.payload(FleetJson.of(views.fleet()))));
     }
 
     /** Forgets the kept answers, so that who changed something sees it. */
-    synchronized void forget() {
-        kept.clear();
+    void forget() {
+        kept.forget();
     }
 
     void sites(Context ctx) {

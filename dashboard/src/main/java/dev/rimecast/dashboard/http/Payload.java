@@ -49,6 +49,14 @@ public final class Payload {
         return bytes.length > WORTH_PACKING_BYTES;
     }
 
+    /** Packs it now, where it is worth it, so that nobody who asks waits for that. */
+    public Payload packedNow() {
+        if (worthPacking()) {
+            packed();
+        }
+        return this;
+    }
+
     byte[] packed() {
         byte[] known = packed;
         if (known == null) {
