@@ -11,6 +11,7 @@ import dev.rimecast.alerts.people.People;
 import dev.rimecast.alerts.register.OutboxPublisher;
 import dev.rimecast.alerts.register.RegisterImport;
 import dev.rimecast.alerts.register.SiteEvents;
+import dev.rimecast.alerts.register.SiteWork;
 import dev.rimecast.alerts.rules.BooksInForce;
 import dev.rimecast.alerts.rules.RuleDesk;
 import dev.rimecast.alerts.rules.RuleStore;
@@ -31,6 +32,7 @@ import dev.rimecast.alerts.view.Inquiries;
 import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.SiteChecks;
 import dev.rimecast.alerts.view.Views;
+import dev.rimecast.alerts.work.Work;
 import io.micrometer.core.instrument.MeterRegistry;
 import java.time.Duration;
 import java.time.InstantSource;
@@ -66,6 +68,7 @@ public final class AlertsStage implements AutoCloseable {
     private final SiteChecks siteChecks;
     private final RegisterImport registerImport;
     private final SiteEvents siteEvents;
+    private final Work work;
     private final People people;
     private final Optional<NoticeStage> notices;
     private final BooksInForce books;
@@ -88,6 +91,7 @@ public final class AlertsStage implements AutoCloseable {
         this.siteChecks = new StoredSiteChecks(database, views, books, clock, publisher::wake, changes::publish);
         this.registerImport = new RegisterImport(database, clock, publisher::wake);
         this.siteEvents = new SiteEvents(database, new CaseStore(books), clock, publisher::wake, changes::publish);
+        this.work = new SiteWork(database, siteEvents, new CaseStore(books), clock, publisher::wake, changes::publish);
         this.people = People.of(new StoredPeople(database), InstantSource.system());
         this.readers = TopicReaders.start(
                 settings.kafka(), admin, producer, database, new FindingStore(books), changes, clock, health, meters);
@@ -159,6 +163,11 @@ public final class AlertsStage implements AutoCloseable {
 
     public SiteEvents siteEvents() {
         return siteEvents;
+    }
+
+    /** Reports of work. */
+    public Work work() {
+        return work;
     }
 
     /** Accounts, sessions and tokens; they live by the real time, whatever the stage's clock says. */

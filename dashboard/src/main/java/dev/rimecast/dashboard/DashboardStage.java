@@ -10,6 +10,7 @@ import dev.rimecast.alerts.view.Inquiries;
 import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.SiteChecks;
 import dev.rimecast.alerts.view.Views;
+import dev.rimecast.alerts.work.Work;
 import dev.rimecast.dashboard.access.Access;
 import dev.rimecast.dashboard.access.Fleet;
 import dev.rimecast.dashboard.access.Gate;
@@ -83,6 +84,7 @@ public final class DashboardStage implements AutoCloseable {
             SiteChecks siteChecks,
             Events events,
             Notices notices,
+            Work work,
             Changes changes,
             RuleDesk rules,
             People people,
@@ -94,7 +96,7 @@ public final class DashboardStage implements AutoCloseable {
         LiveHub hub = new LiveHub(changes, UUID.randomUUID().toString().substring(0, 8), json);
         Gate gate = new Gate(people, settings.isDemo());
         Api api = new Api(
-                new Fleet(views, actions, inquiries, events, notices),
+                new Fleet(views, actions, inquiries, events, notices, work),
                 siteChecks,
                 rules,
                 people,

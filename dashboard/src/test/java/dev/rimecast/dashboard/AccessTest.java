@@ -82,6 +82,11 @@ class AccessTest {
         Web administers = nobody.as(server.headers(Role.ADMINISTRATOR));
         JsonNode link = Web.parse(administers.post("/api/v1/cases/" + HERES.get("case") + "/site-links", "{}"));
         HERES.put("link", link.path("link").path("id").stringValue());
+        JsonNode work = Web.parse(administers.post(
+                "/api/v1/machines/" + MACHINE + "/work",
+                "{\"id\":\"" + UUID.randomUUID() + "\",\"found\":\"scale\",\"done\":[{\"what\":\"refrigerant-added\","
+                        + "\"detail\":\"R290\",\"grams\":20}]}"));
+        HERES.put("work", work.path("work").path("id").stringValue());
         HERES.put("account", here.id().toString());
         Web administrator = nobody.as(server.headers(Role.ADMINISTRATOR));
         JsonNode notice = administrator

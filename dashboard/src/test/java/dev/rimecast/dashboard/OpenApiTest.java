@@ -147,6 +147,40 @@ class OpenApiTest {
     }
 
     @Test
+    void work_ofTheServer_fitsItsSchemas() {
+        JsonNode example = document.at(
+                "/paths/~1api~1v1~1machines~1{machine}~1work/post/requestBody/content/application~1json/examples/fan/value");
+        String now = web.json("/api/v1/status").path("now").stringValue();
+        String body = example.toString()
+                .replace(example.path("time").stringValue(), now);
+        HttpResponse<String> first = web.post("/api/v1/machines/ice-0003/work", body);
+        HttpResponse<String> again = web.post("/api/v1/machines/ice-0003/work", body);
+
+        String template = "/api/v1/machines/{machine}/work";
+        assertThat(first.statusCode()).isEqualTo(201);
+        assertThat(again.statusCode()).isEqualTo(200);
+        assertThat(errors(template, "post", "201", "application~1json", first.body()))
+                .isEmpty();
+        assertThat(errors(template, "post", "200", "application~1json", again.body()))
+                .isEmpty();
+        assertThat(errors(
+                        template,
+                        "get",
+                        "200",
+                        "application~1json",
+                        web.get("/api/v1/machines/ice-0003/work").body()))
+                .isEmpty();
+        String id = example.path("id").stringValue();
+        assertThat(errors(
+                        "/api/v1/work/{work}",
+                        "get",
+                        "200",
+                        "application~1json",
+                        web.get("/api/v1/work/" + id).body()))
+                .isEmpty();
+    }
+
+    @Test
     void siteLinks_ofTheServer_fitTheirSchemas() {
         String id = server.fleet().leading("ice-0003").caseId().orElseThrow().toString();
         HttpResponse<String> made = web.post("/api/v1/cases/" + id + "/site-links", "{\"machine\":\"ice-0003\"}");

@@ -27,6 +27,8 @@ final class RouteTable {
     private static final Set<Role> NOBODY_NEEDED = EnumSet.noneOf(Role.class);
 
     private static final String NOTE = "{\"version\":1,\"note\":\"n\"}";
+    private static final String WORK = "{\"id\":\"7d3c0f7e-8a57-4d0e-9a3e-0c7c2b9a1f01\",\"found\":\"scale\","
+            + "\"done\":[{\"what\":\"descaled\"}]}";
     private static final String CALL = "{\"event\":\"call\",\"detail\":\"no-ice\"}";
     private static final String REASON = "{\"reason\":\"r\"}";
     private static final String OUT = "{\"version\":1,\"reason\":\"r\",\"permittedBy\":\"p\"}";
@@ -61,6 +63,10 @@ final class RouteTable {
             get("/api/v1/machines/{machine}/care", EVERYBODY, 404),
             get("/api/v1/machines/{machine}/events", EVERYBODY, 404),
             post("/api/v1/machines/{machine}/events", WORKERS, CALL, 404),
+            get("/api/v1/machines/{machine}/work", EVERYBODY, 404),
+            post("/api/v1/machines/{machine}/work", RESPONSIBLE, WORK, 404),
+            get("/api/v1/work/{work}", EVERYBODY, 404),
+            get("/api/v1/refrigerant.csv", EVERYBODY, 200),
             get("/api/v1/sites/{site}/events", EVERYBODY, 404),
             post("/api/v1/sites/{site}/events", WORKERS, CALL, 404),
             post("/api/v1/events/import", WORKERS, "time,machine,event\n{now},{machine},cleaned\n", 200),

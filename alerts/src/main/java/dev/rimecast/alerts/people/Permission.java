@@ -17,6 +17,8 @@ public enum Permission {
     CLOSE_CASE,
     /** Report calls, visits, cleanings and whatever else no probe can see. */
     REPORT,
+    /** Write down work on a machine: what was found and done, and its commissioning. */
+    REPORT_WORK,
     /** Send a notice again, or a test. */
     NOTIFY,
     /** Change the firm's rules: how urgent, which cases, what counts, what to do. */

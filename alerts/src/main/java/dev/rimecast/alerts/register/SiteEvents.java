@@ -133,6 +133,16 @@ public final class SiteEvents implements Events {
         return outcomes;
     }
 
+    /**
+     * One more of a transaction that somebody else ends, who holds the site's lock, has checked it, and wakes the
+     * publisher afterwards. What says the same already stands.
+     */
+    void addNew(Handle handle, Happened event, String site, SiteEventStore.Entry entry) {
+        if (SiteEventStore.same(handle, site, event).isEmpty()) {
+            add(handle, event, site, Optional.of(entry));
+        }
+    }
+
     private Outcome store(Handle handle, Placed placed, SiteEventStore.Entry entry) {
         Optional<EventView> known = SiteEventStore.same(handle, placed.site(), placed.event());
         return known.<Outcome>map(Outcome.Known::new)

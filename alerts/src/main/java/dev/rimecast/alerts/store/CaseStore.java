@@ -125,6 +125,30 @@ public final class CaseStore {
         return Optional.of(id);
     }
 
+    /**
+     * Work on a machine is a line of its case.
+     *
+     * @param named the case that the report names; else the newest open one that the machine is in
+     * @return the case; absent where there is none
+     */
+    public Optional<UUID> work(
+            Handle handle, String site, String machine, Optional<UUID> named, Instant at, String who, String found) {
+        Optional<UUID> in = named.or(() -> new CaseRules(books.cases())
+                .placeCall(Optional.of(machine), CaseQuery.open(handle, site))
+                .map(OpenCase::id));
+        in.ifPresent(id -> CaseChanges.note(handle, id, at, who, "work reported", machine + ": " + found));
+        return in;
+    }
+
+    /** Whether there is such a case on the site, open or closed. */
+    public static boolean isOn(Handle handle, UUID id, String site) {
+        return handle.createQuery("select exists (select from alert_case where id = :id and site = :site)")
+                .bind("id", id)
+                .bind("site", site)
+                .mapTo(Boolean.class)
+                .one();
+    }
+
     private static Member member(Handle handle, Finding finding) {
         record Standing(Optional<String> gateway, Optional<String> room) {}
         Standing standing = finding.machine()

@@ -176,6 +176,7 @@ public final class Server implements AutoCloseable {
                                 stage.siteChecks(),
                                 stage.siteEvents(),
                                 stage.notices(),
+                                stage.work(),
                                 stage.changes(),
                                 stage.rules(),
                                 stage.people(),

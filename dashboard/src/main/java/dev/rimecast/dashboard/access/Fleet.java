@@ -11,6 +11,8 @@ import dev.rimecast.alerts.view.ScopedNotices;
 import dev.rimecast.alerts.view.ScopedViews;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.Views;
+import dev.rimecast.alerts.work.ScopedWork;
+import dev.rimecast.alerts.work.Work;
 import io.javalin.http.Context;
 
 /** The fleet as the visitor of a request may see it. Nothing of the API has another way to it. */
@@ -20,13 +22,15 @@ public final class Fleet {
     private final Inquiries inquiries;
     private final Events events;
     private final Notices notices;
+    private final Work work;
 
-    public Fleet(Views views, Actions actions, Inquiries inquiries, Events events, Notices notices) {
+    public Fleet(Views views, Actions actions, Inquiries inquiries, Events events, Notices notices, Work work) {
         this.views = views;
         this.actions = actions;
         this.inquiries = inquiries;
         this.events = events;
         this.notices = notices;
+        this.work = work;
     }
 
     public SiteScope sites(Context ctx) {
@@ -47,6 +51,10 @@ public final class Fleet {
 
     public Events events(Context ctx) {
         return ScopedEvents.of(events, sites(ctx));
+    }
+
+    public Work work(Context ctx) {
+        return ScopedWork.of(work, sites(ctx));
     }
 
     public Notices notices(Context ctx) {

@@ -38,6 +38,8 @@ public final class Api {
     private final EventResource events;
     private final EventImport imports;
     private final NoticeResource notices;
+    private final WorkResource workReports;
+    private final WorkExport workExport;
     private final RulesResource rules;
     private final StatusResource status;
     private final SystemResource system;
@@ -69,6 +71,8 @@ public final class Api {
         events = new EventResource(seen, reply, json);
         imports = new EventImport(seen, reply);
         notices = new NoticeResource(seen, reply, json);
+        workReports = new WorkResource(seen, reply, clock, json);
+        workExport = new WorkExport(seen, reply);
         rules = new RulesResource(ruleDesk, reply, json);
         status = new StatusResource(health, clock, hub::viewers, version, meters, json);
         system = new SystemResource(seen, reply, watch, meters, clock);
@@ -85,6 +89,7 @@ public final class Api {
     public void install(RoutesConfig routes) {
         fleet(routes);
         work(routes);
+        workReports(routes);
         people(routes);
         rules(routes);
         routes.get("/api/v1/status", status::status, Access.OPEN)
@@ -136,6 +141,13 @@ public final class Api {
                 .post("/api/v1/holds/{id}/end", holds::end, Access.may(Permission.SHELVE))
                 .post("/api/v1/notices/{id}/retry", notices::retry, Access.may(Permission.NOTIFY))
                 .post("/api/v1/receivers/{name}/test", notices::test, Access.may(Permission.NOTIFY));
+    }
+
+    private void workReports(RoutesConfig routes) {
+        routes.post("/api/v1/machines/{id}/work", workReports::report, Access.may(Permission.REPORT_WORK))
+                .get("/api/v1/machines/{id}/work", workReports::ofMachine, SEE)
+                .get("/api/v1/work/{id}", workReports::one, SEE)
+                .get("/api/v1/refrigerant.csv", workExport::refrigerant, SEE);
     }
 
     /** Rules are of the whole firm: everybody may read them, and only who sees every site may change them. */

@@ -13,6 +13,8 @@ import java.time.OffsetDateTime;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
+import java.util.UUID;
 import java.util.stream.Stream;
 import tools.jackson.core.JacksonException;
 import tools.jackson.databind.JsonNode;
@@ -26,9 +28,12 @@ final class Body {
     private static final int MOST_SITES = 1_000;
 
     private final JsonNode json;
+    /** What its members are called, before their own names. */
+    private final String in;
 
-    private Body(JsonNode json) {
+    private Body(JsonNode json, String in) {
         this.json = json;
+        this.in = in;
     }
 
     static Body of(Context ctx, JsonMapper mapper) {
@@ -65,7 +70,7 @@ final class Body {
 
     private static Body parse(JsonMapper mapper, byte[] bytes) {
         try {
-            return new Body(mapper.readTree(bytes));
+            return new Body(mapper.readTree(bytes), "");
         } catch (JacksonException e) {
             throw Problem.badBody("not JSON: " + e.getOriginalMessage()).asException();
         }
@@ -88,10 +93,49 @@ final class Body {
         return node.stringValue().replace("\r\n", "\n").replace('\r', '\n');
     }
 
+    /** A member as problems call it, e.g. {@code done[1].what}. */
+    String name(String member) {
+        return in + member;
+    }
+
+    boolean given(String name) {
+        JsonNode node = json.path(name);
+        return !node.isMissingNode() && !node.isNull();
+    }
+
+    /** An identifier that may be left out. */
+    Optional<UUID> uuid(String name) {
+        if (!given(name)) {
+            return Optional.empty();
+        }
+        try {
+            return Optional.of(UUID.fromString(text(name)));
+        } catch (IllegalArgumentException e) {
+            throw Problem.badBody(name(name) + " must be a UUID").asException();
+        }
+    }
+
+    /** The objects of a list that must be there; problems call a member of one {@code name[1].member}. */
+    List<Body> objects(String name, int most) {
+        JsonNode node = json.path(name);
+        if (!node.isArray() || node.size() > most) {
+            throw Problem.badBody(name(name) + " must be a list of at most " + most).asException();
+        }
+        List<Body> objects = new ArrayList<>();
+        for (JsonNode each : node) {
+            String called = name(name) + '[' + objects.size() + ']';
+            if (!each.isObject()) {
+                throw Problem.badBody(called + " must be an object").asException();
+            }
+            objects.add(new Body(each, called + '.'));
+        }
+        return objects;
+    }
+
     int wholeNumber(String name) {
         JsonNode node = json.path(name);
         if (!node.isInt() || node.intValue() < 0) {
-            throw Problem.badBody(name + " must be a whole number from 0").asException();
+            throw Problem.badBody(name(name) + " must be a whole number from 0").asException();
         }
         return node.intValue();
     }
@@ -117,11 +161,11 @@ final class Body {
             return "";
         }
         if (!node.isString() || node.stringValue().length() > longest) {
-            throw Problem.badBody(name + " must be a text of at most " + longest + " characters")
+            throw Problem.badBody(name(name) + " must be a text of at most " + longest + " characters")
                     .asException();
         }
         if (!Writing.canBeKept(node.stringValue())) {
-            throw Problem.badBody(name + ' ' + Writing.WRONG).asException();
+            throw Problem.badBody(name(name) + ' ' + Writing.WRONG).asException();
         }
         return node.stringValue().strip();
     }
@@ -130,7 +174,7 @@ final class Body {
     String required(String name) {
         String text = text(name);
         if (text.isEmpty()) {
-            throw Problem.badBody(name + " is missing: say it in a few words").asException();
+            throw Problem.badBody(name(name) + " is missing: say it in a few words").asException();
         }
         return text;
     }

@@ -17,6 +17,9 @@ public final class Assets {
     private static final String OWN = "/dev/rimecast/dashboard/web/";
     private static final String WEBJARS = "/META-INF/resources/webjars/";
 
+    /** Keeps the pages of work at hand without a connection. */
+    private static final String WORKER = "work-worker.js";
+
     private record Asset(Payload payload, String type) {}
 
     private final Map<String, Asset> assets = new LinkedHashMap<>();
@@ -53,6 +56,10 @@ public final class Assets {
         Asset asset = assets.get(name);
         if (asset == null || !ctx.pathParam("version").equals(version)) {
             throw Problem.notFound("No such file.").asException();
+        }
+        if (name.equals(WORKER)) {
+            // a worker may look after pages below its own address only, unless its answer names another one
+            ctx.header("Service-Worker-Allowed", "/work/");
         }
         ctx.header("Cache-Control", "public, max-age=31536000, immutable");
         Reply.send(ctx, asset.payload(), asset.type());

@@ -24,6 +24,7 @@ public final class Pages {
         ACCOUNT("/account", "Account", "account", false),
         TOKENS("/tokens", "API tokens", "tokens", false),
         ACCOUNTS("/accounts", "Accounts", "accounts", false),
+        WORK("/work/{id}", "Work", "work", false),
         SITE_CHECK("/site-check", "Check your ice machine", "site-check", true),
         SIGN_IN("/sign-in", "Sign in", "sign-in", true),
         SET_UP("/set-up", "Set up", "set-up", true),

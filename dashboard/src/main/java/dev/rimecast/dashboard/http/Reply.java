@@ -1,7 +1,13 @@
 package dev.rimecast.dashboard.http;
 
+import dev.rimecast.telemetry.file.csv.CsvOutput;
 import io.javalin.http.Context;
+import java.io.IOException;
+import java.io.StringWriter;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
 import java.time.InstantSource;
+import java.util.List;
 import tools.jackson.databind.json.JsonMapper;
 
 /** Sends payloads: entity tags, packing, and the product's time in a header of every answer. */
@@ -42,6 +48,25 @@ public final class Reply {
         ctx.header("ETag", "\"" + version + '"');
         ctx.contentType("application/json");
         ctx.result(json.writeValueAsBytes(body));
+    }
+
+    /** A table to be saved under that name (RFC 4180). */
+    public void csv(Context ctx, String name, List<String> columns, List<List<String>> rows) {
+        StringWriter text = new StringWriter();
+        try (CsvOutput out = new CsvOutput(text, columns)) {
+            for (List<String> row : rows) {
+                out.row(row);
+            }
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+        ctx.header(TIME_HEADER, clock.instant().toString());
+        ctx.header("Cache-Control", "private, no-cache");
+        ctx.header("Content-Disposition", "attachment; filename=\"" + name + '"');
+        send(
+                ctx,
+                Payload.passing(text.toString().getBytes(StandardCharsets.UTF_8)),
+                "text/csv; charset=utf-8");
     }
 
     static void send(Context ctx, Payload payload, String contentType) {

@@ -121,7 +121,7 @@ const REJOINED = 'rimecast.rejoined';
 let asked = null;
 
 /** Who is signed in; asked once. @returns {Promise<Me>} */
-export const me = () => (asked ??= call('session'));
+export const me = () => (asked ??= call('session').catch((e) => { asked = null; throw e; }));
 
 /** Nobody is signed in any more: what this address shows then is the server's to say. Not again and again. */
 function rejoin() {
@@ -192,6 +192,8 @@ export const api = {
   reportOfSite: (site, body) => change(`sites/${id(site)}/events`, post(body)),
   /** @param {Blob} csv @returns {Promise<EventImport>} */
   importEvents: (csv) => change('events/import', { method: 'POST', headers: { 'Content-Type': 'text/csv' }, body: csv }),
+  /** The same id again adds nothing. @param {string} machine @param {Record<string, unknown>} body */
+  sendWork: (machine, body) => change(`machines/${id(machine)}/work`, { ...post(body), signal: AbortSignal.timeout(20_000) }),
   /** @param {boolean} openOnly @returns {Promise<AlertSummary[]>} */
   alerts: (openOnly) => call(`alerts?open=${openOnly}`),
   /** @param {string} alert @returns {Promise<Alert>} */

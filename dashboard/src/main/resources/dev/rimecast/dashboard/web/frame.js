@@ -6,6 +6,7 @@ import { clockText, dateTimeText } from './format.js';
 import { t } from './texts.js';
 import { choose, units } from './units.js';
 import { word } from './words.js';
+import { deliver, forgetSheets, waiting as unsent } from './work-outbox.js';
 
 const page = document.body.dataset.page;
 const top = /** @type {HTMLElement} */ (document.getElementById('top'));
@@ -74,11 +75,18 @@ function strips() {
       ${demo ? html`<p class="strip demo">${demo}${demo.endsWith('.') ? '' : ','} <b>${t.productNow(dateTimeText(now()))}</b></p>` : nothing}
       ${account?.demo ? html`<p class="strip borrowed">${t.people.demo(account.name, t.roles[account.role])} <a href="/sign-in">${t.people.another}</a></p>` : nothing}
     </aside>` : nothing}
+    ${kept()}
     <div role="status">${stale === null ? nothing : html`<p class="strip stale">${t.stale(clockText(stale))}</p>`}</div>`;
 }
 
+/** Reports of work that wait here; the page of work says so itself. */
+function kept() {
+  const list = page === 'work' ? [] : unsent();
+  return list.length ? html`<aside aria-label=${t.work.write}><p class="strip">${t.work.strip(list.length)} <a href="/work/${list[0].machine}">${t.work.look}</a></p></aside>` : nothing;
+}
+
 async function leave() {
-  try { await api.signOut(); } finally { location.assign('/sign-in'); }
+  try { await api.signOut(); forgetSheets(); } finally { location.assign('/sign-in'); }
 }
 
 const account = () => who && html`
@@ -146,9 +154,10 @@ export const waiting = (heading, failed, retry) => html`
 /** Draws the frame now and whenever something in it changes. */
 export function frame() {
   draw();
-  if (!outside) me().then((known) => { who = known; draw(); dispatchEvent(new CustomEvent('me-known')); }, () => {});
+  if (!outside) me().then((known) => { who = known; draw(); dispatchEvent(new CustomEvent('me-known')); deliver(); }, () => {});
   askStatus();
   addEventListener('not-answered', () => { if (!statusFailed) askStatus(); });
+  addEventListener('work-kept', draw);
   addEventListener('clock-told', draw);
   addEventListener('units-changed', draw);
 }

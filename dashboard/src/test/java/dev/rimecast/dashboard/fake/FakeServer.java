@@ -25,6 +25,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.BiFunction;
+import java.util.function.IntFunction;
 
 /** The dashboard over a fleet in memory. Its {@code main} is for looking at pages while working on them. */
 public final class FakeServer implements AutoCloseable {
@@ -37,7 +38,9 @@ public final class FakeServer implements AutoCloseable {
     private final FakeSiteLinks siteLinks;
     private final RuleStore ruleStore = new MemoryRuleStore();
     private final RuleDesk rules;
-    private final DashboardStage stage;
+    private final IntFunction<DashboardStage> opening;
+    private DashboardStage stage;
+    private final FakeWork work;
     private final People people = People.of(new MemoryPeopleStore(), InstantSource.system());
 
     private FakeServer(
@@ -51,20 +54,24 @@ public final class FakeServer implements AutoCloseable {
         siteLinks = new FakeSiteLinks(fleet, changes, clock);
         rules = new RuleDesk(
                 ruleStore, new BooksInForce(), book -> FakeJudgement.of(fleet, book, clock.instant()), clock, () -> {});
+        FakeEvents events = FakeEvents.small(fleet, changes, clock);
+        work = new FakeWork(fleet, events, clock);
         HealthView health = new HealthView(
                 List.of(
                         new StageHealth("ingest", State.UP, ""),
                         new StageHealth("analytics", State.UP, ""),
                         new StageHealth("alerts", State.UP, "")),
                 demo.isEmpty() ? Optional.empty() : Optional.of(demo));
-        stage = DashboardStage.start(
-                new DashboardSettings("127.0.0.1", port, "0.1.0-test", entersByItself),
+        FakeNotices notices = notices(clock);
+        opening = at -> DashboardStage.start(
+                new DashboardSettings("127.0.0.1", at, "0.1.0-test", entersByItself),
                 fleet,
                 fleet,
                 new FakeInquiries(fleet, siteLinks, clock),
                 siteLinks,
-                FakeEvents.small(fleet, changes, clock),
-                notices(clock),
+                events,
+                notices,
+                work,
                 changes,
                 rules,
                 people,
@@ -72,6 +79,7 @@ public final class FakeServer implements AutoCloseable {
                 meters,
                 () -> health,
                 new FakeSystem(clock));
+        stage = opening.apply(port);
     }
 
     private FakeNotices notices(InstantSource clock) {
@@ -137,6 +145,10 @@ public final class FakeServer implements AutoCloseable {
         return siteLinks;
     }
 
+    public FakeWork work() {
+        return work;
+    }
+
     public FakeFleet fleet() {
         return fleet;
     }
@@ -152,6 +164,18 @@ public final class FakeServer implements AutoCloseable {
 
     public String url(String path) {
         return "http://localhost:" + stage.port() + path;
+    }
+
+    /** As a connection that is gone: nothing answers any more. */
+    public int fallSilent() {
+        int port = stage.port();
+        stage.close();
+        return port;
+    }
+
+    /** The same server, with all that it knew. */
+    public void answerAgain(int port) {
+        stage = opening.apply(port);
     }
 
     @Override

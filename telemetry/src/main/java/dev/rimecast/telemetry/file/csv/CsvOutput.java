@@ -22,7 +22,8 @@ public final class CsvOutput implements Closeable {
         this(new OutputStreamWriter(DataFiles.create(file), StandardCharsets.UTF_8), header);
     }
 
-    CsvOutput(Writer writer, List<String> header) throws IOException {
+    /** Writes the header to somewhere else than a file. */
+    public CsvOutput(Writer writer, List<String> header) throws IOException {
         this.writer = new BufferedWriter(writer, 1 << 16);
         this.columns = header.size();
         row(header);

@@ -1,0 +1,43 @@
+package dev.rimecast.alerts.work;
+
+import dev.rimecast.alerts.view.Person;
+import dev.rimecast.alerts.view.SiteScope;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import java.util.UUID;
+
+/** Work on somebody's sites only; the rest is not there. */
+public final class ScopedWork implements Work {
+    private final Work all;
+    private final SiteScope scope;
+
+    private ScopedWork(Work all, SiteScope scope) {
+        this.all = all;
+        this.scope = scope;
+    }
+
+    public static Work of(Work all, SiteScope scope) {
+        return scope.isEvery() ? all : new ScopedWork(all, scope);
+    }
+
+    @Override
+    public Outcome report(SiteScope sites, String machine, WorkReport report, Person who) {
+        return all.report(sites.and(scope), machine, report, who);
+    }
+
+    @Override
+    public List<StoredWork> ofMachine(SiteScope sites, String machine, int limit) {
+        return all.ofMachine(sites.and(scope), machine, limit);
+    }
+
+    @Override
+    public Optional<StoredWork> one(SiteScope sites, UUID id) {
+        return all.one(sites.and(scope), id);
+    }
+
+    @Override
+    public List<StoredWork> between(SiteScope sites, Optional<String> machine, Instant from, Instant to) {
+        return all.between(sites.and(scope), machine, from, to);
+    }
+}

@@ -1,0 +1,48 @@
+package dev.rimecast.alerts.work;
+
+import dev.rimecast.alerts.view.Person;
+import dev.rimecast.alerts.view.SiteScope;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import java.util.UUID;
+
+/** Reports of work: putting one in, and reading them. Safe for many threads. */
+public interface Work {
+    /**
+     * Stores a report and, in the same transaction, its events in the site's log and a line in its case. The same id again
+     * adds nothing: what was stored first stands.
+     *
+     * @param sites where it may be; a machine elsewhere is not there
+     */
+    Outcome report(SiteScope sites, String machine, WorkReport report, Person who);
+
+    /** Newest first. */
+    List<StoredWork> ofMachine(SiteScope sites, String machine, int limit);
+
+    Optional<StoredWork> one(SiteScope sites, UUID id);
+
+    /**
+     * Finished from {@code from} (inclusive) to {@code to} (exclusive), oldest first.
+     *
+     * @param machine only of this one, where present
+     */
+    List<StoredWork> between(SiteScope sites, Optional<String> machine, Instant from, Instant to);
+
+    /** How a report ended. */
+    sealed interface Outcome {
+        record Added(StoredWork work) implements Outcome {}
+
+        /** It is there already, as it was stored first. */
+        record Known(StoredWork work) implements Outcome {}
+
+        /** @param what is not there, in words */
+        record NotFound(String what) implements Outcome {}
+
+        /**
+         * @param member which part of the report
+         * @param reason in words after the member's name
+         */
+        record Refused(String member, String reason) implements Outcome {}
+    }
+}

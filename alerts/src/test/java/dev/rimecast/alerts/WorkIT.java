@@ -1,0 +1,223 @@
+package dev.rimecast.alerts;
+
+import static dev.rimecast.alerts.life.Findings.NOON;
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.tuple;
+import static org.awaitility.Awaitility.await;
+
+import dev.rimecast.alerts.life.Findings;
+import dev.rimecast.alerts.view.EventView;
+import dev.rimecast.alerts.view.Person;
+import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.alerts.work.Charge;
+import dev.rimecast.alerts.work.Deed;
+import dev.rimecast.alerts.work.Done;
+import dev.rimecast.alerts.work.Found;
+import dev.rimecast.alerts.work.ScopedWork;
+import dev.rimecast.alerts.work.StoredWork;
+import dev.rimecast.alerts.work.Work;
+import dev.rimecast.alerts.work.Work.Outcome;
+import dev.rimecast.alerts.work.WorkReport;
+import dev.rimecast.telemetry.finding.Cause;
+import dev.rimecast.telemetry.finding.Cause.Origin;
+import dev.rimecast.telemetry.finding.Condition;
+import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.log.EventKind;
+import dev.rimecast.telemetry.log.SiteRecord.Happened;
+import dev.rimecast.telemetry.machine.Machine;
+import dev.rimecast.telemetry.machine.Register;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.UUID;
+import java.util.concurrent.Callable;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+
+/** Reports of work on a real database: stored once, with their events in the site's log and a line in the case. */
+class WorkIT extends StageBench {
+    private static final Instant NOW = NOON.plusSeconds(3_600);
+    private static final Person ADA = new Person("ada");
+
+    private Work work;
+
+    WorkIT() {
+        super(NOW);
+    }
+
+    @BeforeAll
+    void start() {
+        work = stage.work();
+        know(new Register(
+                List.of(
+                        Machine.basic("ice-a", "bar", "gw-bar"),
+                        Machine.basic("ice-b", "bar", "gw-bar"),
+                        Machine.basic("ice-c", "club", "gw-club"),
+                        Machine.basic("ice-1", "site-a", "gw-a")),
+                List.of()));
+    }
+
+    private static WorkReport report(UUID id, Instant at, Optional<UUID> caseId, Done... done) {
+        return new WorkReport(
+                id,
+                at,
+                new Found.ACause(Cause.FAN_WEAK),
+                Optional.of(Origin.WEAR),
+                List.of(done),
+                Optional.of(Charge.CHARGEABLE),
+                "J-" + id.toString().substring(0, 4),
+                "bearing dry",
+                "Pim",
+                "",
+                Optional.of(UUID.randomUUID()),
+                caseId);
+    }
+
+    private static StoredWork added(Outcome outcome) {
+        assertThat(outcome).isInstanceOf(Outcome.Added.class);
+        return ((Outcome.Added) outcome).work();
+    }
+
+    private List<Happened> logged(String site, String job) {
+        return engines.siteLog(site).stream()
+                .filter(Happened.class::isInstance)
+                .map(Happened.class::cast)
+                .filter(event -> event.job().equals(job))
+                .toList();
+    }
+
+    @Test
+    void report_sentTwice_isStoredOnceWithItsEventsInTheLog() {
+        WorkReport report = report(
+                UUID.randomUUID(),
+                NOW.minusSeconds(300),
+                Optional.empty(),
+                Done.of(Deed.PART_REPLACED, "fan motor"),
+                Done.of(Deed.CLEANED),
+                new Done(Deed.REFRIGERANT_ADDED, "R290", Optional.of(40)));
+
+        StoredWork first = added(work.report(SiteScope.EVERY, "ice-a", report, ADA));
+        Outcome again = work.report(SiteScope.EVERY, "ice-a", report, new Person("bo"));
+
+        assertThat(again).isEqualTo(new Outcome.Known(first));
+        assertThat(first.report()).isEqualTo(report);
+        assertThat(work.one(SiteScope.EVERY, report.id())).contains(first);
+        assertThat(work.ofMachine(SiteScope.EVERY, "ice-a", 50)).contains(first);
+        assertThat(work.between(
+                        SiteScope.EVERY,
+                        Optional.of("ice-a"),
+                        report.at(),
+                        report.at().plusMillis(1)))
+                .containsExactly(first);
+        assertThat(work.between(SiteScope.EVERY, Optional.empty(), report.at().plusMillis(1), NOW.plusSeconds(1)))
+                .doesNotContain(first);
+        await().untilAsserted(() -> assertThat(logged("bar", report.job())).hasSize(4));
+        assertThat(logged("bar", report.job()))
+                .extracting(Happened::kind, Happened::detail)
+                .containsExactly(
+                        tuple(EventKind.VISIT, "fan-weak"),
+                        tuple(EventKind.PART_REPLACED, "fan motor"),
+                        tuple(EventKind.PART_REPLACED, "refrigerant charge"),
+                        tuple(EventKind.CLEANED, ""));
+        assertThat(stage.siteEvents().newestOf(SiteScope.EVERY, "ice-a", Set.of(EventKind.CLEANED)))
+                .extracting(EventView::at)
+                .containsExactly(report.at());
+    }
+
+    @Test
+    void report_sentManyTimesAtOnce_isStoredOnce() throws Exception {
+        WorkReport report = report(UUID.randomUUID(), NOW.minusSeconds(5), Optional.empty(), Done.of(Deed.DESCALED));
+        Callable<Outcome> send = () -> work.report(SiteScope.EVERY, "ice-c", report, ADA);
+        ExecutorService threads = Executors.newFixedThreadPool(4);
+        try {
+            List<Outcome> outcomes = threads
+                    .invokeAll(Stream.generate(() -> send).limit(12).toList())
+                    .stream()
+                    .map(future -> {
+                        try {
+                            return future.get();
+                        } catch (Exception e) {
+                            throw new IllegalStateException(e);
+                        }
+                    })
+                    .toList();
+            assertThat(outcomes.stream().filter(Outcome.Added.class::isInstance))
+                    .hasSize(1);
+            assertThat(outcomes.stream().filter(Outcome.Known.class::isInstance))
+                    .hasSize(11);
+        } finally {
+            threads.shutdownNow();
+        }
+        assertThat(stage.siteEvents().ofMachine(SiteScope.EVERY, "ice-c", Optional.empty(), 500))
+                .filteredOn(event -> event.job().equals(report.job()))
+                .hasSize(2);
+    }
+
+    @Test
+    void report_ofAMachineInACase_isALineOfThatCase() throws Exception {
+        Finding finding = Findings.raised("ice-1", Condition.LONG_FREEZE, NOON);
+        engines.send(finding);
+        engines.flush();
+        UUID id = finding.id();
+        await().until(() -> stage.views().alert(id).isPresent());
+
+        StoredWork stored = added(work.report(
+                SiteScope.EVERY,
+                "ice-1",
+                report(UUID.randomUUID(), NOW, Optional.empty(), Done.of(Deed.ADJUSTED, "fan")),
+                ADA));
+
+        UUID caseId = stage.views().alert(id).orElseThrow().caseId().orElseThrow();
+        assertThat(stored.report().caseId()).contains(caseId);
+        assertThat(stage.views().caseOf(caseId).orElseThrow().audit()).anySatisfy(line -> {
+            assertThat(line.what()).isEqualTo("work reported");
+            assertThat(line.why()).isEqualTo("ice-1: fan-weak");
+            assertThat(line.who()).isEqualTo("Pim");
+        });
+    }
+
+    @Test
+    void report_elsewhereOrWrong_storesNothing() {
+        WorkReport good = report(UUID.randomUUID(), NOW, Optional.empty(), Done.of(Deed.CLEANED));
+        Work club = ScopedWork.of(work, SiteScope.of(List.of("club")));
+        WorkReport ofNoCase = report(UUID.randomUUID(), NOW, Optional.of(UUID.randomUUID()), Done.of(Deed.CLEANED));
+
+        assertThat(club.report(SiteScope.EVERY, "ice-a", good, ADA)).isInstanceOf(Outcome.NotFound.class);
+        assertThat(work.report(SiteScope.EVERY, "nobodys", good, ADA)).isInstanceOf(Outcome.NotFound.class);
+        assertThat(((Outcome.Refused) work.report(SiteScope.EVERY, "ice-a", ofNoCase, ADA)).member())
+                .isEqualTo("caseId");
+        assertThat(((Outcome.Refused) work.report(
+                                SiteScope.EVERY, "ice-a", report(UUID.randomUUID(), NOW, Optional.empty()), ADA))
+                        .member())
+                .isEqualTo("done");
+        assertThat(work.one(SiteScope.EVERY, good.id())).isEmpty();
+
+        StoredWork stored = added(work.report(SiteScope.EVERY, "ice-a", good, ADA));
+        assertThat(club.one(SiteScope.EVERY, good.id())).isEmpty();
+        assertThat(club.ofMachine(SiteScope.EVERY, "ice-a", 10)).isEmpty();
+        assertThat(club.between(SiteScope.EVERY, Optional.empty(), NOON, NOW.plusSeconds(60)))
+                .noneMatch(each -> each.site().equals("bar"));
+        assertThat(((Outcome.Refused) work.report(SiteScope.EVERY, "ice-b", good, ADA)).member())
+                .isEqualTo("id");
+        assertThat(stored.enteredBy()).isEqualTo("ada");
+    }
+
+    @Test
+    void rows_onceStored_areNotChanged() {
+        added(work.report(
+                SiteScope.EVERY,
+                "ice-a",
+                report(UUID.randomUUID(), NOW, Optional.empty(), Done.of(Deed.LAMP_CHANGED)),
+                ADA));
+        for (String change :
+                List.of("update work_report set note = 'x'", "delete from work_done", "truncate work_report cascade")) {
+            assertThatThrownBy(() -> engines.jdbi().useHandle(handle -> handle.execute(change)))
+                    .hasMessageContaining("append-only");
+        }
+    }
+}

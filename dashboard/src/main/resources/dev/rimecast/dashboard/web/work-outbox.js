@@ -1,0 +1,140 @@
+// @ts-check
+/**
+ * What this phone keeps of work: what is known of a machine, what is being written, and what is finished but not sent. A
+ * report has its id from the beginning, so that sending it twice stores it once.
+ */
+import { api, Refused } from './api.js';
+import { now } from './clock.js';
+
+/** @typedef {{what: string, detail: string, grams: string}} Done */
+/** @typedef {{id: string, found: string, foundText: string, origin: string, done: Done[], charge: string, job: string,
+ *   note: string, by: string, certificate: string, caseId?: string, visit?: string}} Draft */
+/** @typedef {{id: string, machine: string, account: string, accountName: string, time: string, draft: Draft, problem?: string}} Waiting */
+/** @typedef {{id: string, machine: string, time: string, sentAt: string}} Sent */
+/** @typedef {{machine: import('./api.js').Machine, me: import('./api.js').Me, at: number, aheadMs: number}} Sheet */
+
+const WAITING = 'rimecast.work.waiting';
+const SENT = 'rimecast.work.sent';
+const SHEET = 'rimecast.work.sheet.';
+const DRAFT = 'rimecast.work.draft.';
+const SENT_KEPT = 20;
+/** Answers after which the same report would be refused again. */
+const FOR_GOOD = [400, 403, 404, 409, 413, 415];
+
+/** @template T @param {string} key @param {T} otherwise @returns {T} */
+function read(key, otherwise) {
+  try {
+    return JSON.parse(localStorage.getItem(key) ?? 'null') ?? otherwise;
+  } catch {
+    return otherwise;
+  }
+}
+
+/** @param {string} key @param {unknown} value */
+const write = (key, value) => localStorage.setItem(key, JSON.stringify(value));
+
+const told = () => dispatchEvent(new CustomEvent('work-kept'));
+addEventListener('storage', (e) => { if (e.key?.startsWith('rimecast.work.')) told(); });
+
+/** Finished, not sent. @returns {Waiting[]} */
+export const waiting = () => read(WAITING, []);
+/** The last ones, newest first. @returns {Sent[]} */
+export const sent = () => read(SENT, []);
+/** @param {string} machine @returns {Sheet | null} */
+export const sheet = (machine) => read(SHEET + machine, null);
+/** @param {string} machine @returns {Draft | null} */
+export const draft = (machine) => read(DRAFT + machine, null);
+
+/** What is known of the machine, for when there is no connection. @param {import('./api.js').Machine} machine @param {import('./api.js').Me} me */
+export function keepSheet(machine, me) {
+  try {
+    // the forgery token is the session's, and of no use without it
+    write(SHEET + machine.machine, { machine, me: { ...me, forgeryToken: undefined }, at: now(), aheadMs: now() - Date.now() });
+  } catch { /* no room: the page works, with a connection only */ }
+}
+
+/** What is being written. @param {string} machine @param {Draft} draft @returns {boolean} whether it is kept */
+export function keepDraft(machine, draft) {
+  try {
+    write(DRAFT + machine, draft);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** It is finished. Throws where the phone has no room. @param {Waiting} report */
+export function finish(report) {
+  write(WAITING, [...waiting().filter((w) => w.id !== report.id), report]);
+  localStorage.removeItem(DRAFT + report.machine);
+  told();
+}
+
+/** One that was not taken is opened again. @param {Waiting} report */
+export function reopen(report) {
+  write(DRAFT + report.machine, report.draft);
+  drop(report.id);
+}
+
+/** @param {string} id */
+export function drop(id) {
+  write(WAITING, waiting().filter((w) => w.id !== id));
+  told();
+}
+
+/** Who signs out leaves no machine's data behind; what is written stays until it is sent. */
+export function forgetSheets() {
+  Object.keys(localStorage).filter((key) => key.startsWith(SHEET)).forEach((key) => localStorage.removeItem(key));
+}
+
+export const gas = ['refrigerant-recovered', 'refrigerant-added'];
+
+/** R290 from r-290, R 290. @param {string} text */
+export const designation = (text) => text.trim().replace(/[\s-]/g, '').replace(/^r/, 'R');
+
+/** @param {Done} d */
+function done(d) {
+  const detail = gas.includes(d.what) ? designation(d.detail) : d.detail.trim();
+  return { what: d.what, ...(detail && { detail }), ...(d.grams && { grams: Number(d.grams) }) };
+}
+
+/** @param {Waiting} w */
+function body({ time, draft }) {
+  const given = Object.fromEntries(Object.entries(draft).filter(([, value]) => value !== ''));
+  return {
+    ...given,
+    time,
+    done: draft.done.map(done),
+  };
+}
+
+/** @type {Promise<void> | null} */
+let delivering = null;
+
+/** Sends what waits, of whoever is signed in. Never throws. */
+export const deliver = () => (delivering ??= run().finally(() => { delivering = null; }));
+
+async function run() {
+  if (!waiting().some((w) => !w.problem)) return;
+  try {
+    const me = await api.session();
+    for (const report of waiting()) {
+      if (report.account === me.account.id && !report.problem) await send(report);
+    }
+  } catch { /* no connection, or nobody signed in: it stays */ }
+  told();
+}
+
+/** @param {Waiting} report */
+async function send(report) {
+  try {
+    await api.sendWork(report.machine, body(report));
+  } catch (e) {
+    if (!(e instanceof Refused) || !FOR_GOOD.includes(e.status)) throw e;
+    write(WAITING, waiting().map((w) => (w.id === report.id ? { ...w, problem: e.message } : w)));
+    return;
+  }
+  const done = { id: report.id, machine: report.machine, time: report.time, sentAt: new Date(now()).toISOString() };
+  write(SENT, [done, ...sent().filter((s) => s.id !== report.id)].slice(0, SENT_KEPT));
+  drop(report.id);
+}

@@ -1,0 +1,127 @@
+package dev.rimecast.dashboard;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import dev.rimecast.alerts.people.Role;
+import dev.rimecast.dashboard.fake.FakeFleets;
+import dev.rimecast.dashboard.fake.FakeServer;
+import java.net.http.HttpResponse;
+import java.util.UUID;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import tools.jackson.databind.JsonNode;
+
+/** Reports of work over HTTP; what is done with them is tested at the database. */
+class WorkApiTest {
+    private static FakeServer server;
+    private static Web engineer;
+
+    @BeforeAll
+    static void start() {
+        server = FakeServer.start(FakeFleets::small);
+        engineer = new Web(server, server.headers(Role.ENGINEER));
+    }
+
+    @AfterAll
+    static void stop() {
+        server.close();
+    }
+
+    private static String body(UUID id, String more) {
+        return "{\"id\":\"" + id + "\"," + more + '}';
+    }
+
+    @Test
+    void report_twice_isStoredOnceAndListed() {
+        UUID id = UUID.randomUUID();
+        String body = body(id, """
+                "found":"fan-weak","done":[{"what":"part-replaced","detail":"fan motor"},{"what":"cleaned"}],
+                "charge":"warranty","job":"J-7","note":"bearing dry","by":"Pim","caseId":null""");
+
+        HttpResponse<String> first = engineer.post("/api/v1/machines/ice-0007/work", body);
+        HttpResponse<String> again = engineer.post("/api/v1/machines/ice-0007/work", body);
+
+        assertThat(first.statusCode()).isEqualTo(201);
+        assertThat(again.statusCode()).isEqualTo(200);
+        assertThat(Web.parse(again).path("added").asBoolean()).isFalse();
+        JsonNode work = Web.parse(first).path("work");
+        assertThat(Web.parse(again).path("work")).isEqualTo(work);
+        assertThat(work.path("origin").stringValue()).isEqualTo("wear");
+        assertThat(work.path("enteredBy").stringValue()).isEqualTo("engineer");
+        assertThat(engineer.json("/api/v1/work/" + id)).isEqualTo(work);
+        assertThat(engineer.json("/api/v1/machines/ice-0007/work").get(0)).isEqualTo(work);
+        assertThat(engineer.json("/api/v1/machines/ice-0007/events").path("events").size())
+                .isEqualTo(3);
+    }
+
+    @Test
+    void report_withTheIdOfAnother_isRefused() {
+        UUID id = UUID.randomUUID();
+        String body = body(id, "\"found\":\"nothing-found\",\"done\":[{\"what\":\"nothing\"}]");
+        engineer.post("/api/v1/machines/ice-0007/work", body);
+
+        HttpResponse<String> other = engineer.post("/api/v1/machines/ice-0005/work", body);
+
+        assertThat(other.statusCode()).isEqualTo(400);
+        assertThat(Web.parse(other).path("member").stringValue()).isEqualTo("id");
+    }
+
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = '|',
+            value = {
+                "\"done\":[{\"what\":\"cleaned\"}]|found is missing",
+                "\"found\":\"gremlins\",\"done\":[{\"what\":\"cleaned\"}]|found must be one of [nothing-found",
+                "\"found\":\"something-else\",\"done\":[{\"what\":\"cleaned\"}]|foundText is missing",
+                "\"found\":\"scale\"|done must be a list",
+                "\"found\":\"scale\",\"done\":[]|done is empty",
+                "\"found\":\"scale\",\"done\":[{\"what\":\"danced\"}]|done[0].what must be one of [cleaned",
+                "\"found\":\"scale\",\"done\":[{\"what\":\"cleaned\"},{\"what\":\"part-replaced\"}]|done[1].detail must say which",
+                "\"found\":\"scale\",\"done\":[{\"what\":\"cleaned\"},7]|done[1] must be an object",
+                "\"found\":\"low-charge\",\"done\":[{\"what\":\"refrigerant-added\",\"detail\":\"R290\",\"grams\":1.5}]|done[0].grams must be a whole",
+                "\"found\":\"scale\",\"origin\":\"magic\",\"done\":[{\"what\":\"cleaned\"}]|origin must be one of [site",
+                "\"found\":\"scale\",\"charge\":\"gift\",\"done\":[{\"what\":\"cleaned\"}]|charge must be one of [charge",
+                "\"found\":\"scale\",\"visit\":\"today\",\"done\":[{\"what\":\"cleaned\"}]|visit must be a UUID",
+                "\"found\":\"scale\",\"time\":\"2099-01-01T00:00:00Z\",\"done\":[{\"what\":\"cleaned\"}]|time is in the future",
+            })
+    void report_withAMistake_namesTheMember(String members, String says) {
+        HttpResponse<String> answer =
+                engineer.post("/api/v1/machines/ice-0007/work", body(UUID.randomUUID(), members));
+
+        assertThat(answer.statusCode()).isEqualTo(400);
+        assertThat(Web.parse(answer).path("detail").stringValue()).startsWith(says);
+    }
+
+    @Test
+    void report_withoutAnId_isRefused() {
+        HttpResponse<String> answer = engineer.post(
+                "/api/v1/machines/ice-0007/work", "{\"found\":\"scale\",\"done\":[{\"what\":\"cleaned\"}]}");
+
+        assertThat(answer.statusCode()).isEqualTo(400);
+        assertThat(Web.parse(answer).path("detail").stringValue()).startsWith("id is missing");
+    }
+
+    @Test
+    void refrigerant_ofAllReports_isATableOfWhoWhenWhichAndHowMuch() {
+        engineer.post("/api/v1/machines/ice-0009/work", body(UUID.randomUUID(), """
+                "found":"low-charge","by":"Pim, certified","certificate":"F-1","job":"J-9","done":[
+                {"what":"refrigerant-recovered","detail":"R404A","grams":310},
+                {"what":"refrigerant-added","detail":"R404A","grams":400}]"""));
+
+        HttpResponse<String> answer = engineer.get("/api/v1/refrigerant.csv?machine=ice-0009");
+
+        assertThat(answer.headers().firstValue("Content-Type")).contains("text/csv; charset=utf-8");
+        assertThat(answer.headers().firstValue("Content-Disposition"))
+                .contains("attachment; filename=\"refrigerant.csv\"");
+        assertThat(answer.body().lines())
+                .hasSize(3)
+                .first()
+                .isEqualTo(
+                        "time,site,machine,refrigerant,added_g,recovered_g,by,certificate,job,entered_by,report");
+        assertThat(answer.body()).contains(",ice-0009,R404A,,310,\"Pim, certified\",F-1,J-9,engineer,");
+        assertThat(answer.body()).contains(",ice-0009,R404A,400,,\"Pim, certified\",F-1,J-9,engineer,");
+    }
+}

@@ -1,0 +1,182 @@
+package dev.rimecast.dashboard.browser;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import dev.rimecast.alerts.people.Role;
+import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.alerts.work.Deed;
+import dev.rimecast.alerts.work.Done;
+import dev.rimecast.alerts.work.StoredWork;
+import dev.rimecast.dashboard.fake.FakeFleets;
+import dev.rimecast.dashboard.fake.FakeServer;
+import java.util.Optional;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.Test;
+
+/** Writing down work in a plant room: on a phone, with a connection that comes and goes. */
+class WorkIT extends Bench {
+    private static final String PHRASE = "seven herons at the quay";
+
+    private void enterAs(String name) {
+        server.account(name, Role.ENGINEER, SiteScope.EVERY);
+        browser.go(server.url("/sign-in"));
+        press("Enter as " + name);
+        browser.until(name, b -> b.texts(".who-am-i a").toString().contains(name));
+    }
+
+    /** Opens the page as an engineer, and waits until the phone can open it alone. */
+    private String opened(String name) {
+        enterAs(name);
+        browser.phone();
+        String page = server.url("/work/ice-0003");
+        browser.go(page);
+        browser.find("[data-offline-ready=true]");
+        return page;
+    }
+
+    private static void choose(String name, String value) {
+        browser.find("input[name=" + name + "][value=" + value + "]").click();
+    }
+
+    private static void fill() {
+        choose("done", "air-filter-washed");
+        choose("done", "part-replaced");
+        browser.find("input[name^=detail]").sendKeys("fan motor");
+        choose("charge", "warranty");
+        browser.find("input[name=job]").sendKeys("J-77");
+    }
+
+    @AfterEach
+    void forget() {
+        browser.run("localStorage.clear()");
+    }
+
+    @Test
+    void report_writtenWithoutAConnection_isKeptThroughReloadsAndStoredOnce() {
+        String page = opened("Pim");
+        assertThat(browser.violations()).isEmpty();
+        assertThat((Number) browser.run("return document.documentElement.scrollWidth"))
+                .isEqualTo(390L);
+        assertThat(browser.all("input[name=found]:checked"))
+                .as("begins with the probable cause")
+                .singleElement()
+                .satisfies(e -> assertThat(e.getAttribute("value")).isEqualTo("airflow-restricted"));
+
+        int port = server.fallSilent();
+        browser.go(page);
+        browser.find("[data-offline]");
+        assertThat(browser.texts("h1")).containsExactly("Work on ice-0003");
+        fill();
+        browser.go(page);
+        browser.until(
+                "what was begun is still there",
+                b -> b.all("input[name=job]").stream().anyMatch(e -> "J-77".equals(e.getAttribute("value"))));
+        assertThat(browser.violations()).isEmpty();
+        press("Finish");
+        browser.find("[data-waiting]");
+        assertThat(browser.texts("[data-waiting]").toString()).contains("kept on this phone, not sent yet");
+        browser.go(page);
+        browser.find("[data-waiting]");
+        assertThat(browser.violations()).isEmpty();
+        assertThat(server.work().all()).isEmpty();
+
+        server.answerAgain(port);
+        browser.go(page);
+        browser.find("[data-sent]");
+        assertThat(browser.all("[data-waiting]")).isEmpty();
+        assertThat(browser.violations()).isEmpty();
+        assertThat(server.work().all()).singleElement().satisfies(work -> {
+            assertThat(work.machine()).isEqualTo("ice-0003");
+            assertThat(work.enteredBy()).isEqualTo("Pim");
+            assertThat(work.report().found().code()).isEqualTo("airflow-restricted");
+            assertThat(work.report().job()).isEqualTo("J-77");
+            assertThat(work.report().by()).isEqualTo("Pim");
+            assertThat(work.report().done())
+                    .containsExactly(
+                            Done.of(Deed.AIR_FILTER_WASHED),
+                            new Done(Deed.PART_REPLACED, "fan motor", Optional.empty()));
+            assertThat(work.report().caseId()).isPresent();
+        });
+        browser.go(page);
+        browser.find("[data-sent]");
+        assertThat(server.work().received()).isEqualTo(1);
+    }
+
+    @Test
+    void report_whoseAnswerWasLost_isSentAgainAndStoredOnce() {
+        String page = opened("Pim");
+        fill();
+        browser.run("window.kept = null; addEventListener('work-kept', () => { window.kept ??= localStorage.getItem('rimecast.work.waiting'); })");
+        press("Finish");
+        browser.find("[data-sent]");
+        browser.run("localStorage.setItem('rimecast.work.waiting', window.kept)");
+
+        browser.go(page);
+        browser.until("sent again", b -> server.work().received() == 2 && b.all("[data-waiting]").isEmpty());
+
+        assertThat(server.work().all()).hasSize(1);
+        assertThat(browser.texts("[data-sent]")).hasSize(1);
+    }
+
+    @Test
+    void report_finishedAfterTheSessionEnded_isSentOnceSignedInAgain() {
+        server.close();
+        server = FakeServer.guarded(FakeFleets::small);
+        browser.go(server.url("/set-up#" + server.people().links().setUp().orElseThrow()));
+        browser.find("input[name=name]").sendKeys("Ada");
+        browser.find("input[name=next]").sendKeys(PHRASE);
+        browser.find("input[name=again]").sendKeys(PHRASE);
+        browser.find("form .primary").click();
+        browser.until("in", b -> !b.all(".who-am-i a").isEmpty());
+        browser.go(server.url("/work/ice-0003"));
+        browser.find("[data-offline-ready=true]");
+        browser.forgetCookies();
+
+        fill();
+        press("Finish");
+        browser.until("led to the sign-in page", b -> b.run("return location.pathname").equals("/sign-in"));
+        assertThat(server.work().received()).isZero();
+        browser.find("input[name=name]").sendKeys("Ada");
+        browser.find("input[name=password]").sendKeys(PHRASE);
+        browser.find("form .primary").click();
+
+        browser.find("[data-sent]");
+        assertThat(server.work().all()).extracting(StoredWork::enteredBy).containsExactly("Ada");
+    }
+
+    @Test
+    void report_ofSomebodyElseOnTheSamePhone_waitsForThem() {
+        String page = opened("Pim");
+        int port = server.fallSilent();
+        browser.go(page);
+        fill();
+        press("Finish");
+        browser.find("[data-waiting]");
+        server.answerAgain(port);
+
+        enterAs("Kim");
+        assertThat(browser.texts(".strip").toString()).contains("1 report of work is kept on this phone");
+        browser.go(page);
+        browser.until(
+                "says whose it is",
+                b -> b.texts("[data-waiting]").toString().contains("sent when Pim is signed in here"));
+        assertThat(server.work().received()).isZero();
+
+        enterAs("Pim");
+        browser.until("sent from any page", b -> server.work().all().size() == 1);
+        assertThat(server.work().all()).extracting(StoredWork::enteredBy).containsExactly("Pim");
+    }
+
+    @Test
+    void refrigerant_asksForGramsAndSaysWhoMay() {
+        opened("Pim");
+        choose("done", "refrigerant-added");
+        browser.find("[data-certified]");
+        assertThat(browser.texts("[data-certified]").toString()).contains("Only certified persons");
+        press("Finish");
+        browser.until(
+                "told", b -> b.texts(".work > [role=alert]").toString().contains("whole grams"));
+        assertThat(browser.violations()).isEmpty();
+        assertThat(server.work().received()).isZero();
+    }
+}

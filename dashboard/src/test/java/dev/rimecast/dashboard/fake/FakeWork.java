@@ -1,0 +1,107 @@
+package dev.rimecast.dashboard.fake;
+
+import dev.rimecast.alerts.view.Events;
+import dev.rimecast.alerts.view.Person;
+import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.alerts.work.StoredWork;
+import dev.rimecast.alerts.work.Work;
+import dev.rimecast.alerts.work.WorkEvents;
+import dev.rimecast.alerts.work.WorkReport;
+import dev.rimecast.alerts.work.WorkRules;
+import java.time.Instant;
+import java.time.InstantSource;
+import java.time.temporal.ChronoUnit;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.UUID;
+
+/** Reports of work in memory, by the same rules. */
+public final class FakeWork implements Work {
+    private final FakeFleet fleet;
+    private final Events events;
+    private final InstantSource clock;
+    private final Map<UUID, StoredWork> stored = new LinkedHashMap<>();
+    private int received;
+
+    FakeWork(FakeFleet fleet, Events events, InstantSource clock) {
+        this.fleet = fleet;
+        this.events = events;
+        this.clock = clock;
+    }
+
+    /** How many times a report came in, repeats counted. */
+    public synchronized int received() {
+        return received;
+    }
+
+    public synchronized List<StoredWork> all() {
+        return List.copyOf(stored.values());
+    }
+
+    @Override
+    public synchronized Outcome report(SiteScope sites, String machine, WorkReport report, Person who) {
+        received++;
+        Optional<String> site =
+                fleet.machine(machine).map(view -> view.site().id()).filter(sites::includes);
+        if (site.isEmpty()) {
+            return new Outcome.NotFound("No machine " + machine + " in the register.");
+        }
+        StoredWork known = stored.get(report.id());
+        if (known != null) {
+            return known.machine().equals(machine)
+                    ? new Outcome.Known(known)
+                    : new Outcome.Refused("id", "is that of a report of another machine");
+        }
+        Instant now = clock.instant().truncatedTo(ChronoUnit.MILLIS);
+        Optional<Outcome> wrong = WorkRules.wrong(report, now)
+                .map(each -> new Outcome.Refused(each.member(), each.reason()));
+        if (wrong.isPresent()) {
+            return wrong.get();
+        }
+        StoredWork work = new StoredWork(report, site.get(), machine, who.name(), now);
+        stored.put(report.id(), work);
+        events.report(
+                SiteScope.EVERY,
+                WorkEvents.of(machine, report).stream()
+                        .map(event -> new Events.Report(
+                                Optional.empty(),
+                                event.machine(),
+                                Optional.of(event.at()),
+                                event.kind(),
+                                event.detail(),
+                                event.by(),
+                                event.job()))
+                        .toList(),
+                who);
+        return new Outcome.Added(work);
+    }
+
+    @Override
+    public synchronized List<StoredWork> ofMachine(SiteScope sites, String machine, int limit) {
+        return stored.values().stream()
+                .filter(work -> work.machine().equals(machine) && sites.includes(work.site()))
+                .sorted(Comparator.comparing((StoredWork work) -> work.report().at())
+                        .reversed())
+                .limit(limit)
+                .toList();
+    }
+
+    @Override
+    public synchronized Optional<StoredWork> one(SiteScope sites, UUID id) {
+        return Optional.ofNullable(stored.get(id)).filter(work -> sites.includes(work.site()));
+    }
+
+    @Override
+    public synchronized List<StoredWork> between(
+            SiteScope sites, Optional<String> machine, Instant from, Instant to) {
+        return stored.values().stream()
+                .filter(work -> sites.includes(work.site()))
+                .filter(work -> machine.isEmpty() || machine.get().equals(work.machine()))
+                .filter(work -> !work.report().at().isBefore(from) && work.report().at().isBefore(to))
+                .sorted(Comparator.comparing(work -> work.report().at()))
+                .toList();
+    }
+}
