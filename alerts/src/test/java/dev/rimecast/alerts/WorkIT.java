@@ -14,19 +14,25 @@ import dev.rimecast.alerts.work.Charge;
 import dev.rimecast.alerts.work.Deed;
 import dev.rimecast.alerts.work.Done;
 import dev.rimecast.alerts.work.Found;
+import dev.rimecast.alerts.work.MissedCall;
 import dev.rimecast.alerts.work.ScopedWork;
 import dev.rimecast.alerts.work.StoredWork;
 import dev.rimecast.alerts.work.Work;
 import dev.rimecast.alerts.work.Work.Outcome;
 import dev.rimecast.alerts.work.WorkReport;
+import dev.rimecast.telemetry.file.TruthRow;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Cause.Origin;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.finding.Finding.Step;
+import dev.rimecast.telemetry.finding.Priority;
+import dev.rimecast.telemetry.finding.Stage;
 import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.log.SiteRecord.Happened;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Register;
+import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
@@ -58,7 +64,11 @@ class WorkIT extends StageBench {
                         Machine.basic("ice-a", "bar", "gw-bar"),
                         Machine.basic("ice-b", "bar", "gw-bar"),
                         Machine.basic("ice-c", "club", "gw-club"),
-                        Machine.basic("ice-1", "site-a", "gw-a")),
+                        Machine.basic("ice-1", "site-a", "gw-a"),
+                        Machine.basic("ice-2", "site-a", "gw-a"),
+                        Machine.basic("ice-3", "site-b", "gw-b"),
+                        Machine.basic("ice-4", "site-a", "gw-a"),
+                        Machine.basic("ice-5", "site-a", "gw-a")),
                 List.of()));
     }
 
@@ -101,16 +111,16 @@ class WorkIT extends StageBench {
                 Done.of(Deed.CLEANED),
                 new Done(Deed.REFRIGERANT_ADDED, "R290", Optional.of(40)));
 
-        StoredWork first = added(work.report(SiteScope.EVERY, "ice-a", report, ADA));
-        Outcome again = work.report(SiteScope.EVERY, "ice-a", report, new Person("bo"));
+        StoredWork first = added(work.report(SiteScope.EVERY, "ice-b", report, ADA));
+        Outcome again = work.report(SiteScope.EVERY, "ice-b", report, new Person("bo"));
 
         assertThat(again).isEqualTo(new Outcome.Known(first));
         assertThat(first.report()).isEqualTo(report);
         assertThat(work.one(SiteScope.EVERY, report.id())).contains(first);
-        assertThat(work.ofMachine(SiteScope.EVERY, "ice-a", 50)).contains(first);
+        assertThat(work.ofMachine(SiteScope.EVERY, "ice-b", 50)).contains(first);
         assertThat(work.between(
                         SiteScope.EVERY,
-                        Optional.of("ice-a"),
+                        Optional.of("ice-b"),
                         report.at(),
                         report.at().plusMillis(1)))
                 .containsExactly(first);
@@ -124,7 +134,7 @@ class WorkIT extends StageBench {
                         tuple(EventKind.PART_REPLACED, "fan motor"),
                         tuple(EventKind.PART_REPLACED, "refrigerant charge"),
                         tuple(EventKind.CLEANED, ""));
-        assertThat(stage.siteEvents().newestOf(SiteScope.EVERY, "ice-a", Set.of(EventKind.CLEANED)))
+        assertThat(stage.siteEvents().newestOf(SiteScope.EVERY, "ice-b", Set.of(EventKind.CLEANED)))
                 .extracting(EventView::at)
                 .containsExactly(report.at());
     }
@@ -205,6 +215,100 @@ class WorkIT extends StageBench {
         assertThat(((Outcome.Refused) work.report(SiteScope.EVERY, "ice-b", good, ADA)).member())
                 .isEqualTo("id");
         assertThat(stored.enteredBy()).isEqualTo("ada");
+    }
+
+    @Test
+    void outcomes_ofACase_areItsLastCauseAndWhenItStopped() throws Exception {
+        Finding raised = Findings.raised("ice-2", Condition.LONG_FREEZE, NOON.minusSeconds(7_200));
+        Finding stopped = Findings.next(raised, Step.UPDATED, Stage.STOPPED, Priority.URGENT);
+        engines.send(raised);
+        engines.send(stopped);
+        engines.flush();
+        await().until(() -> stage.views()
+                .alert(raised.id())
+                .filter(alert -> alert.finding().revision() == 2)
+                .isPresent());
+        UUID caseId = stage.views().alert(raised.id()).orElseThrow().caseId().orElseThrow();
+        Done done = Done.of(Deed.ADJUSTED);
+        added(work.report(
+                SiteScope.EVERY, "ice-2", report(UUID.randomUUID(), NOW.minusSeconds(900), Optional.of(caseId), done), ADA));
+        WorkReport last = found(new Found.ACause(Cause.FAN_FAILED), NOW.minusSeconds(60), Optional.of(caseId));
+        added(work.report(SiteScope.EVERY, "ice-2", last, ADA));
+        added(work.report(SiteScope.EVERY, "ice-2", found(new Found.Nothing(), NOW, Optional.of(caseId)), ADA));
+        stage.siteEvents()
+                .report(
+                        new Happened(NOW, Optional.of("ice-3"), EventKind.VISIT, "scale", "Pim", "J-9"), "site-b");
+
+        assertThat(work.outcomes(SiteScope.of(List.of("site-a", "site-b"))))
+                .filteredOn(row -> row.machine().equals("ice-2") || row.machine().equals("ice-3"))
+                .containsExactly(
+                        new TruthRow(
+                                "ice-2",
+                                Optional.of(Cause.FAN_FAILED),
+                                Optional.empty(),
+                                Optional.of(stopped.at()),
+                                Optional.empty()),
+                        new TruthRow(
+                                "ice-3",
+                                Optional.of(Cause.SCALE),
+                                Optional.empty(),
+                                Optional.empty(),
+                                Optional.empty()));
+        assertThat(work.outcomes(SiteScope.of(List.of("site-b"))))
+                .extracting(TruthRow::machine)
+                .containsExactly("ice-3");
+    }
+
+    private static WorkReport found(Found found, Instant at, Optional<UUID> caseId) {
+        return new WorkReport(
+                UUID.randomUUID(),
+                at,
+                found,
+                Optional.empty(),
+                List.of(Done.of(Deed.NOTHING)),
+                Optional.empty(),
+                "",
+                "",
+                "",
+                "",
+                Optional.empty(),
+                caseId);
+    }
+
+    @Test
+    void missedCalls_areThoseThatNoAlertStoodBefore() throws Exception {
+        Finding warned = Findings.raised("ice-4", Condition.LONG_FREEZE, NOON.minus(Duration.ofDays(9)));
+        Finding over = Findings.next(warned, Step.CLEARED, Stage.EARLY, Priority.LOW);
+        Finding care = Findings.raised("ice-5", Condition.CLEANING_DUE, NOON.minus(Duration.ofDays(9)));
+        Finding silent = Findings.raised("ice-5", Condition.MACHINE_SILENT, NOON.minus(Duration.ofHours(1)));
+        for (Finding each : List.of(warned, over, care, silent)) {
+            engines.send(each);
+        }
+        engines.flush();
+        await().until(() -> stage.views().alert(silent.id()).isPresent()
+                && stage.views()
+                        .alert(warned.id())
+                        .filter(alert -> alert.finding().revision() == 2)
+                        .isPresent());
+        Instant cleared = over.at();
+        call("ice-4", cleared.plus(Duration.ofHours(72)), "in time");
+        call("ice-4", cleared.plus(Duration.ofHours(72)).plusMillis(1), "too late");
+        call("ice-4", warned.raisedAt().minusMillis(1), "before");
+        call("ice-5", NOW, "care only");
+
+        assertThat(work.missedCalls(SiteScope.of(List.of("site-a")), NOON.minus(Duration.ofDays(10)), NOW.plusSeconds(1)))
+                .filteredOn(call -> call.job().startsWith("missed-"))
+                .extracting(MissedCall::by, MissedCall::wasSilent)
+                .containsExactly(tuple("before", false), tuple("too late", false), tuple("care only", true));
+        assertThat(work.missedCalls(SiteScope.of(List.of("bar")), NOON.minus(Duration.ofDays(10)), NOW.plusSeconds(1)))
+                .isEmpty();
+    }
+
+    private void call(String machine, Instant at, String by) {
+        stage.siteEvents()
+                .report(
+                        new Happened(at, Optional.of(machine), EventKind.CALL, "no-ice", by, "missed-" + machine),
+                        "site-a");
     }
 
     @Test

@@ -64,6 +64,7 @@ class OpenApiTest {
         "/api/v1/machines/ice-0003/events?limit=2, /api/v1/machines/{machine}/events, 200, application~1json",
         "/api/v1/machines/ice-0003/trace, /api/v1/machines/{machine}/trace, 200, application~1json",
         "/api/v1/machines/ice-0003/care, /api/v1/machines/{machine}/care, 200, application~1json",
+        "/api/v1/machines/ice-0003/care-record, /api/v1/machines/{machine}/care-record, 200, application~1json",
         "/api/v1/sites/site-1/events, /api/v1/sites/{site}/events, 200, application~1json",
         "/api/v1/alerts?open=false, /api/v1/alerts, 200, application~1json",
         "/api/v1/alerts?detail=true, /api/v1/alerts, 200, application~1json",
@@ -151,8 +152,7 @@ class OpenApiTest {
         JsonNode example = document.at(
                 "/paths/~1api~1v1~1machines~1{machine}~1work/post/requestBody/content/application~1json/examples/fan/value");
         String now = web.json("/api/v1/status").path("now").stringValue();
-        String body = example.toString()
-                .replace(example.path("time").stringValue(), now);
+        String body = example.toString().replace(example.path("time").stringValue(), now);
         HttpResponse<String> first = web.post("/api/v1/machines/ice-0003/work", body);
         HttpResponse<String> again = web.post("/api/v1/machines/ice-0003/work", body);
 

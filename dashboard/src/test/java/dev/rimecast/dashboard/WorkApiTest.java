@@ -53,7 +53,9 @@ class WorkApiTest {
         assertThat(work.path("enteredBy").stringValue()).isEqualTo("engineer");
         assertThat(engineer.json("/api/v1/work/" + id)).isEqualTo(work);
         assertThat(engineer.json("/api/v1/machines/ice-0007/work").get(0)).isEqualTo(work);
-        assertThat(engineer.json("/api/v1/machines/ice-0007/events").path("events").size())
+        assertThat(engineer.json("/api/v1/machines/ice-0007/events")
+                        .path("events")
+                        .size())
                 .isEqualTo(3);
     }
 
@@ -88,8 +90,7 @@ class WorkApiTest {
                 "\"found\":\"scale\",\"time\":\"2099-01-01T00:00:00Z\",\"done\":[{\"what\":\"cleaned\"}]|time is in the future",
             })
     void report_withAMistake_namesTheMember(String members, String says) {
-        HttpResponse<String> answer =
-                engineer.post("/api/v1/machines/ice-0007/work", body(UUID.randomUUID(), members));
+        HttpResponse<String> answer = engineer.post("/api/v1/machines/ice-0007/work", body(UUID.randomUUID(), members));
 
         assertThat(answer.statusCode()).isEqualTo(400);
         assertThat(Web.parse(answer).path("detail").stringValue()).startsWith(says);
@@ -102,6 +103,46 @@ class WorkApiTest {
 
         assertThat(answer.statusCode()).isEqualTo(400);
         assertThat(Web.parse(answer).path("detail").stringValue()).startsWith("id is missing");
+    }
+
+    @Test
+    void careRecord_ofEventsAndReports_hasEachOnce() {
+        engineer.post("/api/v1/machines/ice-0011/work", body(UUID.randomUUID(), """
+                "found":"scale","by":"Pim","job":"J-11","done":[{"what":"descaled"},{"what":"cleaned"},
+                {"what":"first-batches-discarded"},{"what":"adjusted"}]"""));
+        engineer.post(
+                "/api/v1/machines/ice-0011/events", "{\"event\":\"lamp-changed\",\"by\":\"Kim\",\"job\":\"J-12\"}");
+
+        HttpResponse<String> answer = engineer.get("/api/v1/machines/ice-0011/care-record.csv");
+
+        assertThat(answer.headers().firstValue("Content-Disposition"))
+                .contains("attachment; filename=\"care-ice-0011.csv\"");
+        assertThat(answer.body().lines().skip(1).map(line -> line.substring(line.indexOf("ice-0011"))))
+                .containsExactly(
+                        "ice-0011,site-3,cleaned,descaled,Pim,J-11,engineer",
+                        "ice-0011,site-3,first-batches-discarded,,Pim,J-11,engineer",
+                        "ice-0011,site-3,lamp-changed,,Kim,J-12,engineer");
+        assertThat(engineer.json("/api/v1/machines/ice-0011/care-record").size())
+                .isEqualTo(3);
+    }
+
+    @Test
+    void outcomesAndMissedCalls_areTablesOfTheContract() {
+        engineer.post(
+                "/api/v1/machines/ice-0013/work",
+                body(UUID.randomUUID(), "\"found\":\"drain-blocked\",\"done\":[{\"what\":\"adjusted\"}]"));
+
+        assertThat(engineer.get("/api/v1/outcomes.csv").body().lines())
+                .startsWith("machine,cause,onset,stopped,deadline")
+                .contains("ice-0013,drain-blocked,,,");
+        assertThat(engineer.get("/api/v1/missed-calls.csv").body().lines())
+                .first()
+                .isEqualTo("call,time,site,machine,complaint,was_silent,by,job,case");
+        assertThat(engineer.get("/api/v1/missed-calls.csv").body()).contains(",site-2,,no-ice,1,\"Bar, upstairs\",J-8,");
+        assertThat(engineer.get("/api/v1/missed-calls.csv?to=2020-01-01T00:00:00Z").body().lines())
+                .hasSize(1);
+        assertThat(engineer.get("/api/v1/missed-calls.csv?from=noon").statusCode())
+                .isEqualTo(400);
     }
 
     @Test
@@ -119,8 +160,7 @@ class WorkApiTest {
         assertThat(answer.body().lines())
                 .hasSize(3)
                 .first()
-                .isEqualTo(
-                        "time,site,machine,refrigerant,added_g,recovered_g,by,certificate,job,entered_by,report");
+                .isEqualTo("time,site,machine,refrigerant,added_g,recovered_g,by,certificate,job,entered_by,report");
         assertThat(answer.body()).contains(",ice-0009,R404A,,310,\"Pim, certified\",F-1,J-9,engineer,");
         assertThat(answer.body()).contains(",ice-0009,R404A,400,,\"Pim, certified\",F-1,J-9,engineer,");
     }

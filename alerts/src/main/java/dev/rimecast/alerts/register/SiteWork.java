@@ -2,6 +2,7 @@ package dev.rimecast.alerts.register;
 
 import dev.rimecast.alerts.store.CaseStore;
 import dev.rimecast.alerts.store.Database;
+import dev.rimecast.alerts.store.OutcomeQuery;
 import dev.rimecast.alerts.store.RegisterStore;
 import dev.rimecast.alerts.store.SiteEventStore;
 import dev.rimecast.alerts.store.SiteLocks;
@@ -9,11 +10,13 @@ import dev.rimecast.alerts.store.WorkStore;
 import dev.rimecast.alerts.view.Changes.Change;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.alerts.work.MissedCall;
 import dev.rimecast.alerts.work.StoredWork;
 import dev.rimecast.alerts.work.Work;
 import dev.rimecast.alerts.work.WorkEvents;
 import dev.rimecast.alerts.work.WorkReport;
 import dev.rimecast.alerts.work.WorkRules;
+import dev.rimecast.telemetry.file.TruthRow;
 import dev.rimecast.telemetry.machine.Machine;
 import java.time.Instant;
 import java.time.InstantSource;
@@ -117,5 +120,15 @@ public final class SiteWork implements Work {
     @Override
     public List<StoredWork> between(SiteScope sites, Optional<String> machine, Instant from, Instant to) {
         return database.jdbi().withHandle(handle -> WorkStore.between(handle, sites, machine, from, to));
+    }
+
+    @Override
+    public List<TruthRow> outcomes(SiteScope sites) {
+        return database.jdbi().withHandle(handle -> OutcomeQuery.outcomes(handle, sites));
+    }
+
+    @Override
+    public List<MissedCall> missedCalls(SiteScope sites, Instant from, Instant to) {
+        return database.jdbi().withHandle(handle -> OutcomeQuery.missedCalls(handle, sites, from, to));
     }
 }

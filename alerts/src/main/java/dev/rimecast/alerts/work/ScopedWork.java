@@ -2,6 +2,7 @@ package dev.rimecast.alerts.work;
 
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.telemetry.file.TruthRow;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
@@ -39,5 +40,15 @@ public final class ScopedWork implements Work {
     @Override
     public List<StoredWork> between(SiteScope sites, Optional<String> machine, Instant from, Instant to) {
         return all.between(sites.and(scope), machine, from, to);
+    }
+
+    @Override
+    public List<TruthRow> outcomes(SiteScope sites) {
+        return all.outcomes(sites.and(scope));
+    }
+
+    @Override
+    public List<MissedCall> missedCalls(SiteScope sites, Instant from, Instant to) {
+        return all.missedCalls(sites.and(scope), from, to);
     }
 }

@@ -40,6 +40,8 @@ public final class Api {
     private final NoticeResource notices;
     private final WorkResource workReports;
     private final WorkExport workExport;
+    private final OutcomeExport outcomes;
+    private final CareRecordResource careRecord;
     private final RulesResource rules;
     private final StatusResource status;
     private final SystemResource system;
@@ -73,6 +75,8 @@ public final class Api {
         notices = new NoticeResource(seen, reply, json);
         workReports = new WorkResource(seen, reply, clock, json);
         workExport = new WorkExport(seen, reply);
+        outcomes = new OutcomeExport(seen, reply);
+        careRecord = new CareRecordResource(seen, reply);
         rules = new RulesResource(ruleDesk, reply, json);
         status = new StatusResource(health, clock, hub::viewers, version, meters, json);
         system = new SystemResource(seen, reply, watch, meters, clock);
@@ -147,7 +151,11 @@ public final class Api {
         routes.post("/api/v1/machines/{id}/work", workReports::report, Access.may(Permission.REPORT_WORK))
                 .get("/api/v1/machines/{id}/work", workReports::ofMachine, SEE)
                 .get("/api/v1/work/{id}", workReports::one, SEE)
-                .get("/api/v1/refrigerant.csv", workExport::refrigerant, SEE);
+                .get("/api/v1/refrigerant.csv", workExport::refrigerant, SEE)
+                .get("/api/v1/outcomes.csv", outcomes::outcomes, SEE)
+                .get("/api/v1/missed-calls.csv", outcomes::missedCalls, SEE)
+                .get("/api/v1/machines/{id}/care-record", careRecord::json, SEE)
+                .get("/api/v1/machines/{id}/care-record.csv", careRecord::csv, SEE);
     }
 
     /** Rules are of the whole firm: everybody may read them, and only who sees every site may change them. */

@@ -119,7 +119,8 @@ final class Body {
     List<Body> objects(String name, int most) {
         JsonNode node = json.path(name);
         if (!node.isArray() || node.size() > most) {
-            throw Problem.badBody(name(name) + " must be a list of at most " + most).asException();
+            throw Problem.badBody(name(name) + " must be a list of at most " + most)
+                    .asException();
         }
         List<Body> objects = new ArrayList<>();
         for (JsonNode each : node) {
@@ -174,7 +175,8 @@ final class Body {
     String required(String name) {
         String text = text(name);
         if (text.isEmpty()) {
-            throw Problem.badBody(name(name) + " is missing: say it in a few words").asException();
+            throw Problem.badBody(name(name) + " is missing: say it in a few words")
+                    .asException();
         }
         return text;
     }

@@ -11,7 +11,6 @@ import dev.rimecast.dashboard.http.Reply;
 import dev.rimecast.telemetry.file.csv.Cells;
 import dev.rimecast.telemetry.machine.Ids;
 import io.javalin.http.Context;
-import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -25,7 +24,16 @@ import java.util.Optional;
  */
 final class WorkExport {
     private static final List<String> COLUMNS = List.of(
-            "time", "site", "machine", "refrigerant", "added_g", "recovered_g", "by", "certificate", "job", "entered_by",
+            "time",
+            "site",
+            "machine",
+            "refrigerant",
+            "added_g",
+            "recovered_g",
+            "by",
+            "certificate",
+            "job",
+            "entered_by",
             "report");
 
     private final Fleet fleet;
@@ -39,12 +47,12 @@ final class WorkExport {
     void refrigerant(Context ctx) {
         Optional<String> machine = Query.text(ctx, "machine");
         machine.filter(id -> !Ids.isLegal(id)).ifPresent(id -> {
-            throw Problem.badParameter("machine", "machine is not an identifier").asException();
+            throw Problem.badParameter("machine", "machine is not an identifier")
+                    .asException();
         });
-        Instant from = Query.instant(ctx, "from").orElse(Instant.EPOCH);
-        Instant to = Query.instant(ctx, "to").orElse(Instant.parse("9999-01-01T00:00:00Z"));
+        Span span = Span.of(ctx);
         List<List<String>> rows = new ArrayList<>();
-        for (StoredWork work : fleet.work(ctx).between(SiteScope.EVERY, machine, from, to)) {
+        for (StoredWork work : fleet.work(ctx).between(SiteScope.EVERY, machine, span.from(), span.to())) {
             work.report().done().stream()
                     .filter(done -> done.deed().isRefrigerant())
                     .forEach(done -> rows.add(row(work, done)));
@@ -56,7 +64,7 @@ final class WorkExport {
         String grams = Cells.of(done.grams());
         boolean added = done.deed() == Deed.REFRIGERANT_ADDED;
         return List.of(
-                work.report().at().toString(),
+                Cells.time(Optional.of(work.report().at())),
                 work.site(),
                 work.machine(),
                 done.detail(),

@@ -99,7 +99,8 @@ final class WorkResource {
                 Charge::ofCode,
                 Stream.of(Charge.values()).map(Charge::code).toList());
         return new WorkReport(
-                body.uuid("id").orElseThrow(() -> wrong("id", "is missing: make one, so that a repeat is told from it")),
+                body.uuid("id")
+                        .orElseThrow(() -> wrong("id", "is missing: make one, so that a repeat is told from it")),
                 body.given("time") ? body.instant("time") : clock.instant(),
                 found,
                 corrected.or(() -> found.told().map(cause -> cause.origin())),
@@ -140,11 +141,7 @@ final class WorkResource {
     /** A problem that names the member, for people and for programs. */
     static RuntimeException wrong(String member, String reason) {
         return new Problem(
-                        400,
-                        "bad-body",
-                        "The body is not understood",
-                        member + ' ' + reason,
-                        Map.of("member", member))
+                        400, "bad-body", "The body is not understood", member + ' ' + reason, Map.of("member", member))
                 .asException();
     }
 

@@ -63,10 +63,7 @@ public final class Reply {
         ctx.header(TIME_HEADER, clock.instant().toString());
         ctx.header("Cache-Control", "private, no-cache");
         ctx.header("Content-Disposition", "attachment; filename=\"" + name + '"');
-        send(
-                ctx,
-                Payload.passing(text.toString().getBytes(StandardCharsets.UTF_8)),
-                "text/csv; charset=utf-8");
+        send(ctx, Payload.passing(text.toString().getBytes(StandardCharsets.UTF_8)), "text/csv; charset=utf-8");
     }
 
     static void send(Context ctx, Payload payload, String contentType) {

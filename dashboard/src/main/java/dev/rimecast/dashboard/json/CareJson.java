@@ -1,11 +1,11 @@
 package dev.rimecast.dashboard.json;
 
 import dev.rimecast.alerts.view.EventView;
+import dev.rimecast.alerts.work.CareLine;
 import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.machine.Machine;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
-import java.util.EnumSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
@@ -30,8 +30,7 @@ public record CareJson(
         Optional<Instant> dueAt) {
 
     /** What care consists of; a lamp only where the register has one or one was changed. */
-    public static final Set<EventKind> KINDS = EnumSet.of(
-            EventKind.CLEANED, EventKind.AIR_FILTER_WASHED, EventKind.WATER_FILTER_CHANGED, EventKind.LAMP_CHANGED);
+    public static final Set<EventKind> KINDS = CareLine.KINDS;
 
     public static List<CareJson> of(Machine machine, List<EventView> newest) {
         return Stream.of(EventKind.values())

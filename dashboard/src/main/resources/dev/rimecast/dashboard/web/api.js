@@ -65,6 +65,7 @@ import { t } from './texts.js';
  *   ambientMean: Column, waterMean: Column}} Temperatures
  * @typedef {{from: string, to: string, stepSeconds: number, start: number[], evaporator: Column, condenser: Column}} Trace
  * @typedef {{event: string, doneAt?: string, by?: string, job?: string, everyDays?: number, dueAt?: string}} Care
+ * @typedef {{time: string, site: string, what: string, detail: string, by: string, job: string, enteredBy: string}} CareLine
  * @typedef {{product: string, version: string, now: string, state: 'up' | 'degraded' | 'down',
  *   stages: {name: string, state: string, detail: string}[], demo?: string, liveViewers: number}} Status
  * @typedef {{now: string, versions: {part: string, version: string}[], disks: {path: string, freeBytes: number, totalBytes: number}[],
@@ -180,6 +181,8 @@ export const api = {
   trace: (machine, from, to) => call(`machines/${id(machine)}/trace?${range(from, to)}`),
   /** @param {string} machine @returns {Promise<Care[]>} */
   care: (machine) => call(`machines/${id(machine)}/care`),
+  /** Who did what, oldest first. @param {string} machine @returns {Promise<CareLine[]>} */
+  careRecord: (machine) => call(`machines/${id(machine)}/care-record`),
   /** @param {string} machine @returns {Promise<AlertSummary[]>} those that are over, too */
   alertsOfMachine: (machine) => call(`alerts?open=false&machine=${id(machine)}`),
   /** @param {string} machine @param {number} [before] @returns {Promise<EventPage>} */

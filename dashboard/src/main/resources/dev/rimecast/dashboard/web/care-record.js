@@ -25,4 +25,4 @@ export const careRecord = (record, machine) => html`
       <tbody>${record.map((c) => html`<tr><th scope="row">${word(eventKinds, c.event)}</th>
         <td>${c.doneAt ? html`${when(c.doneAt, dayText)}<span class="hint">${c.by ? `, ${c.by}` : nothing}${c.job ? `, ${t.events.jobNumber(c.job)}` : nothing}</span>` : t.care.never}</td>
         <td>${next(c, machine)}</td></tr>`)}</tbody></table></div>`}
-    <p class="hint">${t.care.hint}</p></section>`;
+    <p class="hint">${t.care.hint}</p><p><a href="/care/${machine.machine}">${t.careRecord.whole}</a></p></section>`;

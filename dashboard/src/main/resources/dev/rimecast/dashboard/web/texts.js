@@ -473,6 +473,22 @@ export const t = {
     spoiled: (/** @type {string} */ why) => `Nothing was imported: ${why}`,
   },
 
+  careRecord: {
+    title: (/** @type {string} */ machine) => `Care record of ${machine}`,
+    intro: 'Ice is food: who cleaned, descaled, changed filters and lamps, and threw away first batches, and when.',
+    asOf: (/** @type {string} */ when) => `As of ${when}.`,
+    serial: (/** @type {string} */ serial) => `serial number ${serial}`,
+    csv: 'As a table (CSV)',
+    none: 'No care was reported of this machine yet.',
+    descaled: 'Cleaned and descaled',
+    time: 'When',
+    what: 'What',
+    by: 'Done by',
+    job: 'Job',
+    enteredBy: 'Put in by',
+    whole: 'The whole record, to print',
+  },
+
   work: {
     title: (/** @type {string} */ machine) => `Work on ${machine}`,
     write: 'Write down work',

@@ -106,13 +106,16 @@ class WorkIT extends Bench {
     void report_whoseAnswerWasLost_isSentAgainAndStoredOnce() {
         String page = opened("Pim");
         fill();
-        browser.run("window.kept = null; addEventListener('work-kept', () => { window.kept ??= localStorage.getItem('rimecast.work.waiting'); })");
+        browser.run(
+                "window.kept = null; addEventListener('work-kept', () => { window.kept ??= localStorage.getItem('rimecast.work.waiting'); })");
         press("Finish");
         browser.find("[data-sent]");
         browser.run("localStorage.setItem('rimecast.work.waiting', window.kept)");
 
         browser.go(page);
-        browser.until("sent again", b -> server.work().received() == 2 && b.all("[data-waiting]").isEmpty());
+        browser.until(
+                "sent again",
+                b -> server.work().received() == 2 && b.all("[data-waiting]").isEmpty());
 
         assertThat(server.work().all()).hasSize(1);
         assertThat(browser.texts("[data-sent]")).hasSize(1);
@@ -134,7 +137,9 @@ class WorkIT extends Bench {
 
         fill();
         press("Finish");
-        browser.until("led to the sign-in page", b -> b.run("return location.pathname").equals("/sign-in"));
+        browser.until(
+                "led to the sign-in page",
+                b -> b.run("return location.pathname").equals("/sign-in"));
         assertThat(server.work().received()).isZero();
         browser.find("input[name=name]").sendKeys("Ada");
         browser.find("input[name=password]").sendKeys(PHRASE);
@@ -174,8 +179,7 @@ class WorkIT extends Bench {
         browser.find("[data-certified]");
         assertThat(browser.texts("[data-certified]").toString()).contains("Only certified persons");
         press("Finish");
-        browser.until(
-                "told", b -> b.texts(".work > [role=alert]").toString().contains("whole grams"));
+        browser.until("told", b -> b.texts(".work > [role=alert]").toString().contains("whole grams"));
         assertThat(browser.violations()).isEmpty();
         assertThat(server.work().received()).isZero();
     }

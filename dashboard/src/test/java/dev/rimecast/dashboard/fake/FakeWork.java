@@ -3,6 +3,8 @@ package dev.rimecast.dashboard.fake;
 import dev.rimecast.alerts.view.Events;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.telemetry.file.TruthRow;
+import dev.rimecast.alerts.work.MissedCall;
 import dev.rimecast.alerts.work.StoredWork;
 import dev.rimecast.alerts.work.Work;
 import dev.rimecast.alerts.work.WorkEvents;
@@ -56,8 +58,8 @@ public final class FakeWork implements Work {
                     : new Outcome.Refused("id", "is that of a report of another machine");
         }
         Instant now = clock.instant().truncatedTo(ChronoUnit.MILLIS);
-        Optional<Outcome> wrong = WorkRules.wrong(report, now)
-                .map(each -> new Outcome.Refused(each.member(), each.reason()));
+        Optional<Outcome> wrong =
+                WorkRules.wrong(report, now).map(each -> new Outcome.Refused(each.member(), each.reason()));
         if (wrong.isPresent()) {
             return wrong.get();
         }
@@ -95,13 +97,43 @@ public final class FakeWork implements Work {
     }
 
     @Override
-    public synchronized List<StoredWork> between(
-            SiteScope sites, Optional<String> machine, Instant from, Instant to) {
+    public synchronized List<StoredWork> between(SiteScope sites, Optional<String> machine, Instant from, Instant to) {
         return stored.values().stream()
                 .filter(work -> sites.includes(work.site()))
                 .filter(work -> machine.isEmpty() || machine.get().equals(work.machine()))
-                .filter(work -> !work.report().at().isBefore(from) && work.report().at().isBefore(to))
+                .filter(work ->
+                        !work.report().at().isBefore(from) && work.report().at().isBefore(to))
                 .sorted(Comparator.comparing(work -> work.report().at()))
                 .toList();
+    }
+
+    @Override
+    public synchronized List<TruthRow> outcomes(SiteScope sites) {
+        return between(sites, Optional.empty(), Instant.EPOCH, Instant.MAX).stream()
+                .filter(work -> work.report().found().told().isPresent())
+                .map(work -> new TruthRow(
+                        work.machine(),
+                        work.report().found().told(),
+                        Optional.empty(),
+                        Optional.empty(),
+                        Optional.empty()))
+                .toList();
+    }
+
+    @Override
+    public List<MissedCall> missedCalls(SiteScope sites, Instant from, Instant to) {
+        MissedCall call = new MissedCall(
+                7,
+                clock.instant().truncatedTo(ChronoUnit.MILLIS),
+                "site-2",
+                Optional.empty(),
+                "no-ice",
+                true,
+                "Bar, upstairs",
+                "J-8",
+                Optional.empty());
+        return sites.includes(call.site()) && !call.at().isBefore(from) && call.at().isBefore(to)
+                ? List.of(call)
+                : List.of();
     }
 }

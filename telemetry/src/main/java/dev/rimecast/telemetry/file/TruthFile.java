@@ -44,13 +44,23 @@ public final class TruthFile {
     public static void write(Path file, Collection<TruthRow> truth) throws IOException {
         try (CsvOutput out = new CsvOutput(file, COLUMNS.all())) {
             for (TruthRow row : truth) {
-                out.row(List.of(
-                        row.machine(),
-                        row.cause().map(Cause::code).orElse(HEALTHY),
-                        Cells.time(row.onset()),
-                        Cells.time(row.stopped()),
-                        Cells.time(row.deadline())));
+                out.row(cells(row));
             }
         }
+    }
+
+    /** The header, for whoever writes it elsewhere than in a file. */
+    public static List<String> columns() {
+        return COLUMNS.all();
+    }
+
+    /** A row in the order of the columns. */
+    public static List<String> cells(TruthRow row) {
+        return List.of(
+                row.machine(),
+                row.cause().map(Cause::code).orElse(HEALTHY),
+                Cells.time(row.onset()),
+                Cells.time(row.stopped()),
+                Cells.time(row.deadline()));
     }
 }
