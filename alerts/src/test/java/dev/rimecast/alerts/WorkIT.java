@@ -231,16 +231,19 @@ class WorkIT extends StageBench {
         UUID caseId = stage.views().alert(raised.id()).orElseThrow().caseId().orElseThrow();
         Done done = Done.of(Deed.ADJUSTED);
         added(work.report(
-                SiteScope.EVERY, "ice-2", report(UUID.randomUUID(), NOW.minusSeconds(900), Optional.of(caseId), done), ADA));
+                SiteScope.EVERY,
+                "ice-2",
+                report(UUID.randomUUID(), NOW.minusSeconds(900), Optional.of(caseId), done),
+                ADA));
         WorkReport last = found(new Found.ACause(Cause.FAN_FAILED), NOW.minusSeconds(60), Optional.of(caseId));
         added(work.report(SiteScope.EVERY, "ice-2", last, ADA));
         added(work.report(SiteScope.EVERY, "ice-2", found(new Found.Nothing(), NOW, Optional.of(caseId)), ADA));
         stage.siteEvents()
-                .report(
-                        new Happened(NOW, Optional.of("ice-3"), EventKind.VISIT, "scale", "Pim", "J-9"), "site-b");
+                .report(new Happened(NOW, Optional.of("ice-3"), EventKind.VISIT, "scale", "Pim", "J-9"), "site-b");
 
         assertThat(work.outcomes(SiteScope.of(List.of("site-a", "site-b"))))
-                .filteredOn(row -> row.machine().equals("ice-2") || row.machine().equals("ice-3"))
+                .filteredOn(
+                        row -> row.machine().equals("ice-2") || row.machine().equals("ice-3"))
                 .containsExactly(
                         new TruthRow(
                                 "ice-2",
@@ -296,7 +299,8 @@ class WorkIT extends StageBench {
         call("ice-4", warned.raisedAt().minusMillis(1), "before");
         call("ice-5", NOW, "care only");
 
-        assertThat(work.missedCalls(SiteScope.of(List.of("site-a")), NOON.minus(Duration.ofDays(10)), NOW.plusSeconds(1)))
+        assertThat(work.missedCalls(
+                        SiteScope.of(List.of("site-a")), NOON.minus(Duration.ofDays(10)), NOW.plusSeconds(1)))
                 .filteredOn(call -> call.job().startsWith("missed-"))
                 .extracting(MissedCall::by, MissedCall::wasSilent)
                 .containsExactly(tuple("before", false), tuple("too late", false), tuple("care only", true));

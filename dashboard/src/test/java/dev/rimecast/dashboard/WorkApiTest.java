@@ -138,8 +138,11 @@ class WorkApiTest {
         assertThat(engineer.get("/api/v1/missed-calls.csv").body().lines())
                 .first()
                 .isEqualTo("call,time,site,machine,complaint,was_silent,by,job,case");
-        assertThat(engineer.get("/api/v1/missed-calls.csv").body()).contains(",site-2,,no-ice,1,\"Bar, upstairs\",J-8,");
-        assertThat(engineer.get("/api/v1/missed-calls.csv?to=2020-01-01T00:00:00Z").body().lines())
+        assertThat(engineer.get("/api/v1/missed-calls.csv").body())
+                .contains(",site-2,,no-ice,1,\"Bar, upstairs\",J-8,");
+        assertThat(engineer.get("/api/v1/missed-calls.csv?to=2020-01-01T00:00:00Z")
+                        .body()
+                        .lines())
                 .hasSize(1);
         assertThat(engineer.get("/api/v1/missed-calls.csv?from=noon").statusCode())
                 .isEqualTo(400);

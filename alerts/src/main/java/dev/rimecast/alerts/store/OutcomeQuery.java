@@ -40,8 +40,7 @@ public final class OutcomeQuery {
      * When it began and until when a warning was of use, nobody knows.
      */
     public static List<TruthRow> outcomes(Handle handle, SiteScope sites) {
-        return handle
-                .createQuery("""
+        return handle.createQuery("""
                 with found as (
                     select distinct on (w.machine, coalesce(w.case_id, w.id)) w.machine, w.found, w.happened, w.case_id
                     from work_report w
@@ -83,8 +82,7 @@ public final class OutcomeQuery {
 
     /** Oldest first. */
     public static List<MissedCall> missedCalls(Handle handle, SiteScope sites, Instant from, Instant to) {
-        return handle
-                .createQuery("""
+        return handle.createQuery("""
                 select e.id, e.happened, e.site, e.machine, e.detail, exists (
                     select from alert a where a.site = e.site and a.condition = any(:silence)
                       and (e.machine is null or a.machine is null or a.machine = e.machine)

@@ -17,8 +17,7 @@ import java.util.stream.Stream;
  * @param by who did it; may be empty
  * @param enteredBy whose account it came from; empty where the product put it in
  */
-public record CareLine(
-        Instant at, String site, String what, String detail, String by, String job, String enteredBy) {
+public record CareLine(Instant at, String site, String what, String detail, String by, String job, String enteredBy) {
     /** What is care of what people drink and eat, or of what cleans the air and the water for it. */
     public static final Set<EventKind> KINDS = EnumSet.of(
             EventKind.CLEANED, EventKind.AIR_FILTER_WASHED, EventKind.WATER_FILTER_CHANGED, EventKind.LAMP_CHANGED);

@@ -30,9 +30,7 @@ final class CareRecordResource {
     }
 
     void json(Context ctx) {
-        reply.json(
-                ctx,
-                lines(ctx, known(ctx)).stream().map(CareLineJson::of).toList());
+        reply.json(ctx, lines(ctx, known(ctx)).stream().map(CareLineJson::of).toList());
     }
 
     void csv(Context ctx) {

@@ -12,8 +12,8 @@ import java.util.Optional;
 
 /** Outcomes as labels: {@code truth.csv} of what was found, and calls that nothing had warned of. */
 final class OutcomeExport {
-    private static final List<String> MISSED = List.of(
-            "call", "time", "site", "machine", "complaint", "was_silent", "by", "job", "case");
+    private static final List<String> MISSED =
+            List.of("call", "time", "site", "machine", "complaint", "was_silent", "by", "job", "case");
 
     private final Fleet fleet;
     private final Reply reply;

@@ -3,13 +3,13 @@ package dev.rimecast.dashboard.fake;
 import dev.rimecast.alerts.view.Events;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
-import dev.rimecast.telemetry.file.TruthRow;
 import dev.rimecast.alerts.work.MissedCall;
 import dev.rimecast.alerts.work.StoredWork;
 import dev.rimecast.alerts.work.Work;
 import dev.rimecast.alerts.work.WorkEvents;
 import dev.rimecast.alerts.work.WorkReport;
 import dev.rimecast.alerts.work.WorkRules;
+import dev.rimecast.telemetry.file.TruthRow;
 import java.time.Instant;
 import java.time.InstantSource;
 import java.time.temporal.ChronoUnit;
@@ -132,7 +132,9 @@ public final class FakeWork implements Work {
                 "Bar, upstairs",
                 "J-8",
                 Optional.empty());
-        return sites.includes(call.site()) && !call.at().isBefore(from) && call.at().isBefore(to)
+        return sites.includes(call.site())
+                        && !call.at().isBefore(from)
+                        && call.at().isBefore(to)
                 ? List.of(call)
                 : List.of();
     }
