@@ -1,5 +1,6 @@
 package dev.rimecast.alerts;
 
+import dev.rimecast.alerts.advice.CommissioningBook;
 import dev.rimecast.alerts.consume.ChangeFeed;
 import dev.rimecast.alerts.consume.StageHealth;
 import dev.rimecast.alerts.consume.TopicReaders;
@@ -23,6 +24,7 @@ import dev.rimecast.alerts.store.PriorityPass;
 import dev.rimecast.alerts.store.PriorityTrial;
 import dev.rimecast.alerts.store.RetentionPass;
 import dev.rimecast.alerts.store.StoredActions;
+import dev.rimecast.alerts.store.StoredCommissioning;
 import dev.rimecast.alerts.store.StoredPeople;
 import dev.rimecast.alerts.store.StoredRules;
 import dev.rimecast.alerts.store.StoredViews;
@@ -32,6 +34,7 @@ import dev.rimecast.alerts.view.Inquiries;
 import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.SiteChecks;
 import dev.rimecast.alerts.view.Views;
+import dev.rimecast.alerts.work.Commissioning;
 import dev.rimecast.alerts.work.Work;
 import io.micrometer.core.instrument.MeterRegistry;
 import java.time.Duration;
@@ -69,6 +72,7 @@ public final class AlertsStage implements AutoCloseable {
     private final RegisterImport registerImport;
     private final SiteEvents siteEvents;
     private final Work work;
+    private final Commissioning commissioning;
     private final People people;
     private final Optional<NoticeStage> notices;
     private final BooksInForce books;
@@ -92,6 +96,7 @@ public final class AlertsStage implements AutoCloseable {
         this.registerImport = new RegisterImport(database, clock, publisher::wake);
         this.siteEvents = new SiteEvents(database, new CaseStore(books), clock, publisher::wake, changes::publish);
         this.work = new SiteWork(database, siteEvents, new CaseStore(books), clock, publisher::wake, changes::publish);
+        this.commissioning = new StoredCommissioning(database, CommissioningBook.standard(), clock);
         this.people = People.of(new StoredPeople(database), InstantSource.system());
         this.readers = TopicReaders.start(
                 settings.kafka(), admin, producer, database, new FindingStore(books), changes, clock, health, meters);
@@ -168,6 +173,11 @@ public final class AlertsStage implements AutoCloseable {
     /** Reports of work. */
     public Work work() {
         return work;
+    }
+
+    /** Records of commissioning. */
+    public Commissioning commissioning() {
+        return commissioning;
     }
 
     /** Accounts, sessions and tokens; they live by the real time, whatever the stage's clock says. */

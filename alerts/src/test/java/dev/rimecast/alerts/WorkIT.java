@@ -6,11 +6,15 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.tuple;
 import static org.awaitility.Awaitility.await;
 
+import dev.rimecast.alerts.advice.CommissioningBook;
+import dev.rimecast.alerts.advice.MachineKind;
 import dev.rimecast.alerts.life.Findings;
 import dev.rimecast.alerts.view.EventView;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.work.Charge;
+import dev.rimecast.alerts.work.Commissioned;
+import dev.rimecast.alerts.work.Commissioning;
 import dev.rimecast.alerts.work.Deed;
 import dev.rimecast.alerts.work.Done;
 import dev.rimecast.alerts.work.Found;
@@ -313,6 +317,37 @@ class WorkIT extends StageBench {
                 .report(
                         new Happened(at, Optional.of(machine), EventKind.CALL, "no-ice", by, "missed-" + machine),
                         "site-a");
+    }
+
+    @Test
+    void commissioning_sentTwice_isStoredOnceAndSeenOnItsSiteOnly() {
+        Commissioning commissioning = stage.commissioning();
+        List<Commissioned.Answer> answers = CommissioningBook.standard().of(MachineKind.NOT_KNOWN).items().stream()
+                .map(item -> new Commissioned.Answer(
+                        item.id(),
+                        "",
+                        item.id().equals("isolator") ? Commissioned.Result.NOT_OK : Commissioned.Result.OK,
+                        item.id().equals("isolator") ? "behind the machine" : ""))
+                .toList();
+        Commissioned record = new Commissioned(UUID.randomUUID(), NOW, answers, "moved in", "Pim", "J-2");
+
+        Commissioning.Outcome first = commissioning.commission(SiteScope.EVERY, "ice-c", record, ADA);
+        Commissioning.Outcome again = commissioning.commission(SiteScope.EVERY, "ice-c", record, ADA);
+
+        assertThat(first).isInstanceOf(Commissioning.Outcome.Added.class);
+        Commissioned.Stored stored = ((Commissioning.Outcome.Added) first).record();
+        assertThat(again).isEqualTo(new Commissioning.Outcome.Known(stored));
+        assertThat(stored.isGood()).isFalse();
+        assertThat(commissioning.commissionings(SiteScope.EVERY, "ice-c")).containsExactly(stored);
+        assertThat(commissioning.commissionings(SiteScope.of(List.of("bar")), "ice-c"))
+                .isEmpty();
+        assertThat(commissioning.commission(SiteScope.of(List.of("bar")), "ice-c", record, ADA))
+                .isInstanceOf(Commissioning.Outcome.NotFound.class);
+        assertThat(commissioning.commission(SiteScope.EVERY, "ice-a", record, ADA))
+                .isInstanceOf(Commissioning.Outcome.Refused.class);
+        assertThatThrownBy(() -> engines.jdbi()
+                        .useHandle(handle -> handle.execute("update commissioning_answer set result = 'ok'")))
+                .hasMessageContaining("append-only");
     }
 
     @Test

@@ -10,6 +10,7 @@ import dev.rimecast.alerts.view.Inquiries;
 import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.SiteChecks;
 import dev.rimecast.alerts.view.Views;
+import dev.rimecast.alerts.work.Commissioning;
 import dev.rimecast.alerts.work.Work;
 import dev.rimecast.dashboard.access.Access;
 import dev.rimecast.dashboard.access.Fleet;
@@ -85,6 +86,7 @@ public final class DashboardStage implements AutoCloseable {
             Events events,
             Notices notices,
             Work work,
+            Commissioning commissioning,
             Changes changes,
             RuleDesk rules,
             People people,
@@ -96,7 +98,7 @@ public final class DashboardStage implements AutoCloseable {
         LiveHub hub = new LiveHub(changes, UUID.randomUUID().toString().substring(0, 8), json);
         Gate gate = new Gate(people, settings.isDemo());
         Api api = new Api(
-                new Fleet(views, actions, inquiries, events, notices, work),
+                new Fleet(views, actions, inquiries, events, notices, work, commissioning),
                 siteChecks,
                 rules,
                 people,

@@ -87,6 +87,7 @@ class AccessTest {
                 "{\"id\":\"" + UUID.randomUUID() + "\",\"found\":\"scale\",\"done\":[{\"what\":\"refrigerant-added\","
                         + "\"detail\":\"R290\",\"grams\":20}]}"));
         HERES.put("work", work.path("work").path("id").stringValue());
+        HERES.put("commissioning", commissioning(administers, MACHINE));
         HERES.put("account", here.id().toString());
         Web administrator = nobody.as(server.headers(Role.ADMINISTRATOR));
         JsonNode notice = administrator
@@ -104,6 +105,18 @@ class AccessTest {
         Visitor visitor = server.people().entrance().bySession(session).orElseThrow();
         HERES.put("session", visitor.session().orElseThrow().id().toString());
         HERES.put("token", token(visitor).token().id().toString());
+    }
+
+    /** A whole record of a machine, as its page would send it. */
+    static String commissioning(Web web, String machine) {
+        String answers = web.json("/api/v1/machines/" + machine + "/commissioning")
+                .path("checklist")
+                .path("sections")
+                .valueStream()
+                .flatMap(section -> section.path("items").valueStream())
+                .map(item -> "{\"item\":" + item.path("id") + ",\"result\":\"ok\"}")
+                .collect(Collectors.joining(","));
+        return "{\"id\":\"" + UUID.randomUUID() + "\",\"answers\":[" + answers + "]}";
     }
 
     private static UUID held(Views views) {
@@ -255,7 +268,7 @@ class AccessTest {
             case "machine" -> "ice-9999";
             case "site" -> "site-nowhere";
             case "receiver" -> "no-such-receiver";
-            case "tomorrow", "now" -> value;
+            case "tomorrow", "now", "commissioning" -> value;
             default -> UUID.randomUUID().toString();
         });
         Role role = row.isOpen() || row.roles().contains(Role.ADMINISTRATOR) ? Role.ADMINISTRATOR : Role.VIEWER;

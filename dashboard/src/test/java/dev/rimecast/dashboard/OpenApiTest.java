@@ -64,6 +64,7 @@ class OpenApiTest {
         "/api/v1/machines/ice-0003/events?limit=2, /api/v1/machines/{machine}/events, 200, application~1json",
         "/api/v1/machines/ice-0003/trace, /api/v1/machines/{machine}/trace, 200, application~1json",
         "/api/v1/machines/ice-0003/care, /api/v1/machines/{machine}/care, 200, application~1json",
+        "/api/v1/machines/ice-0003/commissioning, /api/v1/machines/{machine}/commissioning, 200, application~1json",
         "/api/v1/machines/ice-0003/care-record, /api/v1/machines/{machine}/care-record, 200, application~1json",
         "/api/v1/sites/site-1/events, /api/v1/sites/{site}/events, 200, application~1json",
         "/api/v1/alerts?open=false, /api/v1/alerts, 200, application~1json",
@@ -145,6 +146,24 @@ class OpenApiTest {
         assertThat(web.post("/api/v1/alerts/" + id + "/answers", "{\"question\":\"air-filter\",\"answer\":\"perhaps\"}")
                         .statusCode())
                 .isEqualTo(400);
+    }
+
+    @Test
+    void commissioning_ofTheServer_fitsItsSchemas() {
+        String template = "/api/v1/machines/{machine}/commissioning";
+        HttpResponse<String> stored =
+                web.post("/api/v1/machines/ice-0003/commissioning", AccessTest.commissioning(web, "ice-0003"));
+
+        assertThat(stored.statusCode()).isEqualTo(201);
+        assertThat(errors(template, "post", "201", "application~1json", stored.body()))
+                .isEmpty();
+        assertThat(errors(
+                        template,
+                        "get",
+                        "200",
+                        "application~1json",
+                        web.get("/api/v1/machines/ice-0003/commissioning").body()))
+                .isEmpty();
     }
 
     @Test

@@ -69,6 +69,8 @@ final class RouteTable {
             get("/api/v1/refrigerant.csv", EVERYBODY, 200),
             get("/api/v1/outcomes.csv", EVERYBODY, 200),
             get("/api/v1/missed-calls.csv", EVERYBODY, 200),
+            get("/api/v1/machines/{machine}/commissioning", EVERYBODY, 404),
+            post("/api/v1/machines/{machine}/commissioning", RESPONSIBLE, "{commissioning}", 404),
             get("/api/v1/machines/{machine}/care-record", EVERYBODY, 404),
             get("/api/v1/machines/{machine}/care-record.csv", EVERYBODY, 404),
             get("/api/v1/sites/{site}/events", EVERYBODY, 404),

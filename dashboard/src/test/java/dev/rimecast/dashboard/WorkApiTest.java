@@ -149,6 +149,35 @@ class WorkApiTest {
     }
 
     @Test
+    void commissioning_withAnItemLeftOut_namesItAndOnceWhole_isStoredOnce() {
+        String whole = AccessTest.commissioning(engineer, "ice-0005");
+        String without = whole.replace("{\"item\":\"isolator\",\"result\":\"ok\"},", "");
+        String bad = whole.replace(
+                "{\"item\":\"isolator\",\"result\":\"ok\"}", "{\"item\":\"isolator\",\"result\":\"bad\"}");
+
+        HttpResponse<String> refused = engineer.post("/api/v1/machines/ice-0005/commissioning", without);
+        assertThat(refused.statusCode()).isEqualTo(400);
+        assertThat(Web.parse(refused).path("detail").stringValue()).contains("leave out isolator");
+        assertThat(Web.parse(engineer.post("/api/v1/machines/ice-0005/commissioning", bad))
+                        .path("detail")
+                        .stringValue())
+                .startsWith("answers[1].result must be one of [ok, not-ok");
+
+        assertThat(engineer.post("/api/v1/machines/ice-0005/commissioning", whole)
+                        .statusCode())
+                .isEqualTo(201);
+        assertThat(engineer.post("/api/v1/machines/ice-0005/commissioning", whole)
+                        .statusCode())
+                .isEqualTo(200);
+        JsonNode records =
+                engineer.json("/api/v1/machines/ice-0005/commissioning").path("records");
+        assertThat(records.size()).isEqualTo(1);
+        assertThat(records.get(0).path("good").asBoolean()).isTrue();
+        assertThat(records.get(0).path("answers").get(1).path("check").stringValue())
+                .startsWith("Isolator: Within reach");
+    }
+
+    @Test
     void refrigerant_ofAllReports_isATableOfWhoWhenWhichAndHowMuch() {
         engineer.post("/api/v1/machines/ice-0009/work", body(UUID.randomUUID(), """
                 "found":"low-charge","by":"Pim, certified","certificate":"F-1","job":"J-9","done":[

@@ -109,6 +109,10 @@ public final class AdviceBook {
         return cause.map(this::of).orElseGet(() -> of(finding.condition())).about(known, words.kinds(), latestDate);
     }
 
+    CommonWords words() {
+        return words;
+    }
+
     KindWords kindWords() {
         return words.kinds();
     }

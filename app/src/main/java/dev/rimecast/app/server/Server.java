@@ -177,6 +177,7 @@ public final class Server implements AutoCloseable {
                                 stage.siteEvents(),
                                 stage.notices(),
                                 stage.work(),
+                                stage.commissioning(),
                                 stage.changes(),
                                 stage.rules(),
                                 stage.people(),

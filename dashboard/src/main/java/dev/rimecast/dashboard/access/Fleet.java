@@ -11,6 +11,8 @@ import dev.rimecast.alerts.view.ScopedNotices;
 import dev.rimecast.alerts.view.ScopedViews;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.Views;
+import dev.rimecast.alerts.work.Commissioning;
+import dev.rimecast.alerts.work.ScopedCommissioning;
 import dev.rimecast.alerts.work.ScopedWork;
 import dev.rimecast.alerts.work.Work;
 import io.javalin.http.Context;
@@ -23,14 +25,23 @@ public final class Fleet {
     private final Events events;
     private final Notices notices;
     private final Work work;
+    private final Commissioning commissioning;
 
-    public Fleet(Views views, Actions actions, Inquiries inquiries, Events events, Notices notices, Work work) {
+    public Fleet(
+            Views views,
+            Actions actions,
+            Inquiries inquiries,
+            Events events,
+            Notices notices,
+            Work work,
+            Commissioning commissioning) {
         this.views = views;
         this.actions = actions;
         this.inquiries = inquiries;
         this.events = events;
         this.notices = notices;
         this.work = work;
+        this.commissioning = commissioning;
     }
 
     public SiteScope sites(Context ctx) {
@@ -55,6 +66,10 @@ public final class Fleet {
 
     public Work work(Context ctx) {
         return ScopedWork.of(work, sites(ctx));
+    }
+
+    public Commissioning commissioning(Context ctx) {
+        return ScopedCommissioning.of(commissioning, sites(ctx));
     }
 
     public Notices notices(Context ctx) {

@@ -42,6 +42,7 @@ public final class Api {
     private final WorkExport workExport;
     private final OutcomeExport outcomes;
     private final CareRecordResource careRecord;
+    private final CommissioningResource commissioning;
     private final RulesResource rules;
     private final StatusResource status;
     private final SystemResource system;
@@ -77,6 +78,7 @@ public final class Api {
         workExport = new WorkExport(seen, reply);
         outcomes = new OutcomeExport(seen, reply);
         careRecord = new CareRecordResource(seen, reply);
+        commissioning = new CommissioningResource(seen, reply, clock, json);
         rules = new RulesResource(ruleDesk, reply, json);
         status = new StatusResource(health, clock, hub::viewers, version, meters, json);
         system = new SystemResource(seen, reply, watch, meters, clock);
@@ -154,6 +156,8 @@ public final class Api {
                 .get("/api/v1/refrigerant.csv", workExport::refrigerant, SEE)
                 .get("/api/v1/outcomes.csv", outcomes::outcomes, SEE)
                 .get("/api/v1/missed-calls.csv", outcomes::missedCalls, SEE)
+                .get("/api/v1/machines/{id}/commissioning", commissioning::look, SEE)
+                .post("/api/v1/machines/{id}/commissioning", commissioning::report, Access.may(Permission.REPORT_WORK))
                 .get("/api/v1/machines/{id}/care-record", careRecord::json, SEE)
                 .get("/api/v1/machines/{id}/care-record.csv", careRecord::csv, SEE);
     }

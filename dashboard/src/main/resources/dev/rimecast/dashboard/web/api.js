@@ -65,6 +65,10 @@ import { t } from './texts.js';
  *   ambientMean: Column, waterMean: Column}} Temperatures
  * @typedef {{from: string, to: string, stepSeconds: number, start: number[], evaporator: Column, condenser: Column}} Trace
  * @typedef {{event: string, doneAt?: string, by?: string, job?: string, everyDays?: number, dueAt?: string}} Care
+ * @typedef {{checklist: {sections: {id: string, title: string, isolated: boolean, cautions: string[],
+ *   items: {id: string, check: string, expect: string}[]}[], cautions: string[], deferTo: string[]},
+ *   records: {id: string, time: string, site: string, machine: string, good: boolean, note: string, by: string, job: string,
+ *   enteredBy: string, enteredAt: string, answers: {item: string, check: string, result: string, note: string}[]}[]}} Commissioning
  * @typedef {{time: string, site: string, what: string, detail: string, by: string, job: string, enteredBy: string}} CareLine
  * @typedef {{product: string, version: string, now: string, state: 'up' | 'degraded' | 'down',
  *   stages: {name: string, state: string, detail: string}[], demo?: string, liveViewers: number}} Status
@@ -195,6 +199,10 @@ export const api = {
   reportOfSite: (site, body) => change(`sites/${id(site)}/events`, post(body)),
   /** @param {Blob} csv @returns {Promise<EventImport>} */
   importEvents: (csv) => change('events/import', { method: 'POST', headers: { 'Content-Type': 'text/csv' }, body: csv }),
+  /** @param {string} machine @returns {Promise<Commissioning>} */
+  commissioning: (machine) => call(`machines/${id(machine)}/commissioning`),
+  /** The same id again adds nothing. @param {string} machine @param {Record<string, unknown>} body */
+  commission: (machine, body) => change(`machines/${id(machine)}/commissioning`, post(body)),
   /** The same id again adds nothing. @param {string} machine @param {Record<string, unknown>} body */
   sendWork: (machine, body) => change(`machines/${id(machine)}/work`, { ...post(body), signal: AbortSignal.timeout(20_000) }),
   /** @param {boolean} openOnly @returns {Promise<AlertSummary[]>} */

@@ -489,6 +489,28 @@ export const t = {
     whole: 'The whole record, to print',
   },
 
+  commissioning: {
+    title: (/** @type {string} */ machine) => `Commissioning of ${machine}`,
+    link: 'Commissioning',
+    intro: 'What is looked at when a machine is put up or moved. What the first cycles show is judged from its readings.',
+    results: /** @type {Record<string, string>} */ ({ ok: 'ok', 'not-ok': 'not ok', 'does-not-apply': 'does not apply' }),
+    why: 'Why',
+    rest: 'Who, and the rest',
+    finish: 'Store the record',
+    open: (/** @type {string} */ what) => `Not answered yet: ${what}.`,
+    sayWhy: (/** @type {string} */ what) => `Say why: ${what}.`,
+    notStored: (/** @type {string} */ why) => `It was not stored: ${why}. What you wrote is kept on this device.`,
+    fresh: 'A new record',
+    record: 'Record of',
+    good: 'all in order',
+    notGood: 'something is not ok',
+    by: (/** @type {string} */ who) => `done by ${who}`,
+    item: 'What was looked at, and what a good one is like',
+    result: 'Found',
+    note: 'Note',
+    sign: 'Signed:',
+  },
+
   work: {
     title: (/** @type {string} */ machine) => `Work on ${machine}`,
     write: 'Write down work',

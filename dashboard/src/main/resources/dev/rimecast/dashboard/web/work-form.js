@@ -17,7 +17,7 @@ const sensors = Object.keys(t.work.sensors);
 const several = ['part-replaced', 'sensor-replaced'];
 
 /** Also where there is no secure context. */
-function newId() {
+export function newId() {
   if (crypto.randomUUID) return crypto.randomUUID();
   const bytes = crypto.getRandomValues(new Uint8Array(16));
   bytes[6] = (bytes[6] & 0x0f) | 0x40;
@@ -111,14 +111,14 @@ function donePart(machine, draft, changed) {
   const open = (/** @type {string} */ what) => needsDetail(what) || what === 'adjusted' || what === 'site-instructed';
   const entry = (/** @type {string} */ what) => {
     const own = draft.done.filter((d) => d.what === what);
+    const first = draft.done.find((d) => gas.includes(d.what))?.what === what;
     return html`<label class="check big"><input type="checkbox" name="done" value=${what} .checked=${own.length > 0} @change=${() => toggle(what)}> <span>${t.work.deeds[what]}</span></label>
-      ${open(what) && own.length ? html`<div class="inner">${own.map((d) => detail(machine, d, draft.done.indexOf(d), changed))}
+      ${open(what) && own.length ? html`<div class="inner">${first ? html`<div class="cautions" data-certified><p>${t.work.certified}</p></div>` : nothing}${own.map((d) => detail(machine, d, draft.done.indexOf(d), changed))}
         ${several.includes(what) ? html`<button type="button" @click=${() => { draft.done = [...draft.done, add(what)]; changed(); }}>${t.work.oneMore}</button>` : nothing}</div>` : nothing}`;
   };
   return html`<fieldset class="panel"><legend><h2>${t.work.done}</h2></legend>
     ${Object.keys(t.work.deeds).map(entry)}
-    ${draft.done.some((d) => gas.includes(d.what)) ? html`<div class="cautions" data-certified><p>${t.work.certified}</p></div>
-      <label>${t.work.certificate}<input name="certificate" maxlength="200" autocomplete="off" .value=${draft.certificate} @input=${set(draft, 'certificate', changed)}></label>` : nothing}
+    ${draft.done.some((d) => gas.includes(d.what)) ? html`<label>${t.work.certificate}<input name="certificate" maxlength="200" autocomplete="off" .value=${draft.certificate} @input=${set(draft, 'certificate', changed)}></label>` : nothing}
   </fieldset>`;
 }
 

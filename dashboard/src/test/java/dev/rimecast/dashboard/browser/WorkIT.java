@@ -173,6 +173,35 @@ class WorkIT extends Bench {
     }
 
     @Test
+    void commissioning_onAPhone_isKeptWhileItIsWrittenAndStoredWhole() {
+        enterAs("Pim");
+        browser.phone();
+        String page = server.url("/commissioning/ice-0003");
+        browser.go(page);
+        browser.find("[data-item=own-supply]");
+        assertThat(browser.violations()).isEmpty();
+        assertThat((Number) browser.run("return document.documentElement.scrollWidth"))
+                .isEqualTo(390L);
+        browser.run("document.querySelectorAll('input[value=ok]').forEach(e => e.click())");
+        browser.run("document.querySelector('input[name=isolator][value=not-ok]').click()");
+        press("Store the record");
+        browser.until(
+                "asks why", b -> b.texts(".commissioning .told").toString().contains("Say why: Isolator"));
+        browser.find("input[name=note-isolator]").sendKeys("behind the machine");
+
+        browser.go(page);
+        browser.find("input[name=note-isolator]");
+        press("Store the record");
+
+        browser.find("[data-record]");
+        assertThat(browser.texts("[data-record] h2").toString()).contains("something is not ok");
+        assertThat(browser.texts("[data-record] table").toString())
+                .contains("not ok")
+                .contains("behind the machine");
+        assertThat(browser.violations()).isEmpty();
+    }
+
+    @Test
     void refrigerant_asksForGramsAndSaysWhoMay() {
         opened("Pim");
         choose("done", "refrigerant-added");

@@ -55,6 +55,7 @@ public final class FakeServer implements AutoCloseable {
         rules = new RuleDesk(
                 ruleStore, new BooksInForce(), book -> FakeJudgement.of(fleet, book, clock.instant()), clock, () -> {});
         FakeEvents events = FakeEvents.small(fleet, changes, clock);
+        FakeCommissioning commissioning = new FakeCommissioning(fleet, clock);
         work = new FakeWork(fleet, events, clock);
         HealthView health = new HealthView(
                 List.of(
@@ -72,6 +73,7 @@ public final class FakeServer implements AutoCloseable {
                 events,
                 notices,
                 work,
+                commissioning,
                 changes,
                 rules,
                 people,
