@@ -9,7 +9,9 @@ import dev.rimecast.telemetry.reading.RejectReason;
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
+import java.util.Arrays;
 import java.util.Objects;
+import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
 
 /** A notice calls a thing what the page calls it. */
@@ -35,6 +37,16 @@ class WordsTest {
             String code = reason.code();
             assertThat(words).contains("\n  " + (code.contains("-") ? "'" + code + "'" : code) + ": '");
         }
+    }
+
+    @Test
+    void pages_knowWhatIsPlannedCare() throws IOException {
+        String list = Arrays.stream(Condition.values())
+                .filter(Condition::isCare)
+                .map(condition -> "'" + condition.code() + "'")
+                .collect(Collectors.joining(", "));
+
+        assertThat(script()).contains("careConditions = [" + list + "];");
     }
 
     private static String script() throws IOException {

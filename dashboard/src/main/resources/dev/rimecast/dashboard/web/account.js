@@ -40,12 +40,20 @@ async function end(id) {
   }
 }
 
+/** A browser and what it runs on, from how it names itself; what is unknown stays as it is. @param {string} client */
+function clientText(client) {
+  const first = (/** @type {[RegExp, string][]} */ known) => known.find(([sign]) => sign.test(client))?.[1];
+  const browser = first([[/Firefox\//, 'Firefox'], [/Edg\//, 'Edge'], [/OPR\//, 'Opera'], [/Chrom(e|ium)\//, 'Chrome'], [/Safari\//, 'Safari']]);
+  const system = first([[/Android/, 'Android'], [/iPhone|iPad/, 'iOS'], [/Windows/, 'Windows'], [/Mac OS/, 'macOS'], [/Linux|X11/, 'Linux']]);
+  return browser && system ? t.account.browserOn(browser, system) : client || t.account.unknownClient;
+}
+
 /** @param {import('./api.js').Session} s */
 const session = (s) => html`
-  <li>${s.client || t.account.unknownClient} <span class="place">${s.address}</span>
+  <li><span title=${s.client}>${clientText(s.client)}</span> <span class="place">${s.address}</span>
     <p class="hint">${t.people.since} ${when(s.beganAt)}, ${t.account.used} ${when(s.usedAt)}, ${t.people.until} ${when(s.endsAt)}</p>
     ${s.current ? html`<span class="tag">${t.account.thisOne}</span>`
-    : html`<button type="button" aria-label=${t.account.endLabel(s.client || t.account.unknownClient)} @click=${() => end(s.id)}>${t.account.end}</button>`}</li>`;
+    : html`<button type="button" aria-label=${t.account.endLabel(clientText(s.client))} @click=${() => end(s.id)}>${t.account.end}</button>`}</li>`;
 
 const passwordForm = () => html`
   <form class="ack" @submit=${form.submit}>
@@ -66,7 +74,7 @@ function draw() {
     <dl class="facts"><div><dt>${t.people.name}</dt><dd>${account.name}</dd></div>
       <div><dt>${t.people.role}</dt><dd>${t.roles[account.role]}</dd></div>
       <div><dt>${t.people.sites}</dt><dd>${sitesText(account.sites, sites)}</dd></div>
-      <div><dt>${t.account.may}</dt><dd>${permissions.map((p) => t.permissions[/** @type {keyof typeof t.permissions} */ (p)] ?? p).join(', ')}</dd></div></dl>
+      <div class="whole"><dt>${t.account.may}</dt><dd>${permissions.map((p) => t.permissions[/** @type {keyof typeof t.permissions} */ (p)] ?? p).join(', ')}</dd></div></dl>
     <div class="two">
       <section class="panel" aria-labelledby="change"><h2 id="change">${t.account.change}</h2>
         ${account.demo ? html`<p class="hint">${t.account.noPassword}</p>` : passwordForm()}</section>

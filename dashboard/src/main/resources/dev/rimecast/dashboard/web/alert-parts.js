@@ -3,7 +3,7 @@ import { html, nothing } from './lib/lit-html/lit-html.js';
 import { dateTimeText, percent, quantity, when } from './format.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
-import { causes, origins, quantities, saysTheSame, word } from './words.js';
+import { careConditions, causes, origins, quantities, saysTheSame, word } from './words.js';
 
 /** @typedef {import('./api.js').AlertSummary} AlertSummary */
 /** @typedef {import('./api.js').Alert} Alert */
@@ -13,6 +13,7 @@ const weighed = (cause) => html`${word(causes, cause.cause)} <span class="odds">
 
 /** How sure first, the cause second, the figure last; nothing where the condition says it already. @param {AlertSummary} alert */
 export function causeLine(alert) {
+  if (isCare(alert)) return nothing;
   const [first, second] = alert.causes;
   if (!first) return html`<span class="cause">${t.causeUnknown}</span>`;
   if (saysTheSame(alert.condition, first.cause)) return nothing;
@@ -27,6 +28,12 @@ export function stateText(alert) {
   if (alert.state === 'suppressed-by-design' && alert.hold) return t.notCounted(alert.hold.reason);
   return t.states[alert.state];
 }
+
+/** The same where another column says who. @param {AlertSummary} alert */
+export const stateAlone = (alert) => (alert.state === 'acknowledged' ? t.states.acknowledged : stateText(alert));
+
+/** Planned care: a reminder, never a fault. @param {{condition: string}} alert */
+export const isCare = (alert) => careConditions.includes(alert.condition);
 
 /** Whether somebody still has to say that it was seen. @param {AlertSummary} alert */
 export const needsEyes = (alert) => alert.state.endsWith('unacknowledged');
@@ -50,7 +57,7 @@ export const answered = (a) => html`<b>${a.about}:</b> ${prose(a.text)} <span cl
 
 /** @param {number} level @param {string} title @param {string[]} seen @param {import('./api.js').Answered[]} said @param {string} className */
 const evidence = (level, title, seen, said, className) =>
-  seen.length + said.length === 0 ? nothing : html`${heading(level, title)}<ul class=${className}>${seen.map((item) => html`<li>${prose(item)}</li>`)}${said.map((a) => html`<li>${answered(a)}</li>`)}</ul>`;
+  seen.length + said.length === 0 ? nothing : html`<div>${heading(level, title)}<ul class=${className}>${seen.map((item) => html`<li>${prose(item)}</li>`)}${said.map((a) => html`<li>${answered(a)}</li>`)}</ul></div>`;
 
 /** @param {import('./api.js').Advice} advice @param {string} key unique on the page @param {number} level of its heading */
 export function adviceParts(advice, key, level) {
@@ -78,15 +85,22 @@ export function evidenceParts(alert, key, level) {
     <section class="why" aria-labelledby="why-${key}">
       <div class="major">${heading(level, t.alert.causes, `why-${key}`)}</div>
       ${measureLine(alert)}
-      ${alert.diagnosis.length === 0 ? html`<p>${t.causeUnknown}</p>` : nothing}
+      ${alert.diagnosis.length === 0 ? html`<p>${isCare(alert.alert) ? t.alert.onlyCare : t.causeUnknown}</p>` : nothing}
       ${alert.diagnosis.map((d, i) => html`
         <div class="diagnosis">
           ${heading(level + 1, html`${i === 0 ? html`${t.confidence[alert.alert.confidence]}: ` : nothing}${word(causes, d.cause)} <span class="odds">(${t.about(percent(d.probability))})</span>`)}
           <p class="hint">${word(origins, d.origin)}</p>
           ${d.evidenceFor.length + d.evidenceAgainst.length + d.answersFor.length + d.answersAgainst.length === 0 ? html`<p>${t.alert.noEvidence}</p>` : html`<div class="evidence">
-            <div>${evidence(level + 2, t.alert.for, d.evidenceFor, d.answersFor, 'for')}</div><div>${evidence(level + 2, t.alert.against, d.evidenceAgainst, d.answersAgainst, 'against')}</div></div>`}
+            ${evidence(level + 2, t.alert.for, d.evidenceFor, d.answersFor, 'for')}${evidence(level + 2, t.alert.against, d.evidenceAgainst, d.answersAgainst, 'against')}</div>`}
         </div>`)}
     </section>`;
+}
+
+/** Prints what to do, and for which machine, without the page around it. */
+export function printAdvice() {
+  document.body.classList.add('advice-only');
+  addEventListener('afterprint', () => document.body.classList.remove('advice-only'), { once: true });
+  print();
 }
 
 /** The number behind it, in one line. @param {Alert} alert */

@@ -1,6 +1,6 @@
 // @ts-check
 import { html, nothing } from './lib/lit-html/lit-html.js';
-import { adviceParts, evidenceParts, isHeld, limitLine, needsEyes, stateText } from './alert-parts.js';
+import { adviceParts, evidenceParts, isHeld, limitLine, needsEyes, printAdvice, stateText } from './alert-parts.js';
 import { questionParts } from './alert-question.js';
 import { api, Refused } from './api.js';
 import { askOutOfService, askToAcknowledge, askToEndHold, askToReset, askToShelve } from './ask.js';
@@ -46,9 +46,6 @@ function take(fresh) {
 function facts(whole) {
   const a = whole.alert;
   const rows = /** @type {[string, unknown][]} */ ([
-    a.machine ? [t.alert.machine, html`<a href="/machines/${a.machine}">${a.machine}</a>`] : null,
-    a.gateway ? [t.alert.gateway, a.gateway] : null,
-    [t.alert.site, a.siteName],
     a.caseId ? [t.cases.part, html`<a href="/cases#${a.caseId}">${t.cases.toCase}</a>`] : null,
     [t.alert.state, html`${stateText(a)}, ${t.stages[a.stage]}`],
     [t.alert.priority, html`${t.priorities[a.priority]}${a.priorityWhy ? html`: ${prose(a.priorityWhy)}` : nothing} <a href="/rules/priority">${t.rules.toRule}</a>`],
@@ -97,7 +94,7 @@ function buttons(whole) {
     ${active && can('out-of-service') ? button(t.ask.outOfService.title, () => askOutOfService(a, take)) : nothing}
     ${hold && a.state === 'shelved' && can('shelve') ? button(t.ask.unshelve.title, () => askToEndHold(hold, load), true) : nothing}
     ${hold && a.state === 'out-of-service' && can('out-of-service') ? button(t.ask.returnToService.title, () => askToEndHold(hold, load), true) : nothing}
-    ${button(t.alert.print, () => print())}</p>`;
+    ${button(t.alert.print, printAdvice)}</p>`;
 }
 
 /** @param {Alert} whole */
@@ -115,6 +112,7 @@ function draw() {
   show(html`
     <article class="one">
       <div class="head"><h1>${word(conditions, a.condition)}</h1>
+        <p class="where">${a.machine ? html`<a class="id" href="/machines/${a.machine}">${a.machine}</a>` : html`<b class="id">${a.gateway ?? a.site}</b>`} ${a.siteName}</p>
         <p class="lead">${prose(a.summary)}</p>
         <p class="amountline">${a.clearedAt || isHeld(a) ? stateText(a) : html`${t.fleet.columns.left}: <b>${leftText(a, a.actBy)}</b>`}</p>
         ${buttons(whole)}</div>

@@ -1,9 +1,10 @@
 // @ts-check
 import { html, nothing } from './lib/lit-html/lit-html.js';
 import { repeat } from './lib/lit-html/directives/repeat.js';
-import { causeLine, needsEyes, stateText } from './alert-parts.js';
+import { causeLine, isCare, needsEyes, stateAlone } from './alert-parts.js';
 import { api } from './api.js';
 import { askToAcknowledge } from './ask.js';
+import { markOf } from './fleet-groups.js';
 import { actText, leftText } from './fleet-rows.js';
 import { when } from './format.js';
 import { can, failure, frame, line, show, title, waiting } from './frame.js';
@@ -27,7 +28,7 @@ function byUrgency(a, b) {
   return priority || date || a.id.localeCompare(b.id);
 }
 
-/** @typedef {'decide' | 'over' | 'hand' | 'held' | 'finished'} Group */
+/** @typedef {'decide' | 'over' | 'hand' | 'care' | 'held' | 'finished'} Group */
 /** @type {Record<AlertSummary['state'], Group>} */
 const groupOf = {
   unacknowledged: 'decide',
@@ -40,6 +41,12 @@ const groupOf = {
   'out-of-service': 'held',
   normal: 'finished',
 };
+
+/** @param {AlertSummary} alert @returns {Group} */
+function placeOf(alert) {
+  const group = groupOf[alert.state];
+  return isCare(alert) && group !== 'held' && group !== 'finished' ? 'care' : group;
+}
 
 async function load() {
   try {
@@ -57,11 +64,11 @@ function item(alert) {
     ? html`<a class="id" href="/machines/${alert.machine}">${alert.machine}</a>`
     : html`<span class="id">${alert.gateway ?? alert.site}</span>`;
   return html`
-    <li class="row stage-${alert.clearedAt ? 'early' : alert.stage}" data-alert=${alert.id}>
+    <li class="row stage-${markOf(alert)}" data-alert=${alert.id}>
       <div class="left"><b class="amount">${leftText(alert, alert.actBy)}</b></div>
       <div class="which">${subject} <span class="place">${alert.siteName}</span></div>
       <div class="wrong"><a class="what" href="/alerts/${alert.id}">${word(conditions, alert.condition)}</a>
-        <span class="state">${stateText(alert)}</span> <span class="tag">${t.priorities[alert.priority]}</span>
+        <span class="state">${stateAlone(alert)}</span> <span class="tag">${t.priorities[alert.priority]}</span>
         <p class="summary">${prose(alert.summary)}</p>
         <p class="likely">${causeLine(alert)} <span class="since">${t.since} ${when(alert.raisedAt)}</span></p></div>
       <div class="act"><span class="label">${t.fleet.columns.act}</span> ${actText(alert, alert.actBy)}</div>
@@ -70,13 +77,21 @@ function item(alert) {
     </li>`;
 }
 
+/** What is merely due takes little room: which machine, what, since when. @param {AlertSummary} alert */
+function careItem(alert) {
+  return html`<li class="calm" data-alert=${alert.id}>
+    <a class="id" href="/machines/${alert.machine}">${alert.machine}</a>
+    <a class="what" href="/alerts/${alert.id}">${word(conditions, alert.condition)}</a>
+    <span class="doing">${t.since} ${when(alert.raisedAt)} · ${stateAlone(alert)}</span></li>`;
+}
+
 /** @param {Group} name @param {AlertSummary[]} members */
 function section(name, members) {
   if (members.length === 0) return nothing;
   const [heading, hint] = t.alerts.groups[name];
   return html`<section class="group ${name}" aria-labelledby="group-${name}">
     <h2 id="group-${name}">${heading} <span class="count">${members.length}</span> <span class="hint">${hint}</span></h2>
-    <ul class="rows">${repeat(members, (alert) => alert.id, item)}</ul></section>`;
+    <ul class=${name === 'care' ? 'calms' : 'rows'}>${repeat(members, (alert) => alert.id, name === 'care' ? careItem : item)}</ul></section>`;
 }
 
 /** @param {any} e */
@@ -89,14 +104,14 @@ function toggleFinished(e) {
 function draw() {
   const all = alerts;
   if (!all) return show(waiting(t.alerts.title, failed, load));
-  const in_ = (/** @type {Group} */ name) => all.filter((alert) => groupOf[alert.state] === name);
+  const in_ = (/** @type {Group} */ name) => all.filter((alert) => placeOf(alert) === name);
   const [decide, over, hand] = [in_('decide').sort(byUrgency), in_('over'), in_('hand').sort(byUrgency)];
   show(html`
     <div class="head"><h1>${t.alerts.title}</h1><p class="summary">${t.alerts.summary(decide.length + over.length, decide.length + over.length + hand.length)}</p></div>
     <p class="filter"><label class="check"><input type="checkbox" name="finished" .checked=${finished} @change=${toggleFinished}> ${t.alerts.showFinished}</label></p>
     ${failed ? failure(failed, load) : nothing}
     ${decide.length + over.length + hand.length === 0 ? html`<p class="well">${t.alerts.none}</p>` : nothing}
-    ${section('decide', decide)}${section('over', over)}${section('hand', hand)}${section('held', in_('held'))}${section('finished', in_('finished'))}`);
+    ${section('decide', decide)}${section('over', over)}${section('hand', hand)}${section('care', in_('care').sort(byUrgency))}${section('held', in_('held'))}${section('finished', in_('finished'))}`);
 }
 
 let later = 0;

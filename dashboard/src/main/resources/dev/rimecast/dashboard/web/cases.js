@@ -92,8 +92,7 @@ function item(c) {
       <div class="which">${subject(c)}
         <span class="place">${c.siteName}</span></div>
       <div class="wrong"><b class="what">${heading(c)}</b>
-        ${c.priority ? html`<span class="tag">${t.priorities[c.priority]}</span>` : nothing}
-        <p class="likely">${size(c)} <span class="since">${t.cases.opened} ${when(c.openedAt)}${c.closedAt ? html`, ${t.cases.closed} ${when(c.closedAt)}` : nothing}</span></p>
+        <p class="likely">${c.priority ? html`<span class="tag">${t.priorities[c.priority]}</span> ` : nothing}${size(c)} <span class="since">${t.cases.opened} ${when(c.openedAt)}${c.closedAt ? html`, ${t.cases.closed} ${when(c.closedAt)}` : nothing}</span></p>
         ${c.spokenForBy ? html`<p class="hint"><a href="#${c.spokenForBy}">${t.cases.spokenFor}</a></p>` : nothing}
         ${c.mergedInto ? html`<p class="hint"><a href="#${c.mergedInto}">${t.cases.merged}</a></p>` : nothing}
         <details class="table"><summary>${t.cases.details}</summary><ul class="parts">

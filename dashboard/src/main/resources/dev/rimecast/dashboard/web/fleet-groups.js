@@ -17,6 +17,9 @@ export function isPressing(alert) {
   return alert.stage !== 'early' && alert.priority !== 'low';
 }
 
+/** How it is to be marked: as its stage only where that presses. @param {import('./api.js').AlertSummary} alert */
+export const markOf = (alert) => (alert.clearedAt || isHeld(alert) || !isPressing(alert) ? 'early' : alert.stage);
+
 /** @param {FleetRow} row @param {number} now @returns {Group} */
 export function groupOf(row, now) {
   const alert = row.leading;

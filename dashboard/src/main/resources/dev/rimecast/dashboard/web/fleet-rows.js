@@ -1,8 +1,8 @@
 // @ts-check
 import { html, nothing } from './lib/lit-html/lit-html.js';
-import { causeLine, iceLine, isHeld, stateText } from './alert-parts.js';
+import { causeLine, iceLine, isCare, isHeld, stateAlone } from './alert-parts.js';
 import { now } from './clock.js';
-import { isPressing } from './fleet-groups.js';
+import { isPressing, markOf } from './fleet-groups.js';
 import { ago, DAY, rough, when } from './format.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
@@ -17,9 +17,9 @@ export function leftText(alert, actBy) {
   if (isHeld(alert)) return t.left.held;
   if (alert.stage === 'stopped') return t.left.stopped;
   if (isPressing(alert)) return t.left.limit;
-  if (!actBy) return t.left.none;
+  if (!actBy) return isCare(alert) ? t.left.due : t.left.none;
   const left = Date.parse(actBy) - now();
-  if (left <= 0) return `${t.left.over} ${rough(left)}`;
+  if (left <= 0) return t.left.overdue(rough(left));
   return rough(left);
 }
 
@@ -27,7 +27,7 @@ export function leftText(alert, actBy) {
 export function actText(alert, actBy) {
   if (alert.clearedAt || isHeld(alert)) return '–';
   if (actBy) return when(actBy);
-  return isPressing(alert) ? t.left.now : t.fleet.noDate;
+  return isPressing(alert) ? t.left.now : isCare(alert) ? '–' : t.fleet.noDate;
 }
 
 /**
@@ -51,16 +51,16 @@ function runway(alert, actBy) {
 export function attentionRow(row) {
   const alert = /** @type {AlertSummary} */ (row.leading);
   return html`
-    <li class="row stage-${alert.clearedAt || isHeld(alert) || !isPressing(alert) ? 'early' : alert.stage}" data-machine=${row.machine}>
+    <li class="row stage-${markOf(alert)}" data-machine=${row.machine}>
       <div class="left"><b class="amount">${leftText(alert, row.actBy)}</b>${runway(alert, row.actBy)}</div>
       <div class="which"><a class="id" href="/machines/${row.machine}">${row.machine}</a>
         <span class="place">${row.siteName}${row.room ? `, ${row.room}` : ''}</span></div>
       <div class="wrong">
         <a class="what" href="/alerts/${alert.id}">${word(conditions, alert.condition)}</a>
-        <span class="state">${stateText(alert)}</span>
+        <span class="state">${stateAlone(alert)}</span>
         <p class="summary">${prose(alert.summary)}</p>
         <p class="likely">${causeLine(alert)} <span class="since">${t.since} ${when(alert.raisedAt)}</span></p>
-        ${iceLine(alert)}
+        ${alert.iceSays === 'short' ? iceLine(alert) : nothing}
         ${row.openAlerts > 1 ? html`<p class="more"><a href="/machines/${row.machine}">${t.fleet.more(row.openAlerts - 1)}</a></p>` : nothing}
       </div>
       <div class="act"><span class="label">${t.fleet.columns.act}</span> ${actText(alert, row.actBy)}</div>

@@ -58,6 +58,12 @@ export const dayText = (when) => localDay.format(new Date(when));
 const localShortDay = new Intl.DateTimeFormat(undefined, { day: 'numeric', month: 'short' });
 /** @param {Date} date */
 export const shortDayText = (date) => localShortDay.format(date);
+/** Within half a year of now nobody needs the year. @param {string} date a plain date */
+export function dateInProse(date) {
+  const noon = Date.parse(`${date}T12:00:00`);
+  if (Number.isNaN(noon)) return date;
+  return Math.abs(noon - now()) < 182 * DAY ? shortDayText(new Date(noon)) : dateText(date);
+}
 /** @param {string} date a plain date such as 2026-05-04, which has no time zone */
 export const dateText = (date) => localDate.format(new Date(`${date}T12:00:00`));
 
@@ -78,6 +84,7 @@ export function quantity(value, unit) {
     case 'K': return difference(value);
     case 's': return seconds(value);
     case '': return number(value, 0);
+    case 'm3': return `${number(value, 1)} m³`;
     default: return `${number(value, 1)} ${unit}`;
   }
 }

@@ -156,6 +156,8 @@ export function frame() {
   draw();
   if (!outside) me().then((known) => { who = known; draw(); dispatchEvent(new CustomEvent('me-known')); deliver(); }, () => {});
   askStatus();
+  // whoever comes back to the page is told at once
+  addEventListener('focus', () => askStatus());
   addEventListener('not-answered', () => { if (!statusFailed) askStatus(); });
   addEventListener('work-kept', draw);
   addEventListener('clock-told', draw);

@@ -1,6 +1,7 @@
 // @ts-check
 import { html, nothing } from './lib/lit-html/lit-html.js';
-import { adviceParts, causeLine, evidenceParts, iceLine, limitLine, needsEyes, stateText } from './alert-parts.js';
+import { adviceParts, causeLine, evidenceParts, iceLine, isCare, limitLine, needsEyes, stateText } from './alert-parts.js';
+import { markOf } from './fleet-groups.js';
 import { leftText } from './fleet-rows.js';
 import { ago, dateText, number, quantity, when } from './format.js';
 import { can } from './frame.js';
@@ -34,7 +35,7 @@ export function nowTiles(machine) {
 function openAlert(whole, first, acknowledge) {
   const a = whole.alert;
   return html`
-    <article class="panel open stage-${a.stage}">
+    <article class="panel open stage-${markOf(a)}">
       <div class="openhead"><h3><a href="/alerts/${a.id}">${word(conditions, a.condition)}</a></h3>
         <span class="state">${stateText(a)}</span>
         <span class="lefthand">${t.fleet.columns.left}: <b class="amount">${leftText(a, a.actBy)}</b></span></div>
@@ -43,7 +44,7 @@ function openAlert(whole, first, acknowledge) {
       ${limitLine(a)}
       ${iceLine(a)}
       ${needsEyes(a) && can('acknowledge') ? html`<p class="buttons"><button type="button" class="primary" @click=${() => acknowledge(a)}>${t.ask.acknowledge.title}</button></p>` : nothing}
-      <details class="table" ?open=${first}><summary>${t.machine.adviceAndEvidence}</summary>
+      <details class="table" ?open=${first && !isCare(a)}><summary>${t.machine.adviceAndEvidence}</summary>
         <div class="two">${adviceParts(whole.advice, a.id, 4)}${evidenceParts(whole, a.id, 4)}</div>
       </details>
     </article>`;
@@ -52,7 +53,9 @@ function openAlert(whole, first, acknowledge) {
 /** @param {Machine} machine @param {(alert: import('./api.js').AlertSummary) => void} acknowledge */
 export function openAlerts(machine, acknowledge) {
   if (machine.openAlerts.length === 0) return html`<p class="well">${t.machine.nothingOpen}</p>`;
-  return machine.openAlerts.map((alert, i) => openAlert(alert, i === 0, acknowledge));
+  // what is planned comes after what is wrong
+  const sorted = [...machine.openAlerts].sort((a, b) => Number(isCare(a.alert)) - Number(isCare(b.alert)));
+  return sorted.map((alert, i) => openAlert(alert, i === 0, acknowledge));
 }
 
 /** What this machine's channels cannot show, so that silence is not taken for health. @param {Machine} machine */

@@ -63,7 +63,7 @@ function item(n) {
   const open = whole.get(n.id);
   return html`
     <li class="row" id=${n.id} data-notice=${n.id} data-kind=${n.kind}>
-      <div class="left"><span class="state">${t.notices.states[n.state]}</span></div>
+      <div class="left"><span class="state">${n.state === 'sent' && n.channel === 'outbox-only' ? t.notices.kept : t.notices.states[n.state]}</span></div>
       <div class="which"><b>${n.receiver}</b> <span class="place">${t.notices.channels[n.channel]}</span></div>
       <div class="wrong">
         <b class="what">${n.subject ?? t.notices.notYet}</b> <span class="tag">${t.notices.kinds[n.kind]}</span>

@@ -33,5 +33,5 @@ function verdict(c) {
   if (rows.length === 0) return t.nowWords.learning;
   const off = rows.filter((r) => !isUsual(r));
   if (off.length === 0) return t.nowWords.asItShould;
-  return t.nowWords.off(off.map((r) => `${r.name.toLowerCase()} ${comparison(r)}`).join('; '), off.length < rows.length);
+  return t.nowWords.off(off.map((r) => `${r.name[0].toLowerCase()}${r.name.slice(1)} ${comparison(r)}`).join('; '), off.length < rows.length);
 }

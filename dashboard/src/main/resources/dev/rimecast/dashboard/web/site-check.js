@@ -17,6 +17,8 @@ let check = null;
 let problem = '';
 let notSent = '';
 let sending = false;
+/** Whether the last look was answered by nobody. */
+let lost = false;
 
 async function look() {
   if (!link) problem = t.siteCheck.unknown;
@@ -24,6 +26,7 @@ async function look() {
   try {
     check = await api.siteCheck({ link });
     problem = '';
+    lost = false;
   } catch (e) {
     failed(/** @type {Refused} */ (e));
   }
@@ -34,7 +37,8 @@ async function look() {
 function failed(refused) {
   if (refused.status === 404) problem = t.siteCheck.unknown;
   else if (refused.status === 410) problem = t.siteCheck.ended;
-  else if (!check) problem = t.failed(refused.message);
+  else if (check) lost = true;
+  else problem = t.failed(refused.message);
 }
 
 /** @param {string} answer */
@@ -97,6 +101,7 @@ function draw() {
     <div class="site-check">
       <h1>${t.siteCheck.title}</h1>
       <p class="lead">${t.siteCheck.intro(c.machine, c.siteName)}</p>
+      <div role="status">${lost ? html`<p class="notice">${t.siteCheck.lost}</p>` : nothing}</div>
       ${state(c)}
       ${c.answers.length ? html`<section><h2>${t.siteCheck.answered}</h2><ul class="given">${c.answers.map((a) => html`
         <li data-answered=${a.check}><b>${a.about}:</b> ${a.text} <span class="hint">${when(a.at)}</span></li>`)}</ul></section>` : nothing}

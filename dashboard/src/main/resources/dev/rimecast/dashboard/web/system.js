@@ -61,8 +61,8 @@ async function loadAside() {
 
 /** @param {string} label @param {string[]} columns @param {unknown[][]} rows */
 const table = (label, columns, rows) => html`
-  <div class="scroll whole" tabindex="0" role="region" aria-label=${label}><table><thead><tr>${columns.map((c) => html`<th scope="col">${c}</th>`)}</tr></thead>
-    <tbody>${rows.map((row) => html`<tr>${row.map((cell, i) => (i === 0 ? html`<th scope="row">${cell}</th>` : html`<td>${cell}</td>`))}</tr>`)}</tbody></table></div>`;
+  <div class="sheet" tabindex="0" role="region" aria-label=${label}><table><thead><tr>${columns.map((c) => html`<th scope="col">${c}</th>`)}</tr></thead>
+    <tbody>${rows.map((row) => html`<tr>${row.map((cell, i) => (i === 0 ? html`<th scope="row">${cell}</th>` : html`<td data-column=${columns[i]}>${cell}</td>`))}</tr>`)}</tbody></table></div>`;
 
 /** @param {System} s */
 function stages(s) {
@@ -83,7 +83,7 @@ function gateways(s) {
   const silent = s.gateways.filter(isSilent);
   return html`<section class="panel" aria-labelledby="gateways"><h2 id="gateways">${words.gateways}</h2>
     <p class=${silent.length ? 'warmly' : 'hint'}>${silent.length ? words.silent(silent.length, s.gateways.length) : words.allHeard(s.gateways.length)}</p>
-    ${table(words.gatewaysTable, [words.gateway, words.site, words.connection, words.lastPack, words.machines],
+    ${table(words.gatewaysTable, [words.gateway, words.siteColumn, words.connection, words.lastPack, words.machines],
       s.gateways.map((g) => [g.gateway, g.siteName, g.online === undefined ? words.neverSaid : html`${g.online ? words.online : words.offline} ${g.presenceAt ? html`<span class="hint">${t.since} ${when(g.presenceAt)}</span>` : nothing}`,
         g.lastPackAt ? html`${when(g.lastPackAt, ago)}${isSilent(g) ? html` <b class="warmly">${words.isSilent}</b>` : nothing}` : words.never, g.machines.join(', ')]))}</section>`;
 }

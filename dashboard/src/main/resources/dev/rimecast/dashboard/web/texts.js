@@ -53,7 +53,7 @@ export const t = {
     never: 'no reading yet',
   },
 
-  left: { stopped: 'stopped', ended: 'over', held: 'waits', limit: 'at its limit', now: 'now', over: 'past', none: 'no date' },
+  left: { stopped: 'stopped', ended: 'over', held: 'waits', limit: 'at its limit', now: 'now', overdue: (/** @type {string} */ by) => `${by} overdue`, none: 'no date', due: 'due' },
   since: 'since',
   ago: (/** @type {string} */ text) => `${text} ago`,
   justNow: 'just now',
@@ -113,6 +113,7 @@ export const t = {
       decide: ['Needs a decision', 'New: nobody has seen these'],
       over: ['Over, not yet seen', 'The machine is well again; somebody should know'],
       hand: ['Seen', 'Somebody knows; still open'],
+      care: ['Planned care', 'Due by the calendar; no fault'],
       held: ['Paused or not counted', 'Put aside, meaningless at the moment, or out of service'],
       finished: ['Finished', 'Over and seen'],
     },
@@ -143,10 +144,11 @@ export const t = {
     details: 'Its alerts and calls',
     close: 'Close',
     part: 'Case',
-    toCase: 'what belongs together',
+    toCase: 'everything that belongs to it',
   },
 
   alert: {
+    onlyCare: 'Nothing is wrong: it is due by the calendar.',
     loading: 'Alert',
     missing: 'There is no such alert.',
     limit: 'Limit expected',
@@ -171,7 +173,7 @@ export const t = {
     versions: (/** @type {string} */ d, /** @type {string} */ p) => `Detector ${d}, thresholds ${p}`,
     hold: 'Paused by',
     permitted: 'allowed by',
-    print: 'Print',
+    print: 'Print the advice',
     emptyHistory: 'Nobody has done anything yet.',
   },
 
@@ -219,6 +221,7 @@ export const t = {
     ended: 'This link has ended. If something is still wrong, please ask whoever sent it for another one.',
     unknown: 'No link is like that. Please open it as it was sent to you.',
     ends: (/** @type {string} */ when) => `This link works until ${when}, or until it is settled.`,
+    lost: 'There is no connection at the moment: what you see may be old. It is tried again by itself.',
     notSent: (/** @type {string} */ why) => `Your answer was not sent: ${why}. Please try again.`,
     private: 'This page knows only this machine. It asks for no name and keeps none.',
   },
@@ -259,7 +262,6 @@ export const t = {
     about: 'About it',
     cannotShow: 'What its channels cannot show',
     allShown: 'It sends all that is judged.',
-    print: 'Print',
     fields: {
       site: 'Site', room: 'Room', group: 'Model group', serial: 'Serial number', gateway: 'Gateway', kind: 'Kind',
       cooling: 'Condenser', rated: 'Rated output', bin: 'Bin', refrigerant: 'Refrigerant', installed: 'Installed',
@@ -286,7 +288,7 @@ export const t = {
     lastEnded: 'Its last cycle ended',
     took: (/** @type {string} */ freeze, /** @type {string} */ harvest) => ` and took ${freeze} to freeze, ${harvest} to release`,
     asItShould: 'All that is judged was as it should be in these conditions.',
-    off: (/** @type {string} */ what, /** @type {boolean} */ others) => `Not as it should be in these conditions: ${what}.${others ? ' The rest was.' : ''}`,
+    off: (/** @type {string} */ what, /** @type {boolean} */ others) => `Not as it should be in these conditions: ${what}.${others ? ' Everything else is.' : ''}`,
     learning: 'What it should do is still being learned.',
     noCycle: 'It has completed no cycle in the last days.',
     cyclesOfDay: (/** @type {number} */ n) => (n === 0 ? '' : n === 1 ? '1 complete cycle in the last 24 h.' : `${n} complete cycles in the last 24 h.`),
@@ -392,6 +394,7 @@ export const t = {
     escalated: (/** @type {number} */ step) => `step ${step}: nobody had acknowledged`,
     channels: { mail: 'mail', webhook: 'webhook', 'outbox-only': 'outbox only', unknown: 'no such receiver' },
     kinds: { raised: 'needs action', worse: 'more urgent', over: 'over', passed: 'came and went', digest: 'digest', test: 'test' },
+    kept: 'kept here',
     states: { waiting: 'waits', sending: 'on its way', sent: 'sent', failed: 'given up', cancelled: 'withdrawn' },
   },
   system: {
@@ -410,7 +413,7 @@ export const t = {
     },
     gateways: 'Gateways',
     gatewaysTable: 'When each gateway was heard',
-    gateway: 'Gateway', site: 'site', connection: 'Connection', lastPack: 'Last pack', machines: 'Machines',
+    gateway: 'Gateway', site: 'site', siteColumn: 'Site', connection: 'Connection', lastPack: 'Last pack', machines: 'Machines',
     silent: (/** @type {number} */ n, /** @type {number} */ of) => `${n} of ${of} have sent nothing for more than 35 minutes.`,
     allHeard: (/** @type {number} */ n) => (n === 1 ? 'It was heard within 35 minutes.' : `All ${n} were heard within 35 minutes.`),
     isSilent: 'silent',
@@ -637,6 +640,7 @@ export const t = {
     end: 'End',
     endLabel: (/** @type {string} */ client) => `End the session of ${client}`,
     used: 'last used',
+    browserOn: (/** @type {string} */ browser, /** @type {string} */ system) => `${browser} on ${system}`,
     unknownClient: 'an unnamed browser',
   },
   accounts: {
@@ -765,7 +769,7 @@ export const t = {
     anyStage: 'whatever its stage',
     plain: 'Always as detection found it:',
     or: ' or ',
-    toRule: 'The rules',
+    toRule: 'How that is decided',
   },
 
   missing: { title: 'Nothing here', text: 'There is no page at this address.', back: 'To the fleet' },

@@ -1,4 +1,6 @@
 // @ts-check
+import { dateInProse, seconds } from './format.js';
+
 /** °C or °F: a choice of the person at the screen. The server speaks °C and K only. */
 const KEY = 'rimecast.units';
 
@@ -27,13 +29,20 @@ export const toUnit = (celsius) => (chosen === 'c' ? celsius : celsius * 1.8 + 3
 /** @param {number} kelvin */
 export const toDifference = (kelvin) => (chosen === 'c' ? kelvin : kelvin * 1.8);
 
+/** From here on minutes are easier to read; a whole number of seconds that stands alone. */
+const LONG_S = 600;
+
 /**
- * The server's sentences hold °C and K; numbers in them follow the choice, too.
+ * The server's sentences hold °C, K, whole seconds and plain dates: numbers follow the choice, long times are said in
+ * minutes, and dates as people here write them.
  * @param {string} text
  */
 export function prose(text) {
-  if (chosen === 'c') return text;
-  return text
+  const said = text
+    .replace(/(?<![\d.,-])(\d{3,6}) s\b/g, (as, v) => (Number(v) < LONG_S ? as : seconds(Number(v))))
+    .replace(/(?<![\d-])\d{4}-\d{2}-\d{2}(?![\dT-])/g, dateInProse);
+  if (chosen === 'c') return said;
+  return said
     .replace(/([-−]?\d+(?:\.\d+)?)\s°C\b/g, (_, v) => `${round(toUnit(parse(v)))} °F`)
     .replace(/([-−+]?\d+(?:\.\d+)?)\sK\b/g, (_, v) => `${round(toDifference(parse(v)))} °F`);
 }

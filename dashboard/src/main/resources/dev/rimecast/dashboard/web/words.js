@@ -32,6 +32,9 @@ export const conditions = {
   'restart-after-idle': 'Stood unused: clean before use',
 };
 
+/** Planned care: reminders, never faults. */
+export const careConditions = ['cleaning-due', 'air-filter-due', 'water-filter-due', 'lamp-due', 'restart-after-idle'];
+
 /** @type {Record<string, string>} */
 export const causes = {
   'airflow-restricted': 'air cannot get through the condenser',

@@ -33,6 +33,7 @@ abstract class Bench {
     @AfterEach
     void stop() {
         browser.wide();
+        browser.scheme("light");
         browser.go("about:blank");
         server.close();
     }

@@ -84,6 +84,11 @@ final class Browser implements AutoCloseable {
         size(1400, 1000, false);
     }
 
+    /** As a window so wide, in CSS pixels: a text enlarged in a wide one, too. */
+    void width(int width) {
+        size(width, 900, false);
+    }
+
     private void size(int width, int height, boolean mobile) {
         driver.executeCdpCommand(
                 "Emulation.setDeviceMetricsOverride",
@@ -91,9 +96,19 @@ final class Browser implements AutoCloseable {
     }
 
     void scheme(String scheme) {
+        media("prefers-color-scheme", scheme);
+    }
+
+    /** With this one feature of the reader's, on a screen. */
+    void media(String feature, String value) {
         driver.executeCdpCommand(
                 "Emulation.setEmulatedMedia",
-                Map.of("features", List.of(Map.of("name", "prefers-color-scheme", "value", scheme))));
+                Map.of("media", "", "features", List.of(Map.of("name", feature, "value", value))));
+    }
+
+    /** As it comes out of a printer, until another medium is chosen. */
+    void printed() {
+        driver.executeCdpCommand("Emulation.setEmulatedMedia", Map.of("media", "print"));
     }
 
     /** As a browser that was never here. */

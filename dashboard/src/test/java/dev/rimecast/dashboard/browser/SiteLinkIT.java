@@ -33,6 +33,21 @@ class SiteLinkIT extends Bench {
     }
 
     @Test
+    void siteCheck_whoseServerIsGone_keepsTheQuestionAndSaysSo() {
+        openOnAPhone(ask());
+        browser.find("[data-check=air-filter]");
+
+        server.close();
+        // as of a phone that was put away and is looked at again
+        browser.run("document.dispatchEvent(new Event('visibilitychange'))");
+
+        browser.until(
+                "says that there is no connection",
+                b -> b.texts("[role=status]").toString().contains("no connection"));
+        assertThat(browser.texts("[data-check=air-filter]")).hasSize(1);
+    }
+
+    @Test
     void link_answeredOnAPhone_isSeenByWhoAskedAndEndsWithAReceipt() {
         String address = ask();
         browser.complaints();
