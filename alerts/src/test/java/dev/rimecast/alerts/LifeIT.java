@@ -9,6 +9,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.awaitility.Awaitility.await;
 
 import dev.rimecast.alerts.view.Action.Acknowledge;
+import dev.rimecast.alerts.view.Action.Assign;
 import dev.rimecast.alerts.view.Action.Reset;
 import dev.rimecast.alerts.view.Action.Shelve;
 import dev.rimecast.alerts.view.Action.TakeOutOfService;
@@ -16,6 +17,7 @@ import dev.rimecast.alerts.view.Actions.HoldOutcome;
 import dev.rimecast.alerts.view.Actions.Outcome;
 import dev.rimecast.alerts.view.AlertState;
 import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.alerts.view.AlertView.AuditLine;
 import dev.rimecast.alerts.view.Hold;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.telemetry.finding.Cause;
@@ -79,6 +81,47 @@ class LifeIT extends StageBench {
         assertThat(again.hold()).isEmpty();
         assertThat(whats(again)).containsExactly("raised while shelved", "counts again");
         assertThat(events(second.id())).containsExactly("alert.raised-while-shelved", "alert.counts-again");
+    }
+
+    @Test
+    void assigned_toSomebody_isTheirsUntilItIsOver() {
+        AlertView alert = raise(raised("ice-1", Condition.SLOW_FILL, NOON));
+        UUID id = alert.finding().id();
+
+        Outcome given = act(alert, new Assign(Optional.of("Pim"), "has the key"));
+
+        AlertView theirs = ((Outcome.Done) given).alert();
+        assertThat(theirs.assignee()).contains("Pim");
+        assertThat(theirs.state()).as("nobody has said that it was seen").isEqualTo(AlertState.UNACKNOWLEDGED);
+        assertThat(act(alert, new Assign(Optional.of("Kim"), "")))
+                .as("somebody was faster")
+                .isInstanceOf(Outcome.Changed.class);
+        assertThat(act(theirs, new Assign(Optional.of("Pim"), ""))).isInstanceOf(Outcome.NotAllowed.class);
+        AlertView nobodys = ((Outcome.Done) act(theirs, new Assign(Optional.empty(), ""))).alert();
+        assertThat(nobodys.assignee()).isEmpty();
+        assertThat(nobodys.audit()).extracting(AuditLine::what).endsWith("assigned", "unassigned");
+        assertThat(nobodys.audit()).extracting(AuditLine::why).endsWith("to Pim: has the key", "");
+        assertThat(events(id)).endsWith("alert.assigned", "alert.unassigned");
+    }
+
+    @Test
+    void note_ofAnAlert_isInTheAuditForGoodAndChangesNothingElse() {
+        AlertView alert = raise(raised("ice-2", Condition.SLOW_FILL, NOON));
+        UUID id = alert.finding().id();
+        List<String> before = events(id);
+
+        Outcome noted = stage.actions().comment(id, ADA, "The bar opens at five.");
+
+        assertThat(noted).isInstanceOfSatisfying(Outcome.Done.class, done -> {
+            assertThat(done.alert().version()).isEqualTo(alert.version());
+            assertThat(done.alert().audit()).last().satisfies(line -> {
+                assertThat(line.who()).isEqualTo("ada");
+                assertThat(line.what()).isEqualTo("noted");
+                assertThat(line.why()).isEqualTo("The bar opens at five.");
+            });
+        });
+        assertThat(events(id)).isEqualTo(before);
+        assertThat(stage.actions().comment(UUID.randomUUID(), ADA, "x")).isInstanceOf(Outcome.NoSuchAlert.class);
     }
 
     @Test

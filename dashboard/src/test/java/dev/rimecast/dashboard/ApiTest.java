@@ -2,11 +2,15 @@ package dev.rimecast.dashboard;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import dev.rimecast.alerts.people.Role;
 import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.fake.FakeFleet;
 import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
 import java.net.http.HttpResponse;
+import java.util.List;
+import java.util.Set;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
@@ -102,6 +106,60 @@ class ApiTest {
         assertThat(answer.statusCode()).isEqualTo(409);
         assertThat(Web.parse(answer).path("current").path("acknowledgedBy").stringValue())
                 .isEqualTo("Ana");
+    }
+
+    @Test
+    void assign_toOneWhoCouldHaveIt_isDoneShownAndInTheHistory() {
+        AlertView alert = server.fleet().leading("ice-0014");
+        String path = "/api/v1/alerts/" + alert.finding().id();
+        assertThat(web.json(path + "/assignees").toString()).contains("\"" + FakeServer.OPERATOR + "\"");
+
+        HttpResponse<String> answer = web.post(
+                path + "/assign",
+                "{\"version\":%d,\"to\":\"%s\",\"note\":\"on Friday\"}"
+                        .formatted(alert.version(), FakeServer.OPERATOR));
+
+        assertThat(answer.statusCode()).isEqualTo(200);
+        JsonNode given = Web.parse(answer);
+        assertThat(given.path("assignee").stringValue()).isEqualTo(FakeServer.OPERATOR);
+        assertThat(given.path("alert").path("hasIt").stringValue()).isEqualTo(FakeServer.OPERATOR);
+        assertThat(given.path("history").get(given.path("history").size() - 1).toString())
+                .contains("assigned", "to " + FakeServer.OPERATOR + ": on Friday");
+        assertThat(web.post(path + "/assign", "{\"version\":%d}".formatted(alert.version()))
+                        .statusCode())
+                .as("somebody was faster")
+                .isEqualTo(409);
+        HttpResponse<String> taken = web.post(path + "/assign", "{\"version\":%d}".formatted(alert.version() + 1));
+        assertThat(Web.parse(taken).has("assignee")).isFalse();
+    }
+
+    @Test
+    void assign_toOneWhoCouldNot_isRefused() {
+        server.account("only looks", Role.VIEWER, SiteScope.EVERY);
+        server.account("elsewhere", Role.OPERATOR, SiteScope.of(Set.of("site-99")));
+        AlertView alert = server.fleet().leading("ice-0014");
+
+        for (String name : List.of("only looks", "elsewhere", "nobody known")) {
+            HttpResponse<String> answer = web.post(
+                    "/api/v1/alerts/" + alert.finding().id() + "/assign",
+                    "{\"version\":%d,\"to\":\"%s\"}".formatted(alert.version(), name));
+            assertThat(answer.statusCode()).as(name).isEqualTo(400);
+        }
+    }
+
+    @Test
+    void note_ofAnAlert_standsInItsHistoryAndChangesNothingElse() {
+        AlertView alert = server.fleet().leading("ice-0014");
+        String path = "/api/v1/alerts/" + alert.finding().id();
+
+        HttpResponse<String> answer = web.post(path + "/notes", "{\"text\":\"Key is at the bar.\"}");
+
+        assertThat(answer.statusCode()).isEqualTo(200);
+        JsonNode noted = Web.parse(answer);
+        assertThat(noted.path("history").get(noted.path("history").size() - 1).toString())
+                .contains("noted", "Key is at the bar.", "administrator");
+        assertThat(noted.path("alert").path("version").asLong()).isEqualTo(alert.version());
+        assertThat(web.post(path + "/notes", "{\"text\":\" \"}").statusCode()).isEqualTo(400);
     }
 
     @Test

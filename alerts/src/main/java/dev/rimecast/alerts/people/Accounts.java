@@ -50,6 +50,17 @@ public final class Accounts {
                 .toList();
     }
 
+    /** Names of those who could take care of something on a site: they see it and may say that it was seen. */
+    public List<String> whoCanHave(String site) {
+        return store.accounts().stream()
+                .filter(Account::isEnabled)
+                .filter(account -> account.sites().includes(site))
+                .filter(account -> roles.of(account.role()).contains(Permission.ACKNOWLEDGE))
+                .map(Account::name)
+                .sorted(String.CASE_INSENSITIVE_ORDER)
+                .toList();
+    }
+
     public Optional<Account> one(Visitor by, UUID id) {
         return store.account(id).filter(account -> by.sites().includes(account.sites()));
     }

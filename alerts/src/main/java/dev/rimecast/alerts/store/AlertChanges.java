@@ -2,10 +2,13 @@ package dev.rimecast.alerts.store;
 
 import dev.rimecast.alerts.life.AlertLife;
 import dev.rimecast.alerts.life.Severity;
+import dev.rimecast.alerts.view.Action;
 import dev.rimecast.alerts.view.AlertState;
 import java.time.Instant;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.jdbi.v3.core.Handle;
 
 /**
@@ -45,6 +48,20 @@ final class AlertChanges {
                 .bind("who", who)
                 .bind("at", at)
                 .execute();
+        AuditTrail.append(handle, id, at, who, what, why);
+        event(handle, id, at, who, what, why);
+    }
+
+    /** Gives an alert to somebody, or to nobody; the audit says to whom, and the note. */
+    static void assign(Handle handle, UUID id, Instant at, String who, Action.Assign action) {
+        handle.createUpdate("update alert set assignee = :assignee, version = version + 1 where id = :id")
+                .bind("id", id)
+                .bind("assignee", action.assignee())
+                .execute();
+        String what = action.assignee().isPresent() ? "assigned" : "unassigned";
+        String why = Stream.of(action.assignee().map("to "::concat).orElse(""), action.note())
+                .filter(part -> !part.isEmpty())
+                .collect(Collectors.joining(": "));
         AuditTrail.append(handle, id, at, who, what, why);
         event(handle, id, at, who, what, why);
     }

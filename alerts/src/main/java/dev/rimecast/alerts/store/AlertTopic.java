@@ -72,6 +72,7 @@ final class AlertTopic {
         data.put("raisedAt", finding.raisedAt().toString());
         row.clearedAt().ifPresent(cleared -> data.put("clearedAt", cleared.toString()));
         row.actBy().ifPresent(date -> data.put("actBy", date.toString()));
+        row.assignee().ifPresent(name -> data.put("assignee", name));
         data.put("causes", finding.causes().stream().map(AlertTopic::cause).toList());
         data.put("summary", finding.summary());
         data.put("who", who);

@@ -11,6 +11,7 @@ import dev.rimecast.alerts.view.CaseView;
 import dev.rimecast.alerts.view.Changes;
 import dev.rimecast.alerts.view.Hold;
 import dev.rimecast.alerts.view.Person;
+import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.yaml.DurationText;
 import java.time.Duration;
@@ -63,12 +64,28 @@ public final class StoredActions implements Actions {
             return refused.<Outcome>map(reason -> new Outcome.NotAllowed(view(handle, alert), reason))
                     .orElseGet(() -> new Outcome.Done(view(handle, alert)));
         });
+        return told(outcome);
+    }
+
+    @Override
+    public Outcome comment(UUID alert, Person who, String text) {
+        return told(database.jdbi().inTransaction(handle -> {
+            if (locked(handle, alert).isEmpty()) {
+                return new Outcome.NoSuchAlert();
+            }
+            AuditTrail.append(handle, alert, now(), who.name(), "noted", text);
+            return new Outcome.Done(view(handle, alert));
+        }));
+    }
+
+    private Outcome told(Outcome outcome) {
         if (outcome instanceof Outcome.Done done) {
+            Finding finding = done.alert().finding();
             afterCommit.accept(List.of(new Changes.Change(
                     "alert",
-                    done.alert().finding().site(),
-                    done.alert().finding().machine().orElse(""),
-                    alert.toString())));
+                    finding.site(),
+                    finding.machine().orElse(""),
+                    finding.id().toString())));
         }
         return outcome;
     }
@@ -90,6 +107,9 @@ public final class StoredActions implements Actions {
         if (action instanceof Action.Reset reset) {
             return step(handle, alert, EpisodeRules.reset(alert.life()), who, "reset", reset.note());
         }
+        if (action instanceof Action.Assign assign) {
+            return assign(handle, alert, who, assign);
+        }
         Change change = EpisodeRules.hold(
                 alert.life(), action instanceof Action.Shelve ? Hold.Kind.SHELVED : Hold.Kind.OUT_OF_SERVICE);
         if (change instanceof Change.Refused refused) {
@@ -102,6 +122,18 @@ public final class StoredActions implements Actions {
         Hold hold = hold(alert, who, action);
         HoldStore.begin(handle, hold);
         keeper.settle(handle, hold, now());
+        return Optional.empty();
+    }
+
+    private Optional<String> assign(Handle handle, StoredAlert alert, Person who, Action.Assign action) {
+        if (alert.life().state() == AlertState.NORMAL) {
+            return Optional.of("it is over and seen");
+        }
+        if (alert.assignee().equals(action.assignee())) {
+            return Optional.of(
+                    action.assignee().map(name -> name + " has it already").orElse("nobody has it"));
+        }
+        AlertChanges.assign(handle, alert.finding().id(), now(), who.name(), action);
         return Optional.empty();
     }
 

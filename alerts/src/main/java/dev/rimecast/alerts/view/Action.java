@@ -1,12 +1,16 @@
 package dev.rimecast.alerts.view;
 
 import java.time.Instant;
+import java.util.Optional;
 
 /** What a person does with one alert. */
 public sealed interface Action {
 
     /** Says that somebody has seen it. */
     record Acknowledge(String note) implements Action {}
+
+    /** Gives it to somebody, who then has it; to nobody takes it from whoever had it. */
+    record Assign(Optional<String> assignee, String note) implements Action {}
 
     /** Says that what made a latched alert was looked at. */
     record Reset(String note) implements Action {}

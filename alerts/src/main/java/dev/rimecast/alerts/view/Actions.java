@@ -14,6 +14,9 @@ public interface Actions {
         return act(alert, expectedVersion, new Person(who), new Action.Acknowledge(why));
     }
 
+    /** Writes a note into an alert's history. It changes nothing else, so it needs no version. */
+    Outcome comment(UUID alert, Person who, String text);
+
     /** Takes a machine out of service: none of its alerts counts until somebody returns it. */
     HoldOutcome takeOutOfService(String machine, Person who, Action.TakeOutOfService action);
 

@@ -22,6 +22,11 @@ public final class ScopedActions implements Actions {
     }
 
     @Override
+    public Outcome comment(UUID alert, Person who, String text) {
+        return seen.alert(alert).isPresent() ? all.comment(alert, who, text) : new Outcome.NoSuchAlert();
+    }
+
+    @Override
     public HoldOutcome takeOutOfService(String machine, Person who, Action.TakeOutOfService action) {
         return seen.machine(machine).isPresent()
                 ? all.takeOutOfService(machine, who, action)

@@ -1,5 +1,6 @@
 package dev.rimecast.dashboard.api;
 
+import dev.rimecast.alerts.people.Accounts;
 import dev.rimecast.alerts.view.Action;
 import dev.rimecast.alerts.view.Actions.Outcome;
 import dev.rimecast.alerts.view.AlertView;
@@ -11,7 +12,9 @@ import dev.rimecast.dashboard.http.Reply;
 import dev.rimecast.dashboard.json.AlertJson;
 import dev.rimecast.dashboard.json.AlertSummaryJson;
 import io.javalin.http.Context;
+import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.UUID;
 import java.util.function.Function;
 import tools.jackson.databind.json.JsonMapper;
@@ -22,13 +25,15 @@ final class AlertResource {
     private static final int MOST = 10_000;
 
     private final Fleet fleet;
+    private final Accounts accounts;
     private final Reply reply;
     private final JsonMapper json;
     private final Runnable changed;
 
     /** @param changed called after somebody changed something */
-    AlertResource(Fleet fleet, Reply reply, JsonMapper json, Runnable changed) {
+    AlertResource(Fleet fleet, Accounts accounts, Reply reply, JsonMapper json, Runnable changed) {
         this.fleet = fleet;
+        this.accounts = accounts;
         this.reply = reply;
         this.json = json;
         this.changed = changed;
@@ -65,6 +70,35 @@ final class AlertResource {
 
     void takeOutOfService(Context ctx) {
         act(ctx, body -> new Action.TakeOutOfService(body.required("reason"), body.required("permittedBy")));
+    }
+
+    /** Names of who could have it. */
+    void assignees(Context ctx) {
+        reply.json(ctx, whoCanHave(ctx));
+    }
+
+    private List<String> whoCanHave(Context ctx) {
+        UUID id = id(ctx);
+        AlertView alert = fleet.views(ctx).alert(id).orElseThrow(() -> unknown(id));
+        return accounts.whoCanHave(alert.finding().site());
+    }
+
+    /** To one of {@code assignees}; to nobody, where {@code to} is left out. */
+    void assign(Context ctx) {
+        List<String> names = whoCanHave(ctx);
+        act(ctx, body -> {
+            Optional<String> to = Optional.of(body.text("to")).filter(name -> !name.isEmpty());
+            to.filter(name -> !names.contains(name)).ifPresent(name -> {
+                throw Problem.badBody("to must be one of the alert's assignees").asException();
+            });
+            return new Action.Assign(to, body.text("note"));
+        });
+    }
+
+    void comment(Context ctx) {
+        UUID id = id(ctx);
+        Body body = Body.of(ctx, json);
+        outcome(ctx, id, fleet.actions(ctx).comment(id, Gate.visitor(ctx).person(), body.required("text")));
     }
 
     /** An answer is about the machine, not about how the alert stands: it needs no version. */

@@ -66,7 +66,7 @@ public final class Api {
         Reply reply = new Reply(json, clock);
         fleet = new FleetResource(seen, reply, hub::alertChanges);
         machines = new MachineResource(seen, reply, clock);
-        alerts = new AlertResource(seen, reply, json, fleet::forget);
+        alerts = new AlertResource(seen, people.accounts(), reply, json, fleet::forget);
         holds = new HoldResource(seen, reply, json, fleet::forget);
         cases = new CaseResource(seen, reply, json);
         siteLinks = new SiteLinkResource(seen, reply, json);
@@ -134,6 +134,9 @@ public final class Api {
                 .post("/api/v1/alerts/{id}/reset", alerts::reset, Access.may(Permission.RESET))
                 .post("/api/v1/alerts/{id}/shelve", alerts::shelve, Access.may(Permission.SHELVE))
                 .post("/api/v1/alerts/{id}/out-of-service", alerts::takeOutOfService, outOfService)
+                .get("/api/v1/alerts/{id}/assignees", alerts::assignees, Access.may(Permission.ACKNOWLEDGE))
+                .post("/api/v1/alerts/{id}/assign", alerts::assign, Access.may(Permission.ACKNOWLEDGE))
+                .post("/api/v1/alerts/{id}/notes", alerts::comment, Access.may(Permission.ACKNOWLEDGE))
                 .post("/api/v1/alerts/{id}/answers", alerts::answer, Access.may(Permission.ACKNOWLEDGE))
                 .post("/api/v1/machines/{id}/out-of-service", holds::takeOutOfService, outOfService)
                 .post("/api/v1/machines/{id}/events", events::reportOfMachine, Access.may(Permission.REPORT))

@@ -23,7 +23,7 @@ export function causeLine(alert) {
 
 /** The state in plain words, and who. @param {AlertSummary} alert */
 export function stateText(alert) {
-  if (alert.state === 'acknowledged' && alert.hasIt) return t.seenBy(alert.hasIt);
+  if (alert.state === 'acknowledged' && alert.acknowledgedBy) return t.seenBy(alert.acknowledgedBy);
   if (alert.state === 'shelved' && alert.hold?.until) return t.pausedUntil(dateTimeText(alert.hold.until));
   if (alert.state === 'suppressed-by-design' && alert.hold) return t.notCounted(alert.hold.reason);
   return t.states[alert.state];

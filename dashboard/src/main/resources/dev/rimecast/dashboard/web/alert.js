@@ -3,7 +3,7 @@ import { html, nothing } from './lib/lit-html/lit-html.js';
 import { adviceParts, evidenceParts, isHeld, limitLine, needsEyes, printAdvice, stateText } from './alert-parts.js';
 import { questionParts } from './alert-question.js';
 import { api, Refused } from './api.js';
-import { askOutOfService, askToAcknowledge, askToEndHold, askToReset, askToShelve } from './ask.js';
+import { askForNote, askOutOfService, askToAcknowledge, askToAssign, askToEndHold, askToReset, askToShelve } from './ask.js';
 import { leftText } from './fleet-rows.js';
 import { when } from './format.js';
 import { can, failure, frame, line, show, title, waiting } from './frame.js';
@@ -11,7 +11,7 @@ import { listen } from './live.js';
 import { loadSiteLinks, siteLinkParts } from './site-links.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
-import { conditions, word } from './words.js';
+import { conditions, deeds, word } from './words.js';
 
 /** @typedef {import('./api.js').Alert} Alert */
 
@@ -80,6 +80,16 @@ async function send(question, answer) {
   }
 }
 
+/** @param {Alert} whole */
+async function assign(whole) {
+  try {
+    await askToAssign(whole.alert, whole.assignee, take);
+  } catch (e) {
+    failed = /** @type {Error} */ (e).message;
+    draw();
+  }
+}
+
 /** What the state allows. @param {Alert} whole */
 function buttons(whole) {
   const a = whole.alert;
@@ -90,6 +100,8 @@ function buttons(whole) {
   return html`<p class="buttons">
     ${needsEyes(a) && can('acknowledge') ? button(t.ask.acknowledge.title, () => askToAcknowledge(a, take), true) : nothing}
     ${a.state.startsWith('latched') && can('reset') ? button(t.ask.reset.title, () => askToReset(a, take), !needsEyes(a)) : nothing}
+    ${a.state !== 'normal' && can('acknowledge') ? button(t.ask.assign.title, () => assign(whole)) : nothing}
+    ${can('acknowledge') ? button(t.ask.comment.title, () => askForNote(a, take)) : nothing}
     ${active && can('shelve') ? button(t.ask.shelve.title, () => askToShelve(a, take)) : nothing}
     ${active && can('out-of-service') ? button(t.ask.outOfService.title, () => askOutOfService(a, take)) : nothing}
     ${hold && a.state === 'shelved' && can('shelve') ? button(t.ask.unshelve.title, () => askToEndHold(hold, load), true) : nothing}
@@ -101,7 +113,7 @@ function buttons(whole) {
 function history(whole) {
   return html`<section><h2>${t.alert.history}</h2>
     ${whole.history.length === 0 ? html`<p>${t.alert.emptyHistory}</p>` : html`<ol class="history">${whole.history.map((h) => html`
-      <li>${when(h.at)} <b>${h.who}</b> ${h.what}${h.why ? html`: <q>${h.why}</q>` : nothing}</li>`)}</ol>`}
+      <li>${when(h.at)} <b>${h.who}</b> ${word(deeds, h.what)}${h.why ? html`: <q>${h.why}</q>` : nothing}</li>`)}</ol>`}
     <p class="hint">${t.alert.versions(whole.detectorVersion, whole.policyVersion)}</p></section>`;
 }
 

@@ -12,7 +12,7 @@ import { t } from './texts.js';
  *   stage: 'early' | 'at-limit' | 'stopped', priority: 'urgent' | 'high' | 'medium' | 'low',
  *   state: State, version: number, raisedAt: string,
  *   clearedAt?: string, summary: string, headline: string, confidence: 'likely' | 'possible' | 'cannot-tell',
- *   causes: Cause[], limitExpected?: {at: string, early: string, late: string}, actBy?: string, hasIt?: string, hold?: Hold, caseId?: string, priorityWhy?: string,
+ *   causes: Cause[], limitExpected?: {at: string, early: string, late: string}, actBy?: string, hasIt?: string, acknowledgedBy?: string, hold?: Hold, caseId?: string, priorityWhy?: string,
  *   ice?: string, iceSays?: 'short' | 'enough' | 'not-known', silence?: string}} AlertSummary
  * @typedef {{machine: string, site: string, siteName: string, room?: string, phase?: string, lastReadingAt?: string,
  *   openAlerts: number, priority?: string, actBy?: string, leading?: AlertSummary}} FleetRow
@@ -217,10 +217,12 @@ export const api = {
     return status;
   },
   /**
-   * @param {string} alert @param {'acknowledge' | 'reset' | 'shelve' | 'out-of-service'} action
+   * @param {string} alert @param {'acknowledge' | 'reset' | 'shelve' | 'out-of-service' | 'assign' | 'notes'} action
    * @param {Record<string, unknown>} body @returns {Promise<Alert>}
    */
   act: (alert, action, body) => change(`alerts/${id(alert)}/${action}`, post(body)),
+  /** Who could have it. @param {string} alert @returns {Promise<string[]>} */
+  assignees: (alert) => call(`alerts/${id(alert)}/assignees`),
   /** @param {string} alert @param {{question: string, answer: string}} body @returns {Promise<Alert>} */
   answer: (alert, body) => change(`alerts/${id(alert)}/answers`, post(body)),
   /** @param {boolean} openOnly @returns {Promise<Case[]>} */

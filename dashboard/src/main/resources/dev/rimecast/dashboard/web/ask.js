@@ -1,6 +1,6 @@
 // @ts-check
 import { html, nothing, render } from './lib/lit-html/lit-html.js';
-import { api, Refused } from './api.js';
+import { api, me, Refused } from './api.js';
 import { now } from './clock.js';
 import { t } from './texts.js';
 import { conditions, word } from './words.js';
@@ -88,6 +88,27 @@ const permitted = html`<label>${t.ask.permitted}<input name="permittedBy" maxlen
 /** @param {AlertSummary} alert @param {Changed} changed */
 export const askToAcknowledge = (alert, changed) => ask(t.ask.acknowledge, about(alert), note,
   (data) => api.act(alert.id, 'acknowledge', { ...data, version: alert.version }), changed);
+
+/**
+ * To whom: the account itself first, since that is the most frequent.
+ * @param {AlertSummary} alert @param {string | undefined} assignee who has it now @param {Changed} changed
+ */
+export async function askToAssign(alert, assignee, changed) {
+  const [names, self] = await Promise.all([api.assignees(alert.id), me()]);
+  const own = self.account.name;
+  const others = names.filter((name) => name !== own && name !== assignee);
+  ask(t.ask.assign, about(alert), html`
+    <label>${t.ask.to}<select name="to">
+      ${names.includes(own) && own !== assignee ? html`<option value=${own}>${t.ask.me(own)}</option>` : nothing}
+      ${others.map((name) => html`<option value=${name}>${name}</option>`)}
+      ${assignee ? html`<option value="">${t.ask.toNobody}</option>` : nothing}</select></label>${note}`,
+  (data) => api.act(alert.id, 'assign', { ...data, version: alert.version }), changed);
+}
+
+/** @param {AlertSummary} alert @param {Changed} changed */
+export const askForNote = (alert, changed) => ask(t.ask.comment, about(alert),
+  html`<label>${t.ask.text}<textarea name="text" rows="4" maxlength="2000" required></textarea></label>`,
+  (data) => api.act(alert.id, 'notes', data), changed);
 
 /** @param {AlertSummary} alert @param {Changed} changed */
 export const askToReset = (alert, changed) => ask(t.ask.reset, about(alert), note,

@@ -85,6 +85,12 @@ export const t = {
 
   ask: {
     acknowledge: { title: 'Mark as seen', send: 'Mark as seen', intro: 'Says that you know of it. It stays open until the machine is well again.' },
+    assign: { title: 'Give to somebody', send: 'Give', intro: 'Whoever has it stands beside it on every list. It is not marked as seen by that.' },
+    comment: { title: 'Write a note', send: 'Write', intro: 'It stands in the history for good, with your name.' },
+    to: 'To whom',
+    me: (/** @type {string} */ name) => `me (${name})`,
+    toNobody: 'nobody',
+    text: 'Note',
     reset: { title: 'Release', send: 'Release', intro: 'Says that what stopped the machine was looked at, though it runs again.' },
     shelve: { title: 'Pause', send: 'Pause', intro: 'It does not count until then, on this machine, and comes back as new if it is still there.' },
     unshelve: { title: 'Count it again now', send: 'Count it again', intro: 'Ends the pause. What is still there is new again.' },
@@ -260,6 +266,7 @@ export const t = {
     toNow: 'To now',
     dragHint: 'Drag across a picture to look closer.',
     about: 'About it',
+    print: 'Print',
     cannotShow: 'What its channels cannot show',
     allShown: 'It sends all that is judged.',
     fields: {

@@ -162,6 +162,19 @@ export const complaints = {
   'bad-ice': 'bad ice',
 };
 
+/** What happened to an alert, in plain words; the API keeps the standard's. @type {Record<string, string>} */
+export const deeds = {
+  raised: 'found it',
+  acknowledged: 'marked it as seen',
+  reset: 'released it',
+  assigned: 'gave it',
+  unassigned: 'gave it to nobody',
+  noted: 'wrote',
+  shelved: 'paused it',
+  'out-of-service': 'took it out of service',
+  'returned to normal': 'says that it is over',
+};
+
 /** Why a message, or one record of it, was not taken. @type {Record<string, string>} */
 export const rejectReasons = {
   'not-senml': 'no SenML',

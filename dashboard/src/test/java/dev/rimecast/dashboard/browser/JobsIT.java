@@ -2,8 +2,10 @@ package dev.rimecast.dashboard.browser;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import dev.rimecast.alerts.people.Role;
 import dev.rimecast.alerts.view.AlertState;
 import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.fake.FakeServer;
 import java.time.Duration;
 import java.time.Instant;
@@ -187,6 +189,38 @@ class JobsIT extends Bench {
             assertThat(line.who()).isEqualTo("Noor");
             assertThat(line.why()).isEqualTo("asked the site to wash the filter");
         });
+    }
+
+    @Test
+    void alert_givenToSomebodyWithANote_isTheirsOnEveryList() {
+        server.account("Kim", Role.ENGINEER, SiteScope.EVERY);
+        server.account("Looks only", Role.VIEWER, SiteScope.EVERY);
+        AlertView alert = server.fleet().leading("ice-0003");
+        browser.go(server.url("/alerts/" + alert.finding().id()));
+        press("Give to somebody");
+        browser.find("dialog select");
+        assertThat(browser.texts("dialog option")).containsExactly("me (Noor)", "Kim");
+        assertThat(browser.violations()).isEmpty();
+        browser.run("document.querySelector('dialog select').value = 'Kim'");
+        browser.find("dialog textarea").sendKeys("has the probe in the van");
+        browser.find("dialog .primary").click();
+        browser.until("Kim has it", b -> b.texts(".facts").toString().contains("Kim"));
+
+        press("Write a note");
+        browser.find("dialog textarea").sendKeys("The key is at the bar.");
+        browser.find("dialog .primary").click();
+        browser.until(
+                "the note is in the history",
+                b -> b.texts(".history").toString().contains("The key is at the bar."));
+
+        assertThat(browser.texts(".history").toString()).contains("gave it", "to Kim: has the probe in the van");
+        assertThat(browser.violations()).isEmpty();
+        browser.go(server.url("/"));
+        browser.find("[data-machine=ice-0003]");
+        assertThat(browser.texts("[data-machine=ice-0003] .who").toString()).contains("Kim");
+        assertThat(server.fleet().leading("ice-0003").state())
+                .as("nobody has said that it was seen")
+                .isEqualTo(AlertState.UNACKNOWLEDGED);
     }
 
     @Test

@@ -1,6 +1,7 @@
 package dev.rimecast.dashboard.fake;
 
 import dev.rimecast.alerts.priority.Clocks;
+import dev.rimecast.alerts.view.Action;
 import dev.rimecast.alerts.view.AlertState;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.Hold;
@@ -19,6 +20,7 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.stream.Stream;
 
 /** Alerts as the product would raise them, worded as it words them. */
 final class FakeAlerts {
@@ -189,6 +191,39 @@ final class FakeAlerts {
                                 Clocks.Ice.NOT_KNOWN,
                                 "Not known when the site runs out of ice: what is taken from " + machine
                                         + " is not learned yet."));
+    }
+
+    /** As somebody gives it to somebody, or to nobody. */
+    static AlertView assigned(AlertView alert, String who, Instant at, Action.Assign action) {
+        String what = action.assignee().isPresent() ? "assigned" : "unassigned";
+        String why =
+                action.assignee().map("to "::concat).orElse("") + (action.note().isEmpty() ? "" : ": " + action.note());
+        return with(alert, alert.version() + 1, action.assignee(), new AlertView.AuditLine(at, who, what, why));
+    }
+
+    /** With a note in its history. */
+    static AlertView noted(AlertView alert, String who, Instant at, String text) {
+        return with(alert, alert.version(), alert.assignee(), new AlertView.AuditLine(at, who, "noted", text));
+    }
+
+    private static AlertView with(AlertView alert, long version, Optional<String> assignee, AlertView.AuditLine line) {
+        return new AlertView(
+                alert.finding(),
+                alert.priority(),
+                alert.priorityWhy(),
+                alert.ice(),
+                alert.silence(),
+                alert.siteName(),
+                alert.state(),
+                version,
+                alert.clearedAt(),
+                alert.acknowledgedBy(),
+                alert.acknowledgedAt(),
+                assignee,
+                alert.hold(),
+                alert.caseId(),
+                alert.advice(),
+                Stream.concat(alert.audit().stream(), Stream.of(line)).toList());
     }
 
     /** As something holds it, or as it is released. */

@@ -244,6 +244,8 @@ public final class FakeFleet implements Views, Actions {
         Instant now = clock.instant();
         if (action instanceof Action.Acknowledge seen && alert.state().needsEyes()) {
             put(FakeAlerts.seen(alert, who.name(), now, seen.note()));
+        } else if (action instanceof Action.Assign assign) {
+            put(FakeAlerts.assigned(alert, who.name(), now, assign));
         } else if (action instanceof Action.Shelve shelve && alert.state().isActive()) {
             hold(alert, FakeHolds.shelf(alert, who, shelve, now));
         } else if (action instanceof Action.TakeOutOfService taken
@@ -253,6 +255,16 @@ public final class FakeFleet implements Views, Actions {
             return new Outcome.NotAllowed(alert, "It was marked as seen already.");
         }
         return new Outcome.Done(alert(id).orElseThrow());
+    }
+
+    @Override
+    public synchronized Outcome comment(UUID id, Person who, String text) {
+        return alert(id)
+                .<Outcome>map(alert -> {
+                    put(FakeAlerts.noted(alert, who.name(), clock.instant(), text));
+                    return new Outcome.Done(alert(id).orElseThrow());
+                })
+                .orElseGet(Outcome.NoSuchAlert::new);
     }
 
     @Override
