@@ -68,6 +68,7 @@ final class RouteTable {
             get("/api/v1/work/{work}", EVERYBODY, 404),
             get("/api/v1/refrigerant.csv", EVERYBODY, 200),
             get("/api/v1/outcomes.csv", EVERYBODY, 200),
+            get("/api/v1/figures", EVERYBODY, 200),
             get("/api/v1/missed-calls.csv", EVERYBODY, 200),
             get("/api/v1/machines/{machine}/commissioning", EVERYBODY, 404),
             post("/api/v1/machines/{machine}/commissioning", RESPONSIBLE, "{commissioning}", 404),

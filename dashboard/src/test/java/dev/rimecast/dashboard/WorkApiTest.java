@@ -178,6 +178,25 @@ class WorkApiTest {
     }
 
     @Test
+    void figures_ofTheLastYear_eachHaveTheirDefinition() {
+        engineer.post(
+                "/api/v1/machines/ice-0015/work",
+                body(UUID.randomUUID(), "\"found\":\"nothing-found\",\"done\":[{\"what\":\"nothing\"}]"));
+
+        JsonNode figures = engineer.json("/api/v1/figures");
+
+        assertThat(figures.path("figures").size()).isEqualTo(3);
+        JsonNode nothing = figures.path("figures").get(2);
+        assertThat(nothing.path("figure").stringValue()).isEqualTo("nothing-found");
+        assertThat(nothing.path("count").asInt())
+                .isBetween(1, nothing.path("of").asInt());
+        assertThat(nothing.path("definition").stringValue()).startsWith("Of all reports of work");
+        assertThat(engineer.get("/api/v1/figures?from=2026-01-02T00:00:00Z&to=2026-01-01T00:00:00Z")
+                        .statusCode())
+                .isEqualTo(400);
+    }
+
+    @Test
     void refrigerant_ofAllReports_isATableOfWhoWhenWhichAndHowMuch() {
         engineer.post("/api/v1/machines/ice-0009/work", body(UUID.randomUUID(), """
                 "found":"low-charge","by":"Pim, certified","certificate":"F-1","job":"J-9","done":[

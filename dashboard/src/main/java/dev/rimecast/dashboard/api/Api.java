@@ -43,6 +43,7 @@ public final class Api {
     private final OutcomeExport outcomes;
     private final CareRecordResource careRecord;
     private final CommissioningResource commissioning;
+    private final FiguresResource figures;
     private final RulesResource rules;
     private final StatusResource status;
     private final SystemResource system;
@@ -79,6 +80,7 @@ public final class Api {
         outcomes = new OutcomeExport(seen, reply);
         careRecord = new CareRecordResource(seen, reply);
         commissioning = new CommissioningResource(seen, reply, clock, json);
+        figures = new FiguresResource(seen, reply, clock);
         rules = new RulesResource(ruleDesk, reply, json);
         status = new StatusResource(health, clock, hub::viewers, version, meters, json);
         system = new SystemResource(seen, reply, watch, meters, clock);
@@ -157,6 +159,7 @@ public final class Api {
                 .get("/api/v1/machines/{id}/work", workReports::ofMachine, SEE)
                 .get("/api/v1/work/{id}", workReports::one, SEE)
                 .get("/api/v1/refrigerant.csv", workExport::refrigerant, SEE)
+                .get("/api/v1/figures", figures::figures, SEE)
                 .get("/api/v1/outcomes.csv", outcomes::outcomes, SEE)
                 .get("/api/v1/missed-calls.csv", outcomes::missedCalls, SEE)
                 .get("/api/v1/machines/{id}/commissioning", commissioning::look, SEE)

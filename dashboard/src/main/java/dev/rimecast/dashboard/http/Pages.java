@@ -27,6 +27,7 @@ public final class Pages {
         WORK("/work/{id}", "Work", "work", false),
         CARE("/care/{id}", "Care record", "care", false),
         COMMISSIONING("/commissioning/{id}", "Commissioning", "commissioning", false),
+        FIGURES("/figures", "Figures", "figures", false),
         SITE_CHECK("/site-check", "Check your ice machine", "site-check", true),
         SIGN_IN("/sign-in", "Sign in", "sign-in", true),
         SET_UP("/set-up", "Set up", "set-up", true),

@@ -69,6 +69,7 @@ import { t } from './texts.js';
  *   items: {id: string, check: string, expect: string}[]}[], cautions: string[], deferTo: string[]},
  *   records: {id: string, time: string, site: string, machine: string, good: boolean, note: string, by: string, job: string,
  *   enteredBy: string, enteredAt: string, answers: {item: string, check: string, result: string, note: string}[]}[]}} Commissioning
+ * @typedef {{from: string, to: string, figures: {figure: string, definition: string, count: number, of: number}[]}} Figures
  * @typedef {{time: string, site: string, what: string, detail: string, by: string, job: string, enteredBy: string}} CareLine
  * @typedef {{product: string, version: string, now: string, state: 'up' | 'degraded' | 'down',
  *   stages: {name: string, state: string, detail: string}[], demo?: string, liveViewers: number}} Status
@@ -199,6 +200,8 @@ export const api = {
   reportOfSite: (site, body) => change(`sites/${id(site)}/events`, post(body)),
   /** @param {Blob} csv @returns {Promise<EventImport>} */
   importEvents: (csv) => change('events/import', { method: 'POST', headers: { 'Content-Type': 'text/csv' }, body: csv }),
+  /** @returns {Promise<Figures>} of the last year */
+  figures: () => call('figures'),
   /** @param {string} machine @returns {Promise<Commissioning>} */
   commissioning: (machine) => call(`machines/${id(machine)}/commissioning`),
   /** The same id again adds nothing. @param {string} machine @param {Record<string, unknown>} body */

@@ -120,7 +120,7 @@ function draw() {
   if (!all) return show(waiting(t.cases.title, failed, load));
   const open = all.filter((c) => !c.closedAt).length;
   show(html`
-    <div class="head"><h1>${t.cases.title}</h1><p class="summary">${t.cases.summary(open)} ${t.cases.intro}</p></div>
+    <div class="head"><h1>${t.cases.title}</h1><p class="summary">${t.cases.summary(open)} ${t.cases.intro} <a href="/figures">${t.figures.link}</a>.</p></div>
     <p class="filter"><label class="check"><input type="checkbox" name="finished" .checked=${finished} @change=${toggleFinished}> ${t.cases.showFinished}</label></p>
     ${failed ? failure(failed, load) : nothing}
     ${open === 0 ? html`<p class="well">${t.cases.none}</p>` : nothing}

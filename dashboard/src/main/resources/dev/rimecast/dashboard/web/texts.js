@@ -499,6 +499,18 @@ export const t = {
     whole: 'The whole record, to print',
   },
 
+  figures: {
+    title: 'How work does',
+    link: 'How work does',
+    intro: 'Of reports of work, on the sites that you see.',
+    figure: 'Figure',
+    value: 'Share',
+    definition: 'What it counts',
+    of: (/** @type {number} */ count, /** @type {number} */ of) => `(${count} of ${of})`,
+    none: 'nothing to count yet',
+    names: /** @type {Record<string, string>} */ ({ 'first-time-fix': 'Mended at the first visit', 'return-within-30-days': 'Back within 30 days', 'nothing-found': 'Nothing found' }),
+  },
+
   commissioning: {
     title: (/** @type {string} */ machine) => `Commissioning of ${machine}`,
     link: 'Commissioning',

@@ -1,7 +1,7 @@
 // @ts-check
 import { html, nothing } from './lib/lit-html/lit-html.js';
 import { adviceParts } from './alert-parts.js';
-import { api, me } from './api.js';
+import { api, me, Refused } from './api.js';
 import { now } from './clock.js';
 import { dateTimeText, when } from './format.js';
 import { frame, show, title } from './frame.js';
@@ -19,6 +19,8 @@ let sheet = keptSheet(machine);
 /** Whether the sheet is of now. */
 let fresh = false;
 let failed = '';
+/** Whether the server says that there is no such machine. */
+let unknown = false;
 /** @type {boolean | null} null until it is known */
 let offlineReady = null;
 /** @type {Draft} */
@@ -43,6 +45,7 @@ async function load() {
     failed = '';
   } catch (e) {
     fresh = false;
+    unknown = e instanceof Refused && e.status === 404;
     failed = /** @type {Error} */ (e).message;
   }
   draw();
@@ -99,6 +102,7 @@ function outbox() {
 }
 
 function standing() {
+  if (unknown) return html`<p class="notice" role="alert">${t.failed(failed)}</p>`;
   if (!fresh && sheet) return html`<p class="notice" data-offline>${t.work.offline(failed)} ${when(new Date(sheet.at).toISOString())}</p>`;
   if (!fresh) return html`<p class="notice" data-offline>${t.work.nothingKnown(failed)}</p>`;
   if (offlineReady === null) return nothing;
@@ -111,6 +115,7 @@ const advice = () => sheet && sheet.machine.openAlerts.length > 0 ? html`
     ${sheet.machine.openAlerts.map((a, i) => html`<p><b>${a.alert.headline}</b></p>${adviceParts(a.advice, `work-${i}`, 2)}`)}</details>` : nothing;
 
 function content() {
+  if (unknown) return nothing;
   if (fresh && sheet && !sheet.me.permissions.includes('report-work')) return html`<p class="notice">${t.work.notPermitted}</p>`;
   if (finished) return html`<p class="buttons"><a class="button" href="/machines/${machine}">${t.work.toMachine}</a>
     <button type="button" @click=${() => { finished = ''; draw(); }}>${t.work.another}</button></p>`;

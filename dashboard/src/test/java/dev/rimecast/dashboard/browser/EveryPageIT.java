@@ -51,6 +51,7 @@ class EveryPageIT {
                 server.url("/machines/ice-0001"),
                 server.url("/work/ice-0003"),
                 server.url("/care/ice-0003"),
+                server.url("/figures"),
                 server.url("/commissioning/ice-0003"),
                 server.url("/account"),
                 server.url("/tokens"),

@@ -173,6 +173,16 @@ class WorkIT extends Bench {
     }
 
     @Test
+    void page_ofAMachineThatIsNot_saysSoAndAsksNothing() {
+        enterAs("Pim");
+        browser.go(server.url("/work/ice-9999"));
+        browser.until("says so", b -> b.texts(".work [role=alert]").toString().contains("No machine ice-9999"));
+        assertThat(browser.all("form")).isEmpty();
+        assertThat(browser.all("[data-offline]")).isEmpty();
+        assertThat(browser.violations()).isEmpty();
+    }
+
+    @Test
     void commissioning_onAPhone_isKeptWhileItIsWrittenAndStoredWhole() {
         enterAs("Pim");
         browser.phone();
