@@ -2,6 +2,7 @@ package dev.rimecast.alerts;
 
 import dev.rimecast.alerts.keep.Retention;
 import dev.rimecast.alerts.notice.NoticeBook;
+import dev.rimecast.alerts.visits.VisitMeans;
 import java.time.Duration;
 import java.util.Map;
 import java.util.Optional;
@@ -12,6 +13,7 @@ import java.util.Optional;
  * @param kafka properties for every Kafka client; at least {@code bootstrap.servers}; {@code group.instance.id} where
  *     there are several instances
  * @param notices who is told of what; where it is absent nobody reads the events
+ * @param visits who can be sent, what takes time to come, and how planning weighs it
  * @param poolSize connections to the database, at least 4: one for each topic and one for the rest
  * @param siteLinkLasts how long a site can answer by a link
  * @param retention how long what comes without end is kept
@@ -24,13 +26,23 @@ public record AlertsSettings(
         int poolSize,
         Optional<NoticeBook> notices,
         Duration siteLinkLasts,
-        Retention retention) {
+        Retention retention,
+        VisitMeans visits) {
     /** How long a link of a site works where nothing else is said. */
     public static final Duration SITE_LINK_LASTS = Duration.ofHours(48);
 
     /** Without notices: what happened to alerts is kept for another reader. */
     public AlertsSettings(Map<String, String> kafka, String jdbcUrl, String user, String password, int poolSize) {
-        this(kafka, jdbcUrl, user, password, poolSize, Optional.empty(), SITE_LINK_LASTS, Retention.STANDARD);
+        this(
+                kafka,
+                jdbcUrl,
+                user,
+                password,
+                poolSize,
+                Optional.empty(),
+                SITE_LINK_LASTS,
+                Retention.STANDARD,
+                VisitMeans.STANDARD);
     }
 
     public AlertsSettings {

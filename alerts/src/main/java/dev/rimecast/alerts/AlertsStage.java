@@ -24,16 +24,25 @@ import dev.rimecast.alerts.store.PriorityPass;
 import dev.rimecast.alerts.store.PriorityTrial;
 import dev.rimecast.alerts.store.RetentionPass;
 import dev.rimecast.alerts.store.StoredActions;
+import dev.rimecast.alerts.store.StoredCalendarLinks;
 import dev.rimecast.alerts.store.StoredCommissioning;
+import dev.rimecast.alerts.store.StoredIceAhead;
 import dev.rimecast.alerts.store.StoredPeople;
 import dev.rimecast.alerts.store.StoredRules;
 import dev.rimecast.alerts.store.StoredViews;
+import dev.rimecast.alerts.store.StoredVisits;
 import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.Changes;
 import dev.rimecast.alerts.view.Inquiries;
 import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.SiteChecks;
 import dev.rimecast.alerts.view.Views;
+import dev.rimecast.alerts.view.Visits;
+import dev.rimecast.alerts.visits.NeedReader;
+import dev.rimecast.alerts.visits.VisitDesk;
+import dev.rimecast.alerts.visits.VisitMeans;
+import dev.rimecast.alerts.visits.VisitPass;
+import dev.rimecast.alerts.visits.calendar.CalendarLinks;
 import dev.rimecast.alerts.work.Commissioning;
 import dev.rimecast.alerts.work.Work;
 import io.micrometer.core.instrument.MeterRegistry;
@@ -77,6 +86,8 @@ public final class AlertsStage implements AutoCloseable {
     private final Optional<NoticeStage> notices;
     private final BooksInForce books;
     private final RuleDesk rules;
+    private final VisitDesk visits;
+    private final CalendarLinks calendars;
 
     private AlertsStage(AlertsSettings settings, InstantSource clock, MeterRegistry meters, Database database) {
         RuleStore ruleStore = new StoredRules(database);
@@ -100,6 +111,11 @@ public final class AlertsStage implements AutoCloseable {
         this.people = People.of(new StoredPeople(database), InstantSource.system());
         this.readers = TopicReaders.start(
                 settings.kafka(), admin, producer, database, new FindingStore(books), changes, clock, health, meters);
+        StoredVisits visitStore = new StoredVisits(database);
+        this.visits = visitDesk(settings.visits(), visitStore, clock);
+        this.calendars =
+                new CalendarLinks(new StoredCalendarLinks(database), visits, people.entrance()::enabled, clock);
+        VisitPass visitPass = new VisitPass(visits, visitStore::mark, System::nanoTime);
         this.upkeep = new Upkeep(
                 List.of(
                         new Upkeep.Named("rules", now -> {
@@ -108,7 +124,11 @@ public final class AlertsStage implements AutoCloseable {
                         }),
                         new Upkeep.Named("holds", new HoldPass(database, books)::run),
                         new Upkeep.Named("priorities", new PriorityPass(database, books)::run),
-                        new Upkeep.Named("retention", new RetentionPass(database, settings.retention())::run)),
+                        new Upkeep.Named("retention", new RetentionPass(database, settings.retention())::run),
+                        new Upkeep.Named("visits", now -> {
+                            visitPass.run(now);
+                            return List.of();
+                        })),
                 clock,
                 changes::publish,
                 problem -> say("upkeep", problem));
@@ -135,6 +155,29 @@ public final class AlertsStage implements AutoCloseable {
             database.close();
             throw e;
         }
+    }
+
+    private VisitDesk visitDesk(VisitMeans means, StoredVisits store, InstantSource clock) {
+        return new VisitDesk(
+                store,
+                views::sites,
+                new NeedReader(views, books, means.parts(), means.settings()),
+                means.team(),
+                means.parts().isKnown(),
+                means.settings(),
+                new StoredIceAhead(database),
+                clock,
+                changes::publish);
+    }
+
+    /** Who goes to which site, and when. */
+    public Visits visits() {
+        return visits;
+    }
+
+    /** Links by which calendar programs read visits. */
+    public CalendarLinks calendars() {
+        return calendars;
     }
 
     public Views views() {

@@ -10,6 +10,8 @@ import dev.rimecast.alerts.view.Inquiries;
 import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.SiteChecks;
 import dev.rimecast.alerts.view.Views;
+import dev.rimecast.alerts.view.Visits;
+import dev.rimecast.alerts.visits.calendar.CalendarLinks;
 import dev.rimecast.alerts.work.Commissioning;
 import dev.rimecast.alerts.work.Work;
 import dev.rimecast.dashboard.access.Access;
@@ -87,6 +89,8 @@ public final class DashboardStage implements AutoCloseable {
             Notices notices,
             Work work,
             Commissioning commissioning,
+            Visits visits,
+            CalendarLinks calendars,
             Changes changes,
             RuleDesk rules,
             People people,
@@ -98,8 +102,9 @@ public final class DashboardStage implements AutoCloseable {
         LiveHub hub = new LiveHub(changes, UUID.randomUUID().toString().substring(0, 8), json);
         Gate gate = new Gate(people, settings.isDemo());
         Api api = new Api(
-                new Fleet(views, actions, inquiries, events, notices, work, commissioning),
+                new Fleet(views, actions, inquiries, events, notices, work, commissioning, visits),
                 siteChecks,
+                calendars,
                 rules,
                 people,
                 settings.isDemo(),

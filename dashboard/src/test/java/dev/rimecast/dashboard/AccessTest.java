@@ -13,6 +13,7 @@ import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.Views;
+import dev.rimecast.alerts.view.Visits;
 import dev.rimecast.dashboard.RouteTable.Row;
 import dev.rimecast.dashboard.access.Access;
 import dev.rimecast.dashboard.fake.FakeFleets;
@@ -24,6 +25,8 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
+import java.time.LocalDate;
+import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.LinkedHashSet;
@@ -88,6 +91,10 @@ class AccessTest {
                         + "\"detail\":\"R290\",\"grams\":20}]}"));
         HERES.put("work", work.path("work").path("id").stringValue());
         HERES.put("commissioning", commissioning(administers, MACHINE));
+        HERES.put(
+                "visit",
+                server.visits().list(HERE, Visits.Filter.OPEN).get(0).id().toString());
+        HERES.put("today", LocalDate.now(ZoneOffset.UTC).toString());
         HERES.put("account", here.id().toString());
         Web administrator = nobody.as(server.headers(Role.ADMINISTRATOR));
         JsonNode notice = administrator
@@ -105,6 +112,14 @@ class AccessTest {
         Visitor visitor = server.people().entrance().bySession(session).orElseThrow();
         HERES.put("session", visitor.session().orElseThrow().id().toString());
         HERES.put("token", token(visitor).token().id().toString());
+        HERES.put(
+                "calendar",
+                server.calendars()
+                        .make(visitor, Optional.empty())
+                        .orElseThrow()
+                        .link()
+                        .id()
+                        .toString());
     }
 
     /** A whole record of a machine, as its page would send it. */
@@ -268,7 +283,7 @@ class AccessTest {
             case "machine" -> "ice-9999";
             case "site" -> "site-nowhere";
             case "receiver" -> "no-such-receiver";
-            case "tomorrow", "now", "commissioning" -> value;
+            case "tomorrow", "today", "now", "commissioning" -> value;
             default -> UUID.randomUUID().toString();
         });
         Role role = row.isOpen() || row.roles().contains(Role.ADMINISTRATOR) ? Role.ADMINISTRATOR : Role.VIEWER;
@@ -358,6 +373,9 @@ class AccessTest {
         views.holds().stream()
                 .filter(hold -> !scope.includes(hold.site()))
                 .forEach(hold -> names.add(hold.id().toString()));
+        server.visits().list(SiteScope.EVERY, Visits.Filter.OPEN).stream()
+                .filter(visit -> !scope.includes(visit.site()))
+                .forEach(visit -> names.add(visit.id().toString()));
         if (!scope.isEvery()) {
             names.add("Hedda of here");
             names.add(HERES.get("notice"));

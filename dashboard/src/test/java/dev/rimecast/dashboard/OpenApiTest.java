@@ -72,6 +72,8 @@ class OpenApiTest {
         "/api/v1/alerts?detail=true, /api/v1/alerts, 200, application~1json",
         "/api/v1/holds, /api/v1/holds, 200, application~1json",
         "/api/v1/cases?open=false, /api/v1/cases, 200, application~1json",
+        "/api/v1/visits, /api/v1/visits, 200, application~1json",
+        "'/api/v1/visits?state=done,cancelled', /api/v1/visits, 200, application~1json",
         "/api/v1/notices, /api/v1/notices, 200, application~1json",
         "/api/v1/receivers, /api/v1/receivers, 200, application~1json",
         "/api/v1/rules, /api/v1/rules, 200, application~1json",

@@ -41,7 +41,7 @@ final class RouteTable {
      */
     record Row(String method, String path, Set<Role> roles, boolean inPerson, String body, int foreign) {
         String route() {
-            return method + ' ' + path.replaceAll("\\{[^}]*}", "{}");
+            return method + ' ' + path.replaceAll("[?].*", "").replaceAll("\\{[^}]*}", "{}");
         }
 
         boolean isOpen() {
@@ -104,6 +104,19 @@ final class RouteTable {
                     NOBODY_NEEDED,
                     "{\"link\":\"x\",\"check\":\"air-filter\",\"answer\":\"clean\"}",
                     404),
+            get("/api/v1/visits", EVERYBODY, 200),
+            get("/api/v1/visits/{visit}", EVERYBODY, 404),
+            get("/api/v1/visits/{visit}/effect?day={today}", EVERYBODY, 404),
+            post("/api/v1/visits/plan", RULERS, "{}", 200),
+            post("/api/v1/visits/{visit}/accept", RULERS, "{\"sequence\":0}", 404),
+            post("/api/v1/visits/{visit}/move", RULERS, "{\"sequence\":0,\"day\":\"{today}\"}", 404),
+            post("/api/v1/visits/{visit}/release", RULERS, "{\"sequence\":0}", 404),
+            post("/api/v1/visits/{visit}/cancel", RULERS, "{\"sequence\":0,\"reason\":\"r\"}", 404),
+            post("/api/v1/visits/{visit}/done", WORKERS, "{\"sequence\":0}", 404),
+            inPerson("GET", "/api/v1/calendars", EVERYBODY, "", 200),
+            inPerson("POST", "/api/v1/calendars", EVERYBODY, "{}", 200),
+            inPerson("DELETE", "/api/v1/calendars/{calendar}", EVERYBODY, "", 404),
+            get("/calendar/{calendar}", NOBODY_NEEDED, 404),
             get("/api/v1/holds", EVERYBODY, 200),
             post("/api/v1/holds/{hold}/end", WORKERS, REASON, 404),
             get("/api/v1/notices", EVERYBODY, 200),

@@ -9,6 +9,7 @@ import dev.rimecast.telemetry.yaml.Yaml;
 import dev.rimecast.telemetry.yaml.YamlMap;
 import java.time.Instant;
 import java.util.EnumMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.Function;
@@ -99,14 +100,32 @@ public final class AdviceBook {
      * @param kind of its machine, as far as it is known
      */
     public Advice adviceFor(Finding finding, MachineKind kind, Optional<Instant> latestDate) {
-        Optional<Cause> cause = finding.condition().isCare()
+        // Only a drain pump can run too long.
+        MachineKind known = finding.condition() == Condition.DRAIN_PUMP_OVERRUN ? kind.withPumpSeen() : kind;
+        return textFor(finding).about(known, words.kinds(), latestDate);
+    }
+
+    /** Keys of the skills that an engineer needs for what {@link #adviceFor} says. */
+    public List<String> skillsFor(Finding finding) {
+        return textFor(finding).names().skills();
+    }
+
+    /** The skills of the book: keys, and what they stand for. */
+    public Map<String, String> skills() {
+        return words.skills();
+    }
+
+    /** The cause that the advice about a finding is for, where one can be told. */
+    public static Optional<Cause> toldCause(Finding finding) {
+        return finding.condition().isCare()
                 ? Optional.empty()
                 : finding.probableCause()
                         .filter(probable -> probable.probability() >= TOLD_FROM)
                         .map(ProbableCause::cause);
-        // Only a drain pump can run too long.
-        MachineKind known = finding.condition() == Condition.DRAIN_PUMP_OVERRUN ? kind.withPumpSeen() : kind;
-        return cause.map(this::of).orElseGet(() -> of(finding.condition())).about(known, words.kinds(), latestDate);
+    }
+
+    private AdviceText textFor(Finding finding) {
+        return toldCause(finding).map(this::of).orElseGet(() -> of(finding.condition()));
     }
 
     CommonWords words() {

@@ -4,6 +4,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 
 /**
  * The site's clock: goes on hour by hour with what its machines have, make and lose. What is in one bin serves all, since
@@ -38,6 +39,39 @@ public final class IceClock {
         return new IceOutlook.Short(worse.out().get(), expected.out(), better.out(), kg);
     }
 
+    /**
+     * What is missing from now to a moment, in all, as expected, kg.
+     *
+     * @return empty for a moment beyond the horizon
+     */
+    public static OptionalDouble kgShort(Instant now, List<MachineIce> machines, Instant until) {
+        if (until.isAfter(now.plus(Duration.ofHours(HORIZON_HOURS)))) {
+            return OptionalDouble.empty();
+        }
+        double bins = machines.stream().mapToDouble(MachineIce::binKg).sum();
+        double stock = machines.stream().mapToDouble(MachineIce::stockKg).sum();
+        double kgShort = 0;
+        for (Instant from = now; from.isBefore(until); from = from.plus(Duration.ofHours(1))) {
+            Instant to = from.plus(Duration.ofHours(1)).isBefore(until) ? from.plus(Duration.ofHours(1)) : until;
+            double next = stock + change(machines, from, to, 0);
+            kgShort += Math.max(0, -next);
+            stock = Math.min(bins, Math.max(0, next));
+        }
+        return OptionalDouble.of(kgShort);
+    }
+
+    /** What is made less what is taken, kg. */
+    private static double change(List<MachineIce> machines, Instant from, Instant to, double adverse) {
+        double hours = Duration.between(from, to).toMillis() / 3.6e6;
+        double change = 0;
+        for (MachineIce machine : machines) {
+            DrawProfile draw = machine.draw();
+            change += hours * machine.kgPerHour() * Math.max(0, 1 - adverse * machine.relativeError());
+            change -= draw.kgBetween(from, to) * Math.max(0, 1 + adverse * draw.relativeError());
+        }
+        return change;
+    }
+
     private record Run(Optional<Instant> out, double kgShort) {}
 
     /** @param adverse by how many standard deviations everything is worse than expected */
@@ -50,13 +84,7 @@ public final class IceClock {
         double kgShort = 0;
         for (int hour = 0; hour < HORIZON_HOURS + SHORT_HOURS; hour++) {
             Instant from = now.plus(Duration.ofHours(hour));
-            double change = 0;
-            for (MachineIce machine : machines) {
-                DrawProfile draw = machine.draw();
-                change += machine.kgPerHour() * Math.max(0, 1 - adverse * machine.relativeError());
-                change -= draw.kgBetween(from, from.plus(Duration.ofHours(1)))
-                        * Math.max(0, 1 + adverse * draw.relativeError());
-            }
+            double change = change(machines, from, from.plus(Duration.ofHours(1)), adverse);
             double next = stock + change;
             if (next < -1e-9) {
                 if (out.isEmpty()) {

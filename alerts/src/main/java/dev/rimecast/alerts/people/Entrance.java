@@ -71,6 +71,11 @@ public final class Entrance {
                 Optional.empty()));
     }
 
+    /** The account, where it is not disabled. */
+    public Optional<Account> enabled(UUID account) {
+        return store.account(account).filter(Account::isEnabled);
+    }
+
     /** Who made this API token, with the rights that both have; empty where it is unknown or over. */
     public Optional<Visitor> byToken(String token) {
         Instant now = now();

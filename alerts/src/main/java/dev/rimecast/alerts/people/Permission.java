@@ -19,6 +19,8 @@ public enum Permission {
     REPORT,
     /** Write down work on a machine: what was found and done, and its commissioning. */
     REPORT_WORK,
+    /** Accept, move and cancel visits. */
+    PLAN_VISITS,
     /** Send a notice again, or a test. */
     NOTIFY,
     /** Change the firm's rules: how urgent, which cases, what counts, what to do. */

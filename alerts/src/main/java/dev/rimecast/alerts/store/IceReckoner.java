@@ -27,31 +27,50 @@ final class IceReckoner {
     private IceReckoner() {}
 
     static IceOutlook reckon(Handle handle, Site site, Instant now) {
+        Known known = known(handle, site, now);
+        return known.why().isEmpty() ? IceClock.run(now, known.machines()) : new IceOutlook.NotKnown(known.why());
+    }
+
+    /** What each machine of a site has and can do; empty where that can't be told of all. */
+    static Optional<List<MachineIce>> machinesIce(Handle handle, Site site, Instant now) {
+        Known known = known(handle, site, now);
+        return known.why().isEmpty() ? Optional.of(known.machines()) : Optional.empty();
+    }
+
+    /**
+     * @param why nobody can tell; empty where all is known
+     */
+    private record Known(List<MachineIce> machines, String why) {
+        static Known not(String why) {
+            return new Known(List.of(), why);
+        }
+    }
+
+    private static Known known(Handle handle, Site site, Instant now) {
         List<Machine> machines = machines(handle, site.id());
         Set<String> standing = standing(handle, site.id());
         double rated = machines.stream().mapToDouble(Machine::ratedKgPerDay).sum();
         List<MachineIce> known = new ArrayList<>();
         for (Machine machine : machines) {
             if (machine.kind() == Machine.Kind.CONTINUOUS) {
-                return new IceOutlook.NotKnown(machine.id() + " makes ice all the time and does not say how much");
+                return Known.not(machine.id() + " makes ice all the time and does not say how much");
             }
             BinRecord record = record(handle, machine, now);
             Optional<DrawProfile> draw = record.draw(site.timeZone())
                     .or(() -> ofRegister(site, machine.ratedKgPerDay() / rated))
                     .or(() -> record.drawOfAllMade(site.timeZone()));
             if (draw.isEmpty()) {
-                return new IceOutlook.NotKnown("what is taken from " + machine.id() + " is not learned yet");
+                return Known.not("what is taken from " + machine.id() + " is not learned yet");
             }
             boolean runs = !standing.contains(machine.id());
             Optional<MachineIce> ice =
                     record.now(now, draw.get(), runs).or(() -> record.halfKnown(now, draw.get(), runs));
             if (ice.isEmpty()) {
-                return new IceOutlook.NotKnown(
-                        machine.id() + " has never said that its bin is full, nor made ice in the last weeks");
+                return Known.not(machine.id() + " has never said that its bin is full, nor made ice in the last weeks");
             }
             known.add(ice.get());
         }
-        return known.isEmpty() ? new IceOutlook.NotKnown("no machine is registered") : IceClock.run(now, known);
+        return known.isEmpty() ? Known.not("no machine is registered") : new Known(List.copyOf(known), "");
     }
 
     private static Optional<DrawProfile> ofRegister(Site site, double share) {

@@ -19,7 +19,7 @@ public interface Changes {
     /**
      * Something to look at again.
      *
-     * @param kind {@code alert}, {@code cycle} or {@code reading}
+     * @param kind {@code alert}, {@code cycle}, {@code reading} or {@code visit}
      * @param site where it is
      * @param machine empty for an alert about a gateway or a site
      * @param id the alert's id, else empty

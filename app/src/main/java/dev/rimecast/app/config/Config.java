@@ -94,6 +94,7 @@ public final class Config {
                         ConfigKeys.KEEP_TEMPERATURES.in(document),
                         ConfigKeys.KEEP_CYCLES.in(document),
                         ConfigKeys.KEEP_NOTICES.in(document)),
+                VisitFiles.read(document, base),
                 false);
     }
 
@@ -166,7 +167,7 @@ public final class Config {
         }
     }
 
-    private static Optional<Path> existing(YamlMap document, ConfigKey<String> key, Path base) {
+    static Optional<Path> existing(YamlMap document, ConfigKey<String> key, Path base) {
         Optional<Path> path = key.optionalIn(document).map(base::resolve);
         if (path.isPresent() && !Files.isReadable(path.get())) {
             document.map(key.section()).problem(key.name(), "names a file that can't be read: " + path.get());

@@ -133,6 +133,52 @@ final class ConfigKeys {
             YamlType.text(),
             "policy.yaml",
             "All thresholds. Without it the policy that ships with this version.");
+    static final ConfigKey<String> FLEET_ENGINEERS = ConfigKey.optional(
+            "fleet.engineers",
+            YamlType.text(),
+            "engineers.csv",
+            "Who can be sent: days, skills, sites. Without it one engineer is taken to do everything on every working day.");
+    static final ConfigKey<String> FLEET_PARTS = ConfigKey.optional(
+            "fleet.parts",
+            YamlType.text(),
+            "parts.csv",
+            "What takes days to come: no visit is planned before it can be there. Without it every part is in the van.");
+
+    static final ConfigKey<Duration> VISITS_HORIZON = ConfigKey.of(
+            "visits.horizon",
+            YamlType.duration(Duration.ofDays(1), Duration.ofDays(60)),
+            Duration.ofDays(14),
+            "14d",
+            "s, m, h, d",
+            "A date further away makes no visit yet. Longer plans more of it, and moves it more often.");
+    static final ConfigKey<Duration> VISITS_CARE_GRACE = ConfigKey.of(
+            "visits.care-grace",
+            YamlType.duration(Duration.ofDays(0), Duration.ofDays(90)),
+            Duration.ofDays(14),
+            "14d",
+            "s, m, h, d",
+            "How long care that is due waits for another visit before it makes its own. Longer makes fewer trips.");
+    static final ConfigKey<Duration> VISITS_SPARE = ConfigKey.of(
+            "visits.spare",
+            YamlType.duration(Duration.ofDays(0), Duration.ofDays(14)),
+            Duration.ofDays(1),
+            "1d",
+            "s, m, h, d",
+            "A visit is planned this much before its latest date, where it can be.");
+    static final ConfigKey<Duration> VISITS_TRAVEL = ConfigKey.of(
+            "visits.travel",
+            YamlType.duration(Duration.ofMinutes(0), Duration.ofHours(8)),
+            Duration.ofHours(1),
+            "1h",
+            "s, m, h, d",
+            "The way to a site and back, counted in an engineer's day.");
+    static final ConfigKey<Duration> VISITS_SETTLE = ConfigKey.of(
+            "visits.settle",
+            YamlType.duration(Duration.ofDays(0), Duration.ofDays(14)),
+            Duration.ofDays(1),
+            "1d",
+            "s, m, h, d",
+            "After a visit, how long what it was for is left alone: the next cycles tell whether it is over.");
 
     static final ConfigKey<String> NOTICES_FILE = ConfigKey.optional(
             "notices.file",
@@ -188,11 +234,18 @@ final class ConfigKeys {
             FLEET_REGISTER,
             FLEET_SITES,
             FLEET_POLICY,
+            FLEET_ENGINEERS,
+            FLEET_PARTS,
             NOTICES_FILE,
             SITE_LINK_LASTS,
             KEEP_TEMPERATURES,
             KEEP_CYCLES,
-            KEEP_NOTICES);
+            KEEP_NOTICES,
+            VISITS_HORIZON,
+            VISITS_CARE_GRACE,
+            VISITS_SPARE,
+            VISITS_TRAVEL,
+            VISITS_SETTLE);
 
     private ConfigKeys() {}
 

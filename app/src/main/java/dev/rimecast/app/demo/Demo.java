@@ -105,6 +105,7 @@ public final class Demo implements AutoCloseable {
                 DemoNotices.book(http.port()),
                 AlertsSettings.SITE_LINK_LASTS,
                 Retention.STANDARD,
+                DemoFiles.visits(fleetFiles),
                 true);
         server = Server.start(settings, clock, this::notice, onFailure);
         gateways = new SimulatedGateways(

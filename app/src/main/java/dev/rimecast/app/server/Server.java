@@ -115,7 +115,8 @@ public final class Server implements AutoCloseable {
                                     DATABASE_CONNECTIONS,
                                     Optional.of(settings.notices()),
                                     settings.siteLinkLasts(),
-                                    settings.retention()),
+                                    settings.retention(),
+                                    settings.visits()),
                             clock,
                             meters));
             fleet.bringInto(stage);
@@ -178,6 +179,8 @@ public final class Server implements AutoCloseable {
                                 stage.notices(),
                                 stage.work(),
                                 stage.commissioning(),
+                                stage.visits(),
+                                stage.calendars(),
                                 stage.changes(),
                                 stage.rules(),
                                 stage.people(),

@@ -3,6 +3,7 @@ package dev.rimecast.app.server;
 import dev.rimecast.alerts.AlertsSettings;
 import dev.rimecast.alerts.keep.Retention;
 import dev.rimecast.alerts.notice.NoticeBook;
+import dev.rimecast.alerts.visits.VisitMeans;
 import dev.rimecast.ingest.broker.BrokerSettings;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -23,6 +24,7 @@ import java.util.Set;
  * @param notices who is told of what
  * @param siteLinkLasts how long a site can answer by a link
  * @param retention how long the database keeps what comes without end
+ * @param visits who can be sent, and what takes time to come
  * @param files register, sites and policy to bring in at the start
  * @param isDemo whether it has accounts that need no password, and a browser comes in by itself
  */
@@ -38,6 +40,7 @@ public record ServerSettings(
         NoticeBook notices,
         Duration siteLinkLasts,
         Retention retention,
+        VisitMeans visits,
         boolean isDemo) {
 
     /** Of an installation that tells nobody of anything. */
@@ -62,6 +65,7 @@ public record ServerSettings(
                 NoticeBook.NONE,
                 AlertsSettings.SITE_LINK_LASTS,
                 Retention.STANDARD,
+                VisitMeans.STANDARD,
                 false);
     }
 

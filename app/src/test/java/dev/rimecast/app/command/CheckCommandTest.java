@@ -8,6 +8,7 @@ import java.io.PrintWriter;
 import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import picocli.CommandLine;
@@ -44,6 +45,24 @@ class CheckCommandTest {
     }
 
     @Test
+    void config_wrongEngineersAndParts_areToldWithTheirLines() throws IOException {
+        Path config = Files.writeString(directory.resolve("rimecast.yaml"), """
+                fleet:
+                  engineers: engineers.csv
+                  parts: parts.csv
+                """);
+        Files.writeString(directory.resolve("engineers.csv"), "engineer,skills,days\nNoa,appliance,someday\n");
+        Files.writeString(directory.resolve("parts.csv"), "part,lead_days\nFan motor,soon\n");
+
+        int code = check(config.toString());
+
+        assertThat(code).isEqualTo(ExitCode.WRONG_INPUT);
+        assertThat(err.toString())
+                .containsPattern("engineers\\.csv:2: days: must be days")
+                .containsPattern("parts\\.csv:2: lead_days: must be");
+    }
+
+    @Test
     void rules_bookLongerThanThePageTakes_isRefusedHere() throws IOException {
         Files.writeString(
                 directory.resolve("life.yaml"), Book.LIFE.standardText() + "# " + "x".repeat(Book.LONGEST_TEXT));
@@ -59,9 +78,14 @@ class CheckCommandTest {
     }
 
     private int check() {
+        return check("--rules", directory.toString());
+    }
+
+    private int check(String... arguments) {
         CommandLine command = RootCommand.commandLine();
         command.setOut(new PrintWriter(out, true));
         command.setErr(new PrintWriter(err, true));
-        return command.execute("check", "--rules", directory.toString());
+        return command.execute(
+                Stream.concat(Stream.of("check"), Stream.of(arguments)).toArray(String[]::new));
     }
 }

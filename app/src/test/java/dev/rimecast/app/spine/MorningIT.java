@@ -8,6 +8,7 @@ import com.icegreen.greenmail.util.ServerSetup;
 import dev.rimecast.alerts.AlertsSettings;
 import dev.rimecast.alerts.keep.Retention;
 import dev.rimecast.alerts.notice.NoticeBook;
+import dev.rimecast.alerts.visits.VisitMeans;
 import dev.rimecast.app.server.Role;
 import dev.rimecast.app.server.Server;
 import dev.rimecast.app.server.ServerSettings;
@@ -88,6 +89,7 @@ class MorningIT {
                         NoticeBook.parse("notices.yaml", notices(), directory),
                         AlertsSettings.SITE_LINK_LASTS,
                         Retention.STANDARD,
+                        VisitMeans.STANDARD,
                         false),
                 () -> now,
                 Optional::empty,

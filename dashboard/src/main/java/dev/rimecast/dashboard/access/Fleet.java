@@ -9,8 +9,10 @@ import dev.rimecast.alerts.view.ScopedEvents;
 import dev.rimecast.alerts.view.ScopedInquiries;
 import dev.rimecast.alerts.view.ScopedNotices;
 import dev.rimecast.alerts.view.ScopedViews;
+import dev.rimecast.alerts.view.ScopedVisits;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.Views;
+import dev.rimecast.alerts.view.Visits;
 import dev.rimecast.alerts.work.Commissioning;
 import dev.rimecast.alerts.work.ScopedCommissioning;
 import dev.rimecast.alerts.work.ScopedWork;
@@ -26,6 +28,7 @@ public final class Fleet {
     private final Notices notices;
     private final Work work;
     private final Commissioning commissioning;
+    private final Visits visits;
 
     public Fleet(
             Views views,
@@ -34,7 +37,8 @@ public final class Fleet {
             Events events,
             Notices notices,
             Work work,
-            Commissioning commissioning) {
+            Commissioning commissioning,
+            Visits visits) {
         this.views = views;
         this.actions = actions;
         this.inquiries = inquiries;
@@ -42,6 +46,7 @@ public final class Fleet {
         this.notices = notices;
         this.work = work;
         this.commissioning = commissioning;
+        this.visits = visits;
     }
 
     public SiteScope sites(Context ctx) {
@@ -74,5 +79,9 @@ public final class Fleet {
 
     public Notices notices(Context ctx) {
         return ScopedNotices.of(notices, sites(ctx));
+    }
+
+    public Visits visits(Context ctx) {
+        return ScopedVisits.of(visits, sites(ctx));
     }
 }

@@ -4,6 +4,7 @@ import dev.rimecast.alerts.people.People;
 import dev.rimecast.alerts.people.Permission;
 import dev.rimecast.alerts.rules.RuleDesk;
 import dev.rimecast.alerts.view.SiteChecks;
+import dev.rimecast.alerts.visits.calendar.CalendarLinks;
 import dev.rimecast.dashboard.HealthView;
 import dev.rimecast.dashboard.access.Access;
 import dev.rimecast.dashboard.access.Fleet;
@@ -44,6 +45,8 @@ public final class Api {
     private final CareRecordResource careRecord;
     private final CommissioningResource commissioning;
     private final FiguresResource figures;
+    private final VisitResource visits;
+    private final CalendarResource calendars;
     private final RulesResource rules;
     private final StatusResource status;
     private final SystemResource system;
@@ -54,6 +57,7 @@ public final class Api {
     public Api(
             Fleet seen,
             SiteChecks siteChecks,
+            CalendarLinks calendarLinks,
             RuleDesk ruleDesk,
             People people,
             boolean demo,
@@ -81,6 +85,8 @@ public final class Api {
         careRecord = new CareRecordResource(seen, reply);
         commissioning = new CommissioningResource(seen, reply, clock, json);
         figures = new FiguresResource(seen, reply, clock);
+        visits = new VisitResource(seen, reply, json);
+        calendars = new CalendarResource(calendarLinks, reply, json);
         rules = new RulesResource(ruleDesk, reply, json);
         status = new StatusResource(health, clock, hub::viewers, version, meters, json);
         system = new SystemResource(seen, reply, watch, meters, clock);
@@ -98,6 +104,7 @@ public final class Api {
         fleet(routes);
         work(routes);
         workReports(routes);
+        visits(routes);
         people(routes);
         rules(routes);
         routes.get("/api/v1/status", status::status, Access.OPEN)
@@ -166,6 +173,23 @@ public final class Api {
                 .post("/api/v1/machines/{id}/commissioning", commissioning::report, Access.may(Permission.REPORT_WORK))
                 .get("/api/v1/machines/{id}/care-record", careRecord::json, SEE)
                 .get("/api/v1/machines/{id}/care-record.csv", careRecord::csv, SEE);
+    }
+
+    private void visits(RoutesConfig routes) {
+        Access plan = Access.may(Permission.PLAN_VISITS);
+        routes.get("/api/v1/visits", visits::list, SEE)
+                .get("/api/v1/visits/{id}", visits::one, SEE)
+                .get("/api/v1/visits/{id}/effect", visits::effect, SEE)
+                .post("/api/v1/visits/plan", visits::plan, plan)
+                .post("/api/v1/visits/{id}/accept", visits::accept, plan)
+                .post("/api/v1/visits/{id}/move", visits::move, plan)
+                .post("/api/v1/visits/{id}/release", visits::release, plan)
+                .post("/api/v1/visits/{id}/cancel", visits::cancel, plan)
+                .post("/api/v1/visits/{id}/done", visits::done, Access.may(Permission.REPORT))
+                .get("/api/v1/calendars", calendars::list, Access.IN_PERSON)
+                .post("/api/v1/calendars", calendars::make, Access.IN_PERSON)
+                .delete("/api/v1/calendars/{id}", calendars::revoke, Access.IN_PERSON)
+                .get("/calendar/{name}", calendars::read, Access.OPEN);
     }
 
     /** Rules are of the whole firm: everybody may read them, and only who sees every site may change them. */

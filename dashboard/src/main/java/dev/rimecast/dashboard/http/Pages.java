@@ -16,6 +16,8 @@ public final class Pages {
         ALERTS("/alerts", "Alerts", "alerts", false),
         ALERT("/alerts/{id}", "Alert", "alert", false),
         CASES("/cases", "Cases", "cases", false),
+        VISITS("/visits", "Visits", "visits", false),
+        VISIT("/visits/{id}", "Visit sheet", "visit", false),
         EVENTS("/events", "What happened", "events", false),
         NOTICES("/notices", "Notices", "notices", false),
         SYSTEM("/system", "System", "system", false),

@@ -66,6 +66,13 @@ public final class Reply {
         send(ctx, Payload.passing(text.toString().getBytes(StandardCharsets.UTF_8)), "text/csv; charset=utf-8");
     }
 
+    /** A calendar (RFC 5545); a program that has the same one already is told so. */
+    public void calendar(Context ctx, String text) {
+        ctx.header("Cache-Control", "private, no-cache");
+        ctx.header("Referrer-Policy", "no-referrer");
+        send(ctx, Payload.passing(text.getBytes(StandardCharsets.UTF_8)), "text/calendar; charset=utf-8");
+    }
+
     static void send(Context ctx, Payload payload, String contentType) {
         ctx.header("ETag", payload.entityTag());
         ctx.header("Vary", "Accept-Encoding");

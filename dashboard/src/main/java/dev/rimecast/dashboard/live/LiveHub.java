@@ -20,7 +20,7 @@ import tools.jackson.databind.json.JsonMapper;
  */
 public final class LiveHub implements AutoCloseable {
     static final String CLOCK = "clock";
-    private static final Set<String> KINDS = Set.of("alert", "cycle", "reading");
+    private static final Set<String> KINDS = Set.of("alert", "cycle", "reading", "visit");
     private static final int RING = 1024;
     private static final int OUTBOX = 256;
     private static final int MOST_VIEWERS = 500;

@@ -59,12 +59,15 @@ export const answered = (a) => html`<b>${a.about}:</b> ${prose(a.text)} <span cl
 const evidence = (level, title, seen, said, className) =>
   seen.length + said.length === 0 ? nothing : html`<div>${heading(level, title)}<ul class=${className}>${seen.map((item) => html`<li>${prose(item)}</li>`)}${said.map((a) => html`<li>${answered(a)}</li>`)}</ul></div>`;
 
-/** @param {import('./api.js').Advice} advice @param {string} key unique on the page @param {number} level of its heading */
-export function adviceParts(advice, key, level) {
+/**
+ * @param {import('./api.js').Advice} advice @param {string} key unique on the page @param {number} level of its heading
+ * @param {string} [about] what tells it from others on the page
+ */
+export function adviceParts(advice, key, level, about = '') {
   const inner = level + 1;
   return html`
     <section class="advice" aria-labelledby="advice-${key}">
-      <div class="major">${heading(level, t.advice.title, `advice-${key}`)}</div>
+      <div class="major">${heading(level, about ? `${t.advice.title}: ${about}` : t.advice.title, `advice-${key}`)}</div>
       <p class="headline">${prose(advice.headline)}</p>
       ${advice.latestDate ? html`<p class="latest"><b>${t.advice.latest}:</b> ${when(advice.latestDate)}</p>` : nothing}
       ${items(inner, t.advice.site, advice.siteChecks, 'checks')}
@@ -79,11 +82,14 @@ export function adviceParts(advice, key, level) {
     </section>`;
 }
 
-/** @param {Alert} alert @param {string} key unique on the page @param {number} level of its heading */
-export function evidenceParts(alert, key, level) {
+/**
+ * @param {Alert} alert @param {string} key unique on the page @param {number} level of its heading
+ * @param {string} [about] what tells it from others on the page
+ */
+export function evidenceParts(alert, key, level, about = '') {
   return html`
     <section class="why" aria-labelledby="why-${key}">
-      <div class="major">${heading(level, t.alert.causes, `why-${key}`)}</div>
+      <div class="major">${heading(level, about ? `${t.alert.causes}: ${about}` : t.alert.causes, `why-${key}`)}</div>
       ${measureLine(alert)}
       ${alert.diagnosis.length === 0 ? html`<p>${isCare(alert.alert) ? t.alert.onlyCare : t.causeUnknown}</p>` : nothing}
       ${alert.diagnosis.map((d, i) => html`

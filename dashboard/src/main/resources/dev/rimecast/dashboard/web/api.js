@@ -38,6 +38,17 @@ import { t } from './texts.js';
  *   state: 'waiting' | 'sending' | 'sent' | 'failed' | 'cancelled', attempts: number, createdAt: string, nextAt?: string,
  *   endedAt?: string, detail: string, subject?: string, text?: string,
  *   log?: {at: string, who: string, outcome: string, detail: string}[]}} Notice
+ * @typedef {{id: string, kind: 'case' | 'care', ref: string, site: string, title: string, why: string, machines: string[],
+ *   earliest: string, latest?: string, minutes: number, skills: string[], parts: string[], siteCanCheck: boolean, problem?: string}} VisitNeed
+ * @typedef {{id: string, site: string, siteName: string, timeZone: string, contact?: string, day: string, from: string, minutes: number,
+ *   beginsAt: string, endsAt: string, engineer: string, state: 'proposed' | 'accepted' | 'done' | 'cancelled', sequence: number,
+ *   note: string, needs: VisitNeed[], createdAt: string, changedAt: string, changedBy: string,
+ *   history: {at: string, who: string, what: string, why: string}[]}} Visit
+ * @typedef {{name: string, days: string[], skills?: string[], minutesPerDay: number}} Engineer
+ * @typedef {{visits: Visit[], waiting: {need: VisitNeed, reason: 'later' | 'next-visit' | 'visited' | 'impossible', words: string}[],
+ *   means: {engineers: Engineer[], teamKnown: boolean, partsKnown: boolean, horizonDays: number}}} VisitPlan
+ * @typedef {{id: string, engineer?: string, madeAt: string}} CalendarLink
+ * @typedef {{refused: string, missed: string[], warnings: string[], ice: string}} MoveEffect
  * @typedef {{name: string, channel: 'mail' | 'webhook' | 'outbox-only', target: string, hours?: string, closed?: string}} Receiver
  * @typedef {{check: string, about: string, text: string, putsRight: boolean, at: string}} SiteAnswer
  * @typedef {{by: SiteAnswer, overAt: string, cycles: number, visited: boolean}} Receipt
@@ -230,6 +241,24 @@ export const api = {
   answer: (alert, body) => change(`alerts/${id(alert)}/answers`, post(body)),
   /** @param {boolean} openOnly @returns {Promise<Case[]>} */
   cases: (openOnly) => call(`cases?open=${openOnly}`),
+  /** @param {string} case_ @returns {Promise<Case>} */
+  oneCase: (case_) => call(`cases/${id(case_)}`),
+  /** @param {boolean} ended also those that are done or cancelled @returns {Promise<VisitPlan>} */
+  visits: (ended) => call(`visits${ended ? '?state=proposed,accepted,done,cancelled' : ''}`),
+  /** @param {string} visit @returns {Promise<Visit>} */
+  visit: (visit) => call(`visits/${id(visit)}`),
+  /** What becomes of it if it is moved. @param {string} visit @param {{day: string, engineer: string}} to @returns {Promise<MoveEffect>} */
+  visitEffect: (visit, to) => call(`visits/${id(visit)}/effect?${new URLSearchParams(to)}`),
+  /** @param {string} visit @param {'accept' | 'move' | 'release' | 'cancel' | 'done'} action @param {Record<string, unknown>} body @returns {Promise<Visit>} */
+  visitAct: (visit, action, body) => change(`visits/${id(visit)}/${action}`, post(body)),
+  /** @returns {Promise<CalendarLink[]>} */
+  calendars: () => call('calendars'),
+  /** @param {{engineer?: string}} body @returns {Promise<{path: string, link: CalendarLink}>} */
+  makeCalendar: (body) => change('calendars', post(body)),
+  /** @param {string} link */
+  revokeCalendar: (link) => change(`calendars/${id(link)}`, { method: 'DELETE' }),
+  /** @returns {Promise<VisitPlan>} */
+  planVisits: () => change('visits/plan', post({})),
   /** @param {string} case_ @param {Record<string, unknown>} body @returns {Promise<Case>} */
   closeCase: (case_, body) => change(`cases/${id(case_)}/close`, post(body)),
   /** @returns {Promise<SiteLink[]>} */

@@ -105,6 +105,7 @@ function draw() {
       <nav aria-label=${t.nav.label}>
         ${link('/', t.nav.fleet, ['fleet', 'machine'])}
         ${link('/cases', t.nav.cases, ['cases'])}
+        ${link('/visits', t.nav.visits, ['visits', 'visit'])}
         ${link('/alerts', t.nav.alerts, ['alerts', 'alert'])}
         ${link('/events', t.nav.events, ['events'])}
         ${link('/notices', t.nav.notices, ['notices'])}

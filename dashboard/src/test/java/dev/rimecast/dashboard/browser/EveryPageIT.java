@@ -2,6 +2,8 @@ package dev.rimecast.dashboard.browser;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.alerts.view.Visits;
 import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
 import java.util.List;
@@ -45,6 +47,14 @@ class EveryPageIT {
                 server.url("/alerts?finished=true"),
                 server.url("/alerts/" + id),
                 server.url("/cases?finished=true"),
+                server.url("/visits"),
+                server.url("/visits?view=site&ended=true"),
+                server.url("/visits/"
+                        + server.visits()
+                                .list(SiteScope.EVERY, Visits.Filter.OPEN)
+                                .get(0)
+                                .id()),
+                empty.url("/visits"),
                 server.url("/events"),
                 server.url("/notices"),
                 server.url("/machines/ice-0003"),

@@ -10,6 +10,9 @@ import dev.rimecast.alerts.rules.MemoryRuleStore;
 import dev.rimecast.alerts.rules.RuleDesk;
 import dev.rimecast.alerts.rules.RuleStore;
 import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.alerts.view.Visits;
+import dev.rimecast.alerts.visits.calendar.CalendarLinks;
+import dev.rimecast.alerts.visits.calendar.MemoryCalendarLinkStore;
 import dev.rimecast.dashboard.DashboardSettings;
 import dev.rimecast.dashboard.DashboardStage;
 import dev.rimecast.dashboard.HealthView;
@@ -41,6 +44,8 @@ public final class FakeServer implements AutoCloseable {
     private final IntFunction<DashboardStage> opening;
     private DashboardStage stage;
     private final FakeWork work;
+    private final Visits visits;
+    private final CalendarLinks calendars;
     private final People people = People.of(new MemoryPeopleStore(), InstantSource.system());
 
     private FakeServer(
@@ -52,6 +57,8 @@ public final class FakeServer implements AutoCloseable {
         account(OPERATOR, Role.OPERATOR, SiteScope.EVERY);
         fleet = fleets.apply(clock, changes);
         siteLinks = new FakeSiteLinks(fleet, changes, clock);
+        visits = FakeVisits.of(fleet, changes, clock);
+        calendars = new CalendarLinks(new MemoryCalendarLinkStore(), visits, people.entrance()::enabled, clock);
         rules = new RuleDesk(
                 ruleStore, new BooksInForce(), book -> FakeJudgement.of(fleet, book, clock.instant()), clock, () -> {});
         FakeEvents events = FakeEvents.small(fleet, changes, clock);
@@ -74,6 +81,8 @@ public final class FakeServer implements AutoCloseable {
                 notices,
                 work,
                 commissioning,
+                visits,
+                calendars,
                 changes,
                 rules,
                 people,
@@ -132,6 +141,14 @@ public final class FakeServer implements AutoCloseable {
     /** Headers of a new session of somebody with that role, who sees every site. */
     public List<String> headers(Role role) {
         return headers(account(role == Role.OPERATOR ? OPERATOR : role.code(), role, SiteScope.EVERY));
+    }
+
+    public CalendarLinks calendars() {
+        return calendars;
+    }
+
+    public Visits visits() {
+        return visits;
     }
 
     public RuleDesk rules() {

@@ -1,0 +1,81 @@
+package dev.rimecast.alerts.view;
+
+import dev.rimecast.alerts.view.AlertView.AuditLine;
+import dev.rimecast.alerts.visits.plan.Planned;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.ZoneId;
+import java.time.ZonedDateTime;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.UUID;
+
+/**
+ * A visit to a site.
+ *
+ * @param zone the site's: day and minute are counted there
+ * @param fromMinute of the day
+ * @param minutes on site
+ * @param sequence counts every change that matters to whoever goes there; sent back with an action
+ * @param needs what it is for; of one that is over, what it was for
+ * @param history oldest first
+ */
+public record VisitView(
+        UUID id,
+        String site,
+        String siteName,
+        ZoneId zone,
+        Optional<String> contact,
+        LocalDate day,
+        int fromMinute,
+        int minutes,
+        String engineer,
+        State state,
+        int sequence,
+        String note,
+        List<Planned> needs,
+        Instant createdAt,
+        Instant changedAt,
+        String changedBy,
+        List<AuditLine> history) {
+
+    /** Where a visit is in its life. */
+    public enum State {
+        /** Made by planning, which may change it. */
+        PROPOSED,
+        /** A person has said that it is so: planning leaves it alone. */
+        ACCEPTED,
+        /** Somebody was there. */
+        DONE,
+        CANCELLED;
+
+        private final String code = name().toLowerCase(Locale.ROOT);
+
+        public String code() {
+            return code;
+        }
+
+        public boolean isOpen() {
+            return this == PROPOSED || this == ACCEPTED;
+        }
+
+        public static Optional<State> ofCode(String code) {
+            for (State state : values()) {
+                if (state.code.equals(code)) {
+                    return Optional.of(state);
+                }
+            }
+            return Optional.empty();
+        }
+    }
+
+    public VisitView {
+        needs = List.copyOf(needs);
+        history = List.copyOf(history);
+    }
+
+    public ZonedDateTime begins() {
+        return day.atStartOfDay(zone).withHour(fromMinute / 60).withMinute(fromMinute % 60);
+    }
+}

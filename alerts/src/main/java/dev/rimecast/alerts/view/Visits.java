@@ -1,0 +1,115 @@
+package dev.rimecast.alerts.view;
+
+import dev.rimecast.alerts.visits.plan.Engineer;
+import dev.rimecast.alerts.visits.plan.Waiting;
+import java.time.LocalDate;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.UUID;
+
+/** What people see of visits and do with them. Each action is one transaction with its line in the history. */
+public interface Visits {
+
+    /**
+     * Which visits are asked for.
+     *
+     * @param from the first day, as a day of each site
+     * @param to the last day
+     * @param states empty for all
+     */
+    record Filter(
+            Optional<LocalDate> from,
+            Optional<LocalDate> to,
+            Optional<String> site,
+            Optional<String> engineer,
+            Set<VisitView.State> states) {
+        public static final Filter OPEN = new Filter(
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                Set.of(VisitView.State.PROPOSED, VisitView.State.ACCEPTED));
+
+        public Filter {
+            states = Set.copyOf(states);
+        }
+    }
+
+    /**
+     * Who and what planning counts with.
+     *
+     * @param teamKnown whether {@code engineers.csv} says who there is
+     * @param partsKnown whether {@code parts.csv} says what takes time to come
+     */
+    record Means(List<Engineer> engineers, boolean teamKnown, boolean partsKnown, int horizonDays) {
+        public Means {
+            engineers = List.copyOf(engineers);
+        }
+    }
+
+    /** By day, time and site. */
+    List<VisitView> list(SiteScope sites, Filter filter);
+
+    Optional<VisitView> one(UUID id);
+
+    /** What is on no visit, and why; as of the last planning. */
+    List<Waiting> waiting(SiteScope sites);
+
+    Means means();
+
+    /**
+     * Where a visit goes.
+     *
+     * @param engineer absent: who goes now
+     * @param fromMinute absent: when the site opens, or as soon as the engineer has time
+     */
+    record Target(LocalDate day, Optional<String> engineer, Optional<Integer> fromMinute) {}
+
+    /**
+     * What becomes of a visit that is moved.
+     *
+     * @param refused why it can't be; empty where it can
+     * @param missed which dates it no longer meets
+     * @param warnings what speaks against it
+     * @param ice in the customer's unit: kilograms short, at what hour
+     */
+    record MoveEffect(String refused, List<String> missed, List<String> warnings, String ice) {
+        public MoveEffect {
+            missed = List.copyOf(missed);
+            warnings = List.copyOf(warnings);
+        }
+    }
+
+    Optional<MoveEffect> effect(UUID id, Target target);
+
+    /** @param expectedSequence the one that the person looked at */
+    Outcome accept(UUID id, int expectedSequence, Person who, String note);
+
+    /** Moves it, which accepts it, too: planning would move it back else. */
+    Outcome move(UUID id, int expectedSequence, Person who, Target target, String note);
+
+    /** Gives an accepted visit back to planning. */
+    Outcome release(UUID id, int expectedSequence, Person who, String note);
+
+    /** What it was for goes back to planning. */
+    Outcome cancel(UUID id, int expectedSequence, Person who, String reason);
+
+    /** Somebody was there. */
+    Outcome done(UUID id, int expectedSequence, Person who, String note);
+
+    /** Plans now, without waiting for the next look. */
+    void plan();
+
+    /** How an action ended. */
+    sealed interface Outcome {
+        record Done(VisitView visit) implements Outcome {}
+
+        record NotFound() implements Outcome {}
+
+        /** Somebody else, or planning, was faster: this is how it stands now. */
+        record Changed(VisitView visit) implements Outcome {}
+
+        record NotAllowed(VisitView visit, String reason) implements Outcome {}
+    }
+}

@@ -1,0 +1,279 @@
+package dev.rimecast.alerts.visits;
+
+import dev.rimecast.alerts.view.AlertView.AuditLine;
+import dev.rimecast.alerts.view.Changes.Change;
+import dev.rimecast.alerts.view.Person;
+import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.alerts.view.VisitView;
+import dev.rimecast.alerts.view.VisitView.State;
+import dev.rimecast.alerts.view.Visits;
+import dev.rimecast.alerts.visits.VisitStore.Written;
+import dev.rimecast.alerts.visits.plan.PlanSettings;
+import dev.rimecast.alerts.visits.plan.Team;
+import dev.rimecast.alerts.visits.plan.Waiting;
+import dev.rimecast.telemetry.machine.Site;
+import java.time.Instant;
+import java.time.InstantSource;
+import java.time.temporal.ChronoUnit;
+import java.util.Collection;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeSet;
+import java.util.UUID;
+import java.util.function.Consumer;
+import java.util.function.Function;
+import java.util.function.Supplier;
+
+/** Where planning and people meet: what planning proposes, people accept, move, give back or cancel. */
+public final class VisitDesk implements Visits {
+    private final VisitStore store;
+    private final Supplier<List<Site>> register;
+    private final NeedSource needs;
+    private final Means means;
+    private final Team team;
+    private final PlanSettings settings;
+    private final MoveCheck moves;
+    private final InstantSource clock;
+    private final Consumer<Collection<Change>> changed;
+    private volatile List<Waiting> waiting = List.of();
+
+    /**
+     * @param register the sites that there are
+     * @param partsKnown whether a file says what takes time to come
+     * @param changed told what the pages should look at again, once it is kept
+     */
+    public VisitDesk(
+            VisitStore store,
+            Supplier<List<Site>> register,
+            NeedSource needs,
+            Team team,
+            boolean partsKnown,
+            PlanSettings settings,
+            IceAhead ice,
+            InstantSource clock,
+            Consumer<Collection<Change>> changed) {
+        this.store = store;
+        this.register = register;
+        this.needs = needs;
+        this.team = team;
+        this.means = new Means(team.engineers(), team.isKnown(), partsKnown, settings.horizonDays());
+        this.settings = settings;
+        this.moves = new MoveCheck(team, settings, ice);
+        this.clock = clock;
+        this.changed = changed;
+    }
+
+    /** One look at what there is to do. What it gives is a function of what is kept and of the day. */
+    @Override
+    public synchronized void plan() {
+        Instant now = now();
+        NeedSource.Found found = needs.read(now);
+        TreeSet<String> sites = new TreeSet<>();
+        waiting = store.change(session -> new Planning(team, settings, found, now, noting(session, sites)).run());
+        changed.accept(sites.stream().map(VisitDesk::change).toList());
+    }
+
+    private static VisitStore.Session noting(VisitStore.Session session, TreeSet<String> sites) {
+        return new NotingSession(session, sites);
+    }
+
+    private static Change change(String site) {
+        return new Change("visit", site, "", "");
+    }
+
+    @Override
+    public List<VisitView> list(SiteScope sites, Filter filter) {
+        return views(store.list(sites, filter));
+    }
+
+    @Override
+    public Optional<VisitView> one(UUID id) {
+        return store.find(id).map(visit -> views(List.of(visit)).get(0));
+    }
+
+    @Override
+    public List<Waiting> waiting(SiteScope sites) {
+        return waiting.stream()
+                .filter(each -> sites.includes(each.need().site()))
+                .toList();
+    }
+
+    @Override
+    public Means means() {
+        return means;
+    }
+
+    private List<VisitView> views(List<Visit> visits) {
+        Map<String, Site> sites = new HashMap<>();
+        register.get().forEach(site -> sites.put(site.id(), site));
+        Map<UUID, List<AuditLine>> history =
+                store.history(visits.stream().map(Visit::id).toList());
+        return visits.stream()
+                .map(visit -> {
+                    Site site = sites.getOrDefault(visit.site(), Site.basic(visit.site()));
+                    return new VisitView(
+                            visit.id(),
+                            visit.site(),
+                            site.name(),
+                            site.timeZone(),
+                            site.contact(),
+                            visit.day(),
+                            visit.fromMinute(),
+                            visit.minutes(),
+                            visit.engineer(),
+                            visit.state(),
+                            visit.sequence(),
+                            visit.note(),
+                            visit.needs(),
+                            visit.createdAt(),
+                            visit.changedAt(),
+                            visit.changedBy(),
+                            history.getOrDefault(visit.id(), List.of()));
+                })
+                .toList();
+    }
+
+    @Override
+    public Optional<MoveEffect> effect(UUID id, Target target) {
+        Instant now = now();
+        return store.find(id).map(visit -> moves.effect(visit, target, site(visit), others(visit), now));
+    }
+
+    private Site site(Visit visit) {
+        return register.get().stream()
+                .filter(site -> site.id().equals(visit.site()))
+                .findFirst()
+                .orElseGet(() -> Site.basic(visit.site()));
+    }
+
+    private List<Visit> others(Visit visit) {
+        return store.list(SiteScope.EVERY, Filter.OPEN).stream()
+                .filter(other -> !other.id().equals(visit.id()) && other.state() == State.ACCEPTED)
+                .toList();
+    }
+
+    @Override
+    public Outcome accept(UUID id, int expectedSequence, Person who, String note) {
+        return act(
+                id,
+                expectedSequence,
+                who,
+                "accepted",
+                note,
+                visit -> visit.state() == State.PROPOSED
+                        ? new Step.To(visit.as(State.ACCEPTED, note))
+                        : new Step.Refused("It is " + visit.state().code() + " already."));
+    }
+
+    @Override
+    public Outcome move(UUID id, int expectedSequence, Person who, Target target, String note) {
+        Optional<Visit> known = store.find(id);
+        if (known.isEmpty()) {
+            return new Outcome.NotFound();
+        }
+        Site site = site(known.get());
+        List<Visit> others = others(known.get());
+        return act(id, expectedSequence, who, "moved", note, visit -> {
+            if (!visit.state().isOpen()) {
+                return new Step.Refused("It is " + visit.state().code() + ".");
+            }
+            String refused = moves.refused(visit, target, site, now());
+            return refused.isEmpty()
+                    ? new Step.To(
+                            moves.moved(visit, target, site, others, now()).as(State.ACCEPTED, note))
+                    : new Step.Refused(refused);
+        });
+    }
+
+    @Override
+    public Outcome release(UUID id, int expectedSequence, Person who, String note) {
+        return act(
+                id,
+                expectedSequence,
+                who,
+                "given back to planning",
+                note,
+                visit -> visit.state() == State.ACCEPTED
+                        ? new Step.To(visit.as(State.PROPOSED, note))
+                        : new Step.Refused("Only an accepted visit can be given back: it is "
+                                + visit.state().code() + "."));
+    }
+
+    @Override
+    public Outcome cancel(UUID id, int expectedSequence, Person who, String reason) {
+        return act(
+                id,
+                expectedSequence,
+                who,
+                "cancelled",
+                reason,
+                visit -> visit.state() == State.ACCEPTED
+                        ? new Step.To(visit.as(State.CANCELLED, reason))
+                        : new Step.Refused(
+                                visit.state() == State.PROPOSED
+                                        ? "It is only proposed: planning would propose it again. Move it, or close its cases."
+                                        : "It is " + visit.state().code() + "."));
+    }
+
+    @Override
+    public Outcome done(UUID id, int expectedSequence, Person who, String note) {
+        return act(
+                id,
+                expectedSequence,
+                who,
+                "done",
+                note,
+                visit -> visit.state().isOpen()
+                        ? new Step.To(visit.as(State.DONE, note))
+                        : new Step.Refused("It is " + visit.state().code() + "."));
+    }
+
+    /** What an action comes to. */
+    private sealed interface Step {
+        record To(Visit visit) implements Step {}
+
+        record Refused(String reason) implements Step {}
+    }
+
+    private synchronized Outcome act(
+            UUID id, int expectedSequence, Person who, String what, String why, Function<Visit, Step> action) {
+        Optional<Visit> known = store.find(id);
+        if (known.isEmpty()) {
+            return new Outcome.NotFound();
+        }
+        Instant now = now();
+        Acted acted = store.change(session -> {
+            Visit before = session.find(id).orElseThrow();
+            if (before.sequence() != expectedSequence) {
+                return new Acted(before, Optional.empty(), false);
+            }
+            Step step = action.apply(before);
+            if (step instanceof Step.Refused refused) {
+                return new Acted(before, Optional.of(refused.reason()), false);
+            }
+            Visit after = ((Step.To) step).visit().after(before, now, who.name());
+            String said = what.equals("moved") ? "to " + after.day() + ", " + after.engineer() : "";
+            String line = said.isEmpty() || why.isEmpty() ? said + why : said + ": " + why;
+            session.write(List.of(new Written(after, Optional.of(new AuditLine(now, who.name(), what, line)))));
+            return new Acted(after, Optional.empty(), true);
+        });
+        if (acted.isDone()) {
+            plan();
+            changed.accept(List.of(change(acted.visit().site())));
+            return new Outcome.Done(one(id).orElseThrow());
+        }
+        VisitView stands = views(List.of(acted.visit())).get(0);
+        return acted.refused().isPresent()
+                ? new Outcome.NotAllowed(stands, acted.refused().get())
+                : new Outcome.Changed(stands);
+    }
+
+    /** How an action ended, before anybody is told. */
+    private record Acted(Visit visit, Optional<String> refused, boolean isDone) {}
+
+    private Instant now() {
+        return clock.instant().truncatedTo(ChronoUnit.MILLIS);
+    }
+}

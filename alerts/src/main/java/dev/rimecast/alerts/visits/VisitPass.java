@@ -1,0 +1,49 @@
+package dev.rimecast.alerts.visits;
+
+import dev.rimecast.alerts.view.Visits;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.temporal.ChronoUnit;
+import java.util.function.LongSupplier;
+import java.util.function.Supplier;
+
+/**
+ * Plans again when something that planning looks at has changed, and when half a day has begun. What one look misses,
+ * e.g. a changed book of advice, the next one within {@code EVERY} sees.
+ */
+public final class VisitPass {
+    private static final Duration EVERY = Duration.ofMinutes(15);
+    /** Of real time, also where the product's own runs faster: planning looks at every open case. */
+    private static final long LEAST_NANOS = Duration.ofSeconds(5).toNanos();
+
+    private final Visits visits;
+    private final Supplier<String> mark;
+    private final LongSupplier nanoTime;
+    private String planned = "";
+    private long plannedNanos;
+
+    /** @param mark changes whenever something may have changed */
+    public VisitPass(Visits visits, Supplier<String> mark, LongSupplier nanoTime) {
+        this.visits = visits;
+        this.mark = mark;
+        this.nanoTime = nanoTime;
+        this.plannedNanos = nanoTime.getAsLong() - LEAST_NANOS;
+    }
+
+    public void run(Instant now) {
+        if (nanoTime.getAsLong() - plannedNanos < LEAST_NANOS) {
+            return;
+        }
+        String found = mark(now);
+        if (!found.equals(planned)) {
+            visits.plan();
+            planned = mark(now);
+            plannedNanos = nanoTime.getAsLong();
+        }
+    }
+
+    private String mark(Instant now) {
+        long quarter = now.truncatedTo(ChronoUnit.MINUTES).getEpochSecond() / EVERY.toSeconds();
+        return quarter + "|" + mark.get();
+    }
+}

@@ -1,0 +1,99 @@
+package dev.rimecast.alerts.visits.file;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+
+import dev.rimecast.alerts.advice.AdviceBook;
+import dev.rimecast.alerts.visits.plan.Engineer;
+import dev.rimecast.alerts.visits.plan.PartLeads;
+import dev.rimecast.alerts.visits.plan.Team;
+import dev.rimecast.telemetry.file.csv.InputProblems;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.DayOfWeek;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+class VisitFilesTest {
+    @TempDir
+    Path directory;
+
+    private Path file(String text) throws IOException {
+        return Files.writeString(directory.resolve("file.csv"), text);
+    }
+
+    @Test
+    void engineers_daysSkillsAndSites_areRead() throws IOException {
+        Team team = EngineersFile.read(file("""
+                engineer,days,skills,sites,minutes_per_day
+                Zoe,fri-mon,appliance;electrical,a;b,300
+                Ben,,*,*,
+                """));
+
+        assertThat(team.isKnown()).isTrue();
+        assertThat(team.engineers())
+                .containsExactly(
+                        new Engineer(
+                                "Ben",
+                                Set.of(
+                                        DayOfWeek.MONDAY,
+                                        DayOfWeek.TUESDAY,
+                                        DayOfWeek.WEDNESDAY,
+                                        DayOfWeek.THURSDAY,
+                                        DayOfWeek.FRIDAY),
+                                Optional.empty(),
+                                Optional.empty(),
+                                480),
+                        new Engineer(
+                                "Zoe",
+                                Set.of(DayOfWeek.FRIDAY, DayOfWeek.SATURDAY, DayOfWeek.SUNDAY, DayOfWeek.MONDAY),
+                                Optional.of(Set.of("appliance", "electrical")),
+                                Optional.of(Set.of("a", "b")),
+                                300));
+    }
+
+    @Test
+    void engineers_everythingWrong_isToldAtOnceWithItsLine() throws IOException {
+        Path file = file("""
+                engineer,days,skills,minutes_per_day
+                Zoe,someday,appliance,300
+                Zoe,mon,Big Skill,3
+                """);
+
+        assertThatThrownBy(() -> EngineersFile.read(file))
+                .isInstanceOfSatisfying(
+                        InputProblems.class,
+                        wrong -> assertThat(wrong.problems())
+                                .extracting(problem -> problem.line() + " " + problem.column())
+                                .containsExactly("2 days", "3 engineer", "3 skills", "3 minutes_per_day"));
+    }
+
+    @Test
+    void parts_leadDays_areReadAndWrongOnesTold() throws IOException {
+        PartLeads leads = PartsFile.read(file("part,lead_days\nFan motor,2\n"));
+
+        assertThat(leads.slowest(List.of("Fan motor"))).contains(new PartLeads.Slowest("Fan motor", 2));
+        Path wrong = file("part,lead_days\nFan motor,soon\nfan motor,\n");
+        assertThatThrownBy(() -> PartsFile.read(wrong))
+                .isInstanceOfSatisfying(
+                        InputProblems.class,
+                        problems -> assertThat(problems.problems())
+                                .extracting(problem -> problem.line() + " " + problem.column())
+                                .containsExactly("2 lead_days", "3 part", "3 lead_days"));
+    }
+
+    @Test
+    void samples_nameSkillsThatTheAdviceHas() throws IOException {
+        Team team = EngineersFile.read(Path.of("../samples/engineers.csv"));
+
+        assertThat(team.engineers()).hasSize(3);
+        assertThat(team.engineers())
+                .allSatisfy(e -> assertThat(AdviceBook.standard().skills().keySet())
+                        .containsAll(e.skills().orElseThrow()));
+        assertThat(PartsFile.read(Path.of("../samples/parts.csv")).days()).hasSize(2);
+    }
+}
