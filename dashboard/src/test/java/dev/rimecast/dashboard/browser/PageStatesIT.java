@@ -73,7 +73,8 @@ class PageStatesIT extends Bench {
         assertThat(browser.texts(".strip.stale").get(0))
                 .matches("No live updates since .*\\d.*\\. What you see may be old.*");
         assertThat(browser.texts("h1")).isEqualTo(heading);
-        assertThat(browser.texts(".foot").toString()).contains("State of the server not known");
+        browser.until(
+                "the foot says so, too", b -> b.texts(".foot").toString().contains("State of the server not known"));
         assertThat(browser.violations()).isEmpty();
     }
 
