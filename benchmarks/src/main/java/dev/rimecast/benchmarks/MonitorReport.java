@@ -5,6 +5,7 @@ import dev.rimecast.analytics.monitor.SiteMonitor;
 import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.log.SiteRecord;
+import dev.rimecast.telemetry.proof.Proof;
 import java.lang.management.ManagementFactory;
 import java.util.ArrayList;
 import java.util.Collections;
@@ -118,4 +119,7 @@ public final class MonitorReport implements SiteMonitor.Output {
     public void finding(Finding finding) {
         said = true;
     }
+
+    @Override
+    public void proof(Proof proof) {}
 }

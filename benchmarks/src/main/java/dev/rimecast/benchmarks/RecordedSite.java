@@ -12,6 +12,7 @@ import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Machine;
+import dev.rimecast.telemetry.proof.Proof;
 import dev.rimecast.telemetry.reading.Reading;
 import java.time.Duration;
 import java.time.Instant;
@@ -42,6 +43,9 @@ final class RecordedSite {
 
         @Override
         public void finding(Finding finding) {}
+
+        @Override
+        public void proof(Proof proof) {}
     };
 
     private final String site;

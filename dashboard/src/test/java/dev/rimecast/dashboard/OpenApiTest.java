@@ -63,6 +63,7 @@ class OpenApiTest {
         "/api/v1/machines/ice-0003/cycles, /api/v1/machines/{machine}/cycles, 200, application~1json",
         "/api/v1/machines/ice-0003/events?limit=2, /api/v1/machines/{machine}/events, 200, application~1json",
         "/api/v1/machines/ice-0003/trace, /api/v1/machines/{machine}/trace, 200, application~1json",
+        "/api/v1/machines/ice-0003/proofs, /api/v1/machines/{machine}/proofs, 200, application~1json",
         "/api/v1/machines/ice-0003/care, /api/v1/machines/{machine}/care, 200, application~1json",
         "/api/v1/figures, /api/v1/figures, 200, application~1json",
         "/api/v1/machines/ice-0003/commissioning, /api/v1/machines/{machine}/commissioning, 200, application~1json",

@@ -60,6 +60,7 @@ final class RouteTable {
             get("/api/v1/machines/{machine}/temperatures", EVERYBODY, 404),
             get("/api/v1/machines/{machine}/cycles", EVERYBODY, 404),
             get("/api/v1/machines/{machine}/trace", EVERYBODY, 404),
+            get("/api/v1/machines/{machine}/proofs", EVERYBODY, 404),
             get("/api/v1/machines/{machine}/care", EVERYBODY, 404),
             get("/api/v1/machines/{machine}/events", EVERYBODY, 404),
             post("/api/v1/machines/{machine}/events", WORKERS, CALL, 404),

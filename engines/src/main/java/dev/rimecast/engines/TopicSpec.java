@@ -45,6 +45,7 @@ public record TopicSpec(String name, int partitions, Map<String, String> config)
                 kept(Topics.UNCLAIMED, partitions, 30),
                 kept(Topics.CYCLES, partitions, 30),
                 kept(Topics.FINDINGS, partitions, 90),
+                kept(Topics.PROOFS, partitions, 90),
                 kept(Topics.ACKS, partitions, 1),
                 compacted(Topics.REGISTRY),
                 compacted(Topics.POLICIES),

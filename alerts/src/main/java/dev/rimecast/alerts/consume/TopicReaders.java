@@ -15,7 +15,7 @@ import org.apache.kafka.clients.consumer.KafkaConsumer;
 import org.apache.kafka.clients.producer.Producer;
 import org.apache.kafka.common.serialization.ByteArrayDeserializer;
 
-/** The three topics that become the database: findings, cycles, and the sites' logs. A thread for each. */
+/** The topics that become the database: findings, cycles, proofs of fix, and the sites' logs. A thread for each. */
 public final class TopicReaders implements AutoCloseable {
     private final List<TopicReader<?>> readers;
 
@@ -49,6 +49,7 @@ public final class TopicReaders implements AutoCloseable {
                         health,
                         meters),
                 reader(kafka, admin, database, new CyclesHandler(), deadLetters, changes, health, meters),
+                reader(kafka, admin, database, new ProofsHandler(), deadLetters, changes, health, meters),
                 reader(kafka, admin, database, new SitesHandler(), deadLetters, changes, health, meters));
         readers.forEach(TopicReader::start);
         return new TopicReaders(readers);

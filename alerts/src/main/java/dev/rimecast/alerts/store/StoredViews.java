@@ -8,6 +8,7 @@ import dev.rimecast.alerts.view.Hold;
 import dev.rimecast.alerts.view.MachineView;
 import dev.rimecast.alerts.view.MachineView.FleetRow;
 import dev.rimecast.alerts.view.MachineView.Now;
+import dev.rimecast.alerts.view.ProofView;
 import dev.rimecast.alerts.view.RollupPoint;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.TracePoint;
@@ -109,6 +110,11 @@ public final class StoredViews implements Views {
     @Override
     public List<Cycle> cycles(String machine, Instant from, Instant to) {
         return database.jdbi().withHandle(handle -> CycleStore.read(handle, machine, from, to));
+    }
+
+    @Override
+    public List<ProofView> proofs(String machine, int limit) {
+        return database.jdbi().withHandle(handle -> ProofStore.ofMachine(handle, machine, limit));
     }
 
     @Override

@@ -89,6 +89,12 @@ public final class ScopedViews implements Views {
         return machine(machine).isPresent() ? all.cycles(machine, from, to) : List.of();
     }
 
+    /** A machine that has moved here brings what was done to it elsewhere. */
+    @Override
+    public List<ProofView> proofs(String machine, int limit) {
+        return machine(machine).isPresent() ? all.proofs(machine, limit) : List.of();
+    }
+
     @Override
     public List<GatewayView> gateways() {
         return all.gateways().stream()

@@ -31,6 +31,9 @@ public interface Views {
     /** Cycles that started from {@code from} (inclusive) to {@code to} (exclusive), oldest first. */
     List<Cycle> cycles(String machine, Instant from, Instant to);
 
+    /** Whether work on the machine has held, the newest work first. */
+    List<ProofView> proofs(String machine, int limit);
+
     /** Gateways of the register, the one that was silent longest first. */
     List<GatewayView> gateways();
 

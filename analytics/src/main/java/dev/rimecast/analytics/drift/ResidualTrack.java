@@ -148,6 +148,11 @@ public final class ResidualTrack {
         return StrictMath.sqrt(unsure);
     }
 
+    /** Variance of what is normal for one cycle around the expectation, on the scale. */
+    public double noise() {
+        return noise;
+    }
+
     /** Standard deviation of what is normal for one cycle, on the scale. */
     public double sigma() {
         return StrictMath.sqrt(noise + unsure);

@@ -15,6 +15,7 @@ import dev.rimecast.analytics.making.IceWatch;
 import dev.rimecast.analytics.making.RestartWatch;
 import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.policy.PolicyShelf;
+import dev.rimecast.analytics.proof.ProofWatch;
 import dev.rimecast.analytics.question.Answers;
 import dev.rimecast.analytics.sensor.SensorCheck;
 import dev.rimecast.analytics.state.StateReader;
@@ -23,6 +24,7 @@ import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.analytics.watch.JudgedCycle;
 import dev.rimecast.analytics.watch.MachineWatch;
 import dev.rimecast.analytics.watch.Work;
+import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.log.SiteLogCodec;
@@ -49,10 +51,16 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
 
         @Override
         public void finding(dev.rimecast.telemetry.finding.Finding finding) {}
+
+        @Override
+        public void proof(dev.rimecast.telemetry.proof.Proof proof) {}
     };
 
     /** Whether a condenser is clean is not judged yet: then its filter's interval is not stretched. */
     private static final BooleanSupplier NOT_KNOWN = () -> false;
+
+    /** From this layout on a machine's state has what its proofs keep. */
+    private static final int WITH_PROOFS = 8;
 
     private final PolicyShelf policies;
     private final SiteWeather weather;
@@ -71,6 +79,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     private RestartWatch restarts = new RestartWatch();
     private CareWatch care = new CareWatch();
     private MachineWatch watch = new MachineWatch();
+    private ProofWatch proofs = new ProofWatch();
     /** The site's count of ticks when the machine was last heard. */
     private long heardAtTick;
 
@@ -145,7 +154,10 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     private void to(SiteMonitor.Output output) {
         if (out != output) {
             out = output;
-            context.out(output::finding);
+            context.out(finding -> {
+                output.finding(finding);
+                proofs.finding(finding, context, output::proof);
+            });
         }
     }
 
@@ -232,6 +244,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         care.cycle(raw.freezeStartMillis(), raw.endMillis(), context);
         making.cycle(raw, tracker.phase(raw.endMillis()).isPresent(), context);
         out.cycle(CycleRecord.of(context.machine().id(), judged, context.policyVersion()));
+        proofs.cycle(raw, judged.residuals(), watch.expectations(context.policy()), context, out::proof);
     }
 
     private List<ProbableCause> causes() {
@@ -248,12 +261,13 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         String detail = event.detail();
         long millis = event.at().toEpochMilli();
         if (kind == EventKind.EXCHANGED || kind == EventKind.MOVED) {
+            proofs.end(millis, "The machine was " + kind.code() + ".", context, output::proof);
             book.clearAll(millis, "The machine was " + kind.code() + ".", output::finding);
         }
         if (kind == EventKind.EXCHANGED) {
             watch = new MachineWatch();
         }
-        watch.work(kind, detail, millis, context.policy());
+        worked(kind, detail, millis, output);
         if (Work.isWork(kind)) {
             states.worked();
             book.worked();
@@ -270,6 +284,21 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         making.happened(kind, millis);
         restarts.happened(kind, millis);
         care.happened(kind, millis, context);
+    }
+
+    /** What was wrong is noted before anything is learned anew. */
+    private void worked(EventKind kind, String detail, long millis, SiteMonitor.Output output) {
+        boolean isToProve = Work.isWork(kind) && kind != EventKind.EXCHANGED && kind != EventKind.MOVED;
+        if (isToProve) {
+            Optional<Cause> found = kind == EventKind.VISIT ? Cause.ofCode(detail) : Optional.empty();
+            proofs.worked(
+                    new ProofWatch.Job(millis, found, Work.isOfEngineer(kind)),
+                    window.newestMillis(),
+                    condition -> watch.complaint(condition, context),
+                    context,
+                    output::proof);
+        }
+        watch.work(kind, detail, millis, (feature, by) -> isToProve && proofs.touched(feature, by), context.policy());
     }
 
     private void answered(SiteRecord.Happened event, SiteMonitor.Output output) {
@@ -335,6 +364,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
             to(output);
             restarts.hour(window.newestMillis(), context, causes);
             care.passed(window.newestMillis(), context, NOT_KNOWN);
+            proofs.passed(window.newestMillis(), watch.expectations(context.policy()), context, output::proof);
         }
     }
 
@@ -355,12 +385,13 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         restarts.save(state);
         care.save(state);
         watch.save(state);
+        proofs.save(state);
         return state.toBytes();
     }
 
     static MachineMonitor restore(byte[] bytes, PolicyShelf policies, SiteWeather weather) {
         StateReader in = new StateReader(bytes);
-        StateVersion.MACHINE.require(in);
+        int version = StateVersion.MACHINE.require(in);
         byte[] row = in.block();
         Machine machine = ((SiteRecord.Registered) SiteLogCodec.decode(row)).machine();
         boolean heard = in.flag();
@@ -381,6 +412,9 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         monitor.restarts = RestartWatch.restore(in);
         monitor.care = CareWatch.restore(in);
         monitor.watch = MachineWatch.restore(in, monitor.context.policy());
+        if (version >= WITH_PROOFS) {
+            monitor.proofs = ProofWatch.restore(in);
+        }
         return monitor;
     }
 }

@@ -10,6 +10,7 @@ import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Machine;
+import dev.rimecast.telemetry.proof.Proof;
 import dev.rimecast.telemetry.reading.Reading;
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -40,6 +41,8 @@ public final class SiteMonitor {
         void cycle(Cycle cycle);
 
         void finding(Finding finding);
+
+        void proof(Proof proof);
     }
 
     private final String site;

@@ -91,6 +91,9 @@ public enum PolicyNumber {
     CLEAR_HOURS("change", "clear_hours", Range.of(0, 720)),
     TREND_PROBABILITY("change", "trend_probability", Range.of(0.0001, 0.5)),
 
+    PROOF_CERTAINTY("proof", "certainty", Range.of(0.8, 0.9999)),
+    PROOF_LEFT_SHARE("proof", "left_share", Range.of(0.1, 1)),
+
     HORIZON_DAYS("forecast", "horizon_days", Range.of(1, 365)),
     HIGH_DAYS("forecast", "high_days", Range.of(0, 365)),
     MEDIUM_DAYS("forecast", "medium_days", Range.of(0, 365)),

@@ -9,9 +9,11 @@ import dev.rimecast.telemetry.file.log.RejectedLine;
 import dev.rimecast.telemetry.file.result.AlertHistoryFile;
 import dev.rimecast.telemetry.file.result.AlertsFile;
 import dev.rimecast.telemetry.file.result.CyclesFile;
+import dev.rimecast.telemetry.file.result.ProofsFile;
 import dev.rimecast.telemetry.file.result.RejectsFile;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.machine.Register;
+import dev.rimecast.telemetry.proof.Proof;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -31,6 +33,7 @@ public final class Replay {
     public static final String CYCLES = "cycles.csv";
     public static final String ALERTS = "alerts.csv";
     public static final String ALERT_HISTORY = "alert_history.csv";
+    public static final String PROOFS = "proofs.csv";
     public static final String REJECTS = "rejects.csv";
 
     private Replay() {}
@@ -69,10 +72,11 @@ public final class Replay {
             MonitorCounts counts,
             List<Cycle> cycles,
             List<Finding> findings,
+            List<Proof> proofs,
             List<RejectedLine> rejects) {}
 
     /**
-     * Replays and writes {@value #CYCLES}, {@value #ALERTS}, {@value #ALERT_HISTORY} and {@value #REJECTS}.
+     * Replays and writes {@value #CYCLES}, {@value #ALERTS}, {@value #ALERT_HISTORY}, {@value #PROOFS} and {@value #REJECTS}.
      *
      * @param directory is made if it is not there
      * @param threads that decide, at least 1; one more reads
@@ -85,6 +89,7 @@ public final class Replay {
         CyclesFile.write(directory.resolve(CYCLES), decided.cycles());
         AlertsFile.write(directory.resolve(ALERTS), decided.findings());
         AlertHistoryFile.write(directory.resolve(ALERT_HISTORY), decided.findings());
+        ProofsFile.write(directory.resolve(PROOFS), decided.proofs());
         RejectsFile.write(directory.resolve(REJECTS), decided.rejects());
         long alerts = decided.findings().stream()
                 .filter(f -> f.step() == Finding.Step.RAISED)

@@ -8,6 +8,7 @@ import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Site;
+import dev.rimecast.telemetry.proof.Proof;
 import dev.rimecast.telemetry.reading.Reading;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -35,6 +36,8 @@ final class SiteRun implements SiteMonitor.Output {
     private final Map<String, Newest> newestOf = new HashMap<>();
     private final List<Cycle> cycles = new ArrayList<>();
     private final List<Finding> findings = new ArrayList<>();
+    private final List<Proof> proofs = new ArrayList<>();
+
     /** Time of a machine's newest reading. */
     private static final class Newest {
         private long millis = NONE;
@@ -144,6 +147,10 @@ final class SiteRun implements SiteMonitor.Output {
         return findings;
     }
 
+    List<Proof> proofs() {
+        return proofs;
+    }
+
     @Override
     public void cycle(Cycle cycle) {
         cycles.add(new Cycle(
@@ -173,5 +180,10 @@ final class SiteRun implements SiteMonitor.Output {
     @Override
     public void finding(Finding finding) {
         findings.add(finding);
+    }
+
+    @Override
+    public void proof(Proof proof) {
+        proofs.add(proof);
     }
 }

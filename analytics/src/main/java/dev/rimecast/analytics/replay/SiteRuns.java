@@ -10,6 +10,7 @@ import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Register;
 import dev.rimecast.telemetry.machine.Site;
+import dev.rimecast.telemetry.proof.Proof;
 import dev.rimecast.telemetry.reading.Reading;
 import java.io.IOException;
 import java.util.ArrayList;
@@ -177,11 +178,13 @@ final class SiteRuns {
     private Replay.Decided collect(RowSource rows) {
         List<Cycle> cycles = new ArrayList<>();
         List<Finding> findings = new ArrayList<>();
+        List<Proof> proofs = new ArrayList<>();
         MonitorCounts counts = new MonitorCounts(0, 0, 0, 0, 0);
         long readings = 0;
         for (SiteRun run : runs.values()) {
             cycles.addAll(run.cycles());
             findings.addAll(run.findings());
+            proofs.addAll(run.proofs());
             counts = counts.plus(run.counts());
             readings += run.readings();
         }
@@ -192,6 +195,6 @@ final class SiteRuns {
                 "machine",
                 "machine " + machine + " is not in the register, or not behind the gateway that sent it: " + seen.rows
                         + " rows of it were not used, this is the first")));
-        return new Replay.Decided(readings, counts, cycles, findings, rejects);
+        return new Replay.Decided(readings, counts, cycles, findings, proofs, rejects);
     }
 }

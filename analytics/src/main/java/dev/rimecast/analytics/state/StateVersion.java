@@ -2,29 +2,37 @@ package dev.rimecast.analytics.state;
 
 /** The first bytes of every state: what it is and which layout it has. */
 public enum StateVersion {
-    SITE('S', 3),
-    MACHINE('M', 7),
-    POLICY('P', 1);
+    SITE('S', 3, 3),
+    /** 8 has what proofs of fix keep, at the end. */
+    MACHINE('M', 8, 7),
+    POLICY('P', 1, 1);
 
     private final int tag;
     private final int version;
+    private final int oldest;
 
-    StateVersion(char tag, int version) {
+    StateVersion(char tag, int version, int oldest) {
         this.tag = tag;
         this.version = version;
+        this.oldest = oldest;
     }
 
     public void write(StateWriter out) {
         out.u8(tag).u8(version);
     }
 
-    /** @throws IllegalStateException if the bytes are something else or of another layout */
-    public void require(StateReader in) {
+    /**
+     * Returns the version of the layout: one that this program can read.
+     *
+     * @throws IllegalStateException if the bytes are something else or of another layout
+     */
+    public int require(StateReader in) {
         int foundTag = in.u8();
         int foundVersion = in.u8();
-        if (foundTag != tag || foundVersion != version) {
+        if (foundTag != tag || foundVersion > version || foundVersion < oldest) {
             throw new IllegalStateException("expected a state of kind " + (char) tag + " version " + version
                     + ", found kind " + (char) foundTag + " version " + foundVersion);
         }
+        return foundVersion;
     }
 }

@@ -5,6 +5,8 @@ import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.cycle.CycleJson;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.FindingJson;
+import dev.rimecast.telemetry.proof.Proof;
+import dev.rimecast.telemetry.proof.ProofJson;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -23,6 +25,7 @@ final class Decisions implements SiteMonitor.Output {
 
     private final List<byte[]> cycles = new ArrayList<>();
     private final List<byte[]> findings = new ArrayList<>();
+    private final List<byte[]> proofs = new ArrayList<>();
     private final Map<String, Optional<byte[]>> states = new LinkedHashMap<>();
 
     @Override
@@ -35,6 +38,11 @@ final class Decisions implements SiteMonitor.Output {
         findings.add(checked("a finding", FindingJson.encode(finding)));
     }
 
+    @Override
+    public void proof(Proof proof) {
+        proofs.add(checked("a proof", ProofJson.encode(proof)));
+    }
+
     void state(String part, byte @Nullable [] bytes) {
         states.put(part, bytes == null ? Optional.empty() : Optional.of(checked("the state of '" + part + "'", bytes)));
     }
@@ -45,6 +53,10 @@ final class Decisions implements SiteMonitor.Output {
 
     List<byte[]> findings() {
         return findings;
+    }
+
+    List<byte[]> proofs() {
+        return proofs;
     }
 
     Map<String, Optional<byte[]>> states() {

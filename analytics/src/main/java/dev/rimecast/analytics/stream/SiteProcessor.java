@@ -115,6 +115,9 @@ final class SiteProcessor implements Processor<String, byte[], String, byte[]> {
         for (byte[] finding : decisions.findings()) {
             running.context().forward(new Record<>(site, finding, timestamp), SiteTopology.FINDINGS_SINK);
         }
+        for (byte[] proof : decisions.proofs()) {
+            running.context().forward(new Record<>(site, proof, timestamp), SiteTopology.PROOFS_SINK);
+        }
         counters.readings(before, monitor.counts());
         counters.decided(decisions);
     }

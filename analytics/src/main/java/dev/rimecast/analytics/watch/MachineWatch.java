@@ -10,6 +10,9 @@ import dev.rimecast.analytics.limits.PullDownLimit;
 import dev.rimecast.analytics.limits.RuleContext;
 import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.analytics.proof.Complaint;
+import dev.rimecast.analytics.proof.Expectations;
+import dev.rimecast.analytics.proof.Standing;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.telemetry.cycle.Cycle.Residual;
@@ -19,9 +22,11 @@ import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.log.EventKind;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.BiPredicate;
 
 /** Judges one machine's cycles: learns what it should do, and says when it no longer does. */
 public final class MachineWatch {
@@ -233,12 +238,49 @@ public final class MachineWatch {
         markIfRaised(sign, wasOpen, context);
     }
 
-    /** Work on the machine was recorded. */
-    public void work(EventKind kind, String detail, long millis, GroupPolicy policy) {
+    /**
+     * Work on the machine was recorded.
+     *
+     * @param waits whether what the work touches by so much is not to be learned anew yet
+     */
+    public void work(
+            EventKind kind, String detail, long millis, BiPredicate<Feature, Double> waits, GroupPolicy policy) {
         if (Work.isWork(kind)) {
             features.worked(millis, Work.isOfEngineer(kind));
-            features.rebase(Work.of(kind, detail), policy);
+            features.rebase(Work.of(kind, detail), waits, policy);
         }
+    }
+
+    /** What a condition complains of; empty for one that is not about a feature of a cycle. */
+    public Optional<Complaint> complaint(Condition condition, RuleContext context) {
+        return Sign.ALL.stream()
+                .filter(sign -> sign.condition() == condition)
+                .flatMap(sign -> sign.changes().stream())
+                .filter(change -> change.countsFor(context.machine()))
+                .map(change -> new Complaint(change.feature(), change.upward(), levelOf(change)))
+                .max(Comparator.comparingDouble(Complaint::level));
+    }
+
+    private double levelOf(Sign.Change change) {
+        return features.get(change.feature())
+                .filter(Watched::hasLevel)
+                .map(one -> StrictMath.max(0, change.sign() * one.level()))
+                .orElse(0.0);
+    }
+
+    /** What is expected of the machine, for proofs. */
+    public Expectations expectations(GroupPolicy policy) {
+        return new Expectations() {
+            @Override
+            public Optional<Standing> of(Feature feature, long sinceMillis) {
+                return features.get(feature).flatMap(one -> one.standing(sinceMillis, policy));
+            }
+
+            @Override
+            public void rebase(Feature feature, double spread) {
+                features.get(feature).ifPresent(one -> one.rebase(spread, policy));
+            }
+        };
     }
 
     /**

@@ -10,6 +10,7 @@ import dev.rimecast.analytics.expect.FeatureScale;
 import dev.rimecast.analytics.policy.FeatureNumber;
 import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.analytics.proof.Standing;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.telemetry.cycle.Cycle.Residual;
@@ -141,6 +142,21 @@ final class Watched {
 
     ResidualTrack track() {
         return track;
+    }
+
+    /** How it stands for a proof; empty before the first cycle that could be judged. */
+    Optional<Standing> standing(long sinceMillis, GroupPolicy policy) {
+        if (!isUsable(policy) || track.recentCount() == 0) {
+            return Optional.empty();
+        }
+        return Optional.of(new Standing(
+                track.noise(),
+                track.unsure() * track.unsure(),
+                material(policy),
+                track.recent(ResidualTrack.RECENT),
+                track.recentCount(),
+                track.lastMillis(),
+                track.trend(sinceMillis, Forecast.CONFIDENCE, residual -> residual)));
     }
 
     /** The change is over. */

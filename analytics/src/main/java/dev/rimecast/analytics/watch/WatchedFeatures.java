@@ -18,6 +18,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.BiConsumer;
+import java.util.function.BiPredicate;
 
 /** Every feature of one machine that is watched, and what they say together. */
 final class WatchedFeatures {
@@ -175,10 +176,12 @@ final class WatchedFeatures {
         return worst;
     }
 
-    void rebase(Work work, GroupPolicy policy) {
+    /** @param waits whether a feature that the work touches is not to be learned anew yet */
+    void rebase(Work work, BiPredicate<Feature, Double> waits, GroupPolicy policy) {
         watched.forEach((feature, one) -> {
-            if (work.features().contains(feature)) {
-                one.rebase(work.spread() * policy.get(feature, FeatureNumber.TYPICAL_SPREAD), policy);
+            double spread = work.spread() * policy.get(feature, FeatureNumber.TYPICAL_SPREAD);
+            if (work.features().contains(feature) && !waits.test(feature, spread)) {
+                one.rebase(spread, policy);
             } else {
                 one.mark();
             }

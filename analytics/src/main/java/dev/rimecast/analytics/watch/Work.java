@@ -40,7 +40,7 @@ public record Work(Set<Feature> features, double spread) {
     }
 
     /** Whether it takes an engineer. */
-    static boolean isOfEngineer(EventKind kind) {
+    public static boolean isOfEngineer(EventKind kind) {
         return switch (kind) {
             case VISIT, PART_REPLACED, SENSOR_REPLACED, CONTROLLER_REPLACED, MOVED, EXCHANGED -> true;
             case CLEANED,

@@ -14,6 +14,7 @@ import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Finding.Step;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Machine;
+import dev.rimecast.telemetry.proof.Proof;
 import dev.rimecast.telemetry.reading.Reading;
 import java.time.Duration;
 import java.time.Instant;
@@ -57,6 +58,9 @@ final class FleetTrial {
         public void finding(Finding finding) {
             findings.add(finding);
         }
+
+        @Override
+        public void proof(Proof proof) {}
     }
 
     private static OfSite watch(SimulatedFleet fleet, SimulatedSite site) {

@@ -25,6 +25,7 @@ import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.machine.Register;
+import dev.rimecast.telemetry.proof.Proof;
 import dev.rimecast.telemetry.reading.Reading;
 import java.io.IOException;
 import java.nio.file.Files;
@@ -118,6 +119,9 @@ class PutRightTest {
         public void finding(Finding finding) {
             findings.add(finding);
         }
+
+        @Override
+        public void proof(Proof proof) {}
 
         List<Finding> of(Condition condition) {
             return findings.stream().filter(f -> f.condition() == condition).toList();

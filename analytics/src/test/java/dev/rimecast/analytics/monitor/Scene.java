@@ -6,6 +6,7 @@ import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Machine;
+import dev.rimecast.telemetry.proof.Proof;
 import dev.rimecast.telemetry.reading.Reading;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -115,4 +116,7 @@ final class Scene implements SiteMonitor.Output {
     public void finding(Finding finding) {
         findings.add(finding);
     }
+
+    @Override
+    public void proof(Proof proof) {}
 }

@@ -1,17 +1,25 @@
 package dev.rimecast.analytics.monitor;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import dev.rimecast.analytics.cycle.PlateModel;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Stage;
+import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Channel;
+import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Phase;
 import dev.rimecast.telemetry.reading.Reading;
+import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.Objects;
 import java.util.Random;
 import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
@@ -200,5 +208,30 @@ class SiteMonitorTest {
                 .pack(Reading.number(ICE, Channel.EVAPORATOR_TEMPERATURE, t + 86_400_000, 1));
 
         assertThat(scene.findings).isEmpty();
+    }
+
+    /** A machine's state of before there were proofs is that of one on which no work is followed: the last two bytes less. */
+    @Test
+    void restore_stateOfTheLayoutBefore_goesOn() {
+        Scene scene = new Scene(ICE);
+        long t = 1_777_800_000_000L;
+        scene.pack(Reading.number(ICE, Channel.EVAPORATOR_TEMPERATURE, t, 1));
+        scene.restart();
+        byte[] now = Objects.requireNonNull(scene.states.get(ICE));
+        byte[] before = Arrays.copyOf(now, now.length - 2);
+        before[1] = 7;
+        scene.states.put(ICE, before);
+        SiteMonitor restored = SiteMonitor.restore(Scene.SITE, scene.states);
+        restored.accept(new SiteRecord.Registered(Instant.EPOCH, Machine.basic(ICE, Scene.SITE, Scene.GATEWAY)), scene);
+        Map<String, byte[]> saved = new HashMap<>();
+        restored.saveTouched(saved::put);
+
+        assertThat(now[1]).isEqualTo((byte) 8);
+        assertThat(saved.get(ICE)).isEqualTo(now);
+
+        before[1] = 6;
+        assertThatThrownBy(() -> SiteMonitor.restore(Scene.SITE, scene.states))
+                .isInstanceOf(IllegalStateException.class)
+                .hasMessageContaining("version 8, found kind M version 6");
     }
 }

@@ -7,6 +7,7 @@ import dev.rimecast.telemetry.cycle.CycleJson;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.FindingJson;
 import dev.rimecast.telemetry.log.SiteRecord;
+import dev.rimecast.telemetry.proof.Proof;
 import java.util.ArrayList;
 import java.util.List;
 
@@ -31,4 +32,7 @@ final class PlainRun implements SiteMonitor.Output {
     public void finding(Finding finding) {
         findings.add(FindingJson.decode(FindingJson.encode(finding)));
     }
+
+    @Override
+    public void proof(Proof proof) {}
 }

@@ -26,7 +26,7 @@ import picocli.CommandLine.Parameters;
         mixinStandardHelpOptions = true,
         description = {
             "Runs recorded telemetry through the same core that decides live, and writes cycles.csv, alerts.csv,"
-                    + " alert_history.csv and rejects.csv. The same input, policy and version give the same bytes, whatever"
+                    + " alert_history.csv, proofs.csv and rejects.csv. The same input, policy and version give the same bytes, whatever"
                     + " the number of threads.",
             "Logs are telemetry logs (.csv, .csv.gz, .csv.zst) or captures of MQTT traffic (.json, .jsonl, .ndjson, also"
                     + " compressed)."

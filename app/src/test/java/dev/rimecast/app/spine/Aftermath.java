@@ -16,6 +16,7 @@ import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.FindingJson;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.log.Topics;
+import dev.rimecast.telemetry.proof.Proof;
 import dev.rimecast.telemetry.reading.Reading;
 import io.micrometer.core.instrument.simple.SimpleMeterRegistry;
 import java.nio.file.Path;
@@ -90,6 +91,9 @@ final class Aftermath implements AutoCloseable {
                 public void finding(Finding finding) {
                     findings.add(finding);
                 }
+
+                @Override
+                public void proof(Proof proof) {}
             });
         }
         return findings;

@@ -124,6 +124,7 @@ public final class Api {
                 .get("/api/v1/machines/{id}/cycles", machines::cycles, SEE)
                 .get("/api/v1/machines/{id}/trace", machines::trace, SEE)
                 .get("/api/v1/machines/{id}/care", machines::care, SEE)
+                .get("/api/v1/machines/{id}/proofs", machines::proofs, SEE)
                 .get("/api/v1/machines/{id}/events", events::ofMachine, SEE)
                 .get("/api/v1/sites/{id}/events", events::ofSite, SEE)
                 .get("/api/v1/alerts", alerts::list, SEE)

@@ -9,6 +9,7 @@ import dev.rimecast.dashboard.http.Reply;
 import dev.rimecast.dashboard.json.CareJson;
 import dev.rimecast.dashboard.json.CycleJson;
 import dev.rimecast.dashboard.json.MachineJson;
+import dev.rimecast.dashboard.json.ProofOfFixJson;
 import dev.rimecast.dashboard.json.TemperaturesJson;
 import dev.rimecast.dashboard.json.TraceJson;
 import dev.rimecast.telemetry.machine.Ids;
@@ -27,6 +28,8 @@ final class MachineResource {
     private static final int WANTED_POINTS = 1_000;
 
     private static final int MOST_POINTS = 10_000;
+    private static final int DEFAULT_PROOFS = 10;
+    private static final int MOST_PROOFS = 200;
 
     private record Span(Instant from, Instant to) {
         Duration length() {
@@ -84,6 +87,16 @@ final class MachineResource {
         String id = id(ctx);
         MachineView view = fleet.views(ctx).machine(id).orElseThrow(() -> unknown(id));
         reply.json(ctx, CareJson.of(view.machine(), fleet.events(ctx).newestOf(SiteScope.EVERY, id, CareJson.KINDS)));
+    }
+
+    void proofs(Context ctx) {
+        String id = known(ctx);
+        int limit = Query.number(ctx, "limit", DEFAULT_PROOFS, 1, MOST_PROOFS);
+        reply.json(
+                ctx,
+                fleet.views(ctx).proofs(id, limit).stream()
+                        .map(ProofOfFixJson::of)
+                        .toList());
     }
 
     void cycles(Context ctx) {

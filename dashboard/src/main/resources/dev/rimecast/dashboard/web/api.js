@@ -75,6 +75,10 @@ import { t } from './texts.js';
  *   evaporatorMean: Column, evaporatorMax: Column, condenserMin: Column, condenserMean: Column, condenserMax: Column,
  *   ambientMean: Column, waterMean: Column}} Temperatures
  * @typedef {{from: string, to: string, stepSeconds: number, start: number[], evaporator: Column, condenser: Column}} Trace
+ * @typedef {{id: string, workedAt: string, at: string, cause?: string, about: string[], check: string, verdict: string, probability?: number,
+ *   cycles: number, more?: number, raisedSince: string[], last: boolean, summary: string,
+ *   shown: {feature: string, unit: string, before?: number, measured: number, expected: number, sigma: number, cycles: number, probability: number}[],
+ *   looks: {check: string, at: string, verdict: string, summary: string}[]}} ProofOfFix
  * @typedef {{event: string, doneAt?: string, by?: string, job?: string, everyDays?: number, dueAt?: string}} Care
  * @typedef {{checklist: {sections: {id: string, title: string, isolated: boolean, cautions: string[],
  *   items: {id: string, check: string, expect: string}[]}[], cautions: string[], deferTo: string[]},
@@ -199,6 +203,8 @@ export const api = {
   care: (machine) => call(`machines/${id(machine)}/care`),
   /** Who did what, oldest first. @param {string} machine @returns {Promise<CareLine[]>} */
   careRecord: (machine) => call(`machines/${id(machine)}/care-record`),
+  /** @param {string} machine @returns {Promise<ProofOfFix[]>} newest work first */
+  proofs: (machine) => call(`machines/${id(machine)}/proofs`),
   /** @param {string} machine @returns {Promise<AlertSummary[]>} those that are over, too */
   alertsOfMachine: (machine) => call(`alerts?open=false&machine=${id(machine)}`),
   /** @param {string} machine @param {number} [before] @returns {Promise<EventPage>} */

@@ -14,6 +14,7 @@ import { figure, plotIn, scheme } from './machine-figures.js';
 import { about, gaps, nowTiles, openAlerts } from './machine-parts.js';
 import { allPlots } from './machine-plots.js';
 import { nowInWords } from './now-words.js';
+import { proofOfFix } from './proof-of-fix.js';
 import * as span from './span.js';
 import { t } from './texts.js';
 
@@ -37,6 +38,8 @@ let recent = [];
 let alerts = [];
 /** @type {import('./api.js').Care[]} */
 let care = [];
+/** @type {import('./api.js').ProofOfFix[]} */
+let proofs = [];
 /** Freeze start of the cycle that is looked at; empty for the newest. */
 let looked = '';
 /** @type {import('./api.js').Trace | null} */
@@ -51,8 +54,8 @@ function fail(e) {
 
 async function loadMachine() {
   try {
-    [machine, { events, next: moreEvents }, alerts, care] = await Promise.all(
-      [api.machine(id), api.eventsOfMachine(id), api.alertsOfMachine(id), api.care(id)]);
+    [machine, { events, next: moreEvents }, alerts, care, proofs] = await Promise.all(
+      [api.machine(id), api.eventsOfMachine(id), api.alertsOfMachine(id), api.care(id), api.proofs(id)]);
     failed = '';
     draw();
   } catch (e) {
@@ -185,6 +188,7 @@ const content = (m, figures, cycle) => html`
   <div role="status">${told ? html`<p class="well">${told}</p>` : nothing}</div>
   ${failed ? failure(failed, load) : nothing}
   <section aria-labelledby="open"><h2 id="open">${t.machine.open}</h2>${openAlerts(m, (alert) => askToAcknowledge(alert, loadMachine))}</section>
+  ${proofOfFix(proofs)}
   <section aria-labelledby="now"><h2 id="now">${t.machine.now}</h2>${nowTiles(m)}</section>
   <section aria-labelledby="last-cycle"><h2 id="last-cycle">${looked ? t.lastCycle.anyTitle : t.lastCycle.title}</h2>
     ${lastCycle({ cycle, isNewest: !looked, isOldest: place() <= 0, hasTrace: Boolean(trace?.start.length), earlier: () => look(-1), later: () => look(1) })}</section>

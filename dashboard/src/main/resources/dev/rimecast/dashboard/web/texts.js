@@ -402,6 +402,22 @@ export const t = {
     },
   },
 
+  proof: {
+    title: 'Has the repair held?',
+    table: 'Numbers behind it as a table',
+    what: 'What', before: 'Before the work', lastCycle: 'Last cycle', expected: 'Expected, ± 2 standard deviations',
+    workOf: 'Work of',
+    about: 'It was about',
+    aboutNothing: 'nothing that was seen in its readings',
+    since: 'New since then',
+    details: 'Numbers and looks',
+    earlier: (/** @type {number} */ n) => (n === 1 ? 'One earlier job' : `${n} earlier jobs`),
+    /** @type {Record<string, string>} */
+    verdicts: { 'not-yet-known': 'Not yet known', 'held-so-far': 'Held so far', held: 'Held', 'not-held': 'Not held' },
+    /** @type {Record<string, string>} */
+    checks: { 'first-cycles': 'First cycles', 'ten-cycles': 'After 10 cycles', 'seven-days': 'After 7 days', 'thirty-days': 'After 30 days' },
+    hint: 'Judged from the cycles since the work against what this machine should do in these conditions, again after 7 and after 30 days.',
+  },
   care: {
     title: 'Care record',
     table: 'Care record as a table',

@@ -131,6 +131,10 @@ export const quantities = {
   'condensing-temperature': 'Condensing temperature',
   'drain-level': 'Drain level signal',
   'drain-run': 'Drain pump run',
+  'evaporator-end': 'Lowest evaporator',
+  fill: 'Water fill',
+  'water-use': 'Water of a cycle',
+  'ice-made': 'Ice of a cycle',
 };
 
 /** @type {Record<string, string>} */

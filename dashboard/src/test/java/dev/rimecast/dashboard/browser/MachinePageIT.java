@@ -81,6 +81,27 @@ class MachinePageIT extends Bench {
     }
 
     @Test
+    void repair_beingProved_saysWhetherItHasHeldSoFar() {
+        open("ice-0003");
+
+        assertThat(browser.texts("section:has(> #proof) > article .lead").toString())
+                .contains("Held so far.", "expected 2.9 ± 0.4", "one more cycle makes it certain");
+        assertThat(browser.texts("section:has(> #proof) > article table.proved tbody tr"))
+                .singleElement()
+                .asString()
+                .containsSubsequence("Pull-down", "234 s", "186 s", "174 s ± 24 s");
+        assertThat(browser.texts("section:has(> #proof) > details summary").toString())
+                .contains("One earlier job");
+    }
+
+    @Test
+    void repair_neverRecorded_isNotSpokenOf() {
+        open("ice-0001");
+
+        assertThat(browser.all("#proof")).isEmpty();
+    }
+
+    @Test
     void care_recorded_isListedWithItsLastTime() {
         open("ice-0003");
 

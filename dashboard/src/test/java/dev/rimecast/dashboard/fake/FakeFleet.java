@@ -11,6 +11,7 @@ import dev.rimecast.alerts.view.MachineView;
 import dev.rimecast.alerts.view.MachineView.FleetRow;
 import dev.rimecast.alerts.view.MachineView.Now;
 import dev.rimecast.alerts.view.Person;
+import dev.rimecast.alerts.view.ProofView;
 import dev.rimecast.alerts.view.RollupPoint;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.TracePoint;
@@ -165,6 +166,11 @@ public final class FakeFleet implements Views, Actions {
     @Override
     public List<RollupPoint> temperatures(String machine, Instant from, Instant to, Duration bucket) {
         return curves(machine).temperatures(from, to, bucket);
+    }
+
+    @Override
+    public List<ProofView> proofs(String machine, int limit) {
+        return FakeProofs.of(machine, clock.instant()).stream().limit(limit).toList();
     }
 
     @Override

@@ -7,6 +7,7 @@ public final class Topics {
     public static final String UNCLAIMED = "unclaimed";
     public static final String CYCLES = "cycles";
     public static final String FINDINGS = "findings";
+    public static final String PROOFS = "proofs";
     public static final String ACKS = "acks";
     public static final String REGISTRY = "registry";
     public static final String POLICIES = "policies";
