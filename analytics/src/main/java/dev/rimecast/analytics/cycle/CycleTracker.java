@@ -144,7 +144,7 @@ public final class CycleTracker implements Boundaries {
     private void evaporator(double celsius, long millis) {
         if (stage == Stage.FREEZING) {
             trace.evaporator(celsius);
-        } else if (stage == Stage.HARVESTING) {
+        } else if (stage == Stage.HARVESTING && crossing.isJoinedTo(millis)) {
             trace.harvestPlate(celsius);
         }
         crossing.on(celsius, millis);

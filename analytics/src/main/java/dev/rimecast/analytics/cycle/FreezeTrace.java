@@ -94,7 +94,7 @@ final class FreezeTrace {
         return hasColdest ? OptionalDouble.of(coldest) : OptionalDouble.empty();
     }
 
-    /** How warm the plate has become in the harvest. */
+    /** How warm the plate has become in the harvest; absent where it is read too seldom to say. */
     OptionalDouble harvestWarmest() {
         return Float.isNaN(harvestWarmest) ? OptionalDouble.empty() : OptionalDouble.of(harvestWarmest);
     }

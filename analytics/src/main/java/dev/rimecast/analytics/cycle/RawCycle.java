@@ -10,7 +10,7 @@ import java.util.OptionalInt;
  *
  * @param endMillis harvest end, or the last sign of an incomplete cycle
  * @param condensingEndCelsius condenser at the fixed point of the freeze: weighted over its last minutes
- * @param harvestWarmestCelsius how warm the plate has become in the harvest
+ * @param harvestWarmestCelsius how warm the plate has become in the harvest; absent where it is read too seldom to say
  * @param waterLitres water taken in per cycle, the mean of the last cycles; now and then, where there is a meter
  * @param iceKilograms ice made per cycle, in the same way
  * @param complete false where a gap, a power cut or a stop cut it short

@@ -29,6 +29,11 @@ final class ZeroCrossing {
         beforeAt = millis;
     }
 
+    /** Whether the reading before this time is near enough for what lies between to be known. */
+    boolean isJoinedTo(long millis) {
+        return hasBefore && millis - beforeAt <= LONGEST_STEP_MILLIS;
+    }
+
     /** A freeze has started, now or a little while ago. */
     void freezeStarted(long millis) {
         freezeStart = millis;

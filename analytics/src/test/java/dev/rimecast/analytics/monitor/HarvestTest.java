@@ -69,6 +69,20 @@ class HarvestTest {
         assertThat(findings()).isEmpty();
     }
 
+    /** The one reading of a harvest that comes soon after its begin is cold, and says nothing of its end. */
+    @Test
+    void plateReadEveryFiveMinutes_saysNothingOfItsHarvest() {
+        PlateModel seldom = new PlateModel(300, 0.2, true, true, false, 1);
+        seldom.harvestSeconds = 390;
+        seldom.cycles(60);
+        seldom.harvestPlateCelsius = -6;
+        seldom.cycles(8);
+
+        assertThat(new Scene(PlateModel.MACHINE)
+                        .readings(seldom.readings).findings.stream().map(Finding::summary))
+                .noneMatch(text -> text.contains("no warmer than"));
+    }
+
     @Test
     void longHarvestThatThaws_hasHadHotGas() {
         harvest(6, 600, 5);
