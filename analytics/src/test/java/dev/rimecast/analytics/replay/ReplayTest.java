@@ -30,7 +30,7 @@ import org.junit.jupiter.api.io.TempDir;
 class ReplayTest {
     private static final int SITES = 5;
     private static final List<String> FILES =
-            List.of(Replay.CYCLES, Replay.ALERTS, Replay.ALERT_HISTORY, Replay.REJECTS);
+            List.of(Replay.CYCLES, Replay.ALERTS, Replay.ALERT_HISTORY, Replay.PROOFS, Replay.REJECTS);
 
     @TempDir
     private Path directory;
