@@ -1,0 +1,97 @@
+package dev.rimecast.analytics.monitor;
+
+import dev.rimecast.analytics.care.CareWatch;
+import dev.rimecast.analytics.cycle.CycleTracker;
+import dev.rimecast.analytics.limits.CondensingLimit;
+import dev.rimecast.analytics.limits.PlaceLimit;
+import dev.rimecast.analytics.limits.StateWatch;
+import dev.rimecast.analytics.making.IceWatch;
+import dev.rimecast.analytics.making.RestartWatch;
+import dev.rimecast.analytics.policy.GroupPolicy;
+import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.analytics.proof.ProofWatch;
+import dev.rimecast.analytics.sensor.SensorCheck;
+import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateWriter;
+import dev.rimecast.analytics.watch.MachineWatch;
+import dev.rimecast.telemetry.machine.Channel;
+
+/** Everything that is remembered of one machine, beside its row and what is open: each part keeps its own state. */
+final class MachineParts {
+    /** From this layout on a machine's state has what its proofs keep. */
+    private static final int WITH_PROOFS = 8;
+
+    final ReorderWindow window;
+    final CycleTracker tracker;
+    final Place place;
+    final SensorCheck sensors;
+    final PlaceLimit air;
+    final PlaceLimit water;
+    final CondensingLimit condensing;
+    final StateWatch states;
+    final IceWatch making;
+    final RestartWatch restarts;
+    final CareWatch care;
+    /** Another one when the machine is exchanged. */
+    MachineWatch watch;
+
+    final ProofWatch proofs;
+
+    private MachineParts(GroupPolicy policy) {
+        window = new ReorderWindow();
+        tracker = new CycleTracker(policy.millis(PolicyNumber.REST_MINUTES));
+        place = new Place();
+        sensors = new SensorCheck();
+        air = PlaceLimit.of(Channel.AMBIENT_TEMPERATURE);
+        water = PlaceLimit.of(Channel.WATER_TEMPERATURE);
+        condensing = new CondensingLimit();
+        states = new StateWatch();
+        making = new IceWatch();
+        restarts = new RestartWatch();
+        care = new CareWatch();
+        watch = new MachineWatch();
+        proofs = new ProofWatch();
+    }
+
+    /** In the order of {@link #save}. */
+    private MachineParts(StateReader in, int version, GroupPolicy policy) {
+        window = ReorderWindow.restore(in);
+        tracker = CycleTracker.restore(in, policy.millis(PolicyNumber.REST_MINUTES));
+        place = Place.restore(in);
+        sensors = SensorCheck.restore(in);
+        air = PlaceLimit.restore(Channel.AMBIENT_TEMPERATURE, in);
+        water = PlaceLimit.restore(Channel.WATER_TEMPERATURE, in);
+        condensing = CondensingLimit.restore(in);
+        states = StateWatch.restore(in);
+        making = IceWatch.restore(in);
+        restarts = RestartWatch.restore(in);
+        care = CareWatch.restore(in);
+        watch = MachineWatch.restore(in, policy);
+        proofs = version >= WITH_PROOFS ? ProofWatch.restore(in) : new ProofWatch();
+    }
+
+    static MachineParts fresh(GroupPolicy policy) {
+        return new MachineParts(policy);
+    }
+
+    /** @param version of the layout that the state was written in */
+    static MachineParts restore(StateReader in, int version, GroupPolicy policy) {
+        return new MachineParts(in, version, policy);
+    }
+
+    void save(StateWriter out) {
+        window.save(out);
+        tracker.save(out);
+        place.save(out);
+        sensors.save(out);
+        air.save(out);
+        water.save(out);
+        condensing.save(out);
+        states.save(out);
+        making.save(out);
+        restarts.save(out);
+        care.save(out);
+        watch.save(out);
+        proofs.save(out);
+    }
+}
