@@ -19,7 +19,8 @@ import picocli.CommandLine.Mixin;
             ScoreCommand.class,
             EventsCommand.class,
             LogCommand.class,
-            CheckCommand.class
+            CheckCommand.class,
+            CommandLine.HelpCommand.class
         })
 public final class RootCommand implements Runnable {
     @Mixin

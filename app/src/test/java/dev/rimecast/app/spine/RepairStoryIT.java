@@ -27,7 +27,6 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
-import java.util.concurrent.atomic.AtomicReference;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import tools.jackson.databind.JsonNode;
@@ -50,7 +49,7 @@ class RepairStoryIT {
     @TempDir
     Path directory;
 
-    private final AtomicReference<Instant> now = new AtomicReference<>(FROM);
+    private volatile Instant now = FROM;
 
     private static FleetPlan plan() {
         SitePlan site = new SitePlan(
@@ -88,7 +87,7 @@ class RepairStoryIT {
                         ServerSettings.TopicShape.ONE_MACHINE,
                         Optional.empty(),
                         new ServerSettings.Files(Optional.of(machines), Optional.of(sites), Optional.empty())),
-                now::get,
+                () -> now,
                 Optional::empty,
                 failure -> {});
     }
@@ -121,9 +120,9 @@ class RepairStoryIT {
     }
 
     private void live(SimulatedGateways gateways, Server server, Instant until) throws Exception {
-        while (now.get().isBefore(until)) {
-            now.set(now.get().plus(STEP));
-            gateways.publishUntil(now.get()).get(60, TimeUnit.SECONDS);
+        while (now.isBefore(until)) {
+            now = now.plus(STEP);
+            gateways.publishUntil(now).get(60, TimeUnit.SECONDS);
         }
         await().atMost(LIMIT).until(() -> server.analytics().lagRecords() == 0);
     }
