@@ -86,10 +86,10 @@ class AccessTest {
         JsonNode link = Web.parse(administers.post("/api/v1/cases/" + HERES.get("case") + "/site-links", "{}"));
         HERES.put("link", link.path("link").path("id").stringValue());
         JsonNode work = Web.parse(administers.post(
-                "/api/v1/machines/" + MACHINE + "/work",
+                "/api/v1/machines/" + MACHINE + "/work-reports",
                 "{\"id\":\"" + UUID.randomUUID() + "\",\"found\":\"scale\",\"done\":[{\"what\":\"refrigerant-added\","
                         + "\"detail\":\"R290\",\"grams\":20}]}"));
-        HERES.put("work", work.path("work").path("id").stringValue());
+        HERES.put("report", work.path("work").path("id").stringValue());
         HERES.put("commissioning", commissioning(administers, MACHINE));
         HERES.put(
                 "visit",

@@ -177,13 +177,13 @@ class OpenApiTest {
     @Test
     void work_ofTheServer_fitsItsSchemas() {
         JsonNode example = document.at(
-                "/paths/~1api~1v1~1machines~1{machine}~1work/post/requestBody/content/application~1json/examples/fan/value");
+                "/paths/~1api~1v1~1machines~1{machine}~1work-reports/post/requestBody/content/application~1json/examples/fan/value");
         String now = web.json("/api/v1/status").path("now").stringValue();
         String body = example.toString().replace(example.path("time").stringValue(), now);
-        HttpResponse<String> first = web.post("/api/v1/machines/ice-0003/work", body);
-        HttpResponse<String> again = web.post("/api/v1/machines/ice-0003/work", body);
+        HttpResponse<String> first = web.post("/api/v1/machines/ice-0003/work-reports", body);
+        HttpResponse<String> again = web.post("/api/v1/machines/ice-0003/work-reports", body);
 
-        String template = "/api/v1/machines/{machine}/work";
+        String template = "/api/v1/machines/{machine}/work-reports";
         assertThat(first.statusCode()).isEqualTo(201);
         assertThat(again.statusCode()).isEqualTo(200);
         assertThat(errors(template, "post", "201", "application~1json", first.body()))
@@ -195,15 +195,15 @@ class OpenApiTest {
                         "get",
                         "200",
                         "application~1json",
-                        web.get("/api/v1/machines/ice-0003/work").body()))
+                        web.get("/api/v1/machines/ice-0003/work-reports").body()))
                 .isEmpty();
         String id = example.path("id").stringValue();
         assertThat(errors(
-                        "/api/v1/work/{work}",
+                        "/api/v1/work-reports/{report}",
                         "get",
                         "200",
                         "application~1json",
-                        web.get("/api/v1/work/" + id).body()))
+                        web.get("/api/v1/work-reports/" + id).body()))
                 .isEmpty();
     }
 

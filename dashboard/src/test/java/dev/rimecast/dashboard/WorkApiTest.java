@@ -41,8 +41,8 @@ class WorkApiTest {
                 "found":"fan-weak","done":[{"what":"part-replaced","detail":"fan motor"},{"what":"cleaned"}],
                 "charge":"warranty","job":"J-7","note":"bearing dry","by":"Pim","caseId":null""");
 
-        HttpResponse<String> first = engineer.post("/api/v1/machines/ice-0007/work", body);
-        HttpResponse<String> again = engineer.post("/api/v1/machines/ice-0007/work", body);
+        HttpResponse<String> first = engineer.post("/api/v1/machines/ice-0007/work-reports", body);
+        HttpResponse<String> again = engineer.post("/api/v1/machines/ice-0007/work-reports", body);
 
         assertThat(first.statusCode()).isEqualTo(201);
         assertThat(again.statusCode()).isEqualTo(200);
@@ -51,8 +51,9 @@ class WorkApiTest {
         assertThat(Web.parse(again).path("work")).isEqualTo(work);
         assertThat(work.path("origin").stringValue()).isEqualTo("wear");
         assertThat(work.path("enteredBy").stringValue()).isEqualTo("engineer");
-        assertThat(engineer.json("/api/v1/work/" + id)).isEqualTo(work);
-        assertThat(engineer.json("/api/v1/machines/ice-0007/work").get(0)).isEqualTo(work);
+        assertThat(engineer.json("/api/v1/work-reports/" + id)).isEqualTo(work);
+        assertThat(engineer.json("/api/v1/machines/ice-0007/work-reports").get(0))
+                .isEqualTo(work);
         assertThat(engineer.json("/api/v1/machines/ice-0007/events")
                         .path("events")
                         .size())
@@ -63,9 +64,9 @@ class WorkApiTest {
     void report_withTheIdOfAnother_isRefused() {
         UUID id = UUID.randomUUID();
         String body = body(id, "\"found\":\"nothing-found\",\"done\":[{\"what\":\"nothing\"}]");
-        engineer.post("/api/v1/machines/ice-0007/work", body);
+        engineer.post("/api/v1/machines/ice-0007/work-reports", body);
 
-        HttpResponse<String> other = engineer.post("/api/v1/machines/ice-0005/work", body);
+        HttpResponse<String> other = engineer.post("/api/v1/machines/ice-0005/work-reports", body);
 
         assertThat(other.statusCode()).isEqualTo(400);
         assertThat(Web.parse(other).path("member").stringValue()).isEqualTo("id");
@@ -90,7 +91,8 @@ class WorkApiTest {
                 "\"found\":\"scale\",\"time\":\"2099-01-01T00:00:00Z\",\"done\":[{\"what\":\"cleaned\"}]|time is in the future",
             })
     void report_withAMistake_namesTheMember(String members, String says) {
-        HttpResponse<String> answer = engineer.post("/api/v1/machines/ice-0007/work", body(UUID.randomUUID(), members));
+        HttpResponse<String> answer =
+                engineer.post("/api/v1/machines/ice-0007/work-reports", body(UUID.randomUUID(), members));
 
         assertThat(answer.statusCode()).isEqualTo(400);
         assertThat(Web.parse(answer).path("detail").stringValue()).startsWith(says);
@@ -99,7 +101,7 @@ class WorkApiTest {
     @Test
     void report_withoutAnId_isRefused() {
         HttpResponse<String> answer = engineer.post(
-                "/api/v1/machines/ice-0007/work", "{\"found\":\"scale\",\"done\":[{\"what\":\"cleaned\"}]}");
+                "/api/v1/machines/ice-0007/work-reports", "{\"found\":\"scale\",\"done\":[{\"what\":\"cleaned\"}]}");
 
         assertThat(answer.statusCode()).isEqualTo(400);
         assertThat(Web.parse(answer).path("detail").stringValue()).startsWith("id is missing");
@@ -107,7 +109,7 @@ class WorkApiTest {
 
     @Test
     void careRecord_ofEventsAndReports_hasEachOnce() {
-        engineer.post("/api/v1/machines/ice-0011/work", body(UUID.randomUUID(), """
+        engineer.post("/api/v1/machines/ice-0011/work-reports", body(UUID.randomUUID(), """
                 "found":"scale","by":"Pim","job":"J-11","done":[{"what":"descaled"},{"what":"cleaned"},
                 {"what":"first-batches-discarded"},{"what":"adjusted"}]"""));
         engineer.post(
@@ -129,7 +131,7 @@ class WorkApiTest {
     @Test
     void outcomesAndMissedCalls_areTablesOfTheContract() {
         engineer.post(
-                "/api/v1/machines/ice-0013/work",
+                "/api/v1/machines/ice-0013/work-reports",
                 body(UUID.randomUUID(), "\"found\":\"drain-blocked\",\"done\":[{\"what\":\"adjusted\"}]"));
 
         assertThat(engineer.get("/api/v1/outcomes.csv").body().lines())
@@ -180,7 +182,7 @@ class WorkApiTest {
     @Test
     void figures_ofTheLastYear_eachHaveTheirDefinition() {
         engineer.post(
-                "/api/v1/machines/ice-0015/work",
+                "/api/v1/machines/ice-0015/work-reports",
                 body(UUID.randomUUID(), "\"found\":\"nothing-found\",\"done\":[{\"what\":\"nothing\"}]"));
 
         JsonNode figures = engineer.json("/api/v1/figures");
@@ -198,7 +200,7 @@ class WorkApiTest {
 
     @Test
     void refrigerant_ofAllReports_isATableOfWhoWhenWhichAndHowMuch() {
-        engineer.post("/api/v1/machines/ice-0009/work", body(UUID.randomUUID(), """
+        engineer.post("/api/v1/machines/ice-0009/work-reports", body(UUID.randomUUID(), """
                 "found":"low-charge","by":"Pim, certified","certificate":"F-1","job":"J-9","done":[
                 {"what":"refrigerant-recovered","detail":"R404A","grams":310},
                 {"what":"refrigerant-added","detail":"R404A","grams":400}]"""));

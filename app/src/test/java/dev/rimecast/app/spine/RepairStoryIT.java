@@ -162,7 +162,7 @@ class RepairStoryIT {
 
     /** Sent twice, as a phone does that has lost the answer. */
     private static void written(Http engineer, String visit, String caseId) {
-        String path = "/api/v1/machines/" + MACHINE + "/work";
+        String path = "/api/v1/machines/" + MACHINE + "/work-reports";
         String report = """
                 {"id":"%s","time":"%s","found":"airflow-restricted","origin":"site",\
                 "done":[{"what":"air-filter-washed"}],"charge":"chargeable","job":"J-12","by":"Pim","visit":"%s"%s}""".formatted(REPORT, WORKED, visit, caseId.isEmpty() ? "" : ",\"caseId\":\"" + caseId + '"');

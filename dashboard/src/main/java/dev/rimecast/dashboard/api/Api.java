@@ -163,9 +163,9 @@ public final class Api {
     }
 
     private void workReports(RoutesConfig routes) {
-        routes.post("/api/v1/machines/{id}/work", workReports::report, Access.may(Permission.REPORT_WORK))
-                .get("/api/v1/machines/{id}/work", workReports::ofMachine, SEE)
-                .get("/api/v1/work/{id}", workReports::one, SEE)
+        routes.post("/api/v1/machines/{id}/work-reports", workReports::report, Access.may(Permission.REPORT_WORK))
+                .get("/api/v1/machines/{id}/work-reports", workReports::ofMachine, SEE)
+                .get("/api/v1/work-reports/{id}", workReports::one, SEE)
                 .get("/api/v1/refrigerant.csv", workExport::refrigerant, SEE)
                 .get("/api/v1/figures", figures::figures, SEE)
                 .get("/api/v1/outcomes.csv", outcomes::outcomes, SEE)

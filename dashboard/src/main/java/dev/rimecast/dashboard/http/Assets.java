@@ -59,7 +59,7 @@ public final class Assets {
         }
         if (name.equals(WORKER)) {
             // a worker may look after pages below its own address only, unless its answer names another one
-            ctx.header("Service-Worker-Allowed", "/work/");
+            ctx.header("Service-Worker-Allowed", "/work-report/");
         }
         ctx.header("Cache-Control", "public, max-age=31536000, immutable");
         Reply.send(ctx, asset.payload(), asset.type());

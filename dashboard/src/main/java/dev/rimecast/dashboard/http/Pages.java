@@ -26,7 +26,7 @@ public final class Pages {
         ACCOUNT("/account", "Account", "account", false),
         TOKENS("/tokens", "API tokens", "tokens", false),
         ACCOUNTS("/accounts", "Accounts", "accounts", false),
-        WORK("/work/{id}", "Work", "work", false),
+        WORK("/work-report/{id}", "Work report", "work", false),
         CARE("/care/{id}", "Care record", "care", false),
         COMMISSIONING("/commissioning/{id}", "Commissioning", "commissioning", false),
         FIGURES("/figures", "Figures", "figures", false),

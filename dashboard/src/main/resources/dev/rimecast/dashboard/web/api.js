@@ -224,7 +224,7 @@ export const api = {
   /** The same id again adds nothing. @param {string} machine @param {Record<string, unknown>} body */
   commission: (machine, body) => change(`machines/${id(machine)}/commissioning`, post(body)),
   /** The same id again adds nothing. @param {string} machine @param {Record<string, unknown>} body */
-  sendWork: (machine, body) => change(`machines/${id(machine)}/work`, { ...post(body), signal: AbortSignal.timeout(20_000) }),
+  sendWork: (machine, body) => change(`machines/${id(machine)}/work-reports`, { ...post(body), signal: AbortSignal.timeout(20_000) }),
   /** @param {boolean} openOnly @returns {Promise<AlertSummary[]>} */
   alerts: (openOnly) => call(`alerts?open=${openOnly}`),
   /** @param {string} alert @returns {Promise<Alert>} */

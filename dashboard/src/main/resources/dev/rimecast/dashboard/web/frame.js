@@ -82,7 +82,7 @@ function strips() {
 /** Reports of work that wait here; the page of work says so itself. */
 function kept() {
   const list = page === 'work' ? [] : unsent();
-  return list.length ? html`<aside aria-label=${t.work.write}><p class="strip">${t.work.strip(list.length)} <a href="/work/${list[0].machine}">${t.work.look}</a></p></aside>` : nothing;
+  return list.length ? html`<aside aria-label=${t.work.write}><p class="strip">${t.work.strip(list.length)} <a href="/work-report/${list[0].machine}">${t.work.look}</a></p></aside>` : nothing;
 }
 
 async function leave() {

@@ -184,7 +184,7 @@ const content = (m, figures, cycle) => html`
     <p class="lead">${m.site.name}${m.room ? `, ${m.room}` : ''} · ${m.lastReadingAt ? html`${t.machine.lastReading.toLowerCase()} ${when(m.lastReadingAt, ago)}` : t.fleet.never}</p>
     ${m.lastReadingAt ? nowInWords(m, recent) : nothing}
     ${m.outOfService ? html`<p class="notice">${t.states['out-of-service']} ${t.since} ${when(m.outOfService.since)}: ${m.outOfService.reason} (${m.outOfService.by}, ${t.alert.permitted} ${m.outOfService.permittedBy})</p>` : nothing}
-    <p class="buttons">${can('report') ? html`<button type="button" @click=${() => report(m)}>${t.ask.report.title}</button>` : nothing}${can('report-work') ? html`<a class="button" href="/work/${m.machine}">${t.work.write}</a>` : nothing}<a class="button" href="/commissioning/${m.machine}">${t.commissioning.link}</a>${serviceButton(m)}${m.openAlerts.length ? html`<button type="button" @click=${printAdvice}>${t.alert.print}</button>` : nothing}</p></div>
+    <p class="buttons">${can('report') ? html`<button type="button" @click=${() => report(m)}>${t.ask.report.title}</button>` : nothing}${can('report-work') ? html`<a class="button" href="/work-report/${m.machine}">${t.work.write}</a>` : nothing}<a class="button" href="/commissioning/${m.machine}">${t.commissioning.link}</a>${serviceButton(m)}${m.openAlerts.length ? html`<button type="button" @click=${printAdvice}>${t.alert.print}</button>` : nothing}</p></div>
   <div role="status">${told ? html`<p class="well">${told}</p>` : nothing}</div>
   ${failed ? failure(failed, load) : nothing}
   <section aria-labelledby="open"><h2 id="open">${t.machine.open}</h2>${openAlerts(m, (alert) => askToAcknowledge(alert, loadMachine))}</section>

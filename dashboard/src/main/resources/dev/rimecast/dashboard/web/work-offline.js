@@ -19,7 +19,7 @@ async function store() {
   const page = await fetch(location.pathname);
   // who is no longer signed in gets another page
   if (!page.ok || page.redirected) return false;
-  await cache.put('/work/', page);
+  await cache.put('/work-report/', page);
   for (const old of await cache.keys()) {
     if (old.url.includes('/assets/') && !old.url.startsWith(base)) await cache.delete(old);
   }
@@ -31,10 +31,10 @@ export async function keepPage() {
   // browsers have neither of both except over HTTPS, or on the machine itself
   if (!('serviceWorker' in navigator) || !('caches' in window)) return false;
   try {
-    await navigator.serviceWorker.register(`${base}work-worker.js`, { scope: '/work/' });
+    await navigator.serviceWorker.register(`${base}work-worker.js`, { scope: '/work-report/' });
     await navigator.serviceWorker.ready;
     return await store();
   } catch {
-    return (await caches.match('/work/').catch(() => undefined)) !== undefined;
+    return (await caches.match('/work-report/').catch(() => undefined)) !== undefined;
   }
 }

@@ -8,7 +8,7 @@ const PATIENCE_MS = 5_000;
 const scope = self;
 
 /** The page without any data in it: the same for every machine. */
-const page = () => caches.match('/work/');
+const page = () => caches.match('/work-report/');
 
 scope.addEventListener('install', () => { scope.skipWaiting(); });
 scope.addEventListener('activate', (/** @type {any} */ e) => e.waitUntil(scope.clients.claim()));

@@ -88,7 +88,7 @@ const waits = (w) => html`
   <li data-waiting=${w.id}><b>${w.machine}, ${dateTimeText(w.time)}:</b> ${w.problem ? t.work.notTaken(w.problem) : t.work.waits}
     ${!w.problem && fresh && sheet && sheet.me.account.id !== w.account ? t.work.ofAnother(w.accountName) : nothing}
     <span class="buttons">${w.problem ? html`
-      <button type="button" @click=${() => { reopen(w); location.assign(`/work/${w.machine}`); }}>${t.work.reopen}</button>
+      <button type="button" @click=${() => { reopen(w); location.assign(`/work-report/${w.machine}`); }}>${t.work.reopen}</button>
       <button type="button" @click=${() => drop(w.id)}>${t.work.drop}</button>` : html`
       <button type="button" @click=${() => { deliver(); load(); }}>${t.work.sendNow}</button>`}</span></li>`;
 

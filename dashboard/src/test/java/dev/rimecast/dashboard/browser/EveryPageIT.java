@@ -59,7 +59,7 @@ class EveryPageIT {
                 server.url("/notices"),
                 server.url("/machines/ice-0003"),
                 server.url("/machines/ice-0001"),
-                server.url("/work/ice-0003"),
+                server.url("/work-report/ice-0003"),
                 server.url("/care/ice-0003"),
                 server.url("/figures"),
                 server.url("/commissioning/ice-0003"),

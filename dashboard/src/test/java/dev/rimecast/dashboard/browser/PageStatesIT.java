@@ -45,7 +45,7 @@ class PageStatesIT extends Bench {
                 new Page("/cases?finished=true", "Cases"),
                 new Page("/machines/ice-0003", "ice-0003"),
                 new Page("/machines/ice-0001", "ice-0001"),
-                new Page("/work/ice-0003", ""),
+                new Page("/work-report/ice-0003", ""),
                 new Page("/care/ice-0003", ""),
                 new Page("/commissioning/ice-0003", ""),
                 new Page("/events", "What happened"),

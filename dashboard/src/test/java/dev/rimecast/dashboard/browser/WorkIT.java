@@ -28,7 +28,7 @@ class WorkIT extends Bench {
     private String opened(String name) {
         enterAs(name);
         browser.phone();
-        String page = server.url("/work/ice-0003");
+        String page = server.url("/work-report/ice-0003");
         browser.go(page);
         browser.find("[data-offline-ready=true]");
         return page;
@@ -131,7 +131,7 @@ class WorkIT extends Bench {
         browser.find("input[name=again]").sendKeys(PHRASE);
         browser.find("form .primary").click();
         browser.until("in", b -> !b.all(".who-am-i a").isEmpty());
-        browser.go(server.url("/work/ice-0003"));
+        browser.go(server.url("/work-report/ice-0003"));
         browser.find("[data-offline-ready=true]");
         browser.forgetCookies();
 
@@ -175,7 +175,7 @@ class WorkIT extends Bench {
     @Test
     void page_ofAMachineThatIsNot_saysSoAndAsksNothing() {
         enterAs("Pim");
-        browser.go(server.url("/work/ice-9999"));
+        browser.go(server.url("/work-report/ice-9999"));
         browser.until("says so", b -> b.texts(".work [role=alert]").toString().contains("No machine ice-9999"));
         assertThat(browser.all("form")).isEmpty();
         assertThat(browser.all("[data-offline]")).isEmpty();
