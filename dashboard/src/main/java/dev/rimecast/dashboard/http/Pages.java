@@ -51,6 +51,11 @@ public final class Pages {
             return path;
         }
 
+        /** Whether it draws plots. */
+        private boolean plots() {
+            return this == MACHINE || this == VISIT;
+        }
+
         /** Whether it is shown to somebody who has not signed in. */
         public boolean isOpen() {
             return open;
@@ -64,7 +69,7 @@ public final class Pages {
         String shell = Assets.template("shell.html");
         String plots = Assets.template("plots.html");
         for (Page page : Page.values()) {
-            pages.put(page, page(shell, assets, page.title, page.script, page == Page.MACHINE ? plots : ""));
+            pages.put(page, page(shell, assets, page.title, page.script, page.plots() ? plots : ""));
         }
         missing = page(shell, assets, "Not found", "missing", "");
     }

@@ -28,6 +28,9 @@ async function load() {
 /** @param {import('./api.js').CareLine} line */
 const what = (line) => (line.detail === 'descaled' ? t.careRecord.descaled : `${t.work.deeds[line.what] ?? word(eventKinds, line.what)}${line.detail ? `: ${line.detail}` : ''}`);
 
+/** What is not known takes no line on a phone. @param {string} name @param {string | undefined} value */
+const cell = (name, value) => html`<td data-column=${value ? name : nothing}>${value ?? ''}</td>`;
+
 function draw() {
   if (!machine) return show(waiting(t.careRecord.title(id), failed, load));
   const m = machine;
@@ -40,9 +43,10 @@ function draw() {
         <a class="button" href="/machines/${m.machine}">${t.work.toMachine}</a></p></div>
     ${failed ? failure(failed, load) : nothing}
     ${lines.length === 0 ? html`<p class="well">${t.careRecord.none}</p>` : html`
-      <div class="scroll panel" tabindex="0" role="region" aria-label=${t.careRecord.title(m.machine)}><table class="care"><thead><tr>
+      <div class="sheet" tabindex="0" role="region" aria-label=${t.careRecord.title(m.machine)}><table><thead><tr>
         <th scope="col">${t.careRecord.time}</th><th scope="col">${t.careRecord.what}</th><th scope="col">${t.careRecord.by}</th><th scope="col">${t.careRecord.job}</th><th scope="col">${t.careRecord.enteredBy}</th></tr></thead>
-        <tbody>${[...lines].reverse().map((line) => html`<tr data-care=${line.what}><td>${when(line.time)}</td><th scope="row">${what(line)}</th><td>${line.by}</td><td>${line.job}</td><td>${line.enteredBy}</td></tr>`)}</tbody></table></div>`}`);
+        <tbody>${[...lines].reverse().map((line) => html`<tr data-care=${line.what}><th scope="row">${when(line.time, dateTimeText)}</th><td><b>${what(line)}</b></td>
+          ${cell(t.careRecord.by, line.by)}${cell(t.careRecord.job, line.job)}${cell(t.careRecord.enteredBy, line.enteredBy)}</tr>`)}</tbody></table></div>`}`);
 }
 
 frame();

@@ -18,6 +18,19 @@ export const beginnings = [
 /** @param {string} sentence */
 const plotOf = (sentence) => beginnings.find(([beginning]) => sentence.startsWith(beginning))?.[1];
 
+/** The plot that shows the quantity which an alert is about. @type {Record<string, string>} */
+const plotOfMeasure = {
+  split: 'split-time', 'condensing-temperature': 'condensing', 'pull-down': 'pull-down', freeze: 'freeze', harvest: 'harvest',
+  'drain-level': 'drain', 'drain-run': 'drain', 'evaporator-end': 'temperatures',
+};
+
+/** The plots that show why the leading cause is thought of: the quantity that gave the alert first, then what speaks for the cause. @param {import('./api.js').Alert} alert @returns {string[]} */
+export function plotsOfEvidence({ measure, diagnosis }) {
+  const spoken = (diagnosis[0]?.evidenceFor ?? []).map(plotOf);
+  const found = [measure && plotOfMeasure[measure.quantity], ...spoken].filter((plot) => plot !== undefined);
+  return [...new Set(found)];
+}
+
 /**
  * What a plot shows for and against the causes that are thought of; a sentence that serves several names them all.
  * @param {import('./api.js').Machine} machine @param {string} plot

@@ -34,6 +34,13 @@ export function seconds(s) {
 /** The same for an axis, where there is little room. @param {number} s */
 export const secondsShort = (s) => (s < 600 ? `${number(s, s < 10 && s % 1 ? 1 : 0)} s` : `${number(s / 60, s % 60 ? 1 : 0)} min`);
 
+/** How long a job takes: 45 min, 5 h 15 min. @param {number} minutes */
+export function workTime(minutes) {
+  const [hours, rest] = [Math.floor(minutes / 60), minutes % 60];
+  if (minutes < 90) return `${minutes} min`;
+  return rest ? `${hours} h ${rest} min` : `${hours} h`;
+}
+
 /** A rough length of time, as people say it. @param {number} ms */
 export function rough(ms) {
   const span = Math.abs(ms);
@@ -66,6 +73,9 @@ export function dateInProse(date) {
 }
 /** @param {string} date a plain date such as 2026-05-04, which has no time zone */
 export const dateText = (date) => localDate.format(new Date(`${date}T12:00:00`));
+
+/** With its year, for what is far back. @param {string} iso */
+export const fullDate = (iso) => localDate.format(new Date(iso));
 
 /** Local time, with UTC in the tooltip. @param {string | undefined} iso @param {(when: string) => string} text */
 export function when(iso, text = dateTimeText) {

@@ -10,6 +10,13 @@ import { t } from './texts.js';
 
 export const scheme = matchMedia('(prefers-color-scheme: dark)');
 
+/** Paper is white, however dark the screen is: pictures are drawn for it before they are printed. @param {() => void} draw */
+export function drawForPaper(draw) {
+  const { dataset } = document.documentElement;
+  addEventListener('beforeprint', () => { dataset.paper = 'true'; draw(); });
+  addEventListener('afterprint', () => { delete dataset.paper; draw(); });
+}
+
 /** @param {import('./plot-time.js').Drawn} plot @param {import('./api.js').Machine} machine */
 export function figure(plot, machine) {
   const [heading, hint] = t.plots[/** @type {'freeze'} */ (plot.id)];
@@ -36,7 +43,7 @@ export function plotIn({ id, spec }) {
   const before = plots.get(id);
   const plot = before && before.place === place ? before : new Plot(place);
   plots.set(id, plot);
-  const what = JSON.stringify([spec, scheme.matches]);
+  const what = JSON.stringify([spec, scheme.matches, document.documentElement.dataset.paper]);
   if (plot === before && last.get(id) === what) return;
   last.set(id, what);
   plot.draw(spec);

@@ -10,7 +10,7 @@ import { ago, DAY, dateTimeText, when } from './format.js';
 import { can, failure, frame, line, show, title, waiting } from './frame.js';
 import { cycleSpec, lastCycle } from './last-cycle.js';
 import { listen } from './live.js';
-import { figure, plotIn, scheme } from './machine-figures.js';
+import { drawForPaper, figure, plotIn, scheme } from './machine-figures.js';
 import { about, gaps, nowTiles, openAlerts } from './machine-parts.js';
 import { allPlots } from './machine-plots.js';
 import { nowInWords } from './now-words.js';
@@ -197,18 +197,22 @@ const content = (m, figures, cycle) => html`
   <div class="two"><section class="panel" aria-labelledby="happened"><h2 id="happened">${t.events.title}</h2>${eventList(events, false, moreEvents ? olderEvents : null)}</section>
     ${careRecord(care, m)}${gaps(m)}${about(m)}</div>`;
 
+function drawNow() {
+  if (!machine) return show(waiting(id || t.machine.loading, failed, load));
+  const figures = drawn();
+  const cycle = complete()[place()];
+  show(content(machine, figures, cycle));
+  if (cycle) plotIn({ id: 'last-cycle', spec: cycleSpec(cycle, traceOf === cycle.freezeStart ? trace : null) });
+  for (const figure of figures) plotIn(figure);
+}
+
 let drawing = false;
 function draw() {
   if (drawing) return;
   drawing = true;
   requestAnimationFrame(() => {
     drawing = false;
-    if (!machine) return show(waiting(id || t.machine.loading, failed, load));
-    const figures = drawn();
-    const cycle = complete()[place()];
-    show(content(machine, figures, cycle));
-    if (cycle) plotIn({ id: 'last-cycle', spec: cycleSpec(cycle, traceOf === cycle.freezeStart ? trace : null) });
-    for (const figure of figures) plotIn(figure);
+    drawNow();
   });
 }
 
@@ -224,6 +228,7 @@ function changed(kind) {
 }
 
 scheme.addEventListener('change', draw);
+drawForPaper(drawNow);
 frame();
 title(id || t.machine.loading);
 draw();

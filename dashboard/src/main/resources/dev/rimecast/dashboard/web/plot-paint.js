@@ -1,9 +1,12 @@
 // @ts-check
+import { placeNames } from './plot-labels.js';
+
 /**
  * What is painted on a plot beside its series: where a curve should pass, when alerts stood, what happened, and which way
  * it goes from here.
  *
  * @typedef {import('./plot.js').Spec} Spec
+ * @typedef {import('./plot-labels.js').Box} Box
  * @typedef {{from: number, to: number}} Spell
  * @typedef {{at: number, label: string, kind: 'alert' | 'event'}} Mark
  * @typedef {{x: [number, number], y?: [number, number], label: string}} Gate where the curve should be: a box, or for all heights
@@ -42,30 +45,49 @@ export function paintUnder(u, spec) {
   });
 }
 
-/** @param {any} u @param {Gate} gate @param {{top: number, bottom: number, right: number}} box */
-function paintGate(u, gate, box) {
+/** @param {any} u @param {Gate} gate @param {Box} area */
+function paintGate(u, gate, area) {
   const { ctx } = u;
-  const [a, b] = gate.x.map((v) => u.valToPos(v, 'x', true));
-  const [low, high] = gate.y ? gate.y.map((v) => u.valToPos(v, 'y', true)) : [box.bottom, box.top];
+  const { left, right, top, bottom } = gateBox(u, gate, area);
+  const wide = Math.max(2 * ratio(), right - left);
   ctx.fillStyle = ink('--band');
-  ctx.fillRect(a, high, Math.max(2 * ratio(), b - a), low - high);
+  ctx.fillRect(left, top, wide, bottom - top);
   ctx.strokeStyle = ink('--plot-c');
   ctx.lineWidth = ratio();
   ctx.setLineDash([4 * ratio(), 3 * ratio()]);
-  ctx.strokeRect(a, high, Math.max(2 * ratio(), b - a), low - high);
+  ctx.strokeRect(left, top, wide, bottom - top);
   ctx.setLineDash([]);
-  ctx.font = font(11);
-  ctx.fillStyle = ink('--plot-c');
-  const wide = ctx.measureText(gate.label).width;
-  const fits = b + 5 * ratio() + wide < box.right;
-  ctx.textAlign = fits ? 'left' : 'right';
-  ctx.fillText(gate.label, fits ? b + 5 * ratio() : a - 5 * ratio(), labelHeight(gate, low, high, box));
 }
 
-/** Below its box where there is room, else above. @param {Gate} gate @param {number} low @param {number} high @param {{top: number, bottom: number}} box */
-function labelHeight(gate, low, high, box) {
-  if (!gate.y) return box.top + 12 * ratio();
-  return low + 14 * ratio() < box.bottom ? low + 12 * ratio() : high - 5 * ratio();
+/** @param {any} u @param {Gate} gate @param {Box} area @returns {Box} */
+function gateBox(u, gate, area) {
+  const [left, right] = gate.x.map((v) => u.valToPos(v, 'x', true));
+  const [bottom, top] = gate.y ? gate.y.map((v) => u.valToPos(v, 'y', true)) : [area.bottom, area.top];
+  return { left, right, top, bottom };
+}
+
+/** What a name should not cover: curves, boxes and points. @param {any} u @param {Spec} spec @param {Box} area */
+function obstacles(u, spec, area) {
+  const around = (/** @type {number} */ x, /** @type {number} */ y, /** @type {number} */ r) => ({ left: x - r, right: x + r, top: y - r, bottom: y + r });
+  const [xs, ...columns] = u.data;
+  const curves = columns.flatMap((/** @type {(number | null)[]} */ ys) => ys.flatMap((y, i) => (y === null ? [] : [around(u.valToPos(xs[i], 'x', true), u.valToPos(y, 'y', true), 3 * ratio())])));
+  const points = (spec.points ?? []).map((p) => around(u.valToPos(p.x, 'x', true), u.valToPos(p.y, 'y', true), 6 * ratio()));
+  return [...curves, ...points, ...(spec.gates ?? []).map((gate) => gateBox(u, gate, area))];
+}
+
+/** The names of the boxes, clear of all that is drawn. @param {any} u @param {Spec} spec @param {Box} area */
+function paintNames(u, spec, area) {
+  const gates = spec.gates ?? [];
+  if (!gates.length) return;
+  const { ctx } = u;
+  const high = 14 * ratio();
+  ctx.font = font(11);
+  const names = gates.map((gate) => ({ of: gateBox(u, gate, area), wide: ctx.measureText(gate.label).width }));
+  ctx.fillStyle = ink('--plot-c');
+  ctx.textAlign = 'left';
+  placeNames(names, obstacles(u, spec, area), area, high, 4 * ratio()).forEach((place, i) => {
+    ctx.fillText(gates[i].label, place.left, place.bottom - 3 * ratio());
+  });
 }
 
 /** Over the series. @param {any} u @param {Spec} spec */
@@ -75,6 +97,7 @@ export function paintOver(u, spec) {
     paintMarks(u, spec, box);
     if (spec.outlook) paintOutlook(u, spec.outlook, box);
     for (const point of spec.points ?? []) paintPoint(u, point, box);
+    paintNames(u, spec, box);
   });
 }
 

@@ -2,7 +2,8 @@
 import { html, nothing } from './lib/lit-html/lit-html.js';
 import { api } from './api.js';
 import { ask } from './ask.js';
-import { dateText } from './format.js';
+import { now } from './clock.js';
+import { workTime } from './format.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
 
@@ -18,16 +19,75 @@ const dayShort = new Intl.DateTimeFormat(undefined, { weekday: 'short', day: 'nu
 export const dayLong = (day) => dayName.format(new Date(`${day}T00:00:00Z`));
 /** @param {string} day */
 export const dayBrief = (day) => dayShort.format(new Date(`${day}T00:00:00Z`));
+const weekday = new Intl.DateTimeFormat(undefined, { weekday: 'short', timeZone: 'UTC' });
+const dayOfMonth = new Intl.DateTimeFormat(undefined, { day: 'numeric', month: 'short', timeZone: 'UTC' });
+
+/** The day of the week, and the date; where it is narrow, its month is left out. @param {string} day */
+export function dayParts(day) {
+  const date = new Date(`${day}T00:00:00Z`);
+  return html`<span class="weekday">${weekday.format(date)}</span> <span>${dayOfMonth.formatToParts(date).map((part) => (part.type === 'month' ? html`<span class="month">${part.value}</span>` : part.value))}</span>`;
+}
+
 /** @param {string} day @param {number} more */
 export const plusDays = (day, more) => new Date(Date.parse(`${day}T00:00:00Z`) + more * 86_400_000).toISOString().slice(0, 10);
 
-/** What is done for one need. @param {VisitNeed} need */
-export const needItem = (need) => html`
-  <li><b>${need.title}</b>${need.machines.length ? html`, ${need.machines.map((m, i) => html`${i ? ', ' : ''}<a href="/machines/${m}">${m}</a>`)}` : nothing}
-    <a class="hint" href=${need.kind === 'case' ? `/cases#${need.ref}` : `/alerts/${need.ref}`}>${need.kind === 'case' ? t.visits.toCase : t.visits.toCare}</a>
-    ${need.why ? html`<p>${prose(need.why)}</p>` : nothing}
-    <p class="hint">${need.latest ? t.visits.latest(dateText(need.latest)) : t.visits.noDate} ${t.visits.takes(need.minutes)}${need.siteCanCheck ? html` ${t.visits.siteFirst}` : nothing}</p>
-    ${need.problem ? html`<p class="warmly">${need.problem}.</p>` : nothing}</li>`;
+/** Needs that are the same thing of several machines, in the order of the first of each. @param {VisitNeed[]} needs */
+export function alike(needs) {
+  /** @type {Map<string, VisitNeed[]>} */
+  const map = new Map();
+  for (const need of needs) {
+    const key = `${need.kind} ${need.title}`;
+    map.set(key, [...(map.get(key) ?? []), need]);
+  }
+  return [...map.values()];
+}
+
+/** The earliest of some days. @param {(string | undefined)[]} days */
+const first = (days) => days.filter((d) => d !== undefined).sort()[0];
+
+/** @param {VisitNeed[]} needs */
+const machinesOf = (needs) => needs.flatMap((n) => n.machines).map((m, i) => html`${i ? ', ' : ''}<a href="/machines/${m}">${m}</a>`);
+
+/** Until when, or by how much it comes too late: loud, since ice is at risk. @param {VisitNeed} need */
+export const needDate = (need) => (need.problem
+  ? html`<p class="warmly">${prose(need.problem)}.</p>`
+  : html`<span class="hint">${need.latest ? t.visits.latest(dayBrief(need.latest)) : t.visits.noDate}</span>`);
+
+/** Since when care is due: a reminder, however late it is. @param {VisitNeed[]} needs */
+export function careDate(needs) {
+  const due = first(needs.map((n) => n.earliest)) ?? '';
+  return Date.parse(due) < now() ? t.visits.dueSince(dayBrief(due)) : t.visits.dueFrom(dayBrief(due));
+}
+
+/** Care of one kind: one line, whatever it is late. @param {VisitNeed[]} needs */
+const careItem = (needs) => html`
+  <li class="care-need">${needs[0].title}: ${machinesOf(needs)}
+    <span class="hint">${careDate(needs)}, ${t.visits.about(workTime(needs.reduce((sum, n) => sum + n.minutes, 0)))}</span></li>`;
+
+/** What is wrong, for one reason. @param {VisitNeed[]} needs */
+const caseItem = (needs) => html`
+  <li><b>${needs[0].title}</b>, ${machinesOf(needs)}
+    ${needs.map((need) => html`
+      ${need.why ? html`<p>${needs.length > 1 ? `${need.machines.join(', ')}: ` : nothing}${prose(need.why)}</p>` : nothing}
+      ${needDate(need)} <span class="hint">${t.visits.takes(workTime(need.minutes))}${need.siteCanCheck ? ` ${t.visits.siteFirst}` : ''}</span>
+      <a class="hint" href="/cases#${need.ref}">${t.visits.toCase}</a>`)}</li>`;
+
+/** What a visit is for: what is wrong first, then care. @param {VisitNeed[]} needs */
+export const needsList = (needs) => html`
+  <ul class="needs">${alike(needs.filter((n) => n.kind === 'case')).map(caseItem)}${alike(needs.filter((n) => n.kind === 'care')).map(careItem)}</ul>`;
+
+/** On no visit: the same reason of the same thing is one line. @param {import('./api.js').VisitPlan['waiting']} list */
+export function waitingList(list) {
+  /** @type {Map<string, typeof list>} */
+  const map = new Map();
+  for (const each of list) {
+    const key = `${each.need.kind} ${each.need.site} ${each.need.title} ${each.words}`;
+    map.set(key, [...(map.get(key) ?? []), each]);
+  }
+  return html`<ul class="history">${[...map.values()].map((some) => html`
+    <li><b>${some[0].need.title}</b>, ${some.some((w) => w.need.machines.length) ? machinesOf(some.map((w) => w.need)) : some[0].need.site}:
+      <span class=${some[0].reason === 'impossible' && some[0].need.kind === 'case' ? 'warmly' : ''}>${prose(some[0].words)}.</span></li>`)}</ul>`;
+}
 
 /** What to take along, each once. @param {VisitNeed[]} needs */
 export const partsOf = (needs) => [...new Set(needs.flatMap((n) => n.parts))].filter((part) => !part.startsWith('None'));
@@ -42,11 +102,11 @@ export function partsLine(needs) {
 function effectText(effect, failed) {
   if (failed) return html`<p class="warmly">${failed}</p>`;
   if (!effect) return nothing;
-  if (effect.refused) return html`<p class="warmly">${effect.refused}</p>`;
+  if (effect.refused) return html`<p class="warmly">${prose(effect.refused)}</p>`;
   return html`
-    ${effect.ice ? html`<p><b>${t.visits.ice}:</b> ${effect.ice}</p>` : nothing}
-    ${effect.missed.length ? html`<p class="warmly">${t.visits.misses}</p><ul>${effect.missed.map((m) => html`<li>${m}</li>`)}</ul>` : html`<p>${t.visits.allMet}</p>`}
-    ${effect.warnings.map((w) => html`<p class="warmly">${w}</p>`)}`;
+    ${effect.ice ? html`<p><b>${t.visits.ice}:</b> ${prose(effect.ice)}</p>` : nothing}
+    ${effect.missed.length ? html`<p class="warmly">${t.visits.misses}</p><ul>${effect.missed.map((m) => html`<li>${prose(m)}</li>`)}</ul>` : html`<p>${t.visits.allMet}</p>`}
+    ${effect.warnings.map((w) => html`<p class="warmly">${prose(w)}</p>`)}`;
 }
 
 /**

@@ -3,15 +3,18 @@ import { html, nothing } from './lib/lit-html/lit-html.js';
 import { adviceParts, evidenceParts } from './alert-parts.js';
 import { api, Refused } from './api.js';
 import { eventItem } from './event-parts.js';
-import { dateText, when } from './format.js';
+import { when, workTime } from './format.js';
 import { can, failure, frame, line, show, title, waiting } from './frame.js';
 import { listen } from './live.js';
+import { drawForPaper, scheme } from './machine-figures.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
-import { askToAct, askToMove, dayLong, partsOf } from './visit-parts.js';
+import { alike, askToAct, askToMove, careDate, dayLong, needDate, partsOf } from './visit-parts.js';
+import { drawEvidence, evidenceFigures, loadEvidence } from './visit-plots.js';
 import { conditions, word } from './words.js';
 
 /** @typedef {import('./api.js').Visit} Visit */
+/** @typedef {import('./api.js').VisitNeed} VisitNeed */
 /** @typedef {import('./api.js').Alert} Alert */
 
 const id = decodeURIComponent(location.pathname.split('/')[2] ?? '');
@@ -23,6 +26,8 @@ let visit = null;
 const alerts = new Map();
 /** @type {Map<string, import('./api.js').HappenedEvent[]>} */
 const events = new Map();
+/** Of each alert. @type {Map<string, import('./visit-plots.js').Evidence | null>} */
+const evidence = new Map();
 let failed = '';
 
 async function load() {
@@ -42,7 +47,14 @@ async function load() {
 async function loadNeed(need) {
   const ids = need.kind === 'care' ? [need.ref]
     : (await api.oneCase(need.ref)).alerts.filter((a) => !a.clearedAt).map((a) => a.id).slice(0, MOST_ALERTS);
-  alerts.set(need.id, await Promise.all(ids.map((each) => api.alert(each))));
+  const found = await Promise.all(ids.map((each) => api.alert(each)));
+  alerts.set(need.id, found);
+  if (need.kind === 'case') await Promise.all(found.map(loadPlots));
+}
+
+/** @param {Alert} alert */
+async function loadPlots(alert) {
+  evidence.set(alert.alert.id, await loadEvidence(alert));
 }
 
 /** @param {string} machine */
@@ -53,10 +65,8 @@ async function loadEvents(machine) {
 /** @param {Visit} v */
 function facts(v) {
   const rows = /** @type {[string, unknown][]} */ ([
-    [t.visits.day, html`${dayLong(v.day)}, ${v.from} <span class="hint">(${v.timeZone})</span>`],
-    [t.visits.onSite, t.visits.minutes(v.minutes)],
+    [t.visits.onSite, workTime(v.minutes)],
     [t.visits.engineer, v.engineer],
-    [t.alert.site, v.siteName],
     v.contact ? [t.visits.contact, v.contact] : null,
     [t.alert.state, t.visits.states[v.state]],
     v.note ? [t.visits.note, v.note] : null,
@@ -80,28 +90,66 @@ async function move() {
   askToMove(visit, (await api.visits(false)).means.engineers, visit.day, load);
 }
 
-/** @param {import('./api.js').VisitNeed} need @param {number} index */
-function needPart(need, index) {
+/** @param {Alert} a */
+const also = (a) => html`<p><b>${t.visits.also(word(conditions, a.alert.condition))}</b> ${prose(a.alert.summary)}</p>`;
+
+/** What is known of a machine, to write down beside it what was found. @param {string} machine */
+const machinePart = (machine) => html`
+  <h3>${t.visits.machineHistory(machine)}</h3>
+  <p class="no-print"><a href="/machines/${machine}">${t.visits.plots}</a></p>
+  ${events.get(machine)?.length ? html`<ul class="history">${events.get(machine)?.map((e) => eventItem(e, false))}</ul>` : html`<p class="hint">${t.visits.noHistory}</p>`}`;
+
+/** @param {Alert} a @param {string} key @param {boolean} leads whether the advice is of it */
+function alertPart(a, key, leads) {
+  if (!leads && a.diagnosis.length === 0) return also(a);
+  const name = a.alert.machine ?? a.alert.gateway ?? '';
+  return html`
+    ${leads ? nothing : also(a)}
+    <div class="two">${leads ? adviceParts(a.advice, key, 3, name) : nothing}
+      ${evidenceParts(a, key, 3, leads ? name : `${name}, ${word(conditions, a.alert.condition)}`)}</div>
+    ${evidenceFigures(evidence.get(a.alert.id), key)}`;
+}
+
+/** What is wrong: what to do, why it is thought, and what was done before. @param {VisitNeed} need @param {number} index */
+function casePart(need, index) {
   const found = alerts.get(need.id);
   return html`
     <section class="panel need" aria-labelledby="need-${index}">
       <h2 id="need-${index}">${index + 1}. ${need.title}</h2>
-      <p class="likely">${need.machines.map((m) => html`<a class="id" href="/machines/${m}">${m}</a> `)}
-        ${need.latest ? t.visits.latest(dateText(need.latest)) : t.visits.noDate} ${t.visits.takes(need.minutes)}</p>
-      ${need.why ? html`<p>${prose(need.why)}</p>` : nothing}
-      ${need.problem ? html`<p class="warmly">${need.problem}.</p>` : nothing}
-      ${need.siteCanCheck ? html`<p>${t.visits.siteFirst}</p>` : nothing}
-      ${!found ? html`<p class="quietly" role="status">${t.loading}</p>` : found.length === 0 ? html`<p>${t.visits.noAlert}</p>` : html`
-        ${found.slice(0, 1).map((a) => adviceParts(a.advice, `${index}`, 3, `${index + 1}`))}
-        ${found.map((a, i) => html`
-          ${i > 0 || found.length > 1 ? html`<h3>${a.alert.machine ?? a.alert.gateway ?? ''}: ${word(conditions, a.alert.condition)}</h3><p>${prose(a.alert.summary)}</p>` : nothing}
-          ${evidenceParts(a, `${index}-${i}`, found.length > 1 ? 4 : 3, found.length > 1 ? `${index + 1}.${i + 1}` : `${index + 1}`)}`)}`}
-      ${need.machines.map((m) => html`<h3>${t.visits.machineHistory(m)}</h3>
-        <p class="no-print"><a href="/machines/${m}">${t.visits.plots}</a></p>
-        ${events.get(m)?.length ? html`<ul class="history">${events.get(m)?.map((e) => eventItem(e, false))}</ul>` : html`<p class="hint">${t.visits.noHistory}</p>`}`)}
+      <div class="likely">${need.machines.map((m) => html`<a class="id" href="/machines/${m}">${m}</a> `)} ${needDate(need)} <span class="hint">${t.visits.takes(workTime(need.minutes))}</span></div>
+      ${need.why ? html`<p class="lead">${prose(need.why)}</p>` : nothing}
+      ${need.siteCanCheck ? html`<p class="hint">${t.visits.siteFirst}</p>` : nothing}
+      ${!found ? html`<p class="quietly" role="status">${t.loading}</p>` : found.length === 0 ? html`<p>${t.visits.noAlert}</p>` : found.map((a, i) => alertPart(a, `${index}-${i}`, i === 0))}
+      ${need.machines.map(machinePart)}
       <p class="write">${t.visits.found} <span></span></p>
       <p class="write">${t.visits.didDo} <span></span></p>
     </section>`;
+}
+
+/** Care of one kind, of one or several machines: how it is done once, and a line for each. @param {VisitNeed[]} needs @param {number} index */
+function carePart(needs, index) {
+  const found = alerts.get(needs[0].id);
+  return html`
+    <section class="panel need" aria-labelledby="need-${index}">
+      <h2 id="need-${index}">${index + 1}. ${needs[0].title}</h2>
+      <p class="hint">${careDate(needs)}, ${t.visits.about(workTime(needs.reduce((sum, n) => sum + n.minutes, 0)))}</p>
+      <ul class="cared">${needs.map((need) => html`<li>${need.machines.map((m) => html`<a class="id" href="/machines/${m}">${m}</a> `)} ${prose(need.why)} <span class="tick"></span></li>`)}</ul>
+      ${found?.[0] ? adviceParts(found[0].advice, `${index}`, 3, needs[0].title) : nothing}
+    </section>`;
+}
+
+/** @param {VisitNeed[]} needs */
+function needParts(needs) {
+  const wrong = needs.filter((n) => n.kind === 'case');
+  const care = alike(needs.filter((n) => n.kind === 'care'));
+  return html`${wrong.map(casePart)}${care.map((each, i) => carePart(each, wrong.length + i))}`;
+}
+
+/** Into the frames that the page has by now. @param {VisitNeed[]} needs */
+function drawPlots(needs) {
+  needs.filter((n) => n.kind === 'case').forEach((need, index) => {
+    alerts.get(need.id)?.forEach((a, i) => drawEvidence(evidence.get(a.alert.id), `${index}-${i}`));
+  });
 }
 
 function draw() {
@@ -111,13 +159,14 @@ function draw() {
   show(html`
     <article class="one visit-sheet">
       <div class="head"><h1>${t.visits.sheetTitle(v.siteName)}</h1>
-        <p class="lead">${dayLong(v.day)}, ${v.from}, ${v.engineer}</p>${buttons(v)}</div>
+        <p class="lead"><b>${dayLong(v.day)}, ${v.from}</b> <span class="hint">(${v.timeZone})</span>, ${v.engineer}</p>${buttons(v)}</div>
       ${failed ? failure(failed, load) : nothing}
       ${facts(v)}
       <section><h2>${t.visits.take}</h2>${parts.length ? html`<ul class="take">${parts.map((p) => html`<li>${p}</li>`)}</ul>` : html`<p>${t.visits.noParts}</p>`}</section>
-      ${v.needs.length ? v.needs.map(needPart) : html`<p class="well">${t.visits.nothing}</p>`}
-      <section class="no-print"><h2>${t.visits.history}</h2><ol class="history">${v.history.map((h) => html`<li>${when(h.at)} <b>${h.who}</b> ${h.what}${h.why ? html`: ${h.why}` : nothing}</li>`)}</ol></section>
+      ${v.needs.length ? needParts(v.needs) : html`<p class="well">${t.visits.nothing}</p>`}
+      <section class="no-print"><h2>${t.visits.history}</h2><ol class="history">${v.history.map((h) => html`<li>${when(h.at)} <b>${h.who}</b> ${h.what}${h.why ? html`: ${prose(h.why)}` : nothing}</li>`)}</ol></section>
     </article>`);
+  drawPlots(v.needs);
 }
 
 frame();
@@ -127,3 +176,5 @@ load();
 listen({ kinds: 'visit', changed: () => load(), reload: load, line });
 addEventListener('me-known', draw);
 addEventListener('units-changed', draw);
+scheme.addEventListener('change', draw);
+drawForPaper(draw);

@@ -3,12 +3,13 @@ import { html, nothing } from './lib/lit-html/lit-html.js';
 import { repeat } from './lib/lit-html/directives/repeat.js';
 import { api } from './api.js';
 import { now } from './clock.js';
-import { dateText, when } from './format.js';
+import { when, workTime } from './format.js';
 import { can, failure, frame, line, show, title, waiting } from './frame.js';
 import { listen } from './live.js';
 import { t } from './texts.js';
+import { prose } from './units.js';
 import { calendarPart } from './visit-calendar.js';
-import { askToAct, askToMove, dayBrief, dayLong, needItem, partsLine, plusDays } from './visit-parts.js';
+import { askToAct, askToMove, dayBrief, dayLong, dayParts, needsList, partsLine, plusDays, waitingList } from './visit-parts.js';
 
 /** @typedef {import('./api.js').Visit} Visit */
 
@@ -70,15 +71,14 @@ function item(v) {
       @dragstart=${(/** @type {DragEvent} */ e) => { dragged = v.id; e.dataTransfer?.setData('text/plain', v.id); }}
       @dragend=${() => { dragged = ''; over = ''; draw(); }}>
       <div class="left"><b class="amount">${view === 'day' ? v.from : dayBrief(v.day)}</b>
-        <span class="hint">${view === 'day' ? nothing : v.from} ${t.visits.minutes(v.minutes)}</span></div>
-      <div class="which"><b class="id">${v.siteName}</b><span class="place">${v.engineer}</span></div>
+        <span class="hint">${view === 'day' ? nothing : v.from} ${workTime(v.minutes)}</span></div>
+      <div class="which"><b class="id">${v.siteName}</b> <span class="place">${v.engineer}</span> <span class="state">${t.visits.states[v.state]}</span></div>
       <div class="wrong">
-        ${v.needs.length ? html`<ul class="needs">${v.needs.map(needItem)}</ul>` : html`<p class="well">${isOpen(v) ? t.visits.nothingLeft : t.visits.nothing}</p>`}
-        ${v.state === 'accepted' && Date.parse(v.endsAt) < now() ? html`<p class="warmly">${t.visits.overdue}</p>` : nothing}
+        ${v.needs.length ? needsList(v.needs) : html`<p class="well">${isOpen(v) ? t.visits.nothingLeft : t.visits.nothing}</p>`}
+        ${v.state === 'accepted' && Date.parse(v.endsAt) < now() ? html`<p class="mind">${t.visits.overdue}</p>` : nothing}
         ${partsLine(v.needs)}
         ${v.note ? html`<p><span class="label">${t.ask.note}</span> <q>${v.note}</q></p>` : nothing}
-        <details class="table"><summary>${t.visits.history}</summary><ol class="history">${v.history.map((h) => html`<li>${when(h.at)} <b>${h.who}</b> ${h.what}${h.why ? html`: ${h.why}` : nothing}</li>`)}</ol></details></div>
-      <div class="act"><span class="state">${t.visits.states[v.state]}</span></div>
+        <details class="table"><summary>${t.visits.history}</summary><ol class="history">${v.history.map((h) => html`<li>${when(h.at)} <b>${h.who}</b> ${h.what}${h.why ? html`: ${prose(h.why)}` : nothing}</li>`)}</ol></details></div>
       <div class="who">${buttons(v)}</div>
     </li>`;
 }
@@ -100,12 +100,12 @@ function strip(open) {
   const today = new Date(now()).toISOString().slice(0, 10);
   const days = Array.from({ length: STRIP_DAYS }, (_, i) => plusDays(today, i));
   return html`
-    ${can('plan-visits') ? html`<p class="hint">${t.visits.dragHint}</p>` : nothing}
+    ${can('plan-visits') ? html`<p class="hint drag-hint">${t.visits.dragHint}</p>` : nothing}
     <ol class="days" aria-label=${t.visits.strip}>${days.map((day) => {
       const count = open.filter((v) => v.day === day).length;
       const does = target(day);
       return html`<li class=${over === day ? 'over' : nothing} data-day=${day} @dragover=${does.dragover} @drop=${does.drop}>
-        <span>${dayBrief(day)}</span> ${count ? html`<a href="#day-${day}">${t.visits.count(count)}</a>` : html`<span class="hint">${t.visits.free}</span>`}</li>`;
+        ${dayParts(day)} ${count ? html`<a href="#day-${day}">${count}<span class="month"> ${t.visits.word(count)}</span></a>` : html`<span class="hint">${t.visits.free}</span>`}</li>`;
     })}</ol>`;
 }
 
@@ -134,11 +134,9 @@ function waitingPart(all) {
   if (!list.length) return nothing;
   const first = list.filter((w) => w.reason === 'impossible');
   const rest = list.filter((w) => w.reason !== 'impossible');
-  const rows = (/** @type {typeof list} */ some) => html`<ul class="history">${some.map((w) => html`<li><b>${w.need.title}</b>, ${w.need.machines.join(', ') || w.need.site}: <span class=${w.reason === 'impossible' ? 'warmly' : ''}>${w.words}.</span>
-      ${w.need.latest ? html`<span class="hint">${t.visits.latest(dateText(w.need.latest))}</span>` : nothing}</li>`)}</ul>`;
   return html`
-    ${first.length ? html`<section class="group"><h2>${t.visits.impossible} <span class="count">${first.length}</span></h2>${rows(first)}</section>` : nothing}
-    ${rest.length ? html`<section class="group"><h2>${t.visits.waiting} <span class="count">${rest.length}</span></h2><p class="hint">${t.visits.waitingHint(all.means.horizonDays)}</p>${rows(rest)}</section>` : nothing}`;
+    ${first.length ? html`<section class="group"><h2>${t.visits.impossible} <span class="count">${first.length}</span></h2>${waitingList(first)}</section>` : nothing}
+    ${rest.length ? html`<section class="group"><h2>${t.visits.waiting} <span class="count">${rest.length}</span></h2><p class="hint">${t.visits.waitingHint(all.means.horizonDays)}</p>${waitingList(rest)}</section>` : nothing}`;
 }
 
 /** @param {import('./api.js').VisitPlan} all */

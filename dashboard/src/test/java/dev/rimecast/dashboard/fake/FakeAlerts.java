@@ -85,7 +85,7 @@ final class FakeAlerts {
                 Optional.empty(),
                 Optional.empty(),
                 Optional.empty(),
-                Optional.of(FakeCases.idOf(site, machine)),
+                condition.isCare() ? Optional.empty() : Optional.of(FakeCases.idOf(site, machine)),
                 FakeAdvice.about(condition, limit.map(LimitExpected::early)),
                 List.of(new AlertView.AuditLine(raisedAt, "Rimecast", "raised it", "")));
     }

@@ -26,6 +26,7 @@ final class FakeCases {
 
     static List<CaseView> of(List<AlertView> alerts, Instant now) {
         Map<UUID, List<AlertView>> cases = alerts.stream()
+                .filter(alert -> alert.caseId().isPresent())
                 .collect(Collectors.groupingBy(
                         alert -> alert.caseId().orElseThrow(), LinkedHashMap::new, Collectors.toList()));
         return cases.entrySet().stream()

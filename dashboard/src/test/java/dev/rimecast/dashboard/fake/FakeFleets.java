@@ -174,6 +174,34 @@ public final class FakeFleets {
         return fleet;
     }
 
+    /** The same, with planned care that is due on two sites: of one of them, the date is past. */
+    public static FakeFleet careDue(InstantSource clock, FakeChanges changes) {
+        FakeFleet fleet = small(clock, changes);
+        FakeAlerts make = new FakeAlerts(clock.instant());
+        for (int i = 1; i <= 3; i++) {
+            fleet.put(care(make, i, 1, Condition.AIR_FILTER_DUE, 20, "The air filter was last washed 110 days ago."));
+        }
+        fleet.put(care(make, 2, 1, Condition.CLEANING_DUE, 3, "It was last cleaned 183 days ago."));
+        fleet.put(care(make, 13, 4, Condition.WATER_FILTER_DUE, 2, "The water filter was last changed 182 days ago."));
+        fleet.put(care(make, 14, 4, Condition.WATER_FILTER_DUE, 2, "The water filter was last changed 182 days ago."));
+        return fleet;
+    }
+
+    private static AlertView care(FakeAlerts make, int i, int site, Condition due, int daysAgo, String summary) {
+        return make.alert(
+                name(i),
+                "site-" + site,
+                NAMES.get(site - 1),
+                due,
+                Stage.EARLY,
+                Priority.LOW,
+                make.ago(24L * daysAgo),
+                List.of(),
+                Optional.empty(),
+                Optional.empty(),
+                summary);
+    }
+
     /** Alerts that don't lead: paused, not counted, and over but to be released. */
     private static void putAside(FakeFleet fleet, FakeAlerts make) {
         AlertView freeze = make.alert(

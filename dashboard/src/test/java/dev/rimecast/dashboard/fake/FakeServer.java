@@ -202,7 +202,7 @@ public final class FakeServer implements AutoCloseable {
         stage.close();
     }
 
-    /** Arguments: port, then {@code small}, {@code empty} or a number of machines, then a sentence for a demonstration. */
+    /** Arguments: port, then {@code small}, {@code care}, {@code empty} or a number of machines, then a sentence for a demonstration. */
     public static void main(String[] args) throws InterruptedException {
         String size = args[1];
         FakeServer server = new FakeServer(
@@ -210,11 +210,15 @@ public final class FakeServer implements AutoCloseable {
                 InstantSource.system(),
                 (clock, changes) -> switch (size) {
                     case "small" -> FakeFleets.small(clock, changes);
+                    case "care" -> FakeFleets.careDue(clock, changes);
                     case "empty" -> FakeFleets.empty(clock, changes);
                     default -> FakeFleets.large(clock, changes, Integer.parseInt(size));
                 },
                 args.length > 2 ? args[2] : "",
                 true);
+        for (Role role : Role.values()) {
+            server.account(role == Role.OPERATOR ? OPERATOR : role.code(), role, SiteScope.EVERY);
+        }
         System.out.println(server.url("/"));
         Thread.currentThread().join();
     }
