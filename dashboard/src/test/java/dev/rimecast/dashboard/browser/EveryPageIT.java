@@ -20,6 +20,7 @@ class EveryPageIT {
     private static FakeServer server;
     private static FakeServer empty;
     private static FakeServer guarded;
+    private static FakeServer caring;
 
     @BeforeAll
     static void start() {
@@ -27,6 +28,7 @@ class EveryPageIT {
         server = FakeServer.start(FakeFleets::small);
         empty = FakeServer.start(FakeFleets::empty);
         guarded = FakeServer.guarded(FakeFleets::small);
+        caring = FakeServer.start(FakeFleets::careDue);
     }
 
     @AfterAll
@@ -36,6 +38,7 @@ class EveryPageIT {
             server.close();
             empty.close();
             guarded.close();
+            caring.close();
         }
     }
 
@@ -49,11 +52,9 @@ class EveryPageIT {
                 server.url("/cases?finished=true"),
                 server.url("/visits"),
                 server.url("/visits?view=site&ended=true"),
-                server.url("/visits/"
-                        + server.visits()
-                                .list(SiteScope.EVERY, Visits.Filter.OPEN)
-                                .get(0)
-                                .id()),
+                caring.url("/visits"),
+                caring.url(sheet(caring)),
+                server.url(sheet(server)),
                 empty.url("/visits"),
                 server.url("/events"),
                 server.url("/notices"),
@@ -76,6 +77,12 @@ class EveryPageIT {
                 empty.url("/cases"),
                 empty.url("/events"),
                 empty.url("/notices"));
+    }
+
+    /** Of the first visit to come. */
+    private static String sheet(FakeServer at) {
+        return "/visits/"
+                + at.visits().list(SiteScope.EVERY, Visits.Filter.OPEN).get(0).id();
     }
 
     @ParameterizedTest
@@ -114,7 +121,9 @@ class EveryPageIT {
     void address_unknown_leadsBackToTheFleet() {
         browser.go(server.url("/nothing/here"));
 
-        assertThat(browser.find("main a").getText()).isEqualTo("To the fleet");
+        browser.until("the way back", b -> b.texts("main a").equals(List.of("To the fleet")));
+        assertThat((String) browser.run("return document.querySelector('main a').pathname"))
+                .isEqualTo("/");
     }
 
     private static void open(String url) {

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import dev.rimecast.alerts.people.Role;
 import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.alerts.view.Visits;
 import dev.rimecast.dashboard.fake.FakeServer;
 import java.util.List;
 import java.util.function.Function;
@@ -45,9 +46,13 @@ class PageStatesIT extends Bench {
                 new Page("/cases?finished=true", "Cases"),
                 new Page("/machines/ice-0003", "ice-0003"),
                 new Page("/machines/ice-0001", "ice-0001"),
-                new Page("/work-report/ice-0003", ""),
-                new Page("/care/ice-0003", ""),
-                new Page("/commissioning/ice-0003", ""),
+                new Page("/visits", "Visits"),
+                new Page("/visits?view=site&ended=true", "Visits"),
+                new Page("/visits/{id}", PageStatesIT::sheet, "Visit to"),
+                new Page("/work-report/ice-0003", "Work on ice-0003"),
+                new Page("/care/ice-0003", "Care record of ice-0003"),
+                new Page("/commissioning/ice-0003", "Commissioning of ice-0003"),
+                new Page("/figures", "How work does"),
                 new Page("/events", "What happened"),
                 new Page("/notices", "Notices"),
                 new Page("/rules", "Rules"),
@@ -57,6 +62,17 @@ class PageStatesIT extends Bench {
                 new Page("/tokens", "API tokens"),
                 new Page("/accounts", "Accounts"),
                 new Page("/nothing/here", "Nothing here"));
+    }
+
+    /** Of a visit for a machine whose plots it draws. */
+    private static String sheet(FakeServer server) {
+        return "/visits/"
+                + server.visits().list(SiteScope.EVERY, Visits.Filter.OPEN).stream()
+                        .filter(visit -> visit.needs().stream()
+                                .anyMatch(planned -> planned.need().machines().contains("ice-0003")))
+                        .findFirst()
+                        .orElseThrow()
+                        .id();
     }
 
     @ParameterizedTest
@@ -173,6 +189,9 @@ class PageStatesIT extends Bench {
         browser.until("foot is there", b -> b.texts(".foot").toString().contains("version"));
         if (page.name().startsWith("/machines/")) {
             browser.until("plots are there", b -> b.all(".canvas canvas").size() == 9);
+        }
+        if (page.name().equals("/visits/{id}")) {
+            browser.until("plots are there", b -> !b.all(".proving canvas").isEmpty());
         }
     }
 

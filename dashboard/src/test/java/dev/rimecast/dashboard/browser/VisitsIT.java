@@ -8,6 +8,8 @@ import dev.rimecast.alerts.view.VisitView;
 import dev.rimecast.alerts.view.VisitView.State;
 import dev.rimecast.alerts.view.Visits.Filter;
 import dev.rimecast.alerts.visits.plan.Need;
+import dev.rimecast.dashboard.fake.FakeFleets;
+import dev.rimecast.dashboard.fake.FakeServer;
 import java.time.LocalDate;
 import java.util.List;
 import org.junit.jupiter.api.BeforeEach;
@@ -84,6 +86,56 @@ class VisitsIT extends Bench {
         browser.run("window.printed = 0; window.print = () => { window.printed += 1; }");
         press("Print");
         assertThat(browser.run("return window.printed")).isEqualTo(1L);
+    }
+
+    @Test
+    void care_dueOnSeveralMachines_isOneCalmLine() {
+        server.close();
+        server = FakeServer.start(FakeFleets::careDue);
+        manager();
+        browser.until("care is there", b -> told(".care-need").contains("Air filter wash is due"));
+
+        List<String> lines = browser.texts(".care-need").stream()
+                .filter(line -> line.contains("Air filter wash is due"))
+                .toList();
+        assertThat(lines)
+                .singleElement()
+                .satisfies(line -> assertThat(line)
+                        .contains("ice-0001", "ice-0002", "ice-0003", "due since")
+                        .doesNotContain("Misses"));
+        assertThat(browser.texts(".warmly"))
+                .as("only what is wrong is loud")
+                .isNotEmpty()
+                .allMatch(text -> text.startsWith("Misses its date, "));
+        assertThat(browser.all(".care-need .warmly")).isEmpty();
+        assertThat(told("main")).as("dates are in words").doesNotContainPattern("\\d{4}-\\d{2}-\\d{2}");
+    }
+
+    /** The engineer shall believe the finding: what it is made of stands beside what to do. */
+    @Test
+    void sheet_ofADirtyCondenser_drawsWhatSpeaksForIt() {
+        VisitView visit = server.visits().list(SiteScope.EVERY, Filter.OPEN).stream()
+                .filter(each -> each.needs().stream()
+                        .anyMatch(planned -> planned.need().machines().contains("ice-0003")))
+                .findFirst()
+                .orElseThrow();
+        browser.go(server.url("/visits/" + visit.id()));
+
+        browser.until("the split is drawn", b -> b.all(".proving canvas").size() >= 2);
+        assertThat(browser.texts(".proving h3")).contains("ice-0003: Split over time", "ice-0003: Harvest");
+        assertThat(browser.all(".proving:first-of-type .few tbody tr")).hasSize(8);
+        assertThat(told(".proving .beside-plot")).contains("Harvest is a little shorter than expected.");
+
+        browser.scheme("dark");
+        String dark = ground();
+        browser.run("dispatchEvent(new Event('beforeprint'))");
+        assertThat(ground()).as("paper is white on a dark screen, too").isNotEqualTo(dark);
+        browser.run("dispatchEvent(new Event('afterprint'))");
+        assertThat(ground()).isEqualTo(dark);
+    }
+
+    private static String ground() {
+        return (String) browser.run("return getComputedStyle(document.documentElement).getPropertyValue('--ground')");
     }
 
     @Test
