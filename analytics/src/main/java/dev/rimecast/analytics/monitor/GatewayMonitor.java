@@ -13,10 +13,12 @@ import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.finding.Priority;
 import dev.rimecast.telemetry.finding.Stage;
+import dev.rimecast.telemetry.log.GatewayAck;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.reading.Reading;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Consumer;
 
 /** One gateway: which of its numbered packs have been seen, and whether it is heard. */
 final class GatewayMonitor {
@@ -25,7 +27,7 @@ final class GatewayMonitor {
     private static final long BREAK_TICKS = 10;
 
     private final String gateway;
-    private PackLedger ledger = new PackLedger();
+    private final PackLedgers ledgers;
     private final FindingBook book;
     private long heardAtTick;
     /** Since when it has been heard without a break: before that, no machine behind it could be. */
@@ -34,13 +36,14 @@ final class GatewayMonitor {
     private long newestMillis;
     private boolean offline;
 
-    private GatewayMonitor(String gateway, FindingBook book) {
+    private GatewayMonitor(String gateway, FindingBook book, PackLedgers ledgers) {
         this.gateway = gateway;
         this.book = book;
+        this.ledgers = ledgers;
     }
 
     static GatewayMonitor fresh(String site, String gateway) {
-        return new GatewayMonitor(gateway, new FindingBook(Subject.gateway(site, gateway)));
+        return new GatewayMonitor(gateway, new FindingBook(Subject.gateway(site, gateway)), new PackLedgers(gateway));
     }
 
     /** Takes note of a pack; returns whether it is new. */
@@ -56,7 +59,12 @@ final class GatewayMonitor {
         if (!book.isEmpty()) {
             book.clear(Condition.GATEWAY_SILENT, newestMillis, "Gateway " + gateway + " is heard again.", out::finding);
         }
-        return pack.number().isEmpty() || ledger.isNew(pack.number().get());
+        return pack.number().isEmpty() || ledgers.isNew(pack.number().get(), out::gap);
+    }
+
+    /** See {@link PackLedgers#tell}. */
+    void tell(Consumer<GatewayAck> sink) {
+        ledgers.tell(sink);
     }
 
     void presence(boolean isOnline) {
@@ -76,6 +84,7 @@ final class GatewayMonitor {
     }
 
     void tick(long tick, Policy policy, SiteMonitor.Output out) {
+        ledgers.minute(heardAtTick == tick - 1, out::gap);
         GroupPolicy numbers = policy.forGroup(Optional.empty());
         long allowed = allowed(policy);
         if (newestMillis == 0 || tick - heardAtTick < allowed || book.isOpen(Condition.GATEWAY_SILENT)) {
@@ -104,21 +113,21 @@ final class GatewayMonitor {
                 .whole(newestMillis)
                 .flag(offline);
         book.save(out);
-        ledger.save(out);
+        ledgers.save(out);
     }
 
-    static GatewayMonitor restore(String site, StateReader in) {
+    static GatewayMonitor restore(String site, StateReader in, int version) {
         String gateway = in.text();
         long heardAtTick = in.whole();
         long speaksSinceTick = in.whole();
         long newestMillis = in.whole();
         boolean offline = in.flag();
-        GatewayMonitor monitor = new GatewayMonitor(gateway, FindingBook.restore(Subject.gateway(site, gateway), in));
+        FindingBook book = FindingBook.restore(Subject.gateway(site, gateway), in);
+        GatewayMonitor monitor = new GatewayMonitor(gateway, book, PackLedgers.restore(gateway, in, version));
         monitor.heardAtTick = heardAtTick;
         monitor.speaksSinceTick = speaksSinceTick;
         monitor.newestMillis = newestMillis;
         monitor.offline = offline;
-        monitor.ledger = PackLedger.restore(in);
         return monitor;
     }
 

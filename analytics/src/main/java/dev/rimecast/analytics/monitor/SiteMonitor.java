@@ -8,6 +8,8 @@ import dev.rimecast.analytics.state.StateVersion;
 import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.log.GatewayAck;
+import dev.rimecast.telemetry.log.PackGap;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.proof.Proof;
@@ -20,6 +22,7 @@ import java.util.Map;
 import java.util.TreeMap;
 import java.util.TreeSet;
 import java.util.function.BiConsumer;
+import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -43,6 +46,9 @@ public final class SiteMonitor {
         void finding(Finding finding);
 
         void proof(Proof proof);
+
+        /** Numbered packs that never came are given up; no finding comes of it. */
+        default void gap(PackGap gap) {}
     }
 
     private final String site;
@@ -84,12 +90,12 @@ public final class SiteMonitor {
         PolicyShelf policies = PolicyShelf.restore(required(site, states, POLICY_KEY));
         SiteMonitor monitor = new SiteMonitor(site, policies);
         StateReader in = new StateReader(required(site, states, SITE_KEY));
-        StateVersion.SITE.require(in);
+        int version = StateVersion.SITE.require(in);
         monitor.tally = Tally.restore(in);
         monitor.ticks = in.whole();
         monitor.weather = SiteWeather.restore(in);
         for (int count = in.wholeInt(); count > 0; count--) {
-            GatewayMonitor gateway = GatewayMonitor.restore(site, in);
+            GatewayMonitor gateway = GatewayMonitor.restore(site, in, version);
             monitor.gateways.put(gateway.gateway(), gateway);
         }
         states.forEach((key, bytes) -> {
@@ -278,6 +284,14 @@ public final class SiteMonitor {
         scratch.whole(gateways.size());
         gateways.values().forEach(gateway -> gateway.save(scratch));
         return scratch.toBytes();
+    }
+
+    /**
+     * Hands over how far the packs of each gateway are stored of which something was heard since the last call, or
+     * since {@link #restore}: to be told to the gateway once the state is stored, too.
+     */
+    public void tellAcks(Consumer<GatewayAck> sink) {
+        gateways.values().forEach(gateway -> gateway.tell(sink));
     }
 
     /** What became of the readings so far. */

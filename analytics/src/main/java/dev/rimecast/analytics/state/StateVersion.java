@@ -2,7 +2,8 @@ package dev.rimecast.analytics.state;
 
 /** The first bytes of every state: what it is and which layout it has. */
 public enum StateVersion {
-    SITE('S', 3, 3),
+    /** 4 has a ledger for each of a gateway's last boots, with what was given up. */
+    SITE('S', 4, 3),
     /** 8 has what proofs of fix keep, at the end. */
     MACHINE('M', 8, 7),
     POLICY('P', 1, 1);

@@ -5,6 +5,7 @@ import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.cycle.CycleJson;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.FindingJson;
+import dev.rimecast.telemetry.log.PackGap;
 import dev.rimecast.telemetry.proof.Proof;
 import dev.rimecast.telemetry.proof.ProofJson;
 import java.util.ArrayList;
@@ -26,6 +27,7 @@ final class Decisions implements SiteMonitor.Output {
     private final List<byte[]> cycles = new ArrayList<>();
     private final List<byte[]> findings = new ArrayList<>();
     private final List<byte[]> proofs = new ArrayList<>();
+    private final List<PackGap> gaps = new ArrayList<>();
     private final Map<String, Optional<byte[]>> states = new LinkedHashMap<>();
 
     @Override
@@ -43,6 +45,11 @@ final class Decisions implements SiteMonitor.Output {
         proofs.add(checked("a proof", ProofJson.encode(proof)));
     }
 
+    @Override
+    public void gap(PackGap gap) {
+        gaps.add(gap);
+    }
+
     void state(String part, byte @Nullable [] bytes) {
         states.put(part, bytes == null ? Optional.empty() : Optional.of(checked("the state of '" + part + "'", bytes)));
     }
@@ -57,6 +64,10 @@ final class Decisions implements SiteMonitor.Output {
 
     List<byte[]> proofs() {
         return proofs;
+    }
+
+    List<PackGap> gaps() {
+        return gaps;
     }
 
     Map<String, Optional<byte[]>> states() {

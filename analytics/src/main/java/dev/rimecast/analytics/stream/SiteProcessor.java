@@ -6,13 +6,18 @@ import static dev.rimecast.analytics.stream.DeadLetter.Reason.PROCESS;
 import dev.rimecast.analytics.monitor.MonitorCounts;
 import dev.rimecast.analytics.monitor.SiteMonitor;
 import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.telemetry.log.GatewayAckJson;
 import dev.rimecast.telemetry.log.SiteLogCodec;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Ids;
+import java.time.Duration;
+import org.apache.kafka.streams.processor.PunctuationType;
 import org.apache.kafka.streams.processor.api.Processor;
 import org.apache.kafka.streams.processor.api.ProcessorContext;
 import org.apache.kafka.streams.processor.api.Record;
 import org.jspecify.annotations.Nullable;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 
 /**
  * Feeds one partition's records to the monitors of its sites. A record of a site goes to that site, a tick without a
@@ -22,6 +27,11 @@ import org.jspecify.annotations.Nullable;
  * last finished one left it; the monitors are made from it then, so none can be ahead of it.
  */
 final class SiteProcessor implements Processor<String, byte[], String, byte[]> {
+    /** By the contract a gateway is told at most so often how far its packs are stored. */
+    static final Duration ACK_INTERVAL = Duration.ofSeconds(5);
+
+    private static final Logger log = LoggerFactory.getLogger(SiteProcessor.class);
+
     private final Policy firstPolicy;
     private final MonitorStep step;
     private final StageCounters counters;
@@ -38,7 +48,20 @@ final class SiteProcessor implements Processor<String, byte[], String, byte[]> {
 
     @Override
     public void init(ProcessorContext<String, byte[]> context) {
-        task = new Task(context, new LiveMonitors(context.getStateStore(SiteTopology.STORE), firstPolicy));
+        Task begun = new Task(context, new LiveMonitors(context.getStateStore(SiteTopology.STORE), firstPolicy));
+        task = begun;
+        // The monitors read no clock; how often their gateways are told is no decision of theirs.
+        context.schedule(ACK_INTERVAL, PunctuationType.WALL_CLOCK_TIME, now -> tellAcks(begun, now));
+    }
+
+    /** In the same transaction as the state that says so: nobody is told what an aborted one has seen. */
+    private static void tellAcks(Task running, long now) {
+        for (String site : running.monitors().sites()) {
+            running.monitors()
+                    .of(site)
+                    .tellAcks(ack -> running.context()
+                            .forward(new Record<>(site, GatewayAckJson.encode(ack), now), SiteTopology.ACKS_SINK));
+        }
     }
 
     @Override
@@ -118,6 +141,16 @@ final class SiteProcessor implements Processor<String, byte[], String, byte[]> {
         for (byte[] proof : decisions.proofs()) {
             running.context().forward(new Record<>(site, proof, timestamp), SiteTopology.PROOFS_SINK);
         }
+        decisions
+                .gaps()
+                .forEach(gap -> log.warn(
+                        "site {}: {} packs of gateway {}, boot {}, from {} to {} never came and are given up",
+                        site,
+                        gap.missing(),
+                        gap.gateway(),
+                        gap.boot(),
+                        gap.from(),
+                        gap.to()));
         counters.readings(before, monitor.counts());
         counters.decided(decisions);
     }

@@ -14,12 +14,16 @@ import org.apache.kafka.streams.state.KeyValueStore;
 import org.apache.kafka.streams.state.StoreBuilder;
 import org.apache.kafka.streams.state.Stores;
 
-/** {@code sites} → monitors → {@code cycles}, {@code findings}, {@code proofs}. Names are fixed: they are part of stored topics. */
+/**
+ * {@code sites} → monitors → {@code cycles}, {@code findings}, {@code proofs}, {@code acks}. Names are fixed: they are
+ * part of stored topics.
+ */
 final class SiteTopology {
     static final String STORE = "monitors";
     static final String CYCLES_SINK = "cycles-out";
     static final String FINDINGS_SINK = "findings-out";
     static final String PROOFS_SINK = "proofs-out";
+    static final String ACKS_SINK = "acks-out";
 
     private static final String SOURCE = "sites-log";
     private static final String PROCESSOR = "site-monitors";
@@ -40,7 +44,8 @@ final class SiteTopology {
                 .addStateStore(store(), PROCESSOR)
                 .addSink(CYCLES_SINK, Topics.CYCLES, new StringSerializer(), new ByteArraySerializer(), PROCESSOR)
                 .addSink(FINDINGS_SINK, Topics.FINDINGS, new StringSerializer(), new ByteArraySerializer(), PROCESSOR)
-                .addSink(PROOFS_SINK, Topics.PROOFS, new StringSerializer(), new ByteArraySerializer(), PROCESSOR);
+                .addSink(PROOFS_SINK, Topics.PROOFS, new StringSerializer(), new ByteArraySerializer(), PROCESSOR)
+                .addSink(ACKS_SINK, Topics.ACKS, new StringSerializer(), new ByteArraySerializer(), PROCESSOR);
     }
 
     private static StoreBuilder<KeyValueStore<String, byte[]>> store() {

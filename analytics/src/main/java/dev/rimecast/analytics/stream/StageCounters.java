@@ -1,6 +1,7 @@
 package dev.rimecast.analytics.stream;
 
 import dev.rimecast.analytics.monitor.MonitorCounts;
+import dev.rimecast.telemetry.log.PackGap;
 import io.micrometer.core.instrument.Counter;
 import io.micrometer.core.instrument.MeterRegistry;
 
@@ -20,6 +21,8 @@ final class StageCounters {
     private final Counter unregistered;
     private final Counter cycles;
     private final Counter findings;
+    private final Counter gaps;
+    private final Counter missingPacks;
     private final Counter undecoded;
     private final Counter unprocessed;
 
@@ -31,6 +34,12 @@ final class StageCounters {
         unregistered = registry.counter(READINGS, "outcome", "unregistered");
         cycles = registry.counter("rimecast.analytics.cycles");
         findings = registry.counter("rimecast.analytics.findings");
+        gaps = Counter.builder("rimecast.analytics.pack.gaps")
+                .description("times that numbered packs of a gateway were given up because they never came")
+                .register(registry);
+        missingPacks = Counter.builder("rimecast.analytics.packs.missing")
+                .description("numbered packs that were given up")
+                .register(registry);
         undecoded = registry.counter(DEAD_LETTERS, "reason", DeadLetter.Reason.DECODE.code());
         unprocessed = registry.counter(DEAD_LETTERS, "reason", DeadLetter.Reason.PROCESS.code());
     }
@@ -46,6 +55,10 @@ final class StageCounters {
     void decided(Decisions decisions) {
         cycles.increment(decisions.cycles().size());
         findings.increment(decisions.findings().size());
+        for (PackGap gap : decisions.gaps()) {
+            gaps.increment();
+            missingPacks.increment(gap.missing());
+        }
     }
 
     void deadLetter(DeadLetter.Reason reason) {

@@ -2,9 +2,13 @@ package dev.rimecast.analytics.stream;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import dev.rimecast.analytics.monitor.SiteMonitor;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.FindingJson;
+import dev.rimecast.telemetry.log.GatewayAck;
+import dev.rimecast.telemetry.log.GatewayAckJson;
+import dev.rimecast.telemetry.log.PackNumber;
 import dev.rimecast.telemetry.log.SiteLogCodec;
 import dev.rimecast.telemetry.log.SiteRecord;
 import io.micrometer.core.instrument.simple.SimpleMeterRegistry;
@@ -13,6 +17,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.Properties;
 import org.apache.kafka.common.serialization.ByteArrayDeserializer;
 import org.apache.kafka.common.serialization.ByteArraySerializer;
@@ -205,6 +210,64 @@ class SiteTopologyTest {
 
         assertThat(header(onlyDeadLetter(), "error")).contains("a finding has").contains("bytes");
         assertThat(findings()).isEmpty();
+    }
+
+    @Test
+    void numberedPacks_areAcknowledgedEveryFiveSeconds_asFarAsNoneIsMissing() {
+        start(SiteMonitor::accept);
+        send(NORTH, SiteLogs.registered(NORTH, "ice-1"));
+        send(NORTH, SiteLogs.pack(NORTH, "ice-1", 1));
+        send(NORTH, SiteLogs.pack(NORTH, "ice-1", 2));
+        send(NORTH, SiteLogs.pack(NORTH, "ice-1", 4));
+        send(SOUTH, SiteLogs.pack(SOUTH, "ice-2", 1));
+        assertThat(acks()).isEmpty();
+
+        running().advanceWallClockTime(SiteProcessor.ACK_INTERVAL);
+        assertThat(acks()).containsExactly(ack(NORTH, 2, 0), ack(SOUTH, 1, 0));
+
+        running().advanceWallClockTime(SiteProcessor.ACK_INTERVAL);
+        assertThat(acks()).as("nothing new, nothing told").isEmpty();
+
+        send(NORTH, SiteLogs.pack(NORTH, "ice-1", 3));
+        running().advanceWallClockTime(SiteProcessor.ACK_INTERVAL);
+        assertThat(acks()).containsExactly(ack(NORTH, 4, 0));
+    }
+
+    @Test
+    void packWithNothingGoodInIt_isAcknowledged() {
+        start(SiteMonitor::accept);
+        send(
+                NORTH,
+                new SiteRecord.Pack(
+                        "gw-" + NORTH, Optional.of(new PackNumber("boot-1", 1)), SiteLogs.START, List.of(), 1));
+        running().advanceWallClockTime(SiteProcessor.ACK_INTERVAL);
+        assertThat(acks()).containsExactly(ack(NORTH, 1, 0));
+    }
+
+    @Test
+    void gap_openForTenMinutesOfTicks_isCounted_andSteppedOver() {
+        start(SiteMonitor::accept);
+        send(NORTH, SiteLogs.pack(NORTH, "ice-1", 1));
+        for (int minute = 1; minute <= 11; minute++) {
+            send(NORTH, SiteLogs.pack(NORTH, "ice-1", 3 + minute));
+            send(null, SiteLogs.tick(minute));
+        }
+        running().advanceWallClockTime(SiteProcessor.ACK_INTERVAL);
+
+        assertThat(acks()).containsExactly(ack(NORTH, 14, 2));
+        assertThat(registry.counter("rimecast.analytics.pack.gaps").count()).isEqualTo(1);
+        assertThat(registry.counter("rimecast.analytics.packs.missing").count()).isEqualTo(2);
+        assertThat(findings()).isEmpty();
+    }
+
+    private static GatewayAck ack(String site, long seq, long missing) {
+        return new GatewayAck("gw-" + site, new PackNumber("boot-1", seq), missing);
+    }
+
+    private List<GatewayAck> acks() {
+        TestOutputTopic<String, byte[]> topic =
+                running().createOutputTopic("acks", new StringDeserializer(), new ByteArrayDeserializer());
+        return topic.readValuesToList().stream().map(GatewayAckJson::decode).toList();
     }
 
     private static List<SiteRecord> log(String site, int packs) {

@@ -34,6 +34,17 @@ public final class JsonRecordReader {
      * @param record makes the record of its fields; what its constructors refuse is reported as malformed
      */
     public static <T> T read(byte[] bytes, Function<JsonRecordReader, T> record) {
+        return readPlain(bytes, in -> {
+            int version = in.integer("v");
+            if (version != JsonRecordWriter.VERSION) {
+                throw in.malformed("v", "unknown version " + version);
+            }
+            return record.apply(in);
+        });
+    }
+
+    /** Reads any JSON object, with no version in it: what others write by a contract. */
+    public static <T> T readPlain(byte[] bytes, Function<JsonRecordReader, T> record) {
         JsonNode root;
         try {
             root = JSON.readTree(bytes);
@@ -43,13 +54,8 @@ public final class JsonRecordReader {
         if (!root.isObject()) {
             throw new MalformedRecordException("no JSON object", "the record");
         }
-        JsonRecordReader in = new JsonRecordReader(root, "");
         try {
-            int version = in.integer("v");
-            if (version != JsonRecordWriter.VERSION) {
-                throw in.malformed("v", "unknown version " + version);
-            }
-            return record.apply(in);
+            return record.apply(new JsonRecordReader(root, ""));
         } catch (MalformedRecordException e) {
             throw e;
         } catch (IllegalArgumentException e) {
@@ -87,6 +93,12 @@ public final class JsonRecordReader {
         Optional<JsonNode> value =
                 field(name, node -> node.isIntegralNumber() && node.canConvertToInt(), "a 32-bit whole number");
         return value.isPresent() ? OptionalInt.of(value.get().intValue()) : OptionalInt.empty();
+    }
+
+    public long longInteger(String name) {
+        return field(name, node -> node.isIntegralNumber() && node.canConvertToLong(), "a 64-bit whole number")
+                .orElseThrow(() -> malformed(name, "nothing"))
+                .longValue();
     }
 
     public boolean flag(String name) {

@@ -80,6 +80,12 @@ public final class JsonRecordWriter {
         return this;
     }
 
+    /** A whole number of up to 64 bits, all of its digits. */
+    public JsonRecordWriter longInteger(String name, long value) {
+        out.writeNumberProperty(name, value);
+        return this;
+    }
+
     public JsonRecordWriter integer(String name, OptionalInt value) {
         value.ifPresent(number -> integer(name, number));
         return this;
