@@ -1,9 +1,11 @@
 package dev.rimecast.ingest;
 
+import dev.rimecast.ingest.ack.LastAcks;
 import dev.rimecast.ingest.broker.BrokerSubscriber;
 import dev.rimecast.ingest.intake.CountedStore;
 import dev.rimecast.ingest.intake.Intake;
 import dev.rimecast.ingest.intake.IntakeCounters;
+import dev.rimecast.ingest.kafka.AckFeed;
 import dev.rimecast.ingest.kafka.LaidAside;
 import dev.rimecast.ingest.kafka.LogWriter;
 import dev.rimecast.ingest.kafka.RegistryView;
@@ -12,6 +14,7 @@ import dev.rimecast.ingest.kafka.UnclaimedReplay;
 import dev.rimecast.ingest.mqtt.Desk;
 import dev.rimecast.ingest.mqtt.GatewayEndpoint;
 import dev.rimecast.ingest.mqtt.Listen;
+import dev.rimecast.telemetry.log.GatewayAck;
 import dev.rimecast.telemetry.machine.Register;
 import io.micrometer.core.instrument.Gauge;
 import io.micrometer.core.instrument.MeterRegistry;
@@ -38,6 +41,8 @@ public final class IngestStage implements AutoCloseable {
 
     private final LogWriter writer;
     private final RegistryView registry;
+    private final LastAcks acks = new LastAcks();
+    private final AckFeed ackFeed;
     private final Optional<GatewayEndpoint> endpoint;
     private final Optional<BrokerSubscriber> broker;
     private final Ticker ticker;
@@ -66,14 +71,16 @@ public final class IngestStage implements AutoCloseable {
                                     settings.packsPerSecond(),
                                     settings.burstPacks()),
                             desk,
-                            store))
+                            store,
+                            acks))
                     : Optional.empty();
         } catch (RuntimeException e) {
             writer.close();
             throw e;
         }
-        broker = settings.broker().map(outside -> BrokerSubscriber.start(outside, desk, store, meters));
+        broker = settings.broker().map(outside -> BrokerSubscriber.start(outside, desk, store, acks, meters));
         registry = new RegistryView(settings.bootstrapServers(), this::onRegister);
+        ackFeed = new AckFeed(settings.bootstrapServers(), this::onAck);
         ticker = new Ticker(writer, clock);
         tickThread = Executors.newSingleThreadScheduledExecutor(task -> {
             Thread thread = new Thread(task, "ingest-ticker");
@@ -99,6 +106,7 @@ public final class IngestStage implements AutoCloseable {
     public static IngestStage start(IngestSettings settings, InstantSource clock, MeterRegistry meters) {
         IngestStage stage = new IngestStage(settings, clock, meters);
         stage.registry.start();
+        stage.ackFeed.start();
         var unused = stage.tickThread.scheduleWithFixedDelay(
                 stage::tick, TICK_POLL.toMillis(), TICK_POLL.toMillis(), TimeUnit.MILLISECONDS);
         return stage;
@@ -152,6 +160,12 @@ public final class IngestStage implements AutoCloseable {
                 changed.sites().size());
     }
 
+    private void onAck(GatewayAck ack) {
+        acks.note(ack);
+        endpoint.ifPresent(there -> there.tell(ack));
+        broker.ifPresent(there -> there.tell(ack));
+    }
+
     private void settleDecisions() {
         endpoint.ifPresent(GatewayEndpoint::settle);
         broker.ifPresent(BrokerSubscriber::settle);
@@ -172,6 +186,7 @@ public final class IngestStage implements AutoCloseable {
         endpoint.ifPresent(GatewayEndpoint::turnAway);
         broker.ifPresent(BrokerSubscriber::turnAway);
         registry.close();
+        ackFeed.close();
         writer.close();
         endpoint.ifPresent(GatewayEndpoint::close);
         broker.ifPresent(BrokerSubscriber::close);

@@ -1,9 +1,12 @@
 package dev.rimecast.ingest;
 
+import static java.nio.charset.StandardCharsets.UTF_8;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
 import dev.rimecast.ingest.broker.BrokerSettings;
+import dev.rimecast.ingest.mqtt.Heard;
+import dev.rimecast.telemetry.log.GatewayAck;
 import dev.rimecast.telemetry.log.PackNumber;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Machine;
@@ -18,9 +21,13 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.Collectors;
 import java.util.stream.LongStream;
+import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
+import org.eclipse.paho.mqttv5.client.MqttConnectionOptions;
+import org.eclipse.paho.mqttv5.client.persist.MemoryPersistence;
 import org.eclipse.paho.mqttv5.common.MqttMessage;
 import org.eclipse.paho.mqttv5.common.packet.MqttProperties;
 import org.eclipse.paho.mqttv5.common.packet.UserProperty;
@@ -360,5 +367,27 @@ class BrokerIT {
         Process process = new ProcessBuilder(command).inheritIO().start();
         assertThat(process.waitFor(20, TimeUnit.SECONDS)).isTrue();
         assertThat(process.exitValue()).isZero();
+    }
+
+    @Test
+    void ack_reachesTheGatewayThroughTheBroker_againWhenItComesBack() throws Exception {
+        broker.start();
+        connected("acks");
+        List<String> heard = new CopyOnWriteArrayList<>();
+        MqttAsyncClient gateway =
+                new MqttAsyncClient("tcp://127.0.0.1:" + broker.port(), "gw-1", new MemoryPersistence());
+        gateway.setCallback(new Heard(heard));
+        gateway.connect(new MqttConnectionOptions()).waitForCompletion(5000);
+        gateway.subscribe("fleet/gw-1/ack", 1).waitForCompletion(5000);
+        PackNumber upTo = new PackNumber(boot, 5);
+        kafka.acknowledge("harbour", new GatewayAck("gw-1", upTo, 0));
+        String told = "fleet/gw-1/ack 1 {\"boot\":\"" + boot + "\",\"seq\":5}";
+        await().atMost(LONG).untilAsserted(() -> assertThat(heard).containsExactly(told));
+
+        gateway.publish("fleet/gw-1/presence", "online".getBytes(UTF_8), 1, true)
+                .waitForCompletion(5000);
+
+        await().atMost(LONG).untilAsserted(() -> assertThat(heard).containsExactly(told, told));
+        gateway.disconnect().waitForCompletion(5000);
     }
 }

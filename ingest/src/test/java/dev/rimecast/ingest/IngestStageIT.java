@@ -3,6 +3,8 @@ package dev.rimecast.ingest;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
+import dev.rimecast.ingest.mqtt.Heard;
+import dev.rimecast.telemetry.log.GatewayAck;
 import dev.rimecast.telemetry.log.PackNumber;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.log.Topics;
@@ -16,6 +18,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.atomic.AtomicReference;
 import java.util.stream.IntStream;
 import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
@@ -90,6 +93,25 @@ class IngestStageIT {
                         .map(Reading::value))
                 .containsExactlyElementsOf(
                         IntStream.rangeClosed(1, 20).mapToObj(i -> (double) i).toList());
+    }
+
+    @Test
+    void acks_ofTheTopic_reachTheGatewayThatListens_alsoWhenItComesLater() throws Exception {
+        List<String> heard = new CopyOnWriteArrayList<>();
+        kafka.acknowledge("harbour", new GatewayAck("gw-1", new PackNumber("b1", 5), 0));
+        MqttAsyncClient client = connect("listens");
+        client.setCallback(new Heard(heard));
+        client.subscribe("fleet/gw-1/ack", 1).waitForCompletion(5000);
+        await().until(() -> heard.size() == 1);
+
+        kafka.acknowledge("station", new GatewayAck("gw-2", new PackNumber("b1", 1), 0));
+        kafka.acknowledge("harbour", new GatewayAck("gw-1", new PackNumber("b1", 6), 0));
+        await().until(() -> heard.size() == 2);
+
+        assertThat(heard)
+                .containsExactly(
+                        "fleet/gw-1/ack 1 {\"boot\":\"b1\",\"seq\":5}", "fleet/gw-1/ack 1 {\"boot\":\"b1\",\"seq\":6}");
+        client.disconnect().waitForCompletion(5000);
     }
 
     @Test

@@ -3,6 +3,8 @@ package dev.rimecast.ingest;
 import dev.rimecast.engines.EmbeddedKafka;
 import dev.rimecast.engines.KafkaSettings;
 import dev.rimecast.engines.TopicSpec;
+import dev.rimecast.telemetry.log.GatewayAck;
+import dev.rimecast.telemetry.log.GatewayAckJson;
 import dev.rimecast.telemetry.log.SiteLogCodec;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.log.Topics;
@@ -25,7 +27,7 @@ import org.apache.kafka.common.serialization.ByteArraySerializer;
 
 /** A real Kafka with the contract's topics, that can be stopped and started; and what is in it. */
 final class KafkaFixture implements AutoCloseable {
-    private static final Set<String> MINE = Set.of(Topics.SITES, Topics.REJECTS, Topics.UNCLAIMED, Topics.REGISTRY);
+    private static final Set<String> MINE = Set.of(Topics.SITES, Topics.REJECTS, Topics.UNCLAIMED, Topics.REGISTRY, Topics.ACKS);
 
     private final Path directory;
     private EmbeddedKafka kafka;
@@ -67,6 +69,16 @@ final class KafkaFixture implements AutoCloseable {
                                 SiteLogCodec.encode(new SiteRecord.Registered(Instant.EPOCH, machine))))
                         .get();
             }
+        }
+    }
+
+    /** Says how far a gateway's packs are stored, as analytics does. */
+    void acknowledge(String site, GatewayAck ack) throws Exception {
+        try (var producer = new KafkaProducer<byte[], byte[]>(
+                Map.of("bootstrap.servers", bootstrapServers), new ByteArraySerializer(), new ByteArraySerializer())) {
+            producer.send(new ProducerRecord<>(
+                            Topics.ACKS, site.getBytes(StandardCharsets.UTF_8), GatewayAckJson.encode(ack)))
+                    .get();
         }
     }
 

@@ -55,7 +55,7 @@ final class ConfigKeys {
             "mqtt-broker.username",
             YamlType.text(),
             "rimecast",
-            "Our user there. It needs to read fleet/+/senml, fleet/+/senml-cbor and fleet/+/presence.");
+            "Our user there. It reads fleet/+/senml, fleet/+/senml-cbor and fleet/+/presence, and writes fleet/+/ack.");
     static final ConfigKey<String> BROKER_PASSWORD_FILE = ConfigKey.optional(
             "mqtt-broker.password-file",
             YamlType.text(),

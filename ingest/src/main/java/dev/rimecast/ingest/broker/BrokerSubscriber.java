@@ -1,8 +1,11 @@
 package dev.rimecast.ingest.broker;
 
+import dev.rimecast.ingest.ack.LastAcks;
 import dev.rimecast.ingest.intake.Store;
 import dev.rimecast.ingest.mqtt.Desk;
 import dev.rimecast.ingest.mqtt.Identity;
+import dev.rimecast.telemetry.log.GatewayAck;
+import dev.rimecast.telemetry.log.PackNumber;
 import io.micrometer.core.instrument.MeterRegistry;
 import java.time.Duration;
 import java.util.Optional;
@@ -33,6 +36,8 @@ public final class BrokerSubscriber implements AutoCloseable {
     private final Store store;
     private final Line.Opener opener;
     private final BrokerTimes times;
+    private final LastAcks acks;
+    private final AckPublisher publisher = new AckPublisher();
     private final BrokerCounters counters;
     private final String where;
     private final String clientId;
@@ -55,11 +60,13 @@ public final class BrokerSubscriber implements AutoCloseable {
             BrokerSettings settings,
             Desk desk,
             Store store,
+            LastAcks acks,
             Line.Opener opener,
             BrokerTimes times,
             MeterRegistry meters) {
         this.desk = desk;
         this.store = store;
+        this.acks = acks;
         this.opener = opener;
         this.times = times;
         this.counters = new BrokerCounters(meters);
@@ -74,11 +81,12 @@ public final class BrokerSubscriber implements AutoCloseable {
     }
 
     /** Starts; does not wait for the broker. */
-    public static BrokerSubscriber start(BrokerSettings settings, Desk desk, Store store, MeterRegistry meters) {
+    public static BrokerSubscriber start(
+            BrokerSettings settings, Desk desk, Store store, LastAcks acks, MeterRegistry meters) {
         BrokerTimes times = new BrokerTimes(
                 FIRST_WAIT, LONGEST_WAIT, Duration.ofMillis(100), Duration.ofSeconds(20), Duration.ofSeconds(10));
         BrokerSubscriber subscriber = new BrokerSubscriber(
-                settings, desk, store, listener -> PahoLine.open(settings, listener), times, meters);
+                settings, desk, store, acks, listener -> PahoLine.open(settings, listener), times, meters);
         subscriber.start();
         return subscriber;
     }
@@ -95,6 +103,30 @@ public final class BrokerSubscriber implements AutoCloseable {
     /** Returns when every message that has come so far has been decided on and handed to the store. */
     public void settle() {
         loop.settle();
+    }
+
+    /** Tells a gateway behind the broker how far its packs are stored; nothing while the broker is away. */
+    public void tell(GatewayAck ack) {
+        loop.run(() -> tell(ack.gateway(), ack.upTo()));
+    }
+
+    private void tell(String gateway, PackNumber upTo) {
+        if (!health.isConnected() || line.isEmpty()) {
+            return;
+        }
+        long epoch = receipts.now();
+        Line current = line.get();
+        publisher.tell(
+                gateway,
+                upTo,
+                (topic, payload, done) -> current.publish(
+                        topic,
+                        payload,
+                        () -> loop.run(() -> {
+                            if (receipts.isNow(epoch)) {
+                                done.run();
+                            }
+                        })));
     }
 
     private void connect() {
@@ -176,6 +208,7 @@ public final class BrokerSubscriber implements AutoCloseable {
             return;
         }
         receipts.end();
+        publisher.forget();
         line.ifPresent(Line::drop);
         line = Optional.empty();
         if (closing) {
@@ -203,6 +236,8 @@ public final class BrokerSubscriber implements AutoCloseable {
         if (closing || !receipts.isNow(epoch)) {
             return;
         }
+        Desk.comesOnline(arrival.topic(), arrival.payload())
+                .ifPresent(gateway -> acks.of(gateway).ifPresent(upTo -> tell(gateway, upTo)));
         Desk.Ruling ruling = desk.rule(arrival.topic(), arrival.payload(), arrival.number(), new Identity());
         if (arrival.qos() == 0) {
             store.store(ruling.decision(), isStored -> {});

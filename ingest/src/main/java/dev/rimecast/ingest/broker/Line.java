@@ -42,6 +42,13 @@ interface Line {
     /** Acknowledges a message of this line. On a line that is down nothing happens. */
     void acknowledge(int packetId);
 
+    /**
+     * Publishes with QoS 1, not retained. On a line that is down nothing happens.
+     *
+     * @param done called when the broker has it or has refused it, from any thread; maybe not at all if the line ends
+     */
+    void publish(String topic, byte[] payload, Runnable done);
+
     /** Ends the line without a word; the session stays. */
     void drop();
 

@@ -142,6 +142,29 @@ final class PahoLine implements Line, MqttCallback {
     }
 
     @Override
+    public void publish(String topic, byte[] payload, Runnable done) {
+        MqttActionListener whenTaken = new MqttActionListener() {
+            @Override
+            public void onSuccess(IMqttToken token) {
+                done.run();
+            }
+
+            @Override
+            public void onFailure(IMqttToken token, Throwable problem) {
+                // Refused (a broker's access list), or the line is down, which comes by its own way: never tried again.
+                log.debug("nothing could be published to {}", topic, problem);
+                done.run();
+            }
+        };
+        try {
+            var unused = client.publish(topic, new MqttMessage(payload, 1, false, null), null, whenTaken);
+        } catch (MqttException e) {
+            log.debug("nothing could be published to {}", topic, e);
+            done.run();
+        }
+    }
+
+    @Override
     public void disconnected(MqttDisconnectResponse response) {
         listener.down(Reasons.of(response, clientId));
     }
@@ -153,7 +176,7 @@ final class PahoLine implements Line, MqttCallback {
 
     @Override
     public void deliveryComplete(IMqttToken token) {
-        // Nothing is published.
+        // The listener of each publish says so.
     }
 
     @Override
@@ -199,6 +222,11 @@ final class PahoLine implements Line, MqttCallback {
         @Override
         public void acknowledge(int packetId) {
             // Nothing came.
+        }
+
+        @Override
+        public void publish(String topic, byte[] payload, Runnable done) {
+            // Nobody is there.
         }
 
         @Override

@@ -36,6 +36,11 @@ final class Receipts {
         queue = Optional.empty();
     }
 
+    /** Of the connection that began last. */
+    long now() {
+        return epoch;
+    }
+
     boolean isNow(long someEpoch) {
         return someEpoch == epoch && queue.isPresent();
     }

@@ -5,6 +5,7 @@ import dev.rimecast.ingest.intake.Intake;
 import dev.rimecast.ingest.intake.Message;
 import dev.rimecast.telemetry.machine.Register;
 import dev.rimecast.telemetry.reading.RejectReason;
+import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.time.InstantSource;
 import java.util.Optional;
@@ -55,6 +56,14 @@ public record Desk(Intake intake, Supplier<Optional<Register>> register, Instant
         return new Ruling(
                 intake.refuse(sender(identity), topic, payload, now, RejectReason.BAD_TOPIC, ""),
                 ReceiptCode.UNKNOWN_TOPIC);
+    }
+
+    /** The gateway that says by this message that it is there. */
+    public static Optional<String> comesOnline(String topic, byte[] payload) {
+        return TopicName.parse(topic) instanceof TopicName.Presence presence
+                        && new String(payload, StandardCharsets.UTF_8).equals("online")
+                ? Optional.of(presence.gateway())
+                : Optional.empty();
     }
 
     /** A gateway was lost without a word. */

@@ -1,14 +1,19 @@
 package dev.rimecast.ingest.mqtt;
 
+import dev.rimecast.ingest.ack.AckOutlet;
 import dev.rimecast.ingest.intake.Store;
+import dev.rimecast.telemetry.log.GatewayAckJson;
+import dev.rimecast.telemetry.log.PackNumber;
 import io.netty.handler.codec.TooLongFrameException;
 import io.netty.handler.codec.mqtt.MqttProperties;
 import io.netty.handler.codec.mqtt.MqttQoS;
 import io.netty.handler.codec.mqtt.MqttVersion;
 import io.vertx.core.Context;
+import io.vertx.core.buffer.Buffer;
 import io.vertx.mqtt.MqttEndpoint;
 import io.vertx.mqtt.messages.MqttPublishMessage;
 import io.vertx.mqtt.messages.MqttSubscribeMessage;
+import io.vertx.mqtt.messages.MqttUnsubscribeMessage;
 import io.vertx.mqtt.messages.codes.MqttDisconnectReasonCode;
 import io.vertx.mqtt.messages.codes.MqttSubAckReasonCode;
 import io.vertx.mqtt.messages.codes.MqttUnsubAckReasonCode;
@@ -36,17 +41,27 @@ final class GatewayConnection {
     private final Optional<Will> will;
     private final Identity identity = new Identity();
     private final AckQueue receipts = new AckQueue(this::send);
+    private final AckBoard acks;
+    private final AckOutlet ackOutlet = new AckOutlet(this::sendAck);
+    private MqttQoS ackQos = MqttQoS.AT_LEAST_ONCE;
     private boolean isRateLimited;
     private boolean saidGoodbye;
 
     GatewayConnection(
-            MqttEndpoint endpoint, Context loop, Desk desk, Store store, RateLimit rate, Optional<Will> will) {
+            MqttEndpoint endpoint,
+            Context loop,
+            Desk desk,
+            Store store,
+            RateLimit rate,
+            Optional<Will> will,
+            AckBoard acks) {
         this.endpoint = endpoint;
         this.loop = loop;
         this.desk = desk;
         this.store = store;
         this.rate = rate;
         this.will = will;
+        this.acks = acks;
         this.valve = SocketValve.of(endpoint);
         will.ifPresent(w -> identity.isOrBecomes(w.gateway()));
     }
@@ -57,16 +72,8 @@ final class GatewayConnection {
                 .publishHandler(this::onPublish)
                 .publishReleaseHandler(endpoint::publishComplete)
                 .subscribeHandler(this::onSubscribe)
-                .unsubscribeHandler(message -> {
-                    if (isVersion5()) {
-                        endpoint.unsubscribeAcknowledge(
-                                message.messageId(),
-                                Collections.nCopies(message.topics().size(), MqttUnsubAckReasonCode.SUCCESS),
-                                MqttProperties.NO_PROPERTIES);
-                    } else {
-                        endpoint.unsubscribeAcknowledge(message.messageId());
-                    }
-                })
+                .publishAcknowledgeHandler(unused -> ackOutlet.arrived())
+                .unsubscribeHandler(this::onUnsubscribe)
                 .disconnectMessageHandler(
                         message -> saidGoodbye = message.code() != MqttDisconnectReasonCode.WITH_WILL_MESSAGE)
                 .exceptionHandler(this::onException);
@@ -181,20 +188,59 @@ final class GatewayConnection {
                 .map(s -> TopicName.parse(s.topicName()) instanceof TopicName.Ack ack
                         && identity.isOrBecomes(ack.gateway()))
                 .toList();
+        ackQos = message.topicSubscriptions().stream()
+                        .anyMatch(s -> s.qualityOfService() != MqttQoS.AT_MOST_ONCE)
+                ? MqttQoS.AT_LEAST_ONCE
+                : MqttQoS.AT_MOST_ONCE;
         if (isVersion5()) {
+            MqttSubAckReasonCode granted = ackQos == MqttQoS.AT_LEAST_ONCE
+                    ? MqttSubAckReasonCode.GRANTED_QOS1
+                    : MqttSubAckReasonCode.GRANTED_QOS0;
             endpoint.subscribeAcknowledge(
                     message.messageId(),
                     allowed.stream()
-                            .map(a -> a ? MqttSubAckReasonCode.GRANTED_QOS1 : MqttSubAckReasonCode.NOT_AUTHORIZED)
+                            .map(a -> a ? granted : MqttSubAckReasonCode.NOT_AUTHORIZED)
                             .toList(),
                     MqttProperties.NO_PROPERTIES);
         } else {
             endpoint.subscribeAcknowledge(
                     message.messageId(),
-                    allowed.stream()
-                            .map(a -> a ? MqttQoS.AT_LEAST_ONCE : MqttQoS.FAILURE)
-                            .toList());
+                    allowed.stream().map(a -> a ? ackQos : MqttQoS.FAILURE).toList());
         }
+        if (allowed.contains(true)) {
+            acks.listen(identity.gateway().orElseThrow(), ackOutlet);
+        }
+    }
+
+    private void onUnsubscribe(MqttUnsubscribeMessage message) {
+        stopsListening();
+        if (isVersion5()) {
+            endpoint.unsubscribeAcknowledge(
+                    message.messageId(),
+                    Collections.nCopies(message.topics().size(), MqttUnsubAckReasonCode.SUCCESS),
+                    MqttProperties.NO_PROPERTIES);
+        } else {
+            endpoint.unsubscribeAcknowledge(message.messageId());
+        }
+    }
+
+    /** Nothing more is told here; the only topic there is to listen to is the gateway's own. */
+    void stopsListening() {
+        identity.gateway().ifPresent(gateway -> acks.leave(gateway, ackOutlet));
+    }
+
+    private void sendAck(PackNumber upTo) {
+        String topic = "fleet/" + identity.gateway().orElseThrow() + "/ack";
+        if (!endpoint.isConnected()) {
+            return;
+        }
+        endpoint.publish(topic, Buffer.buffer(GatewayAckJson.payload(upTo)), ackQos, false, false)
+                .onSuccess(unused -> {
+                    if (ackQos == MqttQoS.AT_MOST_ONCE) {
+                        ackOutlet.arrived();
+                    }
+                })
+                .onFailure(problem -> log.debug("an acknowledgement could not be sent", problem));
     }
 
     private void onException(Throwable problem) {

@@ -1,6 +1,8 @@
 package dev.rimecast.ingest.mqtt;
 
+import dev.rimecast.ingest.ack.LastAcks;
 import dev.rimecast.ingest.intake.Store;
+import dev.rimecast.telemetry.log.GatewayAck;
 import io.netty.handler.codec.mqtt.MqttConnectReturnCode;
 import io.netty.handler.codec.mqtt.MqttVersion;
 import io.vertx.core.Context;
@@ -34,6 +36,7 @@ public final class GatewayEndpoint implements AutoCloseable {
 
     private final Desk desk;
     private final Store store;
+    private final AckBoard acks;
     private final double packsPerSecond;
     private final double burstPacks;
     private final Vertx vertx;
@@ -44,9 +47,10 @@ public final class GatewayEndpoint implements AutoCloseable {
     private volatile int connections;
     private boolean closing;
 
-    private GatewayEndpoint(Desk desk, Store store, Listen listen) {
+    private GatewayEndpoint(Desk desk, Store store, LastAcks acks, Listen listen) {
         this.desk = desk;
         this.store = store;
+        this.acks = new AckBoard(acks);
         this.packsPerSecond = listen.packsPerSecond();
         this.burstPacks = listen.burstPacks();
         this.vertx = Vertx.vertx(new VertxOptions()
@@ -74,13 +78,14 @@ public final class GatewayEndpoint implements AutoCloseable {
      * Begins to listen.
      *
      * @param desk as long as it is not open, gateways are turned away, and come again
+     * @param acks what a gateway is told when it begins to listen; what comes later, by {@link #tell}
      * @throws IllegalArgumentException if the address is not a loopback address
      * @throws IllegalStateException if the port can't be had
      */
-    public static GatewayEndpoint start(Listen listen, Desk desk, Store store) {
+    public static GatewayEndpoint start(Listen listen, Desk desk, Store store, LastAcks acks) {
         SocketValve.check();
         listen.requireLoopback();
-        GatewayEndpoint endpoint = new GatewayEndpoint(desk, store, listen);
+        GatewayEndpoint endpoint = new GatewayEndpoint(desk, store, acks, listen);
         try {
             endpoint.onLoop(() -> endpoint.server.listen().toCompletionStage().toCompletableFuture());
         } catch (IllegalStateException e) {
@@ -100,6 +105,11 @@ public final class GatewayEndpoint implements AutoCloseable {
     /** Gateways connected now. */
     public int connections() {
         return connections;
+    }
+
+    /** Tells the gateway how far its packs are stored, if it listens. */
+    public void tell(GatewayAck ack) {
+        loop.runOnContext(unused -> acks.tell(ack));
     }
 
     /** Returns when every message read so far has been decided on and handed to the store. */
@@ -133,8 +143,11 @@ public final class GatewayEndpoint implements AutoCloseable {
         }
         String clientId = endpoint.clientIdentifier();
         GatewayConnection connection = new GatewayConnection(
-                endpoint, loop, desk, store, new RateLimit(packsPerSecond, burstPacks, System.nanoTime()), will);
-        endpoint.closeHandler(unused -> onClosed(clientId, connection));
+                endpoint, loop, desk, store, new RateLimit(packsPerSecond, burstPacks, System.nanoTime()), will, acks);
+        endpoint.closeHandler(unused -> {
+            connection.stopsListening();
+            onClosed(clientId, connection);
+        });
         takeOver(clientId, connection);
         connection.open();
     }

@@ -3,11 +3,14 @@ package dev.rimecast.ingest.broker;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
+import dev.rimecast.ingest.ack.LastAcks;
 import dev.rimecast.ingest.intake.Intake;
 import dev.rimecast.ingest.intake.LineDecoder;
 import dev.rimecast.ingest.intake.Write;
 import dev.rimecast.ingest.mqtt.Desk;
 import dev.rimecast.ingest.mqtt.HandStore;
+import dev.rimecast.telemetry.log.GatewayAck;
+import dev.rimecast.telemetry.log.PackNumber;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Register;
 import io.micrometer.core.instrument.simple.SimpleMeterRegistry;
@@ -27,6 +30,7 @@ class BrokerSubscriberTest {
 
     private final List<HandLine> lines = new CopyOnWriteArrayList<>();
     private final HandStore store = new HandStore();
+    private final LastAcks acks = new LastAcks();
     private final SimpleMeterRegistry meters = new SimpleMeterRegistry();
     private volatile Optional<Register> register = Optional.of(REGISTER);
     private final BrokerSubscriber subscriber = new BrokerSubscriber(
@@ -39,6 +43,7 @@ class BrokerSubscriberTest {
                     BrokerSettings.SESSION_EXPIRY),
             new Desk(new Intake(new LineDecoder()), () -> register, () -> HandLine.NOW),
             store,
+            acks,
             listener -> {
                 HandLine line = new HandLine(listener);
                 lines.add(line);
@@ -263,6 +268,7 @@ class BrokerSubscriberTest {
                 BrokerSettings.standard("mqtt://127.0.0.1", "ingest-1", "rimecast", Optional.empty()),
                 new Desk(new Intake(new LineDecoder()), () -> register, () -> HandLine.NOW),
                 store,
+                acks,
                 listener -> {
                     HandLine line = new HandLine(listener);
                     lines.add(line);
@@ -297,5 +303,65 @@ class BrokerSubscriberTest {
         assertThat(store.taken).hasSize(1);
         assertThat(line.acknowledged).containsExactly(1);
         assertThat(line.hasLeft).isTrue();
+    }
+
+    @Test
+    void ack_isPublished_oneUnderWayForEachMessage_andTheNewestOfAGateway() {
+        HandLine line = connected(1);
+        for (int gateway = 1; gateway <= AckPublisher.UNDER_WAY; gateway++) {
+            subscriber.tell(ack("gw-x" + gateway, 1));
+        }
+        subscriber.tell(ack("gw-1", 6));
+        subscriber.tell(ack("gw-1", 7));
+        subscriber.settle();
+        assertThat(line.published).hasSize(AckPublisher.UNDER_WAY);
+
+        line.published.get(0).done().run();
+        subscriber.settle();
+
+        assertThat(line.published).hasSize(AckPublisher.UNDER_WAY + 1);
+        assertThat(line.published.get(AckPublisher.UNDER_WAY).topic()).isEqualTo("fleet/gw-1/ack");
+        assertThat(line.published.get(AckPublisher.UNDER_WAY).payload()).isEqualTo("{\"boot\":\"b1\",\"seq\":7}");
+    }
+
+    @Test
+    void gatewayThatComesOnline_isToldTheLastAck() {
+        acks.note(ack("gw-1", 7));
+        HandLine line = connected(1);
+        line.brings("fleet/gw-1/presence", 1, 1, "offline");
+        line.brings("fleet/gw-2/presence", 1, 2, "online");
+        subscriber.settle();
+        assertThat(line.published).isEmpty();
+
+        line.brings("fleet/gw-1/presence", 1, 3, "online");
+        subscriber.settle();
+
+        assertThat(line.published).singleElement().satisfies(p -> {
+            assertThat(p.topic()).isEqualTo("fleet/gw-1/ack");
+            assertThat(p.payload()).isEqualTo("{\"boot\":\"b1\",\"seq\":7}");
+        });
+    }
+
+    @Test
+    void ack_whileTheBrokerIsAway_isNotKept_andAnOldLinesAnswerFreesNothing() {
+        HandLine first = connected(1);
+        subscriber.tell(ack("gw-1", 1));
+        subscriber.settle();
+        first.listener.down("cut");
+        subscriber.tell(ack("gw-1", 2));
+        HandLine second = connected(2);
+        first.published.get(0).done().run();
+        subscriber.settle();
+        assertThat(second.published).isEmpty();
+
+        for (int gateway = 1; gateway <= AckPublisher.UNDER_WAY + 1; gateway++) {
+            subscriber.tell(ack("gw-x" + gateway, 1));
+        }
+        subscriber.settle();
+        assertThat(second.published).hasSize(AckPublisher.UNDER_WAY);
+    }
+
+    private static GatewayAck ack(String gateway, long seq) {
+        return new GatewayAck(gateway, new PackNumber("b1", seq), 0);
     }
 }

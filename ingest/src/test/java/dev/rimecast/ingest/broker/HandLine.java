@@ -13,6 +13,10 @@ import java.util.concurrent.CopyOnWriteArrayList;
 final class HandLine implements Line {
     static final Instant NOW = Instant.parse("2026-05-04T12:00:00Z");
 
+    /** What was published here; the test says when it has arrived. */
+    record Published(String topic, String payload, Runnable done) {}
+
+    final List<Published> published = new CopyOnWriteArrayList<>();
     final Listener listener;
     final List<Integer> acknowledged = new CopyOnWriteArrayList<>();
     volatile boolean isDropped;
@@ -43,6 +47,11 @@ final class HandLine implements Line {
     @Override
     public void acknowledge(int packetId) {
         acknowledged.add(packetId);
+    }
+
+    @Override
+    public void publish(String topic, byte[] payload, Runnable done) {
+        published.add(new Published(topic, new String(payload, StandardCharsets.UTF_8), done));
     }
 
     @Override

@@ -1,5 +1,6 @@
 package dev.rimecast.ingest.mqtt;
 
+import dev.rimecast.ingest.ack.LastAcks;
 import dev.rimecast.ingest.intake.Intake;
 import dev.rimecast.ingest.intake.LineDecoder;
 import dev.rimecast.telemetry.machine.Channel;
@@ -22,6 +23,7 @@ final class EndpointFixture implements AutoCloseable {
             List.of(Machine.basic("ice-1", "harbour", "gw-1"), Machine.basic("ice-2", "harbour", "gw-1")), List.of());
 
     final HandStore store = new HandStore();
+    final LastAcks acks = new LastAcks();
     final GatewayEndpoint endpoint;
     volatile Optional<Register> register = Optional.of(REGISTER);
 
@@ -33,7 +35,8 @@ final class EndpointFixture implements AutoCloseable {
         endpoint = GatewayEndpoint.start(
                 new Listen("127.0.0.1", 0, packsPerSecond, burst),
                 new Desk(new Intake(new LineDecoder()), () -> register, () -> NOW),
-                store);
+                store,
+                acks);
     }
 
     /** A pack with one good reading; {@code n} makes it tell-tale. */

@@ -9,17 +9,20 @@ import static org.awaitility.Awaitility.await;
 import dev.rimecast.ingest.intake.Intake;
 import dev.rimecast.ingest.intake.LineDecoder;
 import dev.rimecast.ingest.intake.Write;
+import dev.rimecast.telemetry.log.GatewayAck;
 import dev.rimecast.telemetry.log.PackNumber;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.reading.RejectReason;
 import java.io.EOFException;
 import java.io.IOException;
 import java.io.UncheckedIOException;
+import java.nio.ByteBuffer;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.CopyOnWriteArrayList;
 import org.eclipse.paho.client.mqttv3.MqttConnectOptions;
 import org.eclipse.paho.mqttv5.client.IMqttToken;
 import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
@@ -225,6 +228,62 @@ class GatewayEndpointIT {
     }
 
     @Test
+    void acks_goToTheConnectionThatListens_theLastKnownAtOnce_andOnlyItsOwn() throws Exception {
+        fixture.acks.note(ack("gw-1", 5));
+        List<String> heard = new CopyOnWriteArrayList<>();
+        var client = fixture.connected5("c");
+        client.setCallback(new Heard(heard));
+        client.subscribe("fleet/gw-1/ack", 1).waitForCompletion(5000);
+        await().until(() -> heard.size() == 1);
+
+        fixture.endpoint.tell(ack("gw-2", 99));
+        fixture.endpoint.tell(ack("gw-1", 7));
+        await().until(() -> heard.size() == 2);
+
+        assertThat(heard)
+                .containsExactly(
+                        "fleet/gw-1/ack 1 {\"boot\":\"b1\",\"seq\":5}", "fleet/gw-1/ack 1 {\"boot\":\"b1\",\"seq\":7}");
+        client.unsubscribe("fleet/gw-1/ack").waitForCompletion(5000);
+        fixture.endpoint.tell(ack("gw-1", 8));
+        fixture.endpoint.settle();
+        client.disconnect().waitForCompletion(5000);
+        assertThat(heard).hasSize(2);
+    }
+
+    @Test
+    void acks_toAListenerThatDoesNotAnswer_areOneUnderWay_andThenTheNewest() throws Exception {
+        try (RawClient client = new RawClient(fixture.endpoint.port(), false)) {
+            client.connect("c");
+            client.subscribe(1, "fleet/gw-1/ack", 1);
+            assertThat(client.read().header() & 0xF0).as("SUBACK").isEqualTo(0x90);
+            for (int seq = 1; seq <= 50; seq++) {
+                fixture.endpoint.tell(ack("gw-1", seq));
+            }
+            RawClient.Packet first = client.read();
+            assertThat(first.header()).as("PUBLISH, QoS 1").isEqualTo(0x32);
+            assertThat(payload(first)).isEqualTo("{\"boot\":\"b1\",\"seq\":1}");
+            client.acknowledge(packetId(first));
+            assertThat(payload(client.read())).isEqualTo("{\"boot\":\"b1\",\"seq\":50}");
+        }
+    }
+
+    /** Of a PUBLISH by MQTT 3.1.1, section 3.3: topic's length, topic, packet identifier, payload. */
+    private static String payload(RawClient.Packet publish) {
+        ByteBuffer body = ByteBuffer.wrap(publish.body());
+        body.position(2 + body.getShort(0) + 2);
+        return StandardCharsets.UTF_8.decode(body).toString();
+    }
+
+    private static int packetId(RawClient.Packet publish) {
+        ByteBuffer body = ByteBuffer.wrap(publish.body());
+        return body.getShort(2 + body.getShort(0));
+    }
+
+    private static GatewayAck ack(String gateway, long seq) {
+        return new GatewayAck(gateway, new PackNumber("b1", seq), 0);
+    }
+
+    @Test
     void secondConnectionOfAClient_takesOver_andTheLostOneIsNoLostGateway() throws Exception {
         try (RawClient older = new RawClient(fixture.endpoint.port(), true);
                 RawClient newer = new RawClient(fixture.endpoint.port(), true)) {
@@ -376,7 +435,8 @@ class GatewayEndpointIT {
         assertThatThrownBy(() -> GatewayEndpoint.start(
                         new Listen("0.0.0.0", 0, 1, 1),
                         new Desk(new Intake(new LineDecoder()), Optional::empty, () -> NOW),
-                        fixture.store))
+                        fixture.store,
+                        fixture.acks))
                 .isInstanceOf(IllegalArgumentException.class)
                 .hasMessageContaining("0.0.0.0")
                 .hasMessageContaining("credentials");
@@ -387,7 +447,8 @@ class GatewayEndpointIT {
         assertThatThrownBy(() -> GatewayEndpoint.start(
                         new Listen("127.0.0.1", fixture.endpoint.port(), 1, 1),
                         new Desk(new Intake(new LineDecoder()), Optional::empty, () -> NOW),
-                        fixture.store))
+                        fixture.store,
+                        fixture.acks))
                 .isInstanceOf(IllegalStateException.class)
                 .hasMessageContaining(String.valueOf(fixture.endpoint.port()));
     }

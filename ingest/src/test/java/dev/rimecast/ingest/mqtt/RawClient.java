@@ -65,6 +65,24 @@ final class RawClient implements AutoCloseable {
         send(0x30 | (qos << 1), body.toByteArray());
     }
 
+    /** SUBSCRIBE to one topic. */
+    void subscribe(int packetId, String topic, int qos) throws IOException {
+        ByteArrayOutputStream body = new ByteArrayOutputStream();
+        body.write(packetId >> 8);
+        body.write(packetId & 0xff);
+        if (is5) {
+            body.write(0);
+        }
+        text(body, topic);
+        body.write(qos);
+        send(0x82, body.toByteArray());
+    }
+
+    /** PUBACK. */
+    void acknowledge(int packetId) throws IOException {
+        send(PUBACK, new byte[] {(byte) (packetId >> 8), (byte) packetId});
+    }
+
     void send(int header, byte[] body) throws IOException {
         ByteArrayOutputStream packet = new ByteArrayOutputStream();
         packet.write(header);

@@ -1,64 +1,45 @@
 package dev.rimecast.simulator.gateway;
 
-import java.util.ArrayList;
-import java.util.List;
-import java.util.TreeMap;
+import dev.rimecast.telemetry.log.PackNumber;
+import java.util.Optional;
 
 /**
- * The packs that nobody has acknowledged yet, by their number. What is here is sent again after a break; it leaves only
- * with its receipt.
+ * The packs of a gateway that may have to be sent again, in the order of their numbers. One thread at a time.
+ *
+ * <p>Conservation: added = kept + deleted because they were covered + given up.
  */
-final class PackStore {
+public interface PackStore extends AutoCloseable {
     /** One message, with its number. */
     @SuppressWarnings("ArrayRecordComponent") // a payload is handed on, never compared
     record Numbered(long seq, byte[] payload) {}
 
-    private final TreeMap<Long, Numbered> waiting = new TreeMap<>();
-    private long lastSeq;
-    private long lastSent;
+    /** The word that begins this count. */
+    String boot();
 
-    long add(byte[] payload) {
-        lastSeq++;
-        waiting.put(lastSeq, new Numbered(lastSeq, payload));
-        return lastSeq;
-    }
+    /** Keeps a pack and gives it the next number. */
+    long add(byte[] payload);
 
-    /** The next packs to send, so that at most {@code window} are on their way. */
-    List<Numbered> toSend(int window) {
-        List<Numbered> next = new ArrayList<>();
-        int underWay = waiting.headMap(lastSent, true).size();
-        for (Numbered pack : waiting.tailMap(lastSent, false).values()) {
-            if (underWay + next.size() >= window) {
-                break;
-            }
-            next.add(pack);
-        }
-        if (!next.isEmpty()) {
-            lastSent = next.get(next.size() - 1).seq();
-        }
-        return next;
-    }
+    /** Returns when what was added so far survives whatever this store is to survive; nothing is sent before. */
+    void settle();
 
-    /** The receipt of a pack; of one that has none to wait for, nothing happens. */
-    void acknowledged(long seq) {
-        waiting.remove(seq);
-    }
+    /** The first pack that is kept with a number above {@code seq}. */
+    Optional<Numbered> after(long seq);
 
-    /** After a break, everything that waits is to be sent again, in order. */
-    void sendAgain() {
-        lastSent = 0;
-    }
+    /** The receipt of a pack: whoever is next on its way has it. */
+    void receipt(long seq);
 
-    /** Whether every pack up to {@code seq} has its receipt. */
-    boolean isCovered(long seq) {
-        return waiting.headMap(seq, true).isEmpty();
-    }
+    /** Packs up to here are stored for good. Of another boot, nothing happens. */
+    void covered(PackNumber upTo);
 
-    int size() {
-        return waiting.size();
-    }
+    /** Whether packs stay until they are covered; otherwise their receipt is enough. */
+    boolean waitsForCover();
 
-    long lastSeq() {
-        return lastSeq;
-    }
+    /** Packs that are kept. */
+    int size();
+
+    /** The highest number given so far; 0: none. */
+    long lastSeq();
+
+    @Override
+    void close();
 }
