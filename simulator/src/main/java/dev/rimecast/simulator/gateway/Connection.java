@@ -21,7 +21,8 @@ record Connection(SimulatedGateway gateway, int epoch) implements MqttCallback {
 
     @Override
     public void messageArrived(String topic, MqttMessage message) {
-        // Nothing is subscribed to.
+        // One topic is subscribed to at most: how far our packs are stored.
+        gateway.heard(epoch, message.getPayload());
     }
 
     @Override

@@ -93,6 +93,10 @@ final class Outbox {
         }
     }
 
+    Pace pace() {
+        return pace;
+    }
+
     /** Whether this pack and all before it have had their receipt. */
     boolean isReceipted(long seq) {
         return receiptedUpTo >= seq;

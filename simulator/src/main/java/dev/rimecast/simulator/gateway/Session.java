@@ -1,13 +1,27 @@
 package dev.rimecast.simulator.gateway;
 
 import java.nio.charset.StandardCharsets;
+import java.util.List;
+import java.util.function.Consumer;
 import org.eclipse.paho.mqttv5.client.IMqttToken;
+import org.eclipse.paho.mqttv5.client.MqttActionListener;
+import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
 import org.eclipse.paho.mqttv5.client.MqttConnectionOptions;
+import org.eclipse.paho.mqttv5.common.MqttException;
 import org.eclipse.paho.mqttv5.common.MqttMessage;
 import org.eclipse.paho.mqttv5.common.packet.MqttProperties;
+import org.eclipse.paho.mqttv5.common.packet.UserProperty;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 
-/** How a gateway connects: what it asks of the server, what it leaves as its will, and what the server allows. */
-record Session(String gateway) {
+/**
+ * What a gateway says by the contract: how it connects, what it leaves as its will, what the server allows, its topics
+ * and its messages.
+ *
+ * @param isCbor whether its packs are SenML CBOR; JSON otherwise
+ */
+record Session(String gateway, boolean isCbor) {
+    private static final Logger LOG = LoggerFactory.getLogger(Session.class);
     /** Packs under way at once, where the server allows as many. */
     private static final int WIDEST_WINDOW = 40;
 
@@ -22,12 +36,29 @@ record Session(String gateway) {
         return options;
     }
 
+    String packTopic() {
+        return "fleet/" + gateway + (isCbor ? "/senml-cbor" : "/senml");
+    }
+
     String presenceTopic() {
         return "fleet/" + gateway + "/presence";
     }
 
+    /** Where the server says how far this gateway's packs are stored. */
+    String ackTopic() {
+        return "fleet/" + gateway + "/ack";
+    }
+
     static MqttMessage presence(String word) {
         return new MqttMessage(word.getBytes(StandardCharsets.UTF_8), 1, true, null);
+    }
+
+    MqttMessage pack(String boot, PackStore.Numbered pack) {
+        MqttProperties properties = new MqttProperties();
+        properties.setContentType(isCbor ? "application/senml+cbor" : "application/senml+json");
+        properties.setUserProperties(
+                List.of(new UserProperty("boot", boot), new UserProperty("seq", Long.toString(pack.seq()))));
+        return new MqttMessage(pack.payload(), 1, false, properties);
     }
 
     /** Below the server's receive maximum (MQTT 5 section 3.2.2.3.3) by one, which is for the presence. */
@@ -35,5 +66,29 @@ record Session(String gateway) {
         MqttProperties properties = connected.getResponseProperties();
         Integer most = properties == null ? null : properties.getReceiveMaximum();
         return most == null ? WIDEST_WINDOW : Math.max(1, Math.min(WIDEST_WINDOW, most - 1));
+    }
+
+    static MqttActionListener listener(Consumer<IMqttToken> good, Consumer<Throwable> bad) {
+        return new MqttActionListener() {
+            @Override
+            public void onSuccess(IMqttToken token) {
+                good.accept(token);
+            }
+
+            @Override
+            public void onFailure(IMqttToken token, Throwable reason) {
+                bad.accept(reason);
+            }
+        };
+    }
+
+    /** Ends a connection without a farewell. */
+    static void dispose(MqttAsyncClient client) {
+        try {
+            client.disconnectForcibly(0, 0, false);
+            client.close(true);
+        } catch (MqttException e) {
+            LOG.debug("giving up a connection", e);
+        }
     }
 }

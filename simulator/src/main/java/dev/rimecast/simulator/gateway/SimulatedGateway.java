@@ -1,29 +1,35 @@
 package dev.rimecast.simulator.gateway;
 
+import dev.rimecast.telemetry.log.GatewayAckJson;
+import dev.rimecast.telemetry.log.MalformedRecordException;
+import dev.rimecast.telemetry.log.PackNumber;
 import dev.rimecast.telemetry.reading.Reading;
 import java.time.Duration;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Deque;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ScheduledExecutorService;
+import java.util.concurrent.ScheduledFuture;
 import java.util.concurrent.TimeUnit;
+import java.util.function.Consumer;
 import org.eclipse.paho.mqttv5.client.IMqttToken;
 import org.eclipse.paho.mqttv5.client.MqttActionListener;
 import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
 import org.eclipse.paho.mqttv5.client.persist.MemoryPersistence;
 import org.eclipse.paho.mqttv5.common.MqttException;
 import org.eclipse.paho.mqttv5.common.MqttMessage;
-import org.eclipse.paho.mqttv5.common.packet.MqttProperties;
-import org.eclipse.paho.mqttv5.common.packet.UserProperty;
+import org.eclipse.paho.mqttv5.common.MqttSubscription;
 import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
 /**
- * One box on a site: numbers its packs, keeps each until its receipt is there, and sends what waits again, in order,
- * after every break. Its presence is retained, with {@code offline} as its will.
+ * One box on a site: numbers its packs, keeps each as long as its {@link PackStore} says, and sends what waits again, in
+ * order, after every break. Its presence is retained, with {@code offline} as its will. With a {@link FileStore} it
+ * listens for how far its packs are stored, deletes only those, and goes on after a restart where it was.
  *
  * <p>Runs on the timer's threads; every method may be called from any thread.
  */
@@ -38,24 +44,27 @@ public final class SimulatedGateway implements AutoCloseable {
 
     private final String id;
     private final String serverUri;
-    private final String boot;
     private final PackEncoder encoder;
     private final Session session;
-    private final String topic;
-    private final String contentType;
     private final ScheduledExecutorService timer;
-    private final PackStore store = new PackStore();
+    private final PackStore store;
+    private final Outbox outbox;
+    private final GatewayWatch watch;
     private final Deque<Waiter> waiters = new ArrayDeque<>();
     private @Nullable MqttAsyncClient client;
     private Duration retry = FIRST_RETRY;
     private boolean retryPlanned;
     private int epoch;
-    private int window = 1;
     private boolean ready;
     private boolean wanted;
     private boolean closed;
+    private boolean isPacing;
+    /** Looks whether what has its receipt gets its cover. */
+    private @Nullable ScheduledFuture<?> patience;
 
     /**
+     * Keeps packs in memory until their receipt.
+     *
      * @param serverUri e.g. {@code tcp://127.0.0.1:1883}
      * @param boot another word at each start of the gateway's counter
      * @param cbor whether {@code encoder} writes SenML CBOR; JSON otherwise
@@ -68,13 +77,31 @@ public final class SimulatedGateway implements AutoCloseable {
             PackEncoder encoder,
             boolean cbor,
             ScheduledExecutorService timer) {
+        this(id, serverUri, new MemoryStore(boot), Pace.UNLIMITED, encoder, cbor, timer, GatewayWatch.NONE);
+    }
+
+    /**
+     * Keeps packs in a store of the caller's, and closes it in the end.
+     *
+     * @param pace of what waited, once the line is back
+     * @param watch told what is sent and what comes back
+     */
+    public SimulatedGateway(
+            String id,
+            String serverUri,
+            PackStore store,
+            Pace pace,
+            PackEncoder encoder,
+            boolean cbor,
+            ScheduledExecutorService timer,
+            GatewayWatch watch) {
         this.id = id;
         this.serverUri = serverUri;
-        this.boot = boot;
+        this.store = store;
+        this.outbox = new Outbox(store, pace);
         this.encoder = encoder;
-        session = new Session(id);
-        this.topic = "fleet/" + id + (cbor ? "/senml-cbor" : "/senml");
-        this.contentType = cbor ? "application/senml+cbor" : "application/senml+json";
+        this.watch = watch;
+        this.session = new Session(id, cbor);
         this.timer = timer;
     }
 
@@ -84,6 +111,10 @@ public final class SimulatedGateway implements AutoCloseable {
         if (client == null && !retryPlanned) {
             connect();
         }
+        if (store.waitsForCover() && patience == null) {
+            long look = outbox.pace().againAfter().toMillis() / 2 + 1;
+            patience = timer.scheduleWithFixedDelay(this::goOn, look, look, TimeUnit.MILLISECONDS);
+        }
     }
 
     /** Sends readings, oldest first; done when these and all before them have their receipts. */
@@ -92,6 +123,7 @@ public final class SimulatedGateway implements AutoCloseable {
             store.add(encoder.encode(
                     new ArrayList<>(readings.subList(from, Math.min(readings.size(), from + RECORDS_PER_PACK)))));
         }
+        store.settle();
         CompletableFuture<Void> done = new CompletableFuture<>();
         waiters.add(new Waiter(store.lastSeq(), done));
         sendWaiting();
@@ -108,24 +140,16 @@ public final class SimulatedGateway implements AutoCloseable {
     private void drop() {
         epoch++;
         ready = false;
+        outbox.disconnected();
         MqttAsyncClient old = client;
         client = null;
         if (old != null) {
             // Elsewhere: the library waits there for its callback, which may be waiting for us.
-            timer.execute(() -> dispose(old));
+            timer.execute(() -> Session.dispose(old));
         }
     }
 
-    private void dispose(MqttAsyncClient old) {
-        try {
-            old.disconnectForcibly(0, 0, false);
-            old.close(true);
-        } catch (MqttException e) {
-            LOG.debug("{}: giving up a connection", id, e);
-        }
-    }
-
-    /** Packs without a receipt. */
+    /** Packs that are kept: without a receipt, or in a {@link FileStore} without cover. */
     public synchronized int waiting() {
         return store.size();
     }
@@ -147,12 +171,48 @@ public final class SimulatedGateway implements AutoCloseable {
         if (mine != epoch) {
             return;
         }
-        window = Session.window(token);
         ready = true;
         retry = FIRST_RETRY;
-        store.sendAgain();
+        outbox.connected(Session.window(token), System.nanoTime());
+        if (store.waitsForCover()) {
+            // Before the presence: who hears that we are online tells us at once what is stored.
+            listen(mine);
+        }
         publish(session.presenceTopic(), Session.presence("online"), mine, 0);
         sendWaiting();
+    }
+
+    private void listen(int mine) {
+        MqttAsyncClient current = client;
+        if (current == null) {
+            return;
+        }
+        try {
+            MqttSubscription own = new MqttSubscription(session.ackTopic(), 1);
+            var unused = current.subscribe(
+                    new MqttSubscription[] {own}, null, listener(mine, token -> {}, e -> lost(mine, e.toString())), null);
+        } catch (MqttException e) {
+            LOG.debug("{}: subscribe", id, e);
+            planReconnect();
+        }
+    }
+
+    /** What came for us; on the client's thread. */
+    synchronized void heard(int mine, byte[] payload) {
+        if (mine != epoch) {
+            return;
+        }
+        PackNumber upTo;
+        try {
+            upTo = GatewayAckJson.readPayload(payload);
+        } catch (MalformedRecordException e) {
+            LOG.warn("{}: an acknowledgement that can't be read: {}", id, e.getMessage());
+            return;
+        }
+        outbox.covered(upTo, System.nanoTime());
+        watch.covered(upTo);
+        sendWaiting();
+        tellWaiters();
     }
 
     private void connectFailed(Throwable reason) {
@@ -189,13 +249,33 @@ public final class SimulatedGateway implements AutoCloseable {
         if (!ready) {
             return;
         }
-        for (PackStore.Numbered pack : store.toSend(window)) {
-            MqttProperties properties = new MqttProperties();
-            properties.setContentType(contentType);
-            properties.setUserProperties(
-                    List.of(new UserProperty("boot", boot), new UserProperty("seq", Long.toString(pack.seq()))));
-            publish(topic, new MqttMessage(pack.payload(), 1, false, properties), epoch, pack.seq());
+        outbox.againIfStalled(System.nanoTime());
+        Optional<PackStore.Numbered> next = outbox.next(System.nanoTime());
+        while (ready && next.isPresent()) {
+            send(next.get());
+            next = outbox.next(System.nanoTime());
         }
+        long wait = outbox.waitNanos(System.nanoTime());
+        if (wait > 0 && !isPacing) {
+            isPacing = true;
+            var unused = timer.schedule(this::paced, wait, TimeUnit.NANOSECONDS);
+        }
+    }
+
+    private synchronized void paced() {
+        isPacing = false;
+        goOn();
+    }
+
+    private synchronized void goOn() {
+        if (!closed) {
+            sendWaiting();
+        }
+    }
+
+    private void send(PackStore.Numbered pack) {
+        watch.sends(new PackNumber(store.boot(), pack.seq()), pack.payload());
+        publish(session.packTopic(), session.pack(store.boot(), pack), epoch, pack.seq());
     }
 
     private void publish(String to, MqttMessage message, int mine, long seq) {
@@ -216,36 +296,32 @@ public final class SimulatedGateway implements AutoCloseable {
         if (mine != epoch || seq == 0) {
             return;
         }
-        store.acknowledged(seq);
+        outbox.receipt(seq);
+        watch.receipt(new PackNumber(store.boot(), seq));
         sendWaiting();
         tellWaiters();
     }
 
     private void tellWaiters() {
-        while (!waiters.isEmpty() && store.isCovered(waiters.peek().seq())) {
+        while (!waiters.isEmpty() && outbox.isReceipted(waiters.peek().seq())) {
             waiters.poll().done().complete(null);
         }
     }
 
-    private MqttActionListener listener(
-            int mine, java.util.function.Consumer<IMqttToken> good, java.util.function.Consumer<Throwable> bad) {
-        return new MqttActionListener() {
-            @Override
-            public void onSuccess(IMqttToken token) {
-                synchronized (SimulatedGateway.this) {
-                    good.accept(token);
-                }
-            }
-
-            @Override
-            public void onFailure(IMqttToken token, Throwable reason) {
-                synchronized (SimulatedGateway.this) {
-                    if (mine == epoch) {
-                        bad.accept(reason);
+    private MqttActionListener listener(int mine, Consumer<IMqttToken> good, Consumer<Throwable> bad) {
+        return Session.listener(
+                token -> {
+                    synchronized (this) {
+                        good.accept(token);
                     }
-                }
-            }
-        };
+                },
+                reason -> {
+                    synchronized (this) {
+                        if (mine == epoch) {
+                            bad.accept(reason);
+                        }
+                    }
+                });
     }
 
     /** Says goodbye and disconnects; what waits stays unsent. */
@@ -255,11 +331,15 @@ public final class SimulatedGateway implements AutoCloseable {
         boolean polite;
         synchronized (this) {
             closed = true;
+            if (patience != null) {
+                patience.cancel(false);
+            }
             polite = ready;
             last = client;
             client = null;
             ready = false;
             epoch++;
+            store.close();
         }
         if (last == null) {
             return;
@@ -273,6 +353,6 @@ public final class SimulatedGateway implements AutoCloseable {
                 LOG.debug("{}: closing", id, e);
             }
         }
-        dispose(last);
+        Session.dispose(last);
     }
 }
