@@ -27,7 +27,8 @@ import org.apache.kafka.common.serialization.ByteArraySerializer;
 
 /** A real Kafka with the contract's topics, that can be stopped and started; and what is in it. */
 final class KafkaFixture implements AutoCloseable {
-    private static final Set<String> MINE = Set.of(Topics.SITES, Topics.REJECTS, Topics.UNCLAIMED, Topics.REGISTRY, Topics.ACKS);
+    private static final Set<String> MINE =
+            Set.of(Topics.SITES, Topics.REJECTS, Topics.UNCLAIMED, Topics.REGISTRY, Topics.ACKS);
 
     private final Path directory;
     private EmbeddedKafka kafka;

@@ -80,8 +80,8 @@ final class PackLedgers {
         }
         for (PackLedger ledger : ledgers) {
             if (toTell.contains(ledger.boot()) && ledger.contiguous() > 0) {
-                sink.accept(new GatewayAck(
-                        gateway, new PackNumber(ledger.boot(), ledger.contiguous()), ledger.missing()));
+                sink.accept(
+                        new GatewayAck(gateway, new PackNumber(ledger.boot(), ledger.contiguous()), ledger.missing()));
             }
         }
         toTell.clear();

@@ -113,7 +113,9 @@ class PackLedgerTest {
             ledger = new PackLedger("b1");
             Set<Long> seen = new HashSet<>();
             for (long seq : shuffled(random)) {
-                assertThat(ledger.take(seq).isNew()).as("seed %s, seq %s", seed, seq).isEqualTo(seen.add(seq));
+                assertThat(ledger.take(seq).isNew())
+                        .as("seed %s, seq %s", seed, seq)
+                        .isEqualTo(seen.add(seq));
                 assertThat(ledger.contiguous()).as("seed %s", seed).isEqualTo(contiguous(seen));
                 if (random.nextInt(100) == 0) {
                     ledger = restored(ledger);

@@ -48,11 +48,12 @@ public final class AckFeed implements AutoCloseable {
 
     private void run() {
         while (!closing) {
-            try (var reader = new KafkaConsumer<byte[], byte[]>(
-                    ClientConfig.reader(bootstrapServers, "rimecast-ingest-acks"))) {
+            try (var reader =
+                    new KafkaConsumer<byte[], byte[]>(ClientConfig.reader(bootstrapServers, "rimecast-ingest-acks"))) {
                 follow(reader);
             } catch (RuntimeException away) {
-                // Whatever it was, the feed must live on. Said once: the register, which needs Kafka too, says it again.
+                // Whatever it was, the feed must live on. Said once: the register, which needs Kafka too, says it
+                // again.
                 if (!isTold) {
                     log.warn("acknowledgements can't be read now, trying again: {}", away.toString());
                     isTold = true;

@@ -188,8 +188,7 @@ final class GatewayConnection {
                 .map(s -> TopicName.parse(s.topicName()) instanceof TopicName.Ack ack
                         && identity.isOrBecomes(ack.gateway()))
                 .toList();
-        ackQos = message.topicSubscriptions().stream()
-                        .anyMatch(s -> s.qualityOfService() != MqttQoS.AT_MOST_ONCE)
+        ackQos = message.topicSubscriptions().stream().anyMatch(s -> s.qualityOfService() != MqttQoS.AT_MOST_ONCE)
                 ? MqttQoS.AT_LEAST_ONCE
                 : MqttQoS.AT_MOST_ONCE;
         if (isVersion5()) {

@@ -13,8 +13,7 @@ import org.eclipse.paho.mqttv5.common.packet.MqttProperties;
 public record Heard(List<String> messages) implements MqttCallback {
     @Override
     public void messageArrived(String topic, MqttMessage message) {
-        messages.add(
-                topic + " " + message.getQos() + " " + new String(message.getPayload(), StandardCharsets.UTF_8));
+        messages.add(topic + " " + message.getQos() + " " + new String(message.getPayload(), StandardCharsets.UTF_8));
     }
 
     @Override

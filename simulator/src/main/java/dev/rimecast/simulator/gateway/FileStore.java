@@ -71,7 +71,8 @@ public final class FileStore implements PackStore {
             for (Path file : segmentFiles(directory)) {
                 Segment.open(file).ifPresent(found::add);
             }
-            String boot = found.isEmpty() ? newBoot : found.get(found.size() - 1).boot();
+            String boot =
+                    found.isEmpty() ? newBoot : found.get(found.size() - 1).boot();
             FileStore store = new FileStore(directory, boot, mostBytes, lock);
             // A directory with two counts was put together by hand; the older one can't be acknowledged any more.
             found.stream().filter(segment -> segment.boot().equals(boot)).forEach(store.segments::add);
@@ -219,7 +220,9 @@ public final class FileStore implements PackStore {
     /** Packs that nobody has said to be stored; after a restart some that were. */
     @Override
     public int size() {
-        return (int) Math.min(Integer.MAX_VALUE, lastSeq() - Math.max(coveredUpTo, segments.getFirst().first() - 1));
+        return (int) Math.min(
+                Integer.MAX_VALUE,
+                lastSeq() - Math.max(coveredUpTo, segments.getFirst().first() - 1));
     }
 
     @Override

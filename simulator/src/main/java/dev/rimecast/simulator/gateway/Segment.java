@@ -54,8 +54,7 @@ final class Segment {
         byte[] name = boot.getBytes(StandardCharsets.UTF_8);
         ByteBuffer header = ByteBuffer.allocate(HEADER_BYTES + name.length);
         header.putInt(MAGIC).putShort((short) name.length).put(name).flip();
-        FileChannel channel =
-                FileChannel.open(segment.file, StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE);
+        FileChannel channel = FileChannel.open(segment.file, StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE);
         segment.writing = channel;
         writeAll(channel, header, 0);
         channel.force(true);

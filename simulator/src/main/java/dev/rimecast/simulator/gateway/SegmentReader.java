@@ -22,8 +22,7 @@ final class SegmentReader implements AutoCloseable {
 
     /** @param after the next pack is the one behind this number */
     static SegmentReader open(Segment segment, long after) throws IOException {
-        SegmentReader reader =
-                new SegmentReader(segment, FileChannel.open(segment.file(), StandardOpenOption.READ));
+        SegmentReader reader = new SegmentReader(segment, FileChannel.open(segment.file(), StandardOpenOption.READ));
         while (reader.lastRead < after && reader.next().isPresent()) {
             // Passed over.
         }

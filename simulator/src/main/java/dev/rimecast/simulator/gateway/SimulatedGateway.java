@@ -190,7 +190,10 @@ public final class SimulatedGateway implements AutoCloseable {
         try {
             MqttSubscription own = new MqttSubscription(session.ackTopic(), 1);
             var unused = current.subscribe(
-                    new MqttSubscription[] {own}, null, listener(mine, token -> {}, e -> lost(mine, e.toString())), null);
+                    new MqttSubscription[] {own},
+                    null,
+                    listener(mine, token -> {}, e -> lost(mine, e.toString())),
+                    null);
         } catch (MqttException e) {
             LOG.debug("{}: subscribe", id, e);
             planReconnect();

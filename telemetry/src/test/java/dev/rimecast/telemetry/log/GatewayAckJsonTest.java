@@ -14,7 +14,8 @@ class GatewayAckJsonTest {
         byte[] bytes = GatewayAckJson.encode(ACK);
 
         assertThat(text(bytes))
-                .isEqualTo("{\"v\":1,\"gateway\":\"gw-1\",\"boot\":\"b \\\"1\\\"\",\"seq\":9223372036854775807,\"missing\":3}");
+                .isEqualTo(
+                        "{\"v\":1,\"gateway\":\"gw-1\",\"boot\":\"b \\\"1\\\"\",\"seq\":9223372036854775807,\"missing\":3}");
         assertThat(GatewayAckJson.decode(bytes)).isEqualTo(ACK);
     }
 
@@ -34,8 +35,16 @@ class GatewayAckJsonTest {
 
     @Test
     void nonsense_isMalformed() {
-        for (String bad : new String[] {"", "{}", "[]", "{\"boot\":\"b\"}", "{\"boot\":\"b\",\"seq\":0}",
-            "{\"boot\":\"b\",\"seq\":1.5}", "{\"boot\":\"b\",\"seq\":9223372036854775808}", "{\"boot\":\"\",\"seq\":1}"}) {
+        for (String bad : new String[] {
+            "",
+            "{}",
+            "[]",
+            "{\"boot\":\"b\"}",
+            "{\"boot\":\"b\",\"seq\":0}",
+            "{\"boot\":\"b\",\"seq\":1.5}",
+            "{\"boot\":\"b\",\"seq\":9223372036854775808}",
+            "{\"boot\":\"\",\"seq\":1}"
+        }) {
             assertThatThrownBy(() -> GatewayAckJson.readPayload(bytes(bad)))
                     .as(bad)
                     .isInstanceOf(MalformedRecordException.class);
