@@ -23,11 +23,6 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
-import org.openqa.selenium.By;
-import org.openqa.selenium.Cookie;
-import org.openqa.selenium.chrome.ChromeDriver;
-import org.openqa.selenium.chrome.ChromeDriverService;
-import org.openqa.selenium.chrome.ChromeOptions;
 
 /** Messages of a client that we did not write end as an alert on the page. */
 class ForeignClientIT {
@@ -137,33 +132,11 @@ class ForeignClientIT {
     }
 
     private String textOfThePage(String machine) {
-        ChromeOptions options = new ChromeOptions();
-        options.setBinary(OptionalParts.chromium().toString());
-        options.addArguments(
-                "--headless=new",
-                "--no-sandbox",
-                "--disable-gpu",
-                "--no-first-run",
-                "--disable-background-networking",
-                "--disable-component-update",
-                "--disable-sync",
-                "--disable-dev-shm-usage",
-                "--user-data-dir=" + directory.resolve("browser-" + machine));
-        ChromeDriverService service = new ChromeDriverService.Builder()
-                .usingDriverExecutable(OptionalParts.chromedriver().toFile())
-                .build();
-        ChromeDriver browser = new ChromeDriver(service, options);
-        try {
+        try (Chromium browser = Chromium.open(directory.resolve("browser-" + machine))) {
             Http http = Http.of(running());
-            browser.get(http.address() + "/sign-in");
-            String[] cookie = http.cookie().split("=", 2);
-            browser.manage().addCookie(new Cookie(cookie[0], cookie[1]));
-            browser.get(http.address() + "/");
-            return await().atMost(Duration.ofSeconds(40))
-                    .ignoreExceptions()
-                    .until(() -> browser.findElement(By.tagName("body")).getText(), text -> text.contains(machine));
-        } finally {
-            browser.quit();
+            browser.enter(http.address(), http);
+            browser.go(http.address() + "/");
+            return browser.text("body", machine);
         }
     }
 }

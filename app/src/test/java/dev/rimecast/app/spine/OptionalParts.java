@@ -36,6 +36,9 @@ final class OptionalParts {
         if (found.isEmpty() && "true".equals(System.getenv(variable))) {
             throw new AssertionError(program + " is missing, and " + variable + "=true requires it");
         }
+        if (found.isEmpty()) {
+            System.out.println("skipped: " + program + " is not installed");
+        }
         Assumptions.assumeTrue(found.isPresent(), program + " is not installed");
         return found.orElseThrow();
     }

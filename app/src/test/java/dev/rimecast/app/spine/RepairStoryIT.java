@@ -1,32 +1,14 @@
 package dev.rimecast.app.spine;
 
+import static dev.rimecast.app.spine.RepairStory.LIMIT;
+import static dev.rimecast.app.spine.RepairStory.MACHINE;
+import static dev.rimecast.app.spine.RepairStory.WARNED;
+import static dev.rimecast.app.spine.RepairStory.WORKED;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
-import dev.rimecast.alerts.people.Role;
-import dev.rimecast.app.server.Server;
-import dev.rimecast.app.server.ServerSettings;
-import dev.rimecast.simulator.fault.FaultPlan;
-import dev.rimecast.simulator.fleet.ChannelSet;
-import dev.rimecast.simulator.fleet.FleetPlan;
-import dev.rimecast.simulator.fleet.Model;
-import dev.rimecast.simulator.fleet.SimulatedFleet;
-import dev.rimecast.simulator.fleet.SitePlan;
-import dev.rimecast.simulator.gateway.SimulatedGateways;
-import dev.rimecast.simulator.place.Climate;
-import dev.rimecast.simulator.place.SiteKind;
-import dev.rimecast.telemetry.file.MachinesFile;
-import dev.rimecast.telemetry.file.SitesFile;
-import dev.rimecast.telemetry.finding.Cause;
-import dev.rimecast.telemetry.machine.Site;
-import dev.rimecast.telemetry.senml.SenmlCborEncoder;
-import dev.rimecast.telemetry.senml.SenmlJsonEncoder;
 import java.nio.file.Path;
 import java.time.Duration;
-import java.time.Instant;
-import java.util.List;
-import java.util.Optional;
-import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import tools.jackson.databind.JsonNode;
@@ -35,96 +17,29 @@ import tools.jackson.databind.json.JsonMapper;
 /**
  * One story from end to end on the real server, with a simulated machine that publishes over real MQTT: a condenser gets
  * dirty, the firm is warned, a visit is planned and accepted, the engineer writes down what was done, the visit is over, and
- * the machine's own cycles say that the repair has held. The pages of each step have browser tests of their own.
+ * the machine's own cycles say that the repair has held. {@link RepairStoryInBrowserIT} tells the same by its pages.
  */
 class RepairStoryIT {
-    private static final String MACHINE = "harbour-1";
-    private static final Instant FROM = Instant.parse("2026-05-01T00:00:00Z");
-    private static final Instant WARNED = Instant.parse("2026-05-21T18:00:00Z");
-    private static final Instant WORKED = Instant.parse("2026-05-22T10:00:00Z");
-    private static final Duration STEP = Duration.ofMinutes(30);
-    private static final Duration LIMIT = Duration.ofSeconds(90);
     private static final String REPORT = "0b9c3f1e-6f0c-4a55-9d5b-7a1d6c1f2e10";
 
     @TempDir
     Path directory;
 
-    private volatile Instant now = FROM;
-
-    private static FleetPlan plan() {
-        SitePlan site = new SitePlan(
-                Site.basic("harbour"),
-                SiteKind.BAR,
-                new Climate(4, 0),
-                List.of(Model.CUBE_50.machine(MACHINE, "harbour", "gw-harbour", ChannelSet.FULL, 0.6)),
-                List.of());
-        FaultPlan dirt = FaultPlan.growing(
-                        MACHINE, Cause.AIRFLOW_RESTRICTED, WARNED.minus(Duration.ofDays(6)), Duration.ofDays(7), 0.55)
-                .mendedAt(WORKED);
-        return new FleetPlan(
-                11,
-                FROM,
-                WORKED.plus(Duration.ofDays(2)),
-                Duration.ofSeconds(60),
-                List.of(site),
-                List.of(dirt),
-                List.of(),
-                List.of());
-    }
-
-    private Server start(SimulatedFleet fleet) throws Exception {
-        Path machines = directory.resolve("machines.csv");
-        Path sites = directory.resolve("sites.csv");
-        MachinesFile.write(machines, fleet.register().machines());
-        SitesFile.write(sites, fleet.register().sites());
-        return Server.start(
-                new ServerSettings(
-                        directory.resolve("data"),
-                        dev.rimecast.app.server.Role.all(),
-                        new ServerSettings.Address("127.0.0.1", 0),
-                        new ServerSettings.Mqtt(new ServerSettings.Address("127.0.0.1", 0), 0),
-                        Optional.empty(),
-                        ServerSettings.TopicShape.ONE_MACHINE,
-                        Optional.empty(),
-                        new ServerSettings.Files(Optional.of(machines), Optional.of(sites), Optional.empty())),
-                () -> now,
-                Optional::empty,
-                failure -> {});
-    }
-
     @Test
     void dirtyCondenser_warningVisitWorkAndProof() throws Exception {
-        SimulatedFleet fleet = new SimulatedFleet(plan());
-        try (Server server = start(fleet);
-                SimulatedGateways gateways = new SimulatedGateways(
-                        fleet,
-                        "tcp://127.0.0.1:" + server.mqttPort(),
-                        "b1",
-                        SenmlJsonEncoder::encode,
-                        SenmlCborEncoder::encode,
-                        // What the simulator would write down is written by the story's engineer.
-                        (site, event) -> {})) {
-            gateways.start();
-            Http manager = Http.of(server, "Maya", Role.MANAGER);
-            Http engineer = Http.of(server, "Pim", Role.ENGINEER);
+        try (RepairStory story = new RepairStory(directory)) {
+            Http manager = story.manager();
+            Http engineer = story.engineer();
 
-            live(gateways, server, WARNED);
+            story.live(WARNED);
             JsonNode alert = warned(manager);
             String visit = visitAccepted(manager);
-            live(gateways, server, WORKED.plus(STEP));
+            story.live(WORKED.plus(RepairStory.STEP));
             written(engineer, visit, alert.path("caseId").asString());
-            live(gateways, server, WORKED.plus(Duration.ofHours(24)));
+            story.live(WORKED.plus(Duration.ofHours(24)));
             held(engineer);
             settled(manager, visit);
         }
-    }
-
-    private void live(SimulatedGateways gateways, Server server, Instant until) throws Exception {
-        while (now.isBefore(until)) {
-            now = now.plus(STEP);
-            gateways.publishUntil(now).get(60, TimeUnit.SECONDS);
-        }
-        await().atMost(LIMIT).until(() -> server.analytics().lagRecords() == 0);
     }
 
     private static JsonNode get(Http who, String path) {

@@ -1,0 +1,132 @@
+package dev.rimecast.app.spine;
+
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.function.Supplier;
+import org.jspecify.annotations.Nullable;
+import org.openqa.selenium.By;
+import org.openqa.selenium.Cookie;
+import org.openqa.selenium.StaleElementReferenceException;
+import org.openqa.selenium.WebElement;
+import org.openqa.selenium.chrome.ChromeDriver;
+import org.openqa.selenium.chrome.ChromeDriverService;
+import org.openqa.selenium.chrome.ChromeOptions;
+import org.openqa.selenium.support.ui.WebDriverWait;
+
+/** A real browser on the real server, with a profile of its own. Skips the test where there is none. */
+final class Chromium implements AutoCloseable {
+    private static final Duration PATIENCE = Duration.ofSeconds(40);
+
+    private final ChromeDriver driver;
+
+    private Chromium(ChromeDriver driver) {
+        this.driver = driver;
+    }
+
+    /** @param profile a directory that does not exist yet */
+    static Chromium open(Path profile) {
+        ChromeOptions options = new ChromeOptions();
+        options.setBinary(OptionalParts.chromium().toString());
+        options.addArguments(
+                "--headless=new",
+                "--no-sandbox",
+                "--disable-gpu",
+                "--no-first-run",
+                "--disable-background-networking",
+                "--disable-component-update",
+                "--disable-sync",
+                "--disable-dev-shm-usage",
+                "--window-size=1400,1000",
+                "--user-data-dir=" + profile);
+        ChromeDriverService service = new ChromeDriverService.Builder()
+                .usingDriverExecutable(OptionalParts.chromedriver().toFile())
+                .build();
+        return new Chromium(new ChromeDriver(service, options));
+    }
+
+    /** Comes in as somebody who has signed in at this address. */
+    void enter(String address, Http who) {
+        go(address + "/sign-in");
+        driver.manage().deleteAllCookies();
+        String[] cookie = who.cookie().split("=", 2);
+        driver.manage().addCookie(new Cookie(cookie[0], cookie[1]));
+    }
+
+    /** As somebody who never signed in. */
+    void forgetEverybody() {
+        driver.executeCdpCommand("Network.clearBrowserCookies", Map.of());
+    }
+
+    void go(String url) {
+        driver.get(url);
+    }
+
+    void phone() {
+        size(390, 844, true);
+    }
+
+    void wide() {
+        size(1400, 1000, false);
+    }
+
+    private void size(int width, int height, boolean mobile) {
+        driver.executeCdpCommand(
+                "Emulation.setDeviceMetricsOverride",
+                Map.of("width", width, "height", height, "deviceScaleFactor", 1, "mobile", mobile));
+    }
+
+    /** What is there of a selector, without waiting. */
+    List<WebElement> all(String css) {
+        return driver.findElements(By.cssSelector(css));
+    }
+
+    /** The first of a selector, as soon as there is one. */
+    WebElement find(String css) {
+        return until(css, () -> all(css).stream().findFirst().orElse(null));
+    }
+
+    /** Clicks it as soon as it is there, also where the page is just drawn again. */
+    void click(String css) {
+        until("to click " + css, () -> {
+            find(css).click();
+            return true;
+        });
+    }
+
+    /** The same for the first button with just this text. */
+    void press(String text) {
+        until(
+                "button " + text,
+                () -> Boolean.TRUE.equals(driver.executeScript(
+                                "const found = [...document.querySelectorAll('button')].find(b => b.textContent === arguments[0]);"
+                                        + "found?.click(); return Boolean(found)",
+                                text))
+                        ? true
+                        : null);
+    }
+
+    /** Waits until the text of a selector has all of these parts, and returns it. */
+    String text(String css, String... parts) {
+        return until(css + " says " + List.of(parts), () -> {
+            String text = String.join(
+                    " ",
+                    all(css).stream().map(e -> e.getDomProperty("textContent")).toList());
+            return !text.isEmpty() && List.of(parts).stream().allMatch(text::contains) ? text : null;
+        });
+    }
+
+    private <T> T until(String what, Supplier<@Nullable T> value) {
+        return Objects.requireNonNull(new WebDriverWait(driver, PATIENCE, Duration.ofMillis(100))
+                .ignoring(StaleElementReferenceException.class)
+                .withMessage(() -> what + " at " + driver.getCurrentUrl())
+                .until(ignored -> value.get()));
+    }
+
+    @Override
+    public void close() {
+        driver.quit();
+    }
+}

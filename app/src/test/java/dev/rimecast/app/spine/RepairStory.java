@@ -1,0 +1,131 @@
+package dev.rimecast.app.spine;
+
+import static org.awaitility.Awaitility.await;
+
+import dev.rimecast.alerts.people.Role;
+import dev.rimecast.app.server.Server;
+import dev.rimecast.app.server.ServerSettings;
+import dev.rimecast.simulator.fault.FaultPlan;
+import dev.rimecast.simulator.fleet.ChannelSet;
+import dev.rimecast.simulator.fleet.FleetPlan;
+import dev.rimecast.simulator.fleet.Model;
+import dev.rimecast.simulator.fleet.SimulatedFleet;
+import dev.rimecast.simulator.fleet.SitePlan;
+import dev.rimecast.simulator.gateway.SimulatedGateways;
+import dev.rimecast.simulator.place.Climate;
+import dev.rimecast.simulator.place.SiteKind;
+import dev.rimecast.telemetry.file.MachinesFile;
+import dev.rimecast.telemetry.file.SitesFile;
+import dev.rimecast.telemetry.finding.Cause;
+import dev.rimecast.telemetry.machine.Site;
+import dev.rimecast.telemetry.senml.SenmlCborEncoder;
+import dev.rimecast.telemetry.senml.SenmlJsonEncoder;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.TimeUnit;
+
+/**
+ * The world of a repair: the real server with a clock of its own, and one simulated machine that publishes over real MQTT.
+ * Its condenser gets dirty, the firm can know it from {@link #WARNED} on, and somebody cleans it at {@link #WORKED}.
+ */
+final class RepairStory implements AutoCloseable {
+    static final String MACHINE = "harbour-1";
+    static final Instant WARNED = Instant.parse("2026-05-21T18:00:00Z");
+    static final Instant WORKED = Instant.parse("2026-05-22T10:00:00Z");
+    static final Duration STEP = Duration.ofMinutes(30);
+    static final Duration LIMIT = Duration.ofSeconds(90);
+    private static final Instant FROM = Instant.parse("2026-05-01T00:00:00Z");
+
+    private final Path directory;
+    private final Server server;
+    private final SimulatedGateways gateways;
+    private volatile Instant now = FROM;
+
+    RepairStory(Path directory) throws Exception {
+        this.directory = directory;
+        SimulatedFleet fleet = new SimulatedFleet(plan());
+        server = start(fleet);
+        gateways = new SimulatedGateways(
+                fleet,
+                "tcp://127.0.0.1:" + server.mqttPort(),
+                "b1",
+                SenmlJsonEncoder::encode,
+                SenmlCborEncoder::encode,
+                // What the simulator would write down is written by the story's engineer.
+                (site, event) -> {});
+        gateways.start();
+    }
+
+    private static FleetPlan plan() {
+        SitePlan site = new SitePlan(
+                Site.basic("harbour"),
+                SiteKind.BAR,
+                new Climate(4, 0),
+                List.of(Model.CUBE_50.machine(MACHINE, "harbour", "gw-harbour", ChannelSet.FULL, 0.6)),
+                List.of());
+        FaultPlan dirt = FaultPlan.growing(
+                        MACHINE, Cause.AIRFLOW_RESTRICTED, WARNED.minus(Duration.ofDays(6)), Duration.ofDays(7), 0.55)
+                .mendedAt(WORKED);
+        return new FleetPlan(
+                11,
+                FROM,
+                WORKED.plus(Duration.ofDays(2)),
+                Duration.ofSeconds(60),
+                List.of(site),
+                List.of(dirt),
+                List.of(),
+                List.of());
+    }
+
+    private Server start(SimulatedFleet fleet) throws Exception {
+        Files.createDirectories(directory);
+        Path machines = directory.resolve("machines.csv");
+        Path sites = directory.resolve("sites.csv");
+        MachinesFile.write(machines, fleet.register().machines());
+        SitesFile.write(sites, fleet.register().sites());
+        return Server.start(
+                new ServerSettings(
+                        directory.resolve("data"),
+                        dev.rimecast.app.server.Role.all(),
+                        new ServerSettings.Address("127.0.0.1", 0),
+                        new ServerSettings.Mqtt(new ServerSettings.Address("127.0.0.1", 0), 0),
+                        Optional.empty(),
+                        ServerSettings.TopicShape.ONE_MACHINE,
+                        Optional.empty(),
+                        new ServerSettings.Files(Optional.of(machines), Optional.of(sites), Optional.empty())),
+                () -> now,
+                Optional::empty,
+                failure -> {});
+    }
+
+    /** Lets time pass: the machine publishes, and detection has read all of it when this returns. */
+    void live(Instant until) throws Exception {
+        while (now.isBefore(until)) {
+            now = now.plus(STEP);
+            gateways.publishUntil(now).get(60, TimeUnit.SECONDS);
+        }
+        await().atMost(LIMIT).until(() -> server.analytics().lagRecords() == 0);
+    }
+
+    Server server() {
+        return server;
+    }
+
+    Http manager() {
+        return Http.of(server, "Maya", Role.MANAGER);
+    }
+
+    Http engineer() {
+        return Http.of(server, "Pim", Role.ENGINEER);
+    }
+
+    @Override
+    public void close() throws Exception {
+        gateways.close();
+        server.close();
+    }
+}
