@@ -125,6 +125,7 @@ class ConsistencyIT {
     private Map<String, List<String>> takeAllIn() {
         try (AlertsStage stage = engines.startStage(CLOCK)) {
             await().until(() -> stage.health().isUp() && isTakenIn());
+            stage.visits().plan();
         }
         return DatabaseDump.of(engines.jdbi());
     }

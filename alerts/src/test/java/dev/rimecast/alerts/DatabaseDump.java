@@ -20,6 +20,11 @@ final class DatabaseDump {
             "cycle", "select t::text from cycle t order by machine, freeze_start",
             "rollup_5min", "select t::text from rollup_5min t order by machine, bucket",
             "latest_value", "select t::text from latest_value t order by machine, channel",
+            "visit", """
+                    select v.site || ' ' || v.day || ' ' || v.from_minute || ' ' || v.engineer || ' ' || v.state || ' '
+                            || string_agg(n.need || ' ' || n.title || ' ' || n.problem, '; ' order by n.need)
+                        from visit v join visit_need n on n.visit = v.id where v.state <> 'cancelled'
+                        group by v.id order by v.site, v.day, v.from_minute, min(n.need)""",
             "gateway_presence", "select t::text from gateway_presence t order by gateway"));
 
     private DatabaseDump() {}

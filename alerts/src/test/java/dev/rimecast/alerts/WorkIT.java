@@ -88,7 +88,7 @@ class WorkIT extends StageBench {
                 "bearing dry",
                 "Pim",
                 "",
-                Optional.of(UUID.randomUUID()),
+                Optional.empty(),
                 caseId);
     }
 

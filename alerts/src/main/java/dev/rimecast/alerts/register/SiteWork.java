@@ -6,6 +6,7 @@ import dev.rimecast.alerts.store.OutcomeQuery;
 import dev.rimecast.alerts.store.RegisterStore;
 import dev.rimecast.alerts.store.SiteEventStore;
 import dev.rimecast.alerts.store.SiteLocks;
+import dev.rimecast.alerts.store.StoredVisits;
 import dev.rimecast.alerts.store.WorkStore;
 import dev.rimecast.alerts.view.Changes.Change;
 import dev.rimecast.alerts.view.Person;
@@ -85,6 +86,9 @@ public final class SiteWork implements Work {
                 .or(() -> given.caseId()
                         .filter(named -> !CaseStore.isOn(handle, named, site))
                         .map(named -> new Outcome.Refused("caseId", "is none of the machine's site")))
+                .or(() -> given.visit()
+                        .filter(named -> !StoredVisits.isTo(handle, named, site))
+                        .map(named -> new Outcome.Refused("visit", "is none to the machine's site")))
                 .orElseGet(() -> new Outcome.Added(store(handle, site, id, given, who, now)));
     }
 

@@ -16,6 +16,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
 import java.util.function.Function;
+import java.util.stream.Collectors;
 import org.jdbi.v3.core.Handle;
 
 /** Visits in the database. Whoever changes one holds the lock of all: an engineer's day belongs to many sites. */
@@ -97,6 +98,15 @@ public final class StoredVisits implements VisitStore {
         return lines;
     }
 
+    /** Whether there is, or was, such a visit to a site. */
+    public static boolean isTo(Handle handle, UUID id, String site) {
+        return handle.createQuery("select exists (select from visit where id = :id and site = :site)")
+                .bind("id", id)
+                .bind("site", site)
+                .mapTo(Boolean.class)
+                .one();
+    }
+
     /** Changes whenever something that planning looks at may have: alerts, cases, sites, what was reported, visits. */
     public String mark() {
         return database.jdbi()
@@ -133,14 +143,6 @@ public final class StoredVisits implements VisitStore {
         }
 
         @Override
-        public int everTo(String site) {
-            return handle.createQuery("select count(*) from visit where site = :site")
-                    .bind("site", site)
-                    .mapTo(Integer.class)
-                    .one();
-        }
-
-        @Override
         public void write(List<Written> visits) {
             VisitRows.write(handle, visits.stream().map(Written::visit).toList());
             for (Written written : visits) {
@@ -155,6 +157,20 @@ public final class StoredVisits implements VisitStore {
                                 .bind("why", line.why())
                                 .execute());
             }
+        }
+
+        @Override
+        public Map<UUID, Reported> worked(Collection<UUID> visits) {
+            return handle.createQuery("""
+                            select distinct on (visit) visit, who, entered_by, happened from work_report
+                            where visit = any(:visits) order by visit, happened, id""")
+                    .bindArray("visits", UUID.class, visits)
+                    .map((row, context) -> Map.entry(
+                            row.getObject(1, UUID.class),
+                            new Reported(
+                                    row.getString(2).isBlank() ? row.getString(3) : row.getString(2),
+                                    row.getTimestamp(4).toInstant())))
+                    .collect(Collectors.toMap(Map.Entry::getKey, Map.Entry::getValue));
         }
 
         @Override

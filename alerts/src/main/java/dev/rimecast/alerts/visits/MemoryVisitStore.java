@@ -82,13 +82,6 @@ public final class MemoryVisitStore implements VisitStore {
         }
 
         @Override
-        public int everTo(String site) {
-            return (int) visits.values().stream()
-                    .filter(visit -> visit.site().equals(site))
-                    .count();
-        }
-
-        @Override
         public void write(List<Written> all) {
             Map<UUID, Visit> after = new TreeMap<>(visits);
             all.forEach(each -> after.put(each.visit().id(), each.visit()));
@@ -105,6 +98,11 @@ public final class MemoryVisitStore implements VisitStore {
             all.forEach(each -> each.line()
                     .ifPresent(line -> history.computeIfAbsent(each.visit().id(), id -> new ArrayList<>())
                             .add(line)));
+        }
+
+        @Override
+        public Map<UUID, Reported> worked(Collection<UUID> ids) {
+            return Map.of();
         }
 
         @Override

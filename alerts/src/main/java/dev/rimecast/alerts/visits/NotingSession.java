@@ -6,6 +6,7 @@ import dev.rimecast.alerts.visits.VisitStore.Written;
 import java.time.Instant;
 import java.util.Collection;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
@@ -28,14 +29,14 @@ record NotingSession(Session session, Set<String> sites) implements Session {
     }
 
     @Override
-    public int everTo(String site) {
-        return session.everTo(site);
-    }
-
-    @Override
     public void write(List<Written> visits) {
         visits.forEach(each -> sites.add(each.visit().site()));
         session.write(visits);
+    }
+
+    @Override
+    public Map<UUID, Reported> worked(Collection<UUID> visits) {
+        return session.worked(visits);
     }
 
     @Override

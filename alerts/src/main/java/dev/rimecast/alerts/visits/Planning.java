@@ -18,7 +18,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
-import java.util.HashMap;
+import java.util.Comparator;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
@@ -41,7 +41,6 @@ final class Planning {
     private final Instant now;
     private final Session session;
     private final Map<UUID, Written> writes = new TreeMap<>();
-    private final Map<String, Integer> everTo = new HashMap<>();
 
     Planning(Team team, PlanSettings settings, NeedSource.Found found, Instant now, Session session) {
         this.team = team;
@@ -58,17 +57,19 @@ final class Planning {
         List<Visit> accepted = new ArrayList<>();
         List<Visit> proposed = new ArrayList<>();
         Set<String> visited = visited();
-        for (Visit visit : session.open()) {
-            if (visit.state() == State.PROPOSED) {
+        List<Visit> known = session.open();
+        Map<UUID, Reported> worked =
+                session.worked(known.stream().map(Visit::id).toList());
+        for (Visit visit : known) {
+            Optional<Reported> there =
+                    Optional.ofNullable(worked.get(visit.id())).or(() -> reported(visit));
+            if (there.isPresent()) {
+                write(visit, visit.as(State.DONE, ""), there.get().by(), "done", "a visit was reported");
+                visited.addAll(visit.needIds());
+            } else if (visit.state() == State.PROPOSED) {
                 proposed.add(visit);
             } else {
-                Optional<Reported> there = reported(visit);
-                if (there.isPresent()) {
-                    write(visit, visit.as(State.DONE, ""), there.get().by(), "done", "a visit was reported");
-                    visited.addAll(visit.needIds());
-                } else {
-                    accepted.add(refreshed(visit, open));
-                }
+                accepted.add(refreshed(visit, open));
             }
         }
         accepted.forEach(visit -> visit.needIds().forEach(open::remove));
@@ -166,9 +167,7 @@ final class Planning {
     }
 
     private void create(Trip trip) {
-        int number = everTo.merge(trip.site(), 1, (one, more) -> one + more) + session.everTo(trip.site());
-        String first = trip.needs().get(0).need().id();
-        UUID id = NameBasedId.of("visit|" + trip.site() + '|' + number + '|' + first);
+        UUID id = newId(trip);
         Visit visit = new Visit(
                 id,
                 trip.site(),
@@ -184,6 +183,24 @@ final class Planning {
                 now,
                 PLANNING);
         writes.put(id, new Written(visit, Optional.of(new AuditLine(now, PLANNING, "proposed", said(trip)))));
+    }
+
+    /**
+     * Made of what the visit was first for, so that the same month gives the same visits however often planning looked:
+     * of the need that was there first, counted where it led to a visit before.
+     */
+    private UUID newId(Trip trip) {
+        Need first = trip.needs().stream()
+                .map(Planned::need)
+                .min(Comparator.comparing(Need::earliest).thenComparing(Need::id))
+                .orElseThrow();
+        int number = 0;
+        UUID id;
+        do {
+            number++;
+            id = NameBasedId.of("visit|" + trip.site() + '|' + first.id() + '|' + number);
+        } while (session.find(id).isPresent());
+        return id;
     }
 
     private void write(Visit before, Visit after, String who, String what, String why) {

@@ -38,11 +38,11 @@ public interface VisitStore {
         /** Those that were done at or after a time. */
         List<Visit> doneSince(Instant from);
 
-        /** How many there have ever been to a site. */
-        int everTo(String site);
-
         /** Writes all of them; what is open afterwards must have no need twice. */
         void write(List<Written> visits);
+
+        /** Of these visits, those that a report of work names, with who wrote the first one. */
+        Map<UUID, Reported> worked(Collection<UUID> visits);
 
         /** Who reported a visit to one of the machines, or to the site, at or after a time. */
         Optional<Reported> reported(String site, Collection<String> machines, Instant from);

@@ -89,11 +89,16 @@ public final class VisitPlanner {
                 .toList();
         for (Booking booking : bookings) {
             days.take(booking.engineer(), booking.day(), booking.minutes());
-            days.occupy(booking.engineer(), booking.day(), booking.fromMinute(), booking.minutes());
         }
         Set<Need> open = new TreeSet<>(Need.BY_DATE);
         open.addAll(needs);
         Map<UUID, List<Planned>> joined = join(open, bookings);
+        for (Booking booking : bookings) {
+            int more = joined.getOrDefault(booking.id(), List.of()).stream()
+                    .mapToInt(planned -> planned.need().minutes())
+                    .sum();
+            days.occupy(booking.engineer(), booking.day(), booking.fromMinute(), booking.minutes() + more);
+        }
         List<Draft> drafts = new ArrayList<>();
         List<Waiting> waiting = new ArrayList<>();
         for (Need need : List.copyOf(open)) {
