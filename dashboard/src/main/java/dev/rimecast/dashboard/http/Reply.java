@@ -50,12 +50,12 @@ public final class Reply {
         ctx.result(json.writeValueAsBytes(body));
     }
 
-    /** A table to be saved under that name (RFC 4180). */
+    /** A table to be saved under that name (RFC 4180); no cell of it is a formula. */
     public void csv(Context ctx, String name, List<String> columns, List<List<String>> rows) {
         StringWriter text = new StringWriter();
         try (CsvOutput out = new CsvOutput(text, columns)) {
             for (List<String> row : rows) {
-                out.row(row);
+                out.row(row.stream().map(TableCell::safe).toList());
             }
         } catch (IOException e) {
             throw new UncheckedIOException(e);
