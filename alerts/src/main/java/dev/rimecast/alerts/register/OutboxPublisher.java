@@ -33,7 +33,7 @@ public final class OutboxPublisher implements AutoCloseable {
     /** CloudEvents Kafka protocol binding 1.0.2, section 3.3.1: the header that tells structured mode. */
     private static final byte[] CLOUD_EVENT = CloudEvent.MEDIA_TYPE.getBytes(StandardCharsets.UTF_8);
 
-    private static final int BATCH = 500;
+    private static final int BATCH = 2_000;
     private static final long IDLE_MILLIS = 1_000;
     private static final long CLOSE_LIMIT_MILLIS = 5_000;
 

@@ -39,23 +39,22 @@ public final class Outbox {
      * site's.
      */
     static void toListeners(Handle handle, String topic, String key, byte[] value) {
-        insert(handle, topic, key, Optional.of(value));
+        handle.createUpdate("insert into log_outbox (topic, key, value) values (:topic, :key, :value)")
+                .bind("topic", topic)
+                .bind("key", key)
+                .bind("value", value)
+                .execute();
     }
 
     private static void put(Handle handle, String topic, String key, Optional<byte[]> value) {
         // Held until the commit: numbers are given at the insert, and another writer of this key must not get a later
         // number and commit first. Keys share locks, since the server has room for a few thousand at a time.
-        handle.createQuery("select pg_advisory_xact_lock(:space, mod(hashtext(:key), :locks))")
+        handle.createUpdate("""
+                        with held as materialized (select pg_advisory_xact_lock(:space, mod(hashtext(:locked), :locks)))
+                        insert into log_outbox (topic, key, value) select :topic, :key, :value from held""")
                 .bind("space", LOCK_SPACE)
-                .bind("key", topic + ' ' + key)
+                .bind("locked", topic + ' ' + key)
                 .bind("locks", LOCKS)
-                .map((row, context) -> key)
-                .list();
-        insert(handle, topic, key, value);
-    }
-
-    private static void insert(Handle handle, String topic, String key, Optional<byte[]> value) {
-        handle.createUpdate("insert into log_outbox (topic, key, value) values (:topic, :key, :value)")
                 .bind("topic", topic)
                 .bind("key", key)
                 .bind("value", value)

@@ -24,6 +24,10 @@ import org.slf4j.LoggerFactory;
 public final class RegistryView implements AutoCloseable {
     private static final Logger log = LoggerFactory.getLogger(RegistryView.class);
     private static final Duration POLL = Duration.ofMillis(200);
+    /** An import is thousands of rows, and each register that comes into force costs: wait whether more comes. */
+    private static final Duration MORE = Duration.ofMillis(50);
+
+    private static final Duration LONGEST_UNTOLD = Duration.ofSeconds(2);
     private static final Duration RETRY = Duration.ofSeconds(1);
 
     private final String bootstrapServers;
@@ -70,14 +74,22 @@ public final class RegistryView implements AutoCloseable {
         Map<TopicPartition, Long> ends = reader.endOffsets(partitions);
         RegisterRows rows = new RegisterRows();
         boolean isComplete = false;
+        boolean isTold = true;
+        long untoldSince = 0;
         while (!closing) {
-            boolean hasNew = apply(reader.poll(POLL), rows);
+            boolean hasNew = apply(reader.poll(isTold ? POLL : MORE), rows);
             if (!isComplete && partitions.stream().allMatch(p -> reader.position(p) >= ends.getOrDefault(p, 0L))) {
                 isComplete = true;
                 hasNew = true;
             }
-            if (isComplete && hasNew) {
+            if (hasNew && isTold) {
+                isTold = false;
+                untoldSince = System.nanoTime();
+            }
+            boolean isLongEnough = System.nanoTime() - untoldSince > LONGEST_UNTOLD.toNanos();
+            if (isComplete && !isTold && (!hasNew || isLongEnough)) {
                 onChange.accept(rows.register());
+                isTold = true;
             }
         }
     }
