@@ -5,6 +5,7 @@ import static dev.rimecast.alerts.people.Role.ANALYST;
 import static dev.rimecast.alerts.people.Role.ENGINEER;
 import static dev.rimecast.alerts.people.Role.MANAGER;
 import static dev.rimecast.alerts.people.Role.OPERATOR;
+import static dev.rimecast.alerts.people.Role.SCREEN;
 import static dev.rimecast.alerts.people.Role.VIEWER;
 
 import dev.rimecast.alerts.people.Role;
@@ -17,12 +18,13 @@ import java.util.Set;
  * Placeholders in braces are filled with what belongs to the first site.
  */
 final class RouteTable {
-    private static final Set<Role> EVERYBODY = EnumSet.allOf(Role.class);
+    private static final Set<Role> EVERYBODY_AND_SCREENS = EnumSet.allOf(Role.class);
+    private static final Set<Role> EVERYBODY = EnumSet.complementOf(EnumSet.of(SCREEN));
     private static final Set<Role> WORKERS = EnumSet.of(OPERATOR, ENGINEER, MANAGER, ADMINISTRATOR);
     private static final Set<Role> RESPONSIBLE = EnumSet.of(ENGINEER, MANAGER, ADMINISTRATOR);
     private static final Set<Role> TELLERS = EnumSet.of(OPERATOR, MANAGER, ADMINISTRATOR);
     private static final Set<Role> RULERS = EnumSet.of(MANAGER, ADMINISTRATOR);
-    private static final Set<Role> SCRIPTERS = EnumSet.complementOf(EnumSet.of(VIEWER));
+    private static final Set<Role> SCRIPTERS = EnumSet.complementOf(EnumSet.of(SCREEN, VIEWER));
     private static final Set<Role> ONLY_ADMINISTRATORS = EnumSet.of(ADMINISTRATOR);
     private static final Set<Role> NOBODY_NEEDED = EnumSet.noneOf(Role.class);
 
@@ -54,7 +56,7 @@ final class RouteTable {
     }
 
     static final List<Row> ROWS = List.of(
-            get("/api/v1/fleet", EVERYBODY, 200),
+            get("/api/v1/fleet", EVERYBODY_AND_SCREENS, 200),
             get("/api/v1/sites", EVERYBODY, 200),
             get("/api/v1/machines/{machine}", EVERYBODY, 404),
             get("/api/v1/machines/{machine}/temperatures", EVERYBODY, 404),

@@ -100,6 +100,9 @@ public final class Accounts {
     }
 
     private Optional<String> tooMuch(Visitor by, Role role, SiteScope sites) {
+        if (!role.isForPeople()) {
+            return Optional.of("the role " + role.code() + " is for links, not for people");
+        }
         if (!by.permissions().containsAll(roles.of(role))) {
             return Optional.of("you can't give a role that may do more than you");
         }

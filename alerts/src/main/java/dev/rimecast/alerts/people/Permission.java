@@ -4,6 +4,8 @@ import java.util.Locale;
 
 /** What can be allowed. Which role allows what is in {@code roles.yaml}. */
 public enum Permission {
+    /** The list of machines with what is open, and nothing behind it. */
+    SEE_FLEET,
     /** The fleet, machines, alerts, cases, holds, and what changes. */
     SEE,
     /** Say that an alert was seen. */

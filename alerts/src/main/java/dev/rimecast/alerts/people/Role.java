@@ -6,6 +6,8 @@ import java.util.Optional;
 
 /** What somebody is to the firm. */
 public enum Role {
+    /** A screen on a wall, by a link; never a person. */
+    SCREEN,
     VIEWER,
     OPERATOR,
     ENGINEER,
@@ -17,6 +19,11 @@ public enum Role {
 
     public String code() {
         return code;
+    }
+
+    /** Whether an account can have it; otherwise only a link can. */
+    public boolean isForPeople() {
+        return this != SCREEN;
     }
 
     public static Optional<Role> ofCode(String code) {

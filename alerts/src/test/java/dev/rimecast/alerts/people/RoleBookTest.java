@@ -12,10 +12,12 @@ class RoleBookTest {
     @Test
     void standard_everyRole_seesAndTheAdministratorMayAll() {
         for (Role role : Role.values()) {
-            assertThat(book.of(role)).as(role.code()).contains(Permission.SEE);
+            assertThat(book.of(role)).as(role.code()).contains(Permission.SEE_FLEET);
+            assertThat(book.of(role).contains(Permission.SEE)).as(role.code()).isEqualTo(role.isForPeople());
         }
         assertThat(book.of(Role.ADMINISTRATOR)).isEqualTo(EnumSet.allOf(Permission.class));
-        assertThat(book.of(Role.VIEWER)).containsExactly(Permission.SEE);
+        assertThat(book.of(Role.VIEWER)).containsExactlyInAnyOrder(Permission.SEE_FLEET, Permission.SEE);
+        assertThat(book.of(Role.SCREEN)).containsExactly(Permission.SEE_FLEET);
         assertThat(book.covers(Role.OPERATOR, Role.ENGINEER)).isFalse();
         assertThat(book.covers(Role.MANAGER, Role.OPERATOR)).isTrue();
     }

@@ -117,7 +117,7 @@ public final class Api {
     }
 
     private void fleet(RoutesConfig routes) {
-        routes.get("/api/v1/fleet", fleet::fleet, SEE)
+        routes.get("/api/v1/fleet", fleet::fleet, Access.may(Permission.SEE_FLEET))
                 .get("/api/v1/sites", fleet::sites, SEE)
                 .get("/api/v1/machines/{id}", machines::machine, SEE)
                 .get("/api/v1/machines/{id}/temperatures", machines::temperatures, SEE)
@@ -207,7 +207,7 @@ public final class Api {
 
     private void people(RoutesConfig routes) {
         routes.post("/api/v1/session", session::signIn, Access.OPEN)
-                .get("/api/v1/session", session::me, Access.KNOWN)
+                .get("/api/v1/session", session::me, SEE)
                 .delete("/api/v1/session", session::signOut, Access.IN_PERSON)
                 .post("/api/v1/set-up", session::setUp, Access.OPEN)
                 .post("/api/v1/password", session::choosePassword, Access.OPEN)
@@ -219,7 +219,7 @@ public final class Api {
                 .get("/api/v1/tokens", own::tokens, TOKENS)
                 .post("/api/v1/tokens", own::makeToken, TOKENS)
                 .delete("/api/v1/tokens/{id}", own::revokeToken, TOKENS)
-                .get("/api/v1/roles", accounts::roles, Access.KNOWN)
+                .get("/api/v1/roles", accounts::roles, SEE)
                 .get("/api/v1/accounts", accounts::list, MANAGE)
                 .post("/api/v1/accounts", accounts::create, MANAGE)
                 .post("/api/v1/accounts/{id}", accounts::change, MANAGE)

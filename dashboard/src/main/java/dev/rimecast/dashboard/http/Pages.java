@@ -31,6 +31,7 @@ public final class Pages {
         COMMISSIONING("/commissioning/{id}", "Commissioning", "commissioning", false),
         FIGURES("/figures", "Figures", "figures", false),
         SITE_CHECK("/site-check", "Check your ice machine", "site-check", true),
+        WALL("/wall", "Fleet", "wall", true),
         SIGN_IN("/sign-in", "Sign in", "sign-in", true),
         SET_UP("/set-up", "Set up", "set-up", true),
         CHOOSE_PASSWORD("/choose-password", "Choose a password", "choose-password", true);

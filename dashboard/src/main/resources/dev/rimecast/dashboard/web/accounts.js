@@ -37,7 +37,7 @@ function linked({ account, link }) {
   load();
 }
 
-const names = () => roles.map((row) => row.role);
+const names = () => roles.map((row) => row.role).filter((role) => role !== 'screen');
 const everyAllowed = () => !who?.sites;
 
 function make() {

@@ -94,7 +94,7 @@ import { t } from './texts.js';
  * @typedef {{at: string, sender: string, topic: string, reasons: {index?: number, reason: string, detail: string}[],
  *   payload: string, isText: boolean, payloadBytes: number}} RejectedMessage
  * @typedef {{machine: string, gateway: string, site?: string, readings: number, firstAt: string, lastAt: string, line: string}} UnclaimedMachine
- * @typedef {'viewer' | 'operator' | 'engineer' | 'manager' | 'analyst' | 'administrator'} Role
+ * @typedef {'screen' | 'viewer' | 'operator' | 'engineer' | 'manager' | 'analyst' | 'administrator'} Role
  * @typedef {{id: string, name: string, role: Role, sites?: string[], demo: boolean, hasPassword: boolean,
  *   createdAt: string, disabledAt?: string}} Account
  * @typedef {{account: Account, permissions: string[], sites?: string[], forgeryToken?: string, endsAt: string}} Me
@@ -181,7 +181,7 @@ async function call(path, options) {
   const time = response.headers.get('Rimecast-Time');
   if (time) hear(time);
   const body = await response.json().catch(() => ({}));
-  if (response.status === 401 && String(body.type).endsWith(':not-signed-in')) rejoin();
+  if (response.status === 401 && options?.credentials !== 'omit' && String(body.type).endsWith(':not-signed-in')) rejoin();
   if (!response.ok) throw new Refused(response.status, body.detail ?? String(response.status), body);
   return body;
 }
@@ -191,6 +191,8 @@ const id = encodeURIComponent;
 export const api = {
   /** @returns {Promise<{total: number, machines: FleetRow[]}>} */
   fleet: () => call('fleet'),
+  /** The same by the secret of a link, for whoever has it. @param {string} secret @returns {Promise<{total: number, machines: FleetRow[]}>} */
+  wall: (secret) => call('fleet', { headers: { Authorization: `Bearer ${secret}` }, credentials: 'omit' }),
   /** @param {string} machine @returns {Promise<Machine>} */
   machine: (machine) => call(`machines/${id(machine)}`),
   /** @param {string} machine @param {number} from @param {number} to @returns {Promise<Temperatures>} */

@@ -686,10 +686,10 @@ export const t = {
   },
 
   roles: {
-    viewer: 'viewer', operator: 'operator', engineer: 'engineer', manager: 'manager', analyst: 'analyst', administrator: 'administrator',
+    screen: 'wall screen', viewer: 'viewer', operator: 'operator', engineer: 'engineer', manager: 'manager', analyst: 'analyst', administrator: 'administrator',
   },
   permissions: {
-    see: 'see the fleet', acknowledge: 'mark alerts as seen', reset: 'release alerts', shelve: 'pause alerts',
+    'see-fleet': 'see the list of machines', see: 'see the fleet', acknowledge: 'mark alerts as seen', reset: 'release alerts', shelve: 'pause alerts',
     'out-of-service': 'take out of service', 'close-case': 'close cases', report: 'report what happened', 'report-work': 'write down work', 'plan-visits': 'accept, move and cancel visits', notify: 'send notices again', 'edit-rules': 'change the rules', 'use-tokens': 'make API tokens',
     'see-system': 'see counters of the product', 'manage-accounts': 'manage accounts',
   },
@@ -788,6 +788,23 @@ export const t = {
     never: 'never used',
     used: 'last used',
     notAllowed: 'Your role cannot make API tokens.',
+    wall: {
+      make: 'Make a link for a wall screen',
+      intro: 'Whoever has the link sees the list of machines of these sites, without signing in, and nothing else. It ends at its date, when you take it back, and when your account ends.',
+      name: 'Where the screen hangs',
+      send: 'Make the link',
+      made: (/** @type {string} */ name) => `The link for ${name}. Open it on the screen; it is shown only now:`,
+    },
+  },
+
+  wall: {
+    title: 'Fleet',
+    ended: 'This link has ended, or was taken back. Whoever made it can make another one.',
+    noLink: 'A link belongs here: ask whoever looks after the machines.',
+    lost: (/** @type {string} */ since) => `No answer from the server since ${since}. What you see may be old.`,
+    asOf: 'As of',
+    quiet: (/** @type {number} */ n) => (n === 1 ? '1 machine works as it should.' : `${n} machines work as they should.`),
+    more: (/** @type {number} */ n) => `and ${n} more`,
   },
 
   rules: {

@@ -28,7 +28,7 @@ async function load() {
     if (mine.includes('use-tokens')) {
       const [all, known, table] = await Promise.all([api.tokens(), api.sites(), api.roles()]);
       [tokens, sites] = [all, known];
-      roles = table.filter((row) => row.permissions.every((p) => mine.includes(p))).map((row) => row.role);
+      roles = table.filter((row) => row.role !== 'screen' && row.permissions.every((p) => mine.includes(p))).map((row) => row.role);
     }
     failed = '';
   } catch (e) {
@@ -37,15 +37,32 @@ async function load() {
   draw();
 }
 
+const endField = () => html`<label>${t.tokens.ends}<select name="days">${Object.entries(t.tokens.days).map(([days, name]) => html`<option value=${days} ?selected=${days === '90'}>${name}</option>`)}</select></label>`;
+/** @param {string} days */
+const endOf = (days) => new Date(Date.now() + Number(days) * 86_400_000).toISOString();
+
 function make() {
   ask({ title: t.tokens.make, intro: t.tokens.makeIntro, send: t.tokens.send }, nothing, html`
     <label>${t.tokens.name}<input name="name" maxlength="60" required autocomplete="off"></label>
     ${roleField(roles, 'viewer')}${sitesField(sites, who?.sites ? [] : undefined, !who?.sites)}
-    <label>${t.tokens.ends}<select name="days">${Object.entries(t.tokens.days).map(([days, name]) => html`<option value=${days} ?selected=${days === '90'}>${name}</option>`)}</select></label>`,
+    ${endField()}`,
   (data, form) => api.makeToken({
-    name: data.name, role: data.role, sites: sitesOf(form), endsAt: new Date(Date.now() + Number(data.days) * 86_400_000).toISOString(),
+    name: data.name, role: data.role, sites: sitesOf(form), endsAt: endOf(data.days),
   }), (/** @type {Token} */ token) => { made = token; load(); });
 }
+
+function makeLink() {
+  ask({ title: t.tokens.wall.make, intro: t.tokens.wall.intro, send: t.tokens.wall.send }, nothing, html`
+    <label>${t.tokens.wall.name}<input name="name" maxlength="60" required autocomplete="off"></label>
+    ${sitesField(sites, who?.sites ? [] : undefined, !who?.sites)}${endField()}`,
+  (data, form) => api.makeToken({ name: data.name, role: 'screen', sites: sitesOf(form), endsAt: endOf(data.days) }),
+  (/** @type {Token} */ token) => { made = token; load(); });
+}
+
+/** What is told once of what was just made. @param {Token} token */
+const once = (token) => (token.role === 'screen'
+  ? shownOnce(t.tokens.wall.made(token.name), `${location.origin}/wall#${token.secret}`)
+  : shownOnce(t.tokens.made(token.name), token.secret ?? ''));
 
 /** @param {Token} token */
 async function revoke(token) {
@@ -73,8 +90,8 @@ function draw() {
     ${pagesOfPeople('tokens')}
     ${failed ? failure(failed, load) : nothing}
     ${can('use-tokens') ? html`<p class="lead">${t.tokens.intro}</p>
-      ${made?.secret ? shownOnce(t.tokens.made(made.name), made.secret) : nothing}
-      <p class="buttons"><button type="button" class="primary" @click=${make}>${t.tokens.make}</button></p>
+      ${made?.secret ? once(made) : nothing}
+      <p class="buttons"><button type="button" class="primary" @click=${make}>${t.tokens.make}</button><button type="button" @click=${makeLink}>${t.tokens.wall.make}</button></p>
       ${tokens?.length ? html`<ul class="people">${tokens.map(item)}</ul>` : html`<p class="well">${t.tokens.none}</p>`}`
     : html`<p class="well">${t.tokens.notAllowed}</p>`}`);
 }

@@ -1,10 +1,13 @@
 package dev.rimecast.dashboard.fake;
 
 import dev.rimecast.alerts.people.Account;
+import dev.rimecast.alerts.people.Answer;
 import dev.rimecast.alerts.people.MemoryPeopleStore;
 import dev.rimecast.alerts.people.People;
 import dev.rimecast.alerts.people.Role;
 import dev.rimecast.alerts.people.Secret;
+import dev.rimecast.alerts.people.Tokens;
+import dev.rimecast.alerts.people.Visitor;
 import dev.rimecast.alerts.rules.BooksInForce;
 import dev.rimecast.alerts.rules.MemoryRuleStore;
 import dev.rimecast.alerts.rules.RuleDesk;
@@ -22,6 +25,7 @@ import dev.rimecast.dashboard.access.Gate;
 import io.javalin.security.RouteRole;
 import io.micrometer.prometheusmetrics.PrometheusConfig;
 import io.micrometer.prometheusmetrics.PrometheusMeterRegistry;
+import java.time.Duration;
 import java.time.InstantSource;
 import java.util.List;
 import java.util.Map;
@@ -46,6 +50,8 @@ public final class FakeServer implements AutoCloseable {
     private final FakeWork work;
     private final Visits visits;
     private final CalendarLinks calendars;
+    private final InstantSource clock;
+    private String screen = "";
     private final People people = People.of(new MemoryPeopleStore(), InstantSource.system());
 
     private FakeServer(
@@ -54,6 +60,7 @@ public final class FakeServer implements AutoCloseable {
             BiFunction<InstantSource, FakeChanges, FakeFleet> fleets,
             String demo,
             boolean entersByItself) {
+        this.clock = clock;
         account(OPERATOR, Role.OPERATOR, SiteScope.EVERY);
         fleet = fleets.apply(clock, changes);
         siteLinks = new FakeSiteLinks(fleet, changes, clock);
@@ -138,8 +145,28 @@ public final class FakeServer implements AutoCloseable {
                 Secret.forgeryToken(token));
     }
 
-    /** Headers of a new session of somebody with that role, who sees every site. */
+    /** Who somebody is to the server, in a new session. */
+    public Visitor visitor(Account account) {
+        String token = people.signIn().asDemo(account.id(), "127.0.0.1", "test").orElseThrow();
+        return people.entrance().bySession(token).orElseThrow();
+    }
+
+    /** The secret of a link for a wall screen, made by a manager. */
+    public String screen(SiteScope sites) {
+        Visitor manager = visitor(account(Role.MANAGER.code(), Role.MANAGER, SiteScope.EVERY));
+        Answer<Tokens.Made> made = people.tokens()
+                .make(manager, "wall", Role.SCREEN, sites, clock.instant().plus(Duration.ofDays(1)));
+        return ((Answer.Done<Tokens.Made>) made).value().secret();
+    }
+
+    /** Headers of a new session of somebody with that role who sees every site; of a link where it is no person's. */
     public List<String> headers(Role role) {
+        if (!role.isForPeople()) {
+            if (screen.isEmpty()) {
+                screen = screen(SiteScope.EVERY);
+            }
+            return List.of("Authorization", "Bearer " + screen);
+        }
         return headers(account(role == Role.OPERATOR ? OPERATOR : role.code(), role, SiteScope.EVERY));
     }
 
@@ -217,7 +244,9 @@ public final class FakeServer implements AutoCloseable {
                 args.length > 2 ? args[2] : "",
                 true);
         for (Role role : Role.values()) {
-            server.account(role == Role.OPERATOR ? OPERATOR : role.code(), role, SiteScope.EVERY);
+            if (role.isForPeople()) {
+                server.account(role == Role.OPERATOR ? OPERATOR : role.code(), role, SiteScope.EVERY);
+            }
         }
         System.out.println(server.url("/"));
         Thread.currentThread().join();
