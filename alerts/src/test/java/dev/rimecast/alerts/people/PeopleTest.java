@@ -253,7 +253,7 @@ class PeopleTest {
 
         people.accounts().change(admin, noor.id(), Role.VIEWER, ONE, false);
         Visitor less = people.entrance().byToken(made.secret()).orElseThrow();
-        assertThat(less.permissions()).isEqualTo(Set.of(Permission.SEE));
+        assertThat(less.permissions()).isEqualTo(Set.of(Permission.SEE_FLEET, Permission.SEE));
         assertThat(less.sites()).isEqualTo(ONE);
 
         now = end;
