@@ -56,7 +56,7 @@ class PagesTest {
     /** The budget of a first visit, with everything that the page links to or imports: 150 KiB packed. */
     @Test
     void firstView_everyPage_staysBelowItsBudget() {
-        for (String page : List.of("/", "/alerts", "/cases", "/machines/ice-0003", "/alerts/x")) {
+        for (String page : List.of("/", "/alerts", "/cases", "/machines/ice-0003", "/alerts/x", "/visits/x", "/wall")) {
             long bytes = firstView(page);
             assertThat(bytes).as(page).isBetween(5_000L, 150L * 1024);
             System.out.printf("first view of %s: %.1f KiB packed%n", page, bytes / 1024.0);
@@ -102,8 +102,9 @@ class PagesTest {
     @Test
     void assetsList_everyFileOfOurs_isListed() throws IOException {
         String list = Files.readString(WEB.resolve("assets.list"));
-        try (Stream<Path> files = Files.list(WEB)) {
-            assertThat(files.map(file -> file.getFileName().toString())
+        try (Stream<Path> files = Files.walk(WEB)) {
+            assertThat(files.filter(Files::isRegularFile)
+                            .map(file -> WEB.relativize(file).toString())
                             .filter(name -> !name.endsWith(".html") && !name.equals("assets.list")))
                     .allSatisfy(name -> assertThat(list.lines()).contains(name));
         }
