@@ -17,7 +17,7 @@ import java.util.regex.Pattern;
 import tools.jackson.databind.json.JsonMapper;
 
 /** The little of HTTP that these tests need, as somebody who is signed in. */
-record Http(String address, String cookie) {
+public record Http(String address, String cookie) {
     private static final Pattern SET_UP = Pattern.compile("/set-up#([\\w-]+)");
     private static final HttpClient CLIENT =
             HttpClient.newBuilder().connectTimeout(Duration.ofSeconds(5)).build();
@@ -36,7 +36,7 @@ record Http(String address, String cookie) {
     }
 
     /** Makes the first account by the link that {@code serve} printed. */
-    static Http setUp(int port, String printed) {
+    public static Http setUp(int port, String printed) {
         Matcher link = SET_UP.matcher(printed);
         if (!link.find()) {
             throw new IllegalStateException("no set-up link in: " + printed);
@@ -55,7 +55,7 @@ record Http(String address, String cookie) {
     }
 
     /** The body, or an empty text where nobody answers. */
-    String get(String path) {
+    public String get(String path) {
         try {
             return send(HttpRequest.newBuilder(URI.create(address + path))
                             .header("Cookie", cookie)

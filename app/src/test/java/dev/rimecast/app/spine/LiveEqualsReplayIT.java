@@ -5,6 +5,8 @@ import static org.awaitility.Awaitility.await;
 
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.analytics.replay.Replay;
+import dev.rimecast.app.faults.Aftermath;
+import dev.rimecast.app.faults.ToyFleet;
 import dev.rimecast.app.server.Role;
 import dev.rimecast.app.server.Server;
 import dev.rimecast.app.server.ServerSettings;

@@ -7,7 +7,7 @@ import java.util.stream.Stream;
 import org.junit.jupiter.api.Assumptions;
 
 /** Programs that a machine may or may not have. Where CI requires them, a missing one fails instead of skipping. */
-final class OptionalParts {
+public final class OptionalParts {
     private OptionalParts() {}
 
     static Path mosquittoPub() {
@@ -15,7 +15,7 @@ final class OptionalParts {
     }
 
     /** The broker; the Debian package puts it where programs of the administrator are. */
-    static Path mosquitto() {
+    public static Path mosquitto() {
         return require("mosquitto", "RIMECAST_REQUIRE_MOSQUITTO");
     }
 

@@ -154,6 +154,11 @@ public final class SimulatedGateway implements AutoCloseable {
         return store.size();
     }
 
+    /** The number of the last pack; 0: none. */
+    public synchronized long lastSeq() {
+        return store.lastSeq();
+    }
+
     private void connect() {
         int mine = ++epoch;
         try {

@@ -1,4 +1,4 @@
-package dev.rimecast.app.spine;
+package dev.rimecast.app.faults;
 
 import java.io.IOException;
 import java.nio.file.Files;

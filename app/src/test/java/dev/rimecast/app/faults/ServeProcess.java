@@ -1,4 +1,4 @@
-package dev.rimecast.app.spine;
+package dev.rimecast.app.faults;
 
 import java.io.IOException;
 import java.io.UncheckedIOException;
@@ -13,7 +13,7 @@ import java.util.concurrent.TimeUnit;
 import org.jspecify.annotations.Nullable;
 
 /** {@code rimecast serve} in a process of its own, to be killed. Its ports stay the same over restarts. */
-final class ServeProcess implements AutoCloseable {
+public final class ServeProcess implements AutoCloseable {
     private final Path directory;
     private final Path config;
     private final int httpPort = freePort();
@@ -26,18 +26,19 @@ final class ServeProcess implements AutoCloseable {
         this.config = config;
     }
 
-    /** @param fleet lines of the section {@code fleet}, e.g. {@code register: machines.csv} */
-    static ServeProcess in(Path directory, String... fleet) throws IOException {
+    /** @param more sections of the configuration beside data, dashboard and mqtt */
+    static ServeProcess with(Path directory, String more) throws IOException {
         Path config = directory.resolve("rimecast.yaml");
         ServeProcess made = new ServeProcess(directory, config);
         Files.writeString(
                 config,
                 "data:\n  directory: data\ndashboard:\n  port: " + made.httpPort + "\nmqtt:\n  port: " + made.mqttPort
-                        + "\n  packs-per-second: 0\nfleet:\n  " + String.join("\n  ", fleet) + "\n");
+                        + "\n  packs-per-second: 0\n" + more);
         return made;
     }
 
-    static int freePort() {
+    /** One that nobody listens on now. */
+    public static int freePort() {
         try (ServerSocket socket = new ServerSocket(0)) {
             return socket.getLocalPort();
         } catch (IOException e) {
@@ -80,13 +81,37 @@ final class ServeProcess implements AutoCloseable {
         return Objects.requireNonNull(process, "not started");
     }
 
-    boolean isAlive() {
-        return running().isAlive();
-    }
-
     /** What it printed since its last start. */
     String output() throws IOException {
         return Files.readString(directory.resolve("serve-" + starts + ".log"));
+    }
+
+    /** What it printed since its first start. */
+    String allOutput() throws IOException {
+        StringBuilder all = new StringBuilder();
+        for (int start = 1; start <= starts; start++) {
+            all.append(Files.readString(directory.resolve("serve-" + start + ".log")));
+        }
+        return all.toString();
+    }
+
+    /** Stops its clockwork without a word, as a virtual machine that is moved does. */
+    void pause() throws IOException, InterruptedException {
+        signal("STOP");
+    }
+
+    /** Ends the pause. */
+    void goOn() throws IOException, InterruptedException {
+        signal("CONT");
+    }
+
+    private void signal(String name) throws IOException, InterruptedException {
+        Process kill = new ProcessBuilder("kill", "-" + name, Long.toString(running().pid()))
+                .inheritIO()
+                .start();
+        if (kill.waitFor() != 0) {
+            throw new IOException("kill -" + name + " ended with " + kill.exitValue());
+        }
     }
 
     /** As {@code kill -9} of the process: the database's server, a process of its own, lives on. */

@@ -1,4 +1,4 @@
-package dev.rimecast.app.spine;
+package dev.rimecast.app.faults;
 
 import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.machine.Phase;
@@ -14,14 +14,14 @@ import java.util.List;
  * Two sites with a gateway and two machines each, whose condensers get far too hot for half an hour once in three hours:
  * alerts come and go as fast as the readings are sent. Not physics: what matters here is that none gets lost.
  */
-final class ToyFleet {
-    static final Instant START = Instant.parse("2026-03-01T00:00:00Z");
-    static final List<String> SITES = List.of("harbour", "ward");
+public final class ToyFleet {
+    public static final Instant START = Instant.parse("2026-03-01T00:00:00Z");
+    public static final List<String> SITES = List.of("harbour", "ward");
     private static final int CYCLE_MINUTES = 30;
 
     private ToyFleet() {}
 
-    static String gateway(String site) {
+    public static String gateway(String site) {
         return "gw-" + site;
     }
 
@@ -29,7 +29,7 @@ final class ToyFleet {
         return List.of(site + "-1", site + "-2");
     }
 
-    static void writeRegister(Path file) throws java.io.IOException {
+    public static void writeRegister(Path file) throws java.io.IOException {
         StringBuilder text = new StringBuilder("machine,site,gateway\n");
         for (String site : SITES) {
             machines(site).forEach(machine -> text.append(machine + "," + site + "," + gateway(site) + "\n"));
@@ -38,7 +38,7 @@ final class ToyFleet {
     }
 
     /** What a site's gateway says of the minutes from {@code from} (inclusive) to {@code to} (exclusive). */
-    static List<Reading> readings(String site, int from, int to) {
+    public static List<Reading> readings(String site, int from, int to) {
         List<Reading> readings = new ArrayList<>();
         for (int minute = from; minute < to; minute++) {
             long at = START.plus(Duration.ofMinutes(minute)).toEpochMilli();
