@@ -18,7 +18,7 @@ import org.junit.jupiter.api.io.TempDir;
  */
 class BrokerFaultsIT {
     private static final long SEED = Long.getLong("faults.seed", 20261128);
-    private static final int KILLS = Integer.getInteger("faults.kills", "long".equals(System.getProperty("faults")) ? 20 : 2);
+    private static final int KILLS = Integer.getInteger("faults.kills", "long".equals(System.getProperty("faults")) ? 20 : 1);
 
     /** Kept after a failure: everything that happened is in it. */
     @TempDir(cleanup = CleanupMode.ON_SUCCESS)
