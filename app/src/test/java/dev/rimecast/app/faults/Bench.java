@@ -26,7 +26,8 @@ final class Bench implements AutoCloseable {
 
     /** Lines of level ERROR that are how a fault looks from inside, each with why. */
     private static final Map<String, Pattern> EXPECTED_ERRORS = Map.of(
-            "a thread that was paused is put out of its group and replaced", Pattern.compile("stream thread died and is replaced"));
+            "a thread that was paused is put out of its group and replaced",
+            Pattern.compile("stream thread died and is replaced"));
 
     final ServeProcess serve;
     final Generator generator;
@@ -131,7 +132,9 @@ final class Bench implements AutoCloseable {
     /** Ends the load and the server when nothing is under way any more. */
     void end() throws Exception {
         assertThat(generator.drain(Duration.ofSeconds(120)))
-                .as("everything sent is covered in the end, %s, %s", inWords(), accounts().inWords())
+                .as(
+                        "everything sent is covered in the end, %s, %s",
+                        inWords(), accounts().inWords())
                 .isTrue();
         Http http = Http.setUp(serve.httpPort(), serve.output());
         try (Backlog backlog = Backlog.of(serve.data())) {
@@ -145,7 +148,9 @@ final class Bench implements AutoCloseable {
                         String last = before[0];
                         before[0] = http.get("/api/v1/alerts?open=false&limit=1000");
                         assertThat(before[0]).startsWith("[");
-                        assertThat(before[0].equals(last)).as("alerts stand still").isTrue();
+                        assertThat(before[0].equals(last))
+                                .as("alerts stand still")
+                                .isTrue();
                     });
         }
         assertThat(serve.stop(Duration.ofSeconds(20))).as("stops when told").isTrue();
@@ -156,7 +161,8 @@ final class Bench implements AutoCloseable {
         return serve.allOutput()
                 .lines()
                 .filter(line -> line.contains(" ERROR "))
-                .filter(line -> EXPECTED_ERRORS.values().stream().noneMatch(p -> p.matcher(line).find()))
+                .filter(line -> EXPECTED_ERRORS.values().stream()
+                        .noneMatch(p -> p.matcher(line).find()))
                 .toList();
     }
 

@@ -6,8 +6,10 @@ import dev.rimecast.app.spine.OptionalParts;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Objects;
 import java.util.Random;
 import java.util.concurrent.TimeUnit;
+import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.CleanupMode;
 import org.junit.jupiter.api.io.TempDir;
@@ -18,7 +20,8 @@ import org.junit.jupiter.api.io.TempDir;
  */
 class BrokerFaultsIT {
     private static final long SEED = Long.getLong("faults.seed", 20261128);
-    private static final int KILLS = Integer.getInteger("faults.kills", "long".equals(System.getProperty("faults")) ? 20 : 1);
+    private static final int KILLS =
+            Integer.getInteger("faults.kills", "long".equals(System.getProperty("faults")) ? 20 : 1);
 
     /** Kept after a failure: everything that happened is in it. */
     @TempDir(cleanup = CleanupMode.ON_SUCCESS)
@@ -26,7 +29,7 @@ class BrokerFaultsIT {
 
     private final Random random = new Random(SEED);
     private final int brokerPort = ServeProcess.freePort();
-    private Process broker;
+    private @Nullable Process broker;
 
     @Test
     void broker_thatForgetsAndServer_areKilled_nothingIsLostThatAStoreHeld() throws Exception {
@@ -60,7 +63,7 @@ class BrokerFaultsIT {
             bench.end();
             sums(bench);
         } finally {
-            broker.destroyForcibly();
+            killBroker();
         }
     }
 
@@ -92,7 +95,8 @@ class BrokerFaultsIT {
     }
 
     private void killBroker() throws InterruptedException {
-        broker.destroyForcibly();
-        assertThat(broker.waitFor(10, TimeUnit.SECONDS)).isTrue();
+        Process running = Objects.requireNonNull(broker, "not started");
+        running.destroyForcibly();
+        assertThat(running.waitFor(10, TimeUnit.SECONDS)).isTrue();
     }
 }

@@ -19,7 +19,8 @@ import org.junit.jupiter.api.io.TempDir;
  */
 class FaultsIT {
     private static final long SEED = Long.getLong("faults.seed", 20261128);
-    private static final int KILLS = Integer.getInteger("faults.kills", "long".equals(System.getProperty("faults")) ? 100 : 3);
+    private static final int KILLS =
+            Integer.getInteger("faults.kills", "long".equals(System.getProperty("faults")) ? 100 : 3);
     /** Of the kills, those that take the database's server, too. */
     private static final int WITH_DATABASE = 3;
 
@@ -39,7 +40,8 @@ class FaultsIT {
         NoticeSinks sinks = new NoticeSinks();
         sinks.write(directory.resolve("notices.yaml"));
         Bench.writeRegister(directory.resolve("machines.csv"));
-        ServeProcess serve = ServeProcess.with(directory, "fleet:\n  register: machines.csv\nnotices:\n  file: notices.yaml\n");
+        ServeProcess serve =
+                ServeProcess.with(directory, "fleet:\n  register: machines.csv\nnotices:\n  file: notices.yaml\n");
         List<Poison> poison = new ArrayList<>();
         Path wildLedger = directory.resolve("wild-ledger");
         try (FaultProxy line = new FaultProxy(serve.mqttPort());
@@ -58,8 +60,10 @@ class FaultsIT {
                 bench.awaitReceipts();
             });
             bench.alsoRead(wildLedger);
-            bench.faultAndHeal("repeats, shuffle, late, wrong clocks, poison", true, () -> poison.addAll(
-                    misbehave(serve.mqttPort(), wildLedger)));
+            bench.faultAndHeal(
+                    "repeats, shuffle, late, wrong clocks, poison",
+                    true,
+                    () -> poison.addAll(misbehave(serve.mqttPort(), wildLedger)));
             awaitNotices(bench);
             bench.end();
             sums(bench, poison);

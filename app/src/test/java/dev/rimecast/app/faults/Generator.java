@@ -38,7 +38,8 @@ final class Generator implements AutoCloseable {
                         uri,
                         directory.toString())
                 .redirectErrorStream(true)
-                .redirectOutput(directory.resolve("generator-" + starts + ".log").toFile())
+                .redirectOutput(
+                        directory.resolve("generator-" + starts + ".log").toFile())
                 .start();
     }
 
@@ -61,7 +62,8 @@ final class Generator implements AutoCloseable {
     /** Ends the load; whether everything it has sent was covered in time. */
     boolean drain(Duration limit) throws IOException, InterruptedException {
         say("stop");
-        return running().waitFor(limit.toMillis(), TimeUnit.MILLISECONDS) && running().exitValue() == 0;
+        return running().waitFor(limit.toMillis(), TimeUnit.MILLISECONDS)
+                && running().exitValue() == 0;
     }
 
     boolean isAlive() {

@@ -60,13 +60,14 @@ final class Invariants {
 
     private Set<Accounts.Pack> stored() {
         Set<Accounts.Pack> stored = new HashSet<>();
-        logs.values().forEach(log -> log.forEach(entry -> {
-            if (entry instanceof SiteRecord.Pack pack) {
-                pack.number()
-                        .ifPresent(number ->
-                                stored.add(new Accounts.Pack(pack.gateway(), number.boot(), number.seq())));
-            }
-        }));
+        logs.values()
+                .forEach(log -> log.forEach(entry -> {
+                    if (entry instanceof SiteRecord.Pack pack) {
+                        pack.number()
+                                .ifPresent(number ->
+                                        stored.add(new Accounts.Pack(pack.gateway(), number.boot(), number.seq())));
+                    }
+                }));
         return stored;
     }
 
@@ -92,7 +93,9 @@ final class Invariants {
             Oracle of = Oracle.of(site, log);
             oracle.addAll(of.findings);
             Map<String, byte[]> live = new TreeMap<>(states.getOrDefault(site, Map.of()));
-            assertThat(live.keySet()).as("parts of the state of %s, %s", site, after).isEqualTo(of.states.keySet());
+            assertThat(live.keySet())
+                    .as("parts of the state of %s, %s", site, after)
+                    .isEqualTo(of.states.keySet());
             of.states.forEach((part, bytes) -> assertThat(live.get(part))
                     .as("I2 state '%s' of %s, %s", part, site, after)
                     .isEqualTo(bytes));
@@ -113,12 +116,18 @@ final class Invariants {
                         .collect(Collectors.toCollection(java.util.LinkedHashSet::new)));
         Map<String, List<AlertView>> byKind = new HashMap<>();
         alerts.forEach(alert -> byKind.computeIfAbsent(
-                        alert.finding().site() + ' ' + alert.finding().machine() + ' '
-                                + alert.finding().gateway() + ' ' + alert.finding().condition(),
+                        alert.finding().site()
+                                + ' '
+                                + alert.finding().machine()
+                                + ' '
+                                + alert.finding().gateway()
+                                + ' '
+                                + alert.finding().condition(),
                         kind -> new ArrayList<>())
                 .add(alert));
         byKind.forEach((kind, episodes) -> {
-            episodes.sort(java.util.Comparator.comparing(alert -> alert.finding().raisedAt()));
+            episodes.sort(
+                    java.util.Comparator.comparing(alert -> alert.finding().raisedAt()));
             for (int i = 1; i < episodes.size(); i++) {
                 Instant cleared = episodes.get(i - 1).clearedAt().orElse(Instant.MAX);
                 assertThat(episodes.get(i).finding().raisedAt())
@@ -134,7 +143,9 @@ final class Invariants {
         assertThat(store.rows("select id, state from notice_delivery where state <> 'sent'"))
                 .as("I7 notices that have not left, %s", after)
                 .isEmpty();
-        assertThat(store.rows("select id from log_outbox")).as("I7 outbox of the logs, %s", after).isEmpty();
+        assertThat(store.rows("select id from log_outbox"))
+                .as("I7 outbox of the logs, %s", after)
+                .isEmpty();
         Set<String> mails = ids(store, "mail");
         Set<String> posts = ids(store, "webhook");
         assertThat(new HashSet<>(sinks.mailed())).as("I5 mails, %s", after).isEqualTo(mails);
@@ -149,7 +160,9 @@ final class Invariants {
                         + " and a.condition = 'high-condensing-temperature'"
                         + " group by a.site, d.channel");
         assertThat(told).as("I5 sites told by channel, %s", after).hasSize(2 * liveAlerts);
-        assertThat(told).as("I5 each once").allSatisfy(row -> assertThat(row.get(2)).isEqualTo("1"));
+        assertThat(told)
+                .as("I5 each once")
+                .allSatisfy(row -> assertThat(row.get(2)).isEqualTo("1"));
         return this;
     }
 
@@ -166,7 +179,9 @@ final class Invariants {
         assertThat(store.rejects().stream().map(Ledger::sha256))
                 .as("I10 rejects against poison, %s", after)
                 .containsExactlyInAnyOrderElementsOf(sent);
-        assertThat(store.deadLetters()).as("I10 dead letters of analytics, %s", after).isEmpty();
+        assertThat(store.deadLetters())
+                .as("I10 dead letters of analytics, %s", after)
+                .isEmpty();
         return this;
     }
 }

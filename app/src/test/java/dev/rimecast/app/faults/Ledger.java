@@ -29,8 +29,8 @@ final class Ledger implements AutoCloseable {
 
     /** Opens one and goes on at its end. */
     static Ledger open(Path path) throws IOException {
-        return new Ledger(FileChannel.open(
-                path, StandardOpenOption.CREATE, StandardOpenOption.WRITE, StandardOpenOption.APPEND));
+        return new Ledger(
+                FileChannel.open(path, StandardOpenOption.CREATE, StandardOpenOption.WRITE, StandardOpenOption.APPEND));
     }
 
     /** Writes down what one gateway does. */

@@ -57,8 +57,8 @@ public final class LoadGenerator {
         LoadGenerator generator = new LoadGenerator(arguments[0], Path.of(arguments[1]));
         ToyFleet.SITES.forEach(site -> generator.gateway(ToyFleet.gateway(site)));
         LiveSites.ALL.forEach(site -> generator.gateway(LiveSites.gateway(site)));
-        var load = generator.timer.scheduleWithFixedDelay(
-                generator::publish, 0, EVERY.toMillis(), TimeUnit.MILLISECONDS);
+        var load =
+                generator.timer.scheduleWithFixedDelay(generator::publish, 0, EVERY.toMillis(), TimeUnit.MILLISECONDS);
         BufferedReader commands = new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
         for (String line = commands.readLine(); line != null && !line.equals("stop"); line = commands.readLine()) {
             generator.hot(LiveSites.ALL.get(Integer.parseInt(line.substring("hot ".length()))));
@@ -70,11 +70,9 @@ public final class LoadGenerator {
 
     private void gateway(String id) {
         FileStore store = FileStore.open(
-                directory.resolve("stores").resolve(id),
-                "b-" + Instant.now().toEpochMilli(),
-                STORE_BYTES);
-        SimulatedGateway gateway = new SimulatedGateway(
-                id, uri, store, PACE, SenmlJsonEncoder::encode, false, timer, ledger.of(id));
+                directory.resolve("stores").resolve(id), "b-" + Instant.now().toEpochMilli(), STORE_BYTES);
+        SimulatedGateway gateway =
+                new SimulatedGateway(id, uri, store, PACE, SenmlJsonEncoder::encode, false, timer, ledger.of(id));
         gateways.put(id, gateway);
         gateway.start();
     }

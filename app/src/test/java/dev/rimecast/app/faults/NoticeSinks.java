@@ -41,8 +41,10 @@ final class NoticeSinks implements AutoCloseable {
     /** A file of notices that sends everything to both. */
     void write(Path file) throws IOException {
         Files.writeString(
-                file.resolveSibling("secret"), "whsec_" + java.util.Base64.getEncoder().encodeToString(new byte[32]));
-        Files.writeString(file, """
+                file.resolveSibling("secret"),
+                "whsec_" + java.util.Base64.getEncoder().encodeToString(new byte[32]));
+        Files.writeString(
+                file, """
                 link: https://rimecast.example
                 mail: {host: 127.0.0.1, port: %d, security: none, from: rimecast@firm.example}
                 webhook: {private-addresses: true}

@@ -27,16 +27,24 @@ record Poison(String what, String topic, byte[] payload, boolean isNumbered) {
         all.add(numbered("beyond a double", json, "[{" + temperature + ",\"v\":1e999}]"));
         all.add(numbered("time of 2^63 s", json, "[{" + temperature + ",\"bt\":9223372036854775808,\"v\":1}]"));
         all.add(numbered("text for a number", json, "[{" + temperature + ",\"vs\":\"cold\"}]"));
-        all.add(numbered("unit of another quantity", json, "[{\"n\":\"" + machine + "/supply_current\",\"u\":\"kg\",\"v\":1}]"));
-        all.add(numbered("Fahrenheit", json, "[{\"n\":\"" + machine + "/water_temperature\",\"u\":\"Fahrenheit\",\"v\":50}]"));
+        all.add(numbered(
+                "unit of another quantity", json, "[{\"n\":\"" + machine + "/supply_current\",\"u\":\"kg\",\"v\":1}]"));
+        all.add(numbered(
+                "Fahrenheit", json, "[{\"n\":\"" + machine + "/water_temperature\",\"u\":\"Fahrenheit\",\"v\":50}]"));
         all.add(numbered("channel that is none", json, "[{\"n\":\"" + machine + "/mood\",\"v\":1}]"));
         all.add(numbered("name that is none", json, "[{\"n\":\"nobody\",\"v\":1}]"));
-        all.add(numbered("machine of another gateway", json, "[{\"n\":\"harbour-1/evaporator_temperature\",\"u\":\"Cel\",\"v\":1}]"));
+        all.add(numbered(
+                "machine of another gateway",
+                json,
+                "[{\"n\":\"harbour-1/evaporator_temperature\",\"u\":\"Cel\",\"v\":1}]"));
         all.add(numbered("clock a year fast", json, at(temperature, now.plus(Duration.ofDays(365)))));
         all.add(numbered("clock never set", json, at(temperature, Instant.ofEpochSecond(86_400))));
         all.add(numbered(
-                "more records than are taken", json, "[" + ("{" + temperature + ",\"v\":1},").repeat(RECORDS_MAX) + "{" + temperature + ",\"v\":1}]"));
-        byte[] noText = ("[{\"n\":\"" + machine + "/controller_status\",\"vs\":\"??\"}]").getBytes(StandardCharsets.UTF_8);
+                "more records than are taken",
+                json,
+                "[" + ("{" + temperature + ",\"v\":1},").repeat(RECORDS_MAX) + "{" + temperature + ",\"v\":1}]"));
+        byte[] noText =
+                ("[{\"n\":\"" + machine + "/controller_status\",\"vs\":\"??\"}]").getBytes(StandardCharsets.UTF_8);
         noText[noText.length - 5] = (byte) 0xC3;
         noText[noText.length - 4] = (byte) 0x28;
         all.add(new Poison("no UTF-8", json, noText, true));

@@ -106,7 +106,8 @@ public final class ServeProcess implements AutoCloseable {
     }
 
     private void signal(String name) throws IOException, InterruptedException {
-        Process kill = new ProcessBuilder("kill", "-" + name, Long.toString(running().pid()))
+        Process kill = new ProcessBuilder(
+                        "kill", "-" + name, Long.toString(running().pid()))
                 .inheritIO()
                 .start();
         if (kill.waitFor() != 0) {

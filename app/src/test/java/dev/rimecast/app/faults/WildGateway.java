@@ -100,7 +100,8 @@ final class WildGateway implements AutoCloseable, MqttCallback {
                 lastSeq++;
                 publish(new PackOf(poison.topic(), new PackNumber(boot, lastSeq), poison.payload()), window);
             } else {
-                client.publish(poison.topic(), new MqttMessage(poison.payload(), 1, false, null), null, freeing(window));
+                client.publish(
+                        poison.topic(), new MqttMessage(poison.payload(), 1, false, null), null, freeing(window));
             }
         }
         window.acquire();
@@ -109,8 +110,8 @@ final class WildGateway implements AutoCloseable, MqttCallback {
 
     /** A megabyte, which no packet may have: the connection on which it comes is ended, and no other. */
     boolean isCutOffForAMegabyte() throws org.eclipse.paho.client.mqttv3.MqttException, InterruptedException {
-        MqttClient other = new MqttClient(
-                host, "heavy", new org.eclipse.paho.client.mqttv3.persist.MemoryPersistence());
+        MqttClient other =
+                new MqttClient(host, "heavy", new org.eclipse.paho.client.mqttv3.persist.MemoryPersistence());
         try {
             other.connect();
             try {
