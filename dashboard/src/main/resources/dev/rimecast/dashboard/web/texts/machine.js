@@ -89,7 +89,7 @@ export const machineTexts = {
   proof: {
     title: 'Has the repair held?',
     table: 'Numbers behind it as a table',
-    what: 'What', before: 'Before the work', lastCycle: 'Last cycle', expected: 'Expected, ± 2 standard deviations',
+    what: 'What', before: 'Before the work', lastCycle: 'Last cycle', expected: 'Should be (± 2 standard deviations)',
     workOf: 'Work of',
     about: 'It was about',
     aboutNothing: 'nothing that was seen in its readings',
