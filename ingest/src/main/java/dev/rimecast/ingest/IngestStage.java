@@ -14,7 +14,7 @@ import dev.rimecast.ingest.kafka.UnclaimedReplay;
 import dev.rimecast.ingest.mqtt.Desk;
 import dev.rimecast.ingest.mqtt.GatewayEndpoint;
 import dev.rimecast.ingest.mqtt.Listen;
-import dev.rimecast.telemetry.log.GatewayAck;
+import dev.rimecast.telemetry.ack.GatewayAck;
 import dev.rimecast.telemetry.machine.Register;
 import io.micrometer.core.instrument.Gauge;
 import io.micrometer.core.instrument.MeterRegistry;

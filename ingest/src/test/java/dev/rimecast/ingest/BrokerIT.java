@@ -6,7 +6,7 @@ import static org.awaitility.Awaitility.await;
 
 import dev.rimecast.ingest.broker.BrokerSettings;
 import dev.rimecast.ingest.mqtt.Heard;
-import dev.rimecast.telemetry.log.GatewayAck;
+import dev.rimecast.telemetry.ack.GatewayAck;
 import dev.rimecast.telemetry.log.PackNumber;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Machine;

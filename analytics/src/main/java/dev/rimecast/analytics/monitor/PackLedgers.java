@@ -2,8 +2,8 @@ package dev.rimecast.analytics.monitor;
 
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
-import dev.rimecast.telemetry.log.GatewayAck;
-import dev.rimecast.telemetry.log.PackGap;
+import dev.rimecast.telemetry.ack.GatewayAck;
+import dev.rimecast.telemetry.ack.PackGap;
 import dev.rimecast.telemetry.log.PackNumber;
 import java.util.ArrayList;
 import java.util.HashSet;

@@ -1,11 +1,11 @@
 package dev.rimecast.analytics.stream;
 
 import dev.rimecast.analytics.monitor.SiteMonitor;
+import dev.rimecast.telemetry.ack.PackGap;
 import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.cycle.CycleJson;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.FindingJson;
-import dev.rimecast.telemetry.log.PackGap;
 import dev.rimecast.telemetry.proof.Proof;
 import dev.rimecast.telemetry.proof.ProofJson;
 import java.util.ArrayList;

@@ -6,7 +6,7 @@ import static dev.rimecast.analytics.stream.DeadLetter.Reason.PROCESS;
 import dev.rimecast.analytics.monitor.MonitorCounts;
 import dev.rimecast.analytics.monitor.SiteMonitor;
 import dev.rimecast.analytics.policy.Policy;
-import dev.rimecast.telemetry.log.GatewayAckJson;
+import dev.rimecast.telemetry.ack.GatewayAckJson;
 import dev.rimecast.telemetry.log.SiteLogCodec;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Ids;

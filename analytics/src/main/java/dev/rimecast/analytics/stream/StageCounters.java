@@ -1,7 +1,7 @@
 package dev.rimecast.analytics.stream;
 
 import dev.rimecast.analytics.monitor.MonitorCounts;
-import dev.rimecast.telemetry.log.PackGap;
+import dev.rimecast.telemetry.ack.PackGap;
 import io.micrometer.core.instrument.Counter;
 import io.micrometer.core.instrument.MeterRegistry;
 

@@ -4,10 +4,10 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import dev.rimecast.analytics.monitor.SiteMonitor;
 import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.telemetry.ack.GatewayAck;
+import dev.rimecast.telemetry.ack.GatewayAckJson;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.FindingJson;
-import dev.rimecast.telemetry.log.GatewayAck;
-import dev.rimecast.telemetry.log.GatewayAckJson;
 import dev.rimecast.telemetry.log.PackNumber;
 import dev.rimecast.telemetry.log.SiteLogCodec;
 import dev.rimecast.telemetry.log.SiteRecord;

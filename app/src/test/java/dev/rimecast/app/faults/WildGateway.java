@@ -1,7 +1,7 @@
 package dev.rimecast.app.faults;
 
 import dev.rimecast.simulator.gateway.GatewayWatch;
-import dev.rimecast.telemetry.log.GatewayAckJson;
+import dev.rimecast.telemetry.ack.GatewayAckJson;
 import dev.rimecast.telemetry.log.PackNumber;
 import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.reading.Reading;

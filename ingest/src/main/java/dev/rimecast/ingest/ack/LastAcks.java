@@ -1,6 +1,6 @@
 package dev.rimecast.ingest.ack;
 
-import dev.rimecast.telemetry.log.GatewayAck;
+import dev.rimecast.telemetry.ack.GatewayAck;
 import dev.rimecast.telemetry.log.PackNumber;
 import java.util.Map;
 import java.util.Optional;

@@ -1,6 +1,6 @@
 package dev.rimecast.ingest.broker;
 
-import dev.rimecast.telemetry.log.GatewayAckJson;
+import dev.rimecast.telemetry.ack.GatewayAckJson;
 import dev.rimecast.telemetry.log.PackNumber;
 import java.util.Iterator;
 import java.util.LinkedHashMap;

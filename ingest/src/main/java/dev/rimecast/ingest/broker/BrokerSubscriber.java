@@ -4,7 +4,7 @@ import dev.rimecast.ingest.ack.LastAcks;
 import dev.rimecast.ingest.intake.Store;
 import dev.rimecast.ingest.mqtt.Desk;
 import dev.rimecast.ingest.mqtt.Identity;
-import dev.rimecast.telemetry.log.GatewayAck;
+import dev.rimecast.telemetry.ack.GatewayAck;
 import dev.rimecast.telemetry.log.PackNumber;
 import io.micrometer.core.instrument.MeterRegistry;
 import java.time.Duration;

@@ -1,7 +1,7 @@
 package dev.rimecast.ingest.kafka;
 
-import dev.rimecast.telemetry.log.GatewayAck;
-import dev.rimecast.telemetry.log.GatewayAckJson;
+import dev.rimecast.telemetry.ack.GatewayAck;
+import dev.rimecast.telemetry.ack.GatewayAckJson;
 import dev.rimecast.telemetry.log.MalformedRecordException;
 import dev.rimecast.telemetry.log.Topics;
 import java.time.Duration;

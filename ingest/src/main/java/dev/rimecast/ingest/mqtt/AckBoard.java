@@ -2,7 +2,7 @@ package dev.rimecast.ingest.mqtt;
 
 import dev.rimecast.ingest.ack.AckOutlet;
 import dev.rimecast.ingest.ack.LastAcks;
-import dev.rimecast.telemetry.log.GatewayAck;
+import dev.rimecast.telemetry.ack.GatewayAck;
 import java.util.HashMap;
 import java.util.Map;
 

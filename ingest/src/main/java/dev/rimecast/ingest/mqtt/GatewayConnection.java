@@ -2,7 +2,7 @@ package dev.rimecast.ingest.mqtt;
 
 import dev.rimecast.ingest.ack.AckOutlet;
 import dev.rimecast.ingest.intake.Store;
-import dev.rimecast.telemetry.log.GatewayAckJson;
+import dev.rimecast.telemetry.ack.GatewayAckJson;
 import dev.rimecast.telemetry.log.PackNumber;
 import io.netty.handler.codec.TooLongFrameException;
 import io.netty.handler.codec.mqtt.MqttProperties;

@@ -2,7 +2,7 @@ package dev.rimecast.ingest.mqtt;
 
 import dev.rimecast.ingest.ack.LastAcks;
 import dev.rimecast.ingest.intake.Store;
-import dev.rimecast.telemetry.log.GatewayAck;
+import dev.rimecast.telemetry.ack.GatewayAck;
 import io.netty.handler.codec.mqtt.MqttConnectReturnCode;
 import io.netty.handler.codec.mqtt.MqttVersion;
 import io.vertx.core.Context;

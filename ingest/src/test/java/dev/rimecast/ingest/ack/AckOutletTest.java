@@ -2,7 +2,7 @@ package dev.rimecast.ingest.ack;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import dev.rimecast.telemetry.log.GatewayAck;
+import dev.rimecast.telemetry.ack.GatewayAck;
 import dev.rimecast.telemetry.log.PackNumber;
 import java.util.ArrayList;
 import java.util.List;

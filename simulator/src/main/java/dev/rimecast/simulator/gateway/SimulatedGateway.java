@@ -1,6 +1,6 @@
 package dev.rimecast.simulator.gateway;
 
-import dev.rimecast.telemetry.log.GatewayAckJson;
+import dev.rimecast.telemetry.ack.GatewayAckJson;
 import dev.rimecast.telemetry.log.MalformedRecordException;
 import dev.rimecast.telemetry.log.PackNumber;
 import dev.rimecast.telemetry.reading.Reading;

@@ -1,7 +1,9 @@
-package dev.rimecast.telemetry.log;
+package dev.rimecast.telemetry.ack;
 
 import dev.rimecast.telemetry.json.JsonRecordReader;
 import dev.rimecast.telemetry.json.JsonRecordWriter;
+import dev.rimecast.telemetry.log.MalformedRecordException;
+import dev.rimecast.telemetry.log.PackNumber;
 import java.io.ByteArrayOutputStream;
 import tools.jackson.core.JsonGenerator;
 import tools.jackson.core.ObjectWriteContext;

@@ -1,8 +1,10 @@
-package dev.rimecast.telemetry.log;
+package dev.rimecast.telemetry.ack;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
+import dev.rimecast.telemetry.log.MalformedRecordException;
+import dev.rimecast.telemetry.log.PackNumber;
 import java.nio.charset.StandardCharsets;
 import org.junit.jupiter.api.Test;
 

@@ -1,4 +1,4 @@
-package dev.rimecast.telemetry.log;
+package dev.rimecast.telemetry.ack;
 
 /**
  * Packs of a gateway that are given up: they did not come in time, so what came after them is acknowledged without

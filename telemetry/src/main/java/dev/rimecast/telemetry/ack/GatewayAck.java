@@ -1,4 +1,6 @@
-package dev.rimecast.telemetry.log;
+package dev.rimecast.telemetry.ack;
+
+import dev.rimecast.telemetry.log.PackNumber;
 
 /**
  * How far a gateway's numbered packs are stored for good, without a gap: the gateway may delete them.
