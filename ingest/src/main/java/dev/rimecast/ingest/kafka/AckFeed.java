@@ -26,54 +26,33 @@ public final class AckFeed implements AutoCloseable {
     private static final Logger log = LoggerFactory.getLogger(AckFeed.class);
     private static final Duration BACK = Duration.ofHours(1);
     private static final Duration POLL = Duration.ofMillis(200);
-    private static final Duration RETRY = Duration.ofSeconds(1);
 
-    private final String bootstrapServers;
     private final Consumer<GatewayAck> onAck;
-    private final Thread thread;
+    private final TopicFollower follower;
     private boolean isTold;
-    private volatile boolean closing;
 
     /** @param onAck called on this feed's thread, in the order of the topic for each gateway */
     public AckFeed(String bootstrapServers, Consumer<GatewayAck> onAck) {
-        this.bootstrapServers = bootstrapServers;
         this.onAck = onAck;
-        this.thread = new Thread(this::run, "ingest-acks");
-        thread.setDaemon(true);
+        this.follower = new TopicFollower(bootstrapServers, Topics.ACKS, "ingest-acks", this::follow, this::failed);
     }
 
     public void start() {
-        thread.start();
+        follower.start();
     }
 
-    private void run() {
-        while (!closing) {
-            try (var reader =
-                    new KafkaConsumer<byte[], byte[]>(ClientConfig.reader(bootstrapServers, "rimecast-ingest-acks"))) {
-                follow(reader);
-            } catch (RuntimeException away) {
-                // Whatever it was, the feed must live on. Said once: the register, which needs Kafka too, says it
-                // again.
-                if (!isTold) {
-                    log.warn("acknowledgements can't be read now, trying again: {}", away.toString());
-                    isTold = true;
-                }
-                pause();
-            }
+    /** Said once: the register, which needs Kafka too, says it again. */
+    private void failed(RuntimeException away) {
+        if (!isTold) {
+            log.warn("acknowledgements can't be read now, trying again: {}", away.toString());
+            isTold = true;
         }
     }
 
-    private void follow(KafkaConsumer<byte[], byte[]> reader) {
-        List<TopicPartition> partitions = reader.partitionsFor(Topics.ACKS).stream()
-                .map(info -> new TopicPartition(info.topic(), info.partition()))
-                .toList();
-        if (partitions.isEmpty()) {
-            throw new IllegalStateException("topic " + Topics.ACKS + " is not there");
-        }
-        reader.assign(partitions);
+    private void follow(KafkaConsumer<byte[], byte[]> reader, List<TopicPartition> partitions) {
         seekBack(reader, partitions);
         isTold = false;
-        while (!closing) {
+        while (!follower.isClosing()) {
             reader.poll(POLL).forEach(this::take);
         }
     }
@@ -107,21 +86,8 @@ public final class AckFeed implements AutoCloseable {
         onAck.accept(ack);
     }
 
-    private void pause() {
-        try {
-            Thread.sleep(RETRY.toMillis());
-        } catch (InterruptedException e) {
-            Thread.currentThread().interrupt();
-        }
-    }
-
     @Override
     public void close() {
-        closing = true;
-        try {
-            thread.join(Duration.ofSeconds(5).toMillis());
-        } catch (InterruptedException e) {
-            Thread.currentThread().interrupt();
-        }
+        follower.close();
     }
 }

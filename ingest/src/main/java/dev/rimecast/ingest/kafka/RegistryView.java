@@ -28,55 +28,36 @@ public final class RegistryView implements AutoCloseable {
     private static final Duration MORE = Duration.ofMillis(50);
 
     private static final Duration LONGEST_UNTOLD = Duration.ofSeconds(2);
-    private static final Duration RETRY = Duration.ofSeconds(1);
 
-    private final String bootstrapServers;
     private final Consumer<Register> onChange;
-    private final Thread thread;
-    private volatile boolean closing;
+    private final TopicFollower follower;
 
     /**
      * @param onChange called on this view's thread: once when the topic has been read to its end, then after changes
      */
     public RegistryView(String bootstrapServers, Consumer<Register> onChange) {
-        this.bootstrapServers = bootstrapServers;
         this.onChange = onChange;
-        this.thread = new Thread(this::run, "ingest-registry");
-        thread.setDaemon(true);
+        this.follower = new TopicFollower(
+                bootstrapServers,
+                Topics.REGISTRY,
+                "ingest-registry",
+                this::follow,
+                away -> log.warn("the register can't be read now, trying again: {}", away.toString()));
     }
 
     public void start() {
-        thread.start();
+        follower.start();
     }
 
-    private void run() {
-        while (!closing) {
-            try (var reader = new KafkaConsumer<byte[], byte[]>(
-                    ClientConfig.reader(bootstrapServers, "rimecast-ingest-registry"))) {
-                follow(reader);
-            } catch (RuntimeException away) {
-                // Whatever it was, the view must live on: read from the beginning again.
-                log.warn("the register can't be read now, trying again: {}", away.toString());
-                pause();
-            }
-        }
-    }
-
-    private void follow(KafkaConsumer<byte[], byte[]> reader) {
-        List<TopicPartition> partitions = reader.partitionsFor(Topics.REGISTRY).stream()
-                .map(info -> new TopicPartition(info.topic(), info.partition()))
-                .toList();
-        if (partitions.isEmpty()) {
-            throw new IllegalStateException("topic " + Topics.REGISTRY + " is not there");
-        }
-        reader.assign(partitions);
+    /** From the beginning, each time: whatever it was that ended the last reading. */
+    private void follow(KafkaConsumer<byte[], byte[]> reader, List<TopicPartition> partitions) {
         reader.seekToBeginning(partitions);
         Map<TopicPartition, Long> ends = reader.endOffsets(partitions);
         RegisterRows rows = new RegisterRows();
         boolean isComplete = false;
         boolean isTold = true;
         long untoldSince = 0;
-        while (!closing) {
+        while (!follower.isClosing()) {
             boolean hasNew = apply(reader.poll(isTold ? POLL : MORE), rows);
             if (!isComplete && partitions.stream().allMatch(p -> reader.position(p) >= ends.getOrDefault(p, 0L))) {
                 isComplete = true;
@@ -107,21 +88,8 @@ public final class RegistryView implements AutoCloseable {
         return !batch.isEmpty();
     }
 
-    private void pause() {
-        try {
-            Thread.sleep(RETRY.toMillis());
-        } catch (InterruptedException e) {
-            Thread.currentThread().interrupt();
-        }
-    }
-
     @Override
     public void close() {
-        closing = true;
-        try {
-            thread.join(Duration.ofSeconds(5).toMillis());
-        } catch (InterruptedException e) {
-            Thread.currentThread().interrupt();
-        }
+        follower.close();
     }
 }

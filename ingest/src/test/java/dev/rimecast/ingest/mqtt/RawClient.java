@@ -65,6 +65,18 @@ final class RawClient implements AutoCloseable {
         send(0x30 | (qos << 1), body.toByteArray());
     }
 
+    /** The beginning of a PUBLISH at QoS 1, up to its payload, of which nothing comes. */
+    void announce(int packetId, String topic, int payload) throws IOException {
+        ByteArrayOutputStream body = new ByteArrayOutputStream();
+        text(body, topic);
+        body.write(packetId >> 8);
+        body.write(packetId & 0xff);
+        if (is5) {
+            body.write(0);
+        }
+        send(0x32, body.toByteArray(), body.size() + payload);
+    }
+
     /** SUBSCRIBE to one topic. */
     void subscribe(int packetId, String topic, int qos) throws IOException {
         ByteArrayOutputStream body = new ByteArrayOutputStream();
@@ -84,9 +96,13 @@ final class RawClient implements AutoCloseable {
     }
 
     void send(int header, byte[] body) throws IOException {
+        send(header, body, body.length);
+    }
+
+    private void send(int header, byte[] body, int saidLength) throws IOException {
         ByteArrayOutputStream packet = new ByteArrayOutputStream();
         packet.write(header);
-        int length = body.length;
+        int length = saidLength;
         do {
             packet.write((length % 128) | (length >= 128 ? 0x80 : 0));
             length /= 128;
