@@ -48,8 +48,8 @@ final class FakeAlerts {
             String summary) {
         Optional<LimitExpected> limit = untilLimit.map(left -> new LimitExpected(
                 now.plus(left),
-                now.plus(left.multipliedBy(6).dividedBy(10)),
-                now.plus(left.multipliedBy(17).dividedBy(10))));
+                now.plus(left).minus(left.abs().multipliedBy(4).dividedBy(10)),
+                now.plus(left).plus(left.abs().multipliedBy(7).dividedBy(10))));
         Finding finding = new Finding(
                 Finding.idOf(machine, condition, raisedAt),
                 2,

@@ -182,6 +182,19 @@ public final class FakeFleets {
             fleet.put(care(make, i, 1, Condition.AIR_FILTER_DUE, 20, "The air filter was last washed 110 days ago."));
         }
         fleet.put(care(make, 2, 1, Condition.CLEANING_DUE, 3, "It was last cleaned 183 days ago."));
+        // Its date is past at any hour of the day.
+        fleet.put(make.alert(
+                name(3),
+                "site-1",
+                NAMES.get(0),
+                Condition.DRAIN_PUMP_OVERRUN,
+                Stage.EARLY,
+                Priority.HIGH,
+                make.ago(90),
+                List.of(),
+                Optional.empty(),
+                Optional.of(Duration.ofHours(-60)),
+                "The drain level signal takes 5.2 s, 2.1 s expected."));
         fleet.put(care(make, 13, 4, Condition.WATER_FILTER_DUE, 2, "The water filter was last changed 182 days ago."));
         fleet.put(care(make, 14, 4, Condition.WATER_FILTER_DUE, 2, "The water filter was last changed 182 days ago."));
         return fleet;
