@@ -255,6 +255,23 @@ class SiteLinkIT extends StageBench {
                 happened("advised").stream().anyMatch(event -> event.detail().equals("airflow-restricted.1:done")));
     }
 
+    /** The page shows a question until it looks again; what is asked first may be another one by then. */
+    @Test
+    void answerToAQuestionThatIsNotTheFirstAnyMore_isTaken() throws Exception {
+        LinkOutcome.Made made = asked("overtaken", ASKS);
+
+        SiteCheckView after = answer(made.secret(), "things-around", "free");
+
+        assertThat(after.answers())
+                .singleElement()
+                .satisfies(said -> assertThat(said.check()).isEqualTo("things-around"));
+        assertThat(after.check().orElseThrow().id()).isEqualTo("air-filter");
+        assertThat(stage.siteChecks().answer(made.secret(), "no-such-question", "free"))
+                .isInstanceOf(Outcome.Changed.class);
+        await().until(() ->
+                happened("overtaken").stream().anyMatch(event -> event.detail().equals("things-around:free")));
+    }
+
     @Test
     void answer_sentTwice_countsOnce() throws Exception {
         LinkOutcome.Made made = asked("twice", ASKS);

@@ -56,9 +56,17 @@ record LinkStanding(
     }
 
     Optional<Check> next() {
-        return isSettled() || answers.size() >= SiteCheckView.MOST_CHECKS
-                ? Optional.empty()
-                : NextCheck.of(open, answers);
+        return asksNoMore() ? Optional.empty() : NextCheck.of(open, answers);
+    }
+
+    /** What an answer is to: what is asked now, or was asked until analytics took in the answer before. */
+    Optional<Check> answerable(String check) {
+        return next().filter(next -> next.id().equals(check))
+                .or(() -> asksNoMore() ? Optional.empty() : NextCheck.shownBefore(check, answers));
+    }
+
+    private boolean asksNoMore() {
+        return isSettled() || answers.size() >= SiteCheckView.MOST_CHECKS;
     }
 
     SiteCheckView forSite() {

@@ -46,6 +46,19 @@ final class NextCheck {
         return question.isPresent() || isAskingQuestions ? question : advised(open, asked);
     }
 
+    /**
+     * A question of the site that may have been shown a moment ago, while the findings ask another one first by now: an
+     * answer to it tells what it tells. Empty where it was answered already, or is none.
+     */
+    static Optional<Check> shownBefore(String id, List<Answered> answers) {
+        return QuestionTexts.STANDARD
+                .of(id)
+                .filter(QuestionText::isForSite)
+                .filter(text ->
+                        answers.stream().noneMatch(answer -> answer.check().equals(id)))
+                .map(NextCheck::question);
+    }
+
     private static Check question(QuestionText text) {
         List<Choice> choices = new ArrayList<>();
         text.answers()

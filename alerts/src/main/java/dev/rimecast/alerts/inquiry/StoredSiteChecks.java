@@ -90,7 +90,7 @@ public final class StoredSiteChecks implements SiteChecks {
 
     private Outcome answer(Handle handle, Row link, String check, String answer, Instant now) {
         LinkStanding standing = standing(handle, link);
-        Optional<Check> asked = standing.next().filter(next -> next.id().equals(check));
+        Optional<Check> asked = standing.answerable(check);
         Optional<Choice> choice = asked.flatMap(next -> choice(next, answer));
         if (asked.isEmpty() || choice.isEmpty()) {
             return new Outcome.Changed(standing.forSite());
