@@ -1,6 +1,7 @@
 package dev.rimecast.analytics.fleet;
 
 import dev.rimecast.analytics.monitor.MonitorCounts;
+import dev.rimecast.analytics.monitor.Recorded;
 import dev.rimecast.analytics.monitor.SiteMonitor;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.simulator.fault.Truth;
@@ -14,7 +15,6 @@ import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Finding.Step;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Machine;
-import dev.rimecast.telemetry.proof.Proof;
 import dev.rimecast.telemetry.reading.Reading;
 import java.time.Duration;
 import java.time.Instant;
@@ -43,24 +43,9 @@ final class FleetTrial {
         return new FleetTrial(fleet, fleet.register().machines().size() * days / 365);
     }
 
-    private static final class OfSite implements SiteMonitor.Output {
-        final List<Cycle> cycles = new ArrayList<>();
-        final List<Finding> findings = new ArrayList<>();
+    private static final class OfSite extends Recorded {
         MonitorCounts counts = new MonitorCounts(0, 0, 0, 0, 0);
         int largestState;
-
-        @Override
-        public void cycle(Cycle cycle) {
-            cycles.add(cycle);
-        }
-
-        @Override
-        public void finding(Finding finding) {
-            findings.add(finding);
-        }
-
-        @Override
-        public void proof(Proof proof) {}
     }
 
     private static OfSite watch(SimulatedFleet fleet, SimulatedSite site) {

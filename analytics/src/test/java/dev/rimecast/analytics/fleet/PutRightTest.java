@@ -2,6 +2,7 @@ package dev.rimecast.analytics.fleet;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import dev.rimecast.analytics.monitor.Recorded;
 import dev.rimecast.analytics.monitor.SiteMonitor;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.analytics.replay.Replay;
@@ -11,7 +12,6 @@ import dev.rimecast.simulator.fleet.SimulatedFleet;
 import dev.rimecast.simulator.fleet.SimulatedSite;
 import dev.rimecast.simulator.fleet.SiteBatch;
 import dev.rimecast.simulator.place.SiteKind;
-import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.file.EventsFile;
 import dev.rimecast.telemetry.file.log.TelemetryLogWriter;
@@ -25,7 +25,6 @@ import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.machine.Register;
-import dev.rimecast.telemetry.proof.Proof;
 import dev.rimecast.telemetry.reading.Reading;
 import java.io.IOException;
 import java.nio.file.Files;
@@ -33,9 +32,7 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -53,12 +50,9 @@ class PutRightTest {
     }
 
     /** Lives through the plan; what the simulator writes down about mending is left out, so that only the site speaks. */
-    private static final class Life implements SiteMonitor.Output {
-        final List<Finding> findings = new ArrayList<>();
-        final List<Cycle> cycles = new ArrayList<>();
+    private static final class Life extends Recorded {
         final List<Reading> all = new ArrayList<>();
         Register register = new Register(List.of(), List.of());
-        final Map<String, byte[]> states = new HashMap<>();
         private final boolean restarts;
         private SiteMonitor monitor = SiteMonitor.fresh("bar", Policy.standard());
 
@@ -98,30 +92,11 @@ class PutRightTest {
         }
 
         private void restart() {
-            monitor.saveTouched((key, bytes) -> {
-                if (bytes == null) {
-                    states.remove(key);
-                } else {
-                    states.put(key, bytes);
-                }
-            });
+            monitor.saveTouched(this::keep);
             if (restarts) {
                 monitor = SiteMonitor.restore("bar", states);
             }
         }
-
-        @Override
-        public void cycle(Cycle cycle) {
-            cycles.add(cycle);
-        }
-
-        @Override
-        public void finding(Finding finding) {
-            findings.add(finding);
-        }
-
-        @Override
-        public void proof(Proof proof) {}
 
         List<Finding> of(Condition condition) {
             return findings.stream().filter(f -> f.condition() == condition).toList();

@@ -1,5 +1,6 @@
 package dev.rimecast.analytics.fleet;
 
+import dev.rimecast.analytics.monitor.Recorded;
 import dev.rimecast.analytics.monitor.SiteMonitor;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.simulator.fault.FaultPlan;
@@ -11,10 +12,8 @@ import dev.rimecast.simulator.fleet.SimulatedFleet;
 import dev.rimecast.simulator.fleet.SimulatedSite;
 import dev.rimecast.simulator.fleet.SiteBatch;
 import dev.rimecast.simulator.place.SiteKind;
-import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
-import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Machine.DrainKind;
@@ -24,11 +23,8 @@ import dev.rimecast.telemetry.proof.Proof;
 import dev.rimecast.telemetry.proof.Verdict;
 import java.time.Duration;
 import java.time.Instant;
-import java.util.ArrayList;
 import java.util.EnumSet;
-import java.util.HashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.Random;
@@ -38,7 +34,7 @@ import java.util.Set;
  * One machine with one fault, an engineer who comes once it was found, and 31 days after that: what the proof of fix says, and
  * what is true.
  */
-final class RepairTrial implements SiteMonitor.Output {
+final class RepairTrial extends Recorded {
     private static final String MACHINE = "ice-1";
     private static final int DAYS_BEFORE = 34;
     private static final int DAYS_AFTER = 31;
@@ -86,9 +82,6 @@ final class RepairTrial implements SiteMonitor.Output {
 
     final Cause cause;
     final Work work;
-    private final List<Finding> findings = new ArrayList<>();
-    final List<Proof> proofs = new ArrayList<>();
-    private final Map<String, byte[]> states = new HashMap<>();
     int largestState;
 
     private RepairTrial(Cause cause, Work work) {
@@ -179,13 +172,7 @@ final class RepairTrial implements SiteMonitor.Output {
     }
 
     private SiteMonitor restarted(SiteMonitor monitor) {
-        monitor.saveTouched((key, bytes) -> {
-            if (bytes == null) {
-                states.remove(key);
-            } else {
-                states.put(key, bytes);
-            }
-        });
+        monitor.saveTouched(this::keep);
         largestState = Math.max(largestState, Objects.requireNonNull(states.get(MACHINE)).length);
         return SiteMonitor.restore("place", states);
     }
@@ -214,19 +201,6 @@ final class RepairTrial implements SiteMonitor.Output {
 
     List<Condition> about() {
         return proofs.get(0).about();
-    }
-
-    @Override
-    public void cycle(Cycle cycle) {}
-
-    @Override
-    public void finding(Finding finding) {
-        findings.add(finding);
-    }
-
-    @Override
-    public void proof(Proof proof) {
-        proofs.add(proof);
     }
 
     @Override

@@ -1,29 +1,21 @@
 package dev.rimecast.analytics.monitor;
 
 import dev.rimecast.analytics.policy.Policy;
-import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Machine;
-import dev.rimecast.telemetry.proof.Proof;
 import dev.rimecast.telemetry.reading.Reading;
 import java.time.Instant;
-import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 
 /** One site with one gateway, fed by hand, that writes down what comes out. */
-final class Scene implements SiteMonitor.Output {
+final class Scene extends Recorded {
     static final String SITE = "cellar";
     static final String GATEWAY = "gw-1";
 
-    final List<Cycle> cycles = new ArrayList<>();
-    final List<Finding> findings = new ArrayList<>();
-    final Map<String, byte[]> states = new HashMap<>();
     private SiteMonitor monitor = SiteMonitor.fresh(SITE, Policy.standard());
     private boolean stopsAfterEveryRecord;
     private int largest;
@@ -53,13 +45,10 @@ final class Scene implements SiteMonitor.Output {
         monitor = SiteMonitor.restore(SITE, states);
     }
 
-    private void keep(String key, byte @Nullable [] bytes) {
-        if (bytes == null) {
-            states.remove(key);
-            return;
-        }
-        states.put(key, bytes);
-        if (Character.isLetterOrDigit(key.isEmpty() ? ' ' : key.charAt(0))) {
+    @Override
+    public void keep(String key, byte @Nullable [] bytes) {
+        super.keep(key, bytes);
+        if (bytes != null && Character.isLetterOrDigit(key.isEmpty() ? ' ' : key.charAt(0))) {
             largest = Math.max(largest, bytes.length);
         }
     }
@@ -106,17 +95,4 @@ final class Scene implements SiteMonitor.Output {
     MonitorCounts counts() {
         return monitor.counts();
     }
-
-    @Override
-    public void cycle(Cycle cycle) {
-        cycles.add(cycle);
-    }
-
-    @Override
-    public void finding(Finding finding) {
-        findings.add(finding);
-    }
-
-    @Override
-    public void proof(Proof proof) {}
 }

@@ -77,6 +77,11 @@ final class Bench implements AutoCloseable {
                         .isGreaterThan(before));
     }
 
+    /** Lets so much time of the fault pass, in which the gateways must not fall over themselves. */
+    void loadFor(Duration time) {
+        await().during(time).atMost(time.plusSeconds(10)).until(generator::isAlive);
+    }
+
     /** What a fault does, and undoes. */
     interface Fault {
         void run() throws Exception;

@@ -6,6 +6,7 @@ import dev.rimecast.app.spine.OptionalParts;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.Objects;
 import java.util.Random;
 import java.util.concurrent.TimeUnit;
@@ -47,14 +48,14 @@ class BrokerFaultsIT {
             bench.start();
             for (int kill = 1; kill <= KILLS; kill++) {
                 bench.faultAndHeal("kill " + kill + " of the broker", false, () -> {
-                    Thread.sleep(1_000 + random.nextInt(3_000));
+                    bench.loadFor(Duration.ofMillis(1_000 + random.nextInt(3_000)));
                     killBroker();
                     startBroker(program);
                 });
                 bench.faultAndHeal("kill " + kill + " of server and broker", false, () -> {
                     // The broker takes packs that nobody fetches, gives receipts, and forgets them.
                     bench.serve.kill();
-                    Thread.sleep(1_000 + random.nextInt(2_000));
+                    bench.loadFor(Duration.ofMillis(1_000 + random.nextInt(2_000)));
                     killBroker();
                     startBroker(program);
                     bench.serve.start();

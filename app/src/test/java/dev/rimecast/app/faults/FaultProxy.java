@@ -8,6 +8,8 @@ import java.net.ServerSocket;
 import java.net.Socket;
 import java.util.List;
 import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
 
 /**
  * Stands between gateways and a server and spoils the line. What was swallowed can't come again on the same connection, so
@@ -45,6 +47,7 @@ final class FaultProxy implements AutoCloseable {
     private final ServerSocket listener;
     private final int target;
     private final List<Pair> pairs = new CopyOnWriteArrayList<>();
+    private final CountDownLatch closed = new CountDownLatch(1);
     private volatile Mode mode = Mode.PASS;
 
     FaultProxy(int target) throws IOException {
@@ -112,7 +115,9 @@ final class FaultProxy implements AutoCloseable {
                     continue;
                 }
                 if (mode == Mode.SLOW) {
-                    Thread.sleep(SLOW_MILLIS);
+                    if (closed.await(SLOW_MILLIS, TimeUnit.MILLISECONDS)) {
+                        break;
+                    }
                 }
                 out.write(buffer, 0, read);
             }
@@ -170,6 +175,7 @@ final class FaultProxy implements AutoCloseable {
 
     @Override
     public void close() throws IOException {
+        closed.countDown();
         listener.close();
         pairs.forEach(this::reset);
     }

@@ -76,7 +76,7 @@ class FaultsIT {
             String name = "kill " + kill + (withDatabase ? " with the database" : "");
             bench.faultAndHeal(name, true, () -> {
                 sayHot(bench);
-                Thread.sleep(300 + random.nextInt(4_000));
+                bench.loadFor(Duration.ofMillis(300 + random.nextInt(4_000)));
                 if (withDatabase) {
                     bench.serve.killWithDatabase();
                 } else {
@@ -92,7 +92,7 @@ class FaultsIT {
         sayHot(bench);
         bench.faultAndHeal("pause of " + PAUSE.toSeconds() + " s", true, () -> {
             bench.serve.pause();
-            Thread.sleep(PAUSE.toMillis());
+            bench.loadFor(PAUSE);
             bench.serve.goOn();
             bench.awaitReceipts();
         });
@@ -104,7 +104,7 @@ class FaultsIT {
                 bench.faultAndHeal("line: " + mode, true, () -> {
                     sayHot(bench);
                     line.be(mode);
-                    Thread.sleep(SPOILED.toMillis());
+                    bench.loadFor(SPOILED);
                     line.be(FaultProxy.Mode.PASS);
                 });
             }

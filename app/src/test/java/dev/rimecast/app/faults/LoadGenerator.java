@@ -1,5 +1,7 @@
 package dev.rimecast.app.faults;
 
+import static org.awaitility.Awaitility.await;
+
 import dev.rimecast.simulator.gateway.FileStore;
 import dev.rimecast.simulator.gateway.Pace;
 import dev.rimecast.simulator.gateway.SimulatedGateway;
@@ -53,7 +55,7 @@ public final class LoadGenerator {
     }
 
     /** See the class. */
-    public static void main(String[] arguments) throws IOException, InterruptedException {
+    public static void main(String[] arguments) throws IOException {
         LoadGenerator generator = new LoadGenerator(arguments[0], Path.of(arguments[1]));
         ToyFleet.SITES.forEach(site -> generator.gateway(ToyFleet.gateway(site)));
         LiveSites.ALL.forEach(site -> generator.gateway(LiveSites.gateway(site)));
@@ -95,10 +97,11 @@ public final class LoadGenerator {
         }
     }
 
-    private void awaitCovered() throws InterruptedException {
-        while (gateways.values().stream().anyMatch(gateway -> gateway.waiting() > 0)) {
-            Thread.sleep(50);
-        }
+    /** Without a limit of its own: whoever has started this process has one. */
+    private void awaitCovered() {
+        await().forever()
+                .pollInterval(Duration.ofMillis(50))
+                .until(() -> gateways.values().stream().allMatch(gateway -> gateway.waiting() == 0));
     }
 
     private void close() throws IOException {

@@ -1,5 +1,7 @@
 package dev.rimecast.app.faults;
 
+import static org.awaitility.Awaitility.await;
+
 import dev.rimecast.simulator.gateway.GatewayWatch;
 import dev.rimecast.telemetry.ack.GatewayAckJson;
 import dev.rimecast.telemetry.log.PackNumber;
@@ -109,7 +111,7 @@ final class WildGateway implements AutoCloseable, MqttCallback {
     }
 
     /** A megabyte, which no packet may have: the connection on which it comes is ended, and no other. */
-    boolean isCutOffForAMegabyte() throws org.eclipse.paho.client.mqttv3.MqttException, InterruptedException {
+    boolean isCutOffForAMegabyte() throws org.eclipse.paho.client.mqttv3.MqttException {
         MqttClient other =
                 new MqttClient(host, "heavy", new org.eclipse.paho.client.mqttv3.persist.MemoryPersistence());
         try {
@@ -120,10 +122,8 @@ final class WildGateway implements AutoCloseable, MqttCallback {
             } catch (org.eclipse.paho.client.mqttv3.MqttException expected) {
                 // It is told so as soon as the server has closed.
             }
-            for (int i = 0; i < 100 && other.isConnected(); i++) {
-                Thread.sleep(100);
-            }
-            return !other.isConnected() && client.isConnected();
+            await().atMost(Duration.ofSeconds(10)).until(() -> !other.isConnected());
+            return client.isConnected();
         } finally {
             other.close(true);
         }
