@@ -76,6 +76,7 @@ class AccessTest {
         AlertView alert = server.fleet().leading(MACHINE);
         assertThat(alert.finding().site()).isEqualTo(SITE);
         HERES.put("machine", MACHINE);
+        HERES.put("reject", "0-7");
         HERES.put("site", SITE);
         HERES.put("tomorrow", Instant.now().plus(Duration.ofDays(1)).toString());
         HERES.put("now", Instant.now().toString());

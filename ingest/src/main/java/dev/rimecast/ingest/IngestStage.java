@@ -9,6 +9,8 @@ import dev.rimecast.ingest.kafka.AckFeed;
 import dev.rimecast.ingest.kafka.LaidAside;
 import dev.rimecast.ingest.kafka.LogWriter;
 import dev.rimecast.ingest.kafka.RegistryView;
+import dev.rimecast.ingest.kafka.RejectId;
+import dev.rimecast.ingest.kafka.RejectReplay;
 import dev.rimecast.ingest.kafka.Ticker;
 import dev.rimecast.ingest.kafka.UnclaimedReplay;
 import dev.rimecast.ingest.mqtt.Desk;
@@ -50,6 +52,9 @@ public final class IngestStage implements AutoCloseable {
     private final CountDownLatch ready = new CountDownLatch(1);
     private final Claims claims;
     private final LaidAside laidAside;
+    private final RejectReplay replays;
+    private final ReplayCounters replayCounters;
+    private final InstantSource clock;
 
     private IngestStage(IngestSettings settings, InstantSource clock, MeterRegistry meters) {
         writer = LogWriter.start(
@@ -61,6 +66,9 @@ public final class IngestStage implements AutoCloseable {
         laidAside = new LaidAside(settings.bootstrapServers());
         claims = new Claims(replay, this::settleDecisions);
         Desk desk = new Desk(new Intake(new SenmlDecoder()), claims::inForce, clock);
+        replays = new RejectReplay(settings.bootstrapServers(), desk::again);
+        replayCounters = new ReplayCounters(meters);
+        this.clock = clock;
         CountedStore store = new CountedStore(writer, new IntakeCounters(meters));
         try {
             endpoint = settings.hasEndpoint()
@@ -144,6 +152,18 @@ public final class IngestStage implements AutoCloseable {
     /** What was rejected, newest first. */
     public List<LaidAside.Rejected> rejects(int most) {
         return laidAside.rejects(most);
+    }
+
+    /**
+     * Has a rejected message taken again, after a mend.
+     *
+     * @param by who asks for it
+     * @throws org.apache.kafka.common.KafkaException if Kafka does not answer: nothing was taken
+     */
+    public RejectReplay.Outcome replayReject(RejectId id, String by) {
+        RejectReplay.Outcome outcome = replays.replay(id, by, clock.instant());
+        replayCounters.count(outcome);
+        return outcome;
     }
 
     /** Machines whose readings wait for a row in the register. */

@@ -86,7 +86,7 @@ final class KafkaFixture implements AutoCloseable {
     /** Everything in a topic now, partition after partition. */
     List<ConsumerRecord<byte[], byte[]>> read(String topic) {
         try (var reader = new KafkaConsumer<byte[], byte[]>(
-                Map.of("bootstrap.servers", bootstrapServers),
+                Map.of("bootstrap.servers", bootstrapServers, "isolation.level", "read_committed"),
                 new ByteArrayDeserializer(),
                 new ByteArrayDeserializer())) {
             List<TopicPartition> partitions = reader.partitionsFor(topic).stream()

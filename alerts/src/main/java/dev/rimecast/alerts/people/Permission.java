@@ -31,6 +31,8 @@ public enum Permission {
     USE_TOKENS,
     /** Counters of the product, which are of all sites. */
     SEE_SYSTEM,
+    /** Have a message that was rejected taken again, after a mend. */
+    REPLAY_REJECTS,
     MANAGE_ACCOUNTS;
 
     private final String code = name().toLowerCase(Locale.ROOT).replace('_', '-');

@@ -18,6 +18,7 @@ import picocli.CommandLine.Mixin;
             SimulateCommand.class,
             ScoreCommand.class,
             EventsCommand.class,
+            RejectsCommand.class,
             LogCommand.class,
             CheckCommand.class,
             CommandLine.HelpCommand.class

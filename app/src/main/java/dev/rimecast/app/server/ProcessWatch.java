@@ -2,6 +2,9 @@ package dev.rimecast.app.server;
 
 import dev.rimecast.dashboard.system.SystemWatch;
 import dev.rimecast.ingest.IngestStage;
+import dev.rimecast.ingest.kafka.LaidAside;
+import dev.rimecast.ingest.kafka.RejectId;
+import dev.rimecast.ingest.kafka.RejectReplay;
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.file.FileStore;
@@ -51,8 +54,38 @@ record ProcessWatch(Path data, Optional<IngestStage> ingest) implements SystemWa
     @Override
     public List<Rejected> rejects(int most) {
         return ingest.map(stage -> stage.rejects(most)).orElse(List.of()).stream()
-                .map(r -> new Rejected(r.at(), r.sender(), r.topic(), r.reasons(), r.payload()))
+                .map(ProcessWatch::rejected)
                 .toList();
+    }
+
+    private static Rejected rejected(LaidAside.Rejected of) {
+        return new Rejected(
+                of.id().toString(),
+                of.at(),
+                of.sender(),
+                of.topic(),
+                of.reasons(),
+                of.payload(),
+                of.replays().stream().map(ProcessWatch::replayed).toList());
+    }
+
+    private static Replayed replayed(dev.rimecast.ingest.kafka.Replayed of) {
+        return new Replayed(of.at(), of.by(), of.stored(), of.unclaimed(), of.rejected());
+    }
+
+    @Override
+    public ReplayOutcome replay(String id, String by) {
+        Optional<RejectId> message = RejectId.parse(id);
+        if (ingest.isEmpty() || message.isEmpty()) {
+            return new ReplayOutcome.Unknown();
+        }
+        RejectReplay.Outcome outcome = ingest.get().replayReject(message.get(), by);
+        if (outcome instanceof RejectReplay.Outcome.Done done) {
+            return new ReplayOutcome.Done(replayed(done.replayed()));
+        }
+        return outcome instanceof RejectReplay.Outcome.NothingLeft nothing
+                ? new ReplayOutcome.NothingLeft(nothing.before().map(ProcessWatch::replayed))
+                : new ReplayOutcome.Unknown();
     }
 
     @Override

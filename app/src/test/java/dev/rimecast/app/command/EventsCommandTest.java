@@ -61,7 +61,7 @@ class EventsCommandTest {
     }
 
     private int run(Map<String, String> environment, String... more) {
-        CommandLine line = new CommandLine(new EventsCommand(environment))
+        CommandLine line = new CommandLine(new EventsCommand(new ServerOptions(environment)))
                 .setOut(new PrintWriter(out))
                 .setErr(new PrintWriter(err))
                 .setExecutionExceptionHandler(new Failures());

@@ -89,7 +89,7 @@ public final class Api {
         calendars = new CalendarResource(calendarLinks, reply, json);
         rules = new RulesResource(ruleDesk, reply, json);
         status = new StatusResource(health, clock, hub::viewers, version, meters, json);
-        system = new SystemResource(seen, reply, watch, meters, clock);
+        system = new SystemResource(seen, reply, watch, meters, clock, json);
         session = new SessionResource(people, demo, reply, json);
         own = new OwnAccountResource(people, reply, json);
         accounts = new AccountsResource(people, reply, json);
@@ -112,6 +112,10 @@ public final class Api {
                 .get("/metrics", status::metrics, SYSTEM)
                 .get("/api/v1/system", system::system, SYSTEM)
                 .get("/api/v1/system/rejects", system::rejects, SYSTEM)
+                .post(
+                        "/api/v1/system/rejects/{id}/replay",
+                        system::replay,
+                        Access.mayForEverySite(Permission.REPLAY_REJECTS))
                 .get("/api/v1/system/unclaimed", system::unclaimed, SYSTEM)
                 .get(REST, Api::nothing, Access.OPEN);
     }

@@ -2,6 +2,7 @@ package dev.rimecast.dashboard.api;
 
 import dev.rimecast.alerts.view.GatewayView;
 import dev.rimecast.dashboard.access.Fleet;
+import dev.rimecast.dashboard.access.Gate;
 import dev.rimecast.dashboard.http.Problem;
 import dev.rimecast.dashboard.http.Query;
 import dev.rimecast.dashboard.http.Reply;
@@ -23,6 +24,7 @@ import java.util.TreeMap;
 import java.util.function.Supplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import tools.jackson.databind.json.JsonMapper;
 
 /** {@code /api/v1/system}: the product for whoever runs it, who must see every site. */
 final class SystemResource {
@@ -36,8 +38,11 @@ final class SystemResource {
     private final SystemWatch watch;
     private final MeterRegistry meters;
     private final InstantSource clock;
+    private final JsonMapper json;
 
-    SystemResource(Fleet fleet, Reply reply, SystemWatch watch, MeterRegistry meters, InstantSource clock) {
+    SystemResource(
+            Fleet fleet, Reply reply, SystemWatch watch, MeterRegistry meters, InstantSource clock, JsonMapper json) {
+        this.json = json;
         this.fleet = fleet;
         this.reply = reply;
         this.watch = watch;
@@ -71,6 +76,30 @@ final class SystemResource {
                         .toList());
     }
 
+    void replay(Context ctx) {
+        Body.of(ctx, json);
+        String id = ctx.pathParam("id");
+        SystemWatch.ReplayOutcome outcome =
+                asked(() -> watch.replay(id, Gate.visitor(ctx).person().name()));
+        if (outcome instanceof SystemWatch.ReplayOutcome.Done done) {
+            reply.json(ctx, SystemJson.ReplayedJson.of(done.replayed()));
+        } else if (outcome instanceof SystemWatch.ReplayOutcome.NothingLeft nothing) {
+            throw new Problem(
+                            409,
+                            "nothing-left",
+                            "Nothing of it is left to be taken",
+                            nothing.before()
+                                    .map(last ->
+                                            "Everything of it was taken by " + last.by() + " at " + last.at() + '.')
+                                    .orElse("Its readings were taken when it came; only its number was bad."),
+                            Map.of())
+                    .asException();
+        } else {
+            throw Problem.notFound("No rejected message " + id + ", or not any more.")
+                    .asException();
+        }
+    }
+
     void unclaimed(Context ctx) {
         everySite(ctx);
         List<GatewayView> gateways = fleet.views(ctx).gateways();
@@ -94,7 +123,7 @@ final class SystemResource {
         }
     }
 
-    private static <T> List<T> asked(Supplier<List<T>> question) {
+    private static <T> T asked(Supplier<T> question) {
         try {
             return question.get();
         } catch (RuntimeException e) {

@@ -65,13 +65,15 @@ public record SystemJson(
      * @param payload its beginning: text, or bytes in hexadecimal where it is no text
      */
     public record RejectedJson(
+            String id,
             Instant at,
             String sender,
             String topic,
             List<ReasonJson> reasons,
             String payload,
             boolean isText,
-            int payloadBytes) {
+            int payloadBytes,
+            List<ReplayedJson> replays) {
         private static final int MOST_BYTES = 8 * 1024;
 
         public static RejectedJson of(SystemWatch.Rejected rejected) {
@@ -80,13 +82,15 @@ public record SystemJson(
             Optional<String> text =
                     text(payload).map(whole -> whole.substring(0, Math.min(whole.length(), MOST_BYTES)));
             return new RejectedJson(
+                    rejected.id(),
                     rejected.at(),
                     rejected.sender(),
                     rejected.topic(),
                     rejected.reasons().stream().map(ReasonJson::of).toList(),
                     text.orElseGet(() -> HexFormat.ofDelimiter(" ").formatHex(payload, 0, beginning.limit())),
                     text.isPresent(),
-                    payload.length);
+                    payload.length,
+                    rejected.replays().stream().map(ReplayedJson::of).toList());
         }
 
         private static Optional<String> text(byte[] payload) {
@@ -98,6 +102,18 @@ public record SystemJson(
             } catch (CharacterCodingException e) {
                 return Optional.empty();
             }
+        }
+    }
+
+    /** What came of a rejected message when somebody had it taken again. */
+    public record ReplayedJson(Instant at, String by, int stored, int unclaimed, List<ReasonJson> rejected) {
+        public static ReplayedJson of(SystemWatch.Replayed replayed) {
+            return new ReplayedJson(
+                    replayed.at(),
+                    replayed.by(),
+                    replayed.stored(),
+                    replayed.unclaimed(),
+                    replayed.rejected().stream().map(ReasonJson::of).toList());
         }
     }
 

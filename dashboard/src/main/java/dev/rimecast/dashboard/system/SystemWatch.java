@@ -2,6 +2,7 @@ package dev.rimecast.dashboard.system;
 
 import java.time.Instant;
 import java.util.List;
+import java.util.Optional;
 
 /** What whoever runs the product asks of it, beside its health and its counters. Asked by a person, a few times a minute. */
 public interface SystemWatch {
@@ -17,6 +18,15 @@ public interface SystemWatch {
      * @throws RuntimeException if what keeps them does not answer
      */
     List<Rejected> rejects(int most);
+
+    /**
+     * Has a rejected message taken again, after a mend. Only what was rejected of it and not taken since is looked at.
+     *
+     * @param id of the message
+     * @param by who asks for it
+     * @throws RuntimeException if what keeps it does not answer: nothing was taken
+     */
+    ReplayOutcome replay(String id, String by);
 
     /**
      * Machines whose readings wait for a row in the register.
@@ -36,8 +46,37 @@ public interface SystemWatch {
      *
      * @param reasons {@code index code detail}, index {@code -} for the message as a whole
      * @param payload as it came
+     * @param replays what came of it when somebody had it taken again, the oldest first
      */
-    record Rejected(Instant at, String sender, String topic, List<String> reasons, byte[] payload) {}
+    record Rejected(
+            String id,
+            Instant at,
+            String sender,
+            String topic,
+            List<String> reasons,
+            byte[] payload,
+            List<Replayed> replays) {}
+
+    /**
+     * What came of a rejected message when somebody had it taken again.
+     *
+     * @param stored readings in their site's log since
+     * @param unclaimed readings that wait for their machine since
+     * @param rejected why the rest was rejected again, as in {@link Rejected}
+     */
+    record Replayed(Instant at, String by, int stored, int unclaimed, List<String> rejected) {}
+
+    /** What became of asking for it. */
+    sealed interface ReplayOutcome {
+        /** It was looked at again. */
+        record Done(Replayed replayed) implements ReplayOutcome {}
+
+        /** Nothing of it is left to be taken. */
+        record NothingLeft(Optional<Replayed> before) implements ReplayOutcome {}
+
+        /** There is no such message, or not any more. */
+        record Unknown() implements ReplayOutcome {}
+    }
 
     /** A machine in no register. */
     record Unclaimed(String machine, String gateway, long readings, Instant firstAt, Instant lastAt) {}

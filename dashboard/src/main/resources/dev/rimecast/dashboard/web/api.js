@@ -91,8 +91,10 @@ import { t } from './texts.js';
  * @typedef {{now: string, versions: {part: string, version: string}[], disks: {path: string, freeBytes: number, totalBytes: number}[],
  *   counters: {name: string, labels: Record<string, string>, value: number}[],
  *   gateways: {gateway: string, site: string, siteName: string, online?: boolean, presenceAt?: string, lastPackAt?: string, machines: string[]}[]}} System
- * @typedef {{at: string, sender: string, topic: string, reasons: {index?: number, reason: string, detail: string}[],
- *   payload: string, isText: boolean, payloadBytes: number}} RejectedMessage
+ * @typedef {{index?: number, reason: string, detail: string}} RejectReason
+ * @typedef {{at: string, by: string, stored: number, unclaimed: number, rejected: RejectReason[]}} Replayed
+ * @typedef {{id: string, at: string, sender: string, topic: string, reasons: RejectReason[],
+ *   payload: string, isText: boolean, payloadBytes: number, replays: Replayed[]}} RejectedMessage
  * @typedef {{machine: string, gateway: string, site?: string, readings: number, firstAt: string, lastAt: string, line: string}} UnclaimedMachine
  * @typedef {'screen' | 'viewer' | 'operator' | 'engineer' | 'manager' | 'analyst' | 'administrator'} Role
  * @typedef {{id: string, name: string, role: Role, sites?: string[], demo: boolean, hasPassword: boolean,
@@ -293,6 +295,8 @@ export const api = {
   system: () => call('system'),
   /** @returns {Promise<RejectedMessage[]>} */
   rejects: () => call('system/rejects'),
+  /** @param {string} message @returns {Promise<Replayed>} */
+  replayReject: (message) => change(`system/rejects/${id(message)}/replay`, post({})),
   /** @returns {Promise<UnclaimedMachine[]>} */
   unclaimed: () => call('system/unclaimed'),
   /** @returns {Promise<RuleState[]>} */

@@ -30,6 +30,9 @@ let failed = '';
 let heardAt = Date.now();
 let asideFailed = '';
 let copied = '';
+/** The message that is being taken again. */
+let replaying = '';
+let refused = { id: '', why: '' };
 
 async function load() {
   try {
@@ -106,15 +109,35 @@ function waitingMachines() {
       <p class="buttons"><button type="button" aria-label="${words.copy}: ${m.machine}" @click=${() => copy(m.line)}>${copied === m.line ? t.people.copied : words.copy}</button></p></li>`)}</ul>`}</section>`;
 }
 
+/** Whether something of it is left to be taken. @param {import('./api.js').RejectedMessage} r */
+const mayReplay = (r) => can('replay-rejects') && (r.replays.at(-1)?.rejected ?? r.reasons).some((x) => x.reason !== 'bad-number');
+
+/** @param {import('./api.js').RejectedMessage} r */
+async function replay(r) {
+  replaying = r.id;
+  refused = { id: '', why: '' };
+  draw();
+  try {
+    await api.replayReject(r.id);
+  } catch (e) {
+    refused = { id: r.id, why: /** @type {Error} */ (e).message };
+  }
+  replaying = '';
+  await loadAside();
+}
+
 /** @param {import('./api.js').RejectedMessage} r */
 const reject = (r) => html`<li><b>${[...new Set(r.reasons.map((x) => word(rejectReasons, x.reason)))].join('; ')}</b>
   <span class="hint">${when(r.at)}, ${r.sender}, ${r.topic}</span>
+  ${r.replays.map((x) => html`<p class=${x.rejected.length ? 'warmly' : 'well'}>${t.system.takenAgain} ${x.by}, ${when(x.at)}: ${t.system.replayed(x.stored, x.unclaimed, x.rejected.length)}${x.rejected.length ? html` – ${[...new Set(x.rejected.map((y) => word(rejectReasons, y.reason)))].join('; ')}` : nothing}</p>`)}
+  ${mayReplay(r) ? html`<p class="buttons"><button type="button" data-replay=${r.id} ?disabled=${replaying !== ''} @click=${() => replay(r)}>${replaying === r.id ? t.system.replaying : t.system.replay}</button></p>` : nothing}
+  ${refused.id === r.id ? html`<p class="warmly" role="alert">${refused.why}</p>` : nothing}
   <details class="table"><summary>${t.system.payload(r.payloadBytes)}</summary>
     <ul>${r.reasons.map((x) => html`<li>${x.index === undefined ? t.system.wholeMessage : t.system.recordOf(x.index + 1)}: ${word(rejectReasons, x.reason)}${x.detail ? ` – ${x.detail}` : ''} <code class="hint">${x.reason}</code></li>`)}</ul>
     <pre class="mail" tabindex="0">${r.payload}</pre>${r.isText ? nothing : html`<p class="hint">${t.system.hex}</p>`}</details></li>`;
 
 function rejected() {
-  return html`<section class="panel" aria-labelledby="rejects"><h2 id="rejects">${t.system.rejects}</h2><p class="hint">${t.system.rejectsHint}</p>
+  return html`<section class="panel" aria-labelledby="rejects"><h2 id="rejects">${t.system.rejects}</h2><p class="hint">${t.system.rejectsHint}${can('replay-rejects') ? ` ${t.system.replayHint}` : ''}</p>
     ${asideFailed ? failure(asideFailed, loadAside) : nothing}
     ${rejects === null ? html`<p>${asideFailed ? nothing : t.loading}</p>` : rejects.length === 0 ? html`<p class="well">${t.system.noRejects}</p>` : html`<ul class="history">${rejects.map(reject)}</ul>`}
     <p class="buttons"><button type="button" @click=${loadAside}>${t.system.again}</button></p></section>`;

@@ -44,6 +44,22 @@ class SystemPageIT extends Bench {
     }
 
     @Test
+    void reject_takenAgainByAnAdministrator_staysWithWhoDidItAndWhatCameOfIt() {
+        browser.complaints();
+        enter(Role.ADMINISTRATOR);
+        browser.go(server.url("/system"));
+        browser.find("[data-replay='0-7']").click();
+
+        browser.until(
+                "it says what came of it",
+                b -> b.texts("section[aria-labelledby=rejects]").toString().contains("1 readings stored"));
+        assertThat(browser.texts("section[aria-labelledby=rejects]").toString())
+                .contains("Taken again by Ada", "Taken again by administrator");
+        assertThat(browser.all("[data-replay='0-7']")).as("nothing is left of it").isEmpty();
+        assertThat(browser.complaints()).isEmpty();
+    }
+
+    @Test
     void system_ofAnOperator_isNotInTheMenuAndIsRefused() {
         enter(Role.OPERATOR);
         browser.until("the menu is there", b -> !b.all("nav a[href='/notices']").isEmpty());

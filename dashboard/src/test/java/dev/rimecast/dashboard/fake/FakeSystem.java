@@ -5,11 +5,22 @@ import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.time.InstantSource;
 import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.stream.Stream;
 
 /** One message in text and one in bytes that were rejected, and a machine that nobody has claimed. */
-record FakeSystem(InstantSource clock) implements SystemWatch {
+record FakeSystem(InstantSource clock, List<SystemWatch.Replayed> taken) implements SystemWatch {
+    static final String TAKEN_BEFORE = "0-7";
+    static final String FRESH = "2-1";
+    static final String DONE = "1-4";
+
     private static final byte[] TEXT =
             "[{\"bn\":\"ice-0003/\",\"n\":\"mood\",\"v\":4}]".getBytes(StandardCharsets.UTF_8);
+
+    FakeSystem(InstantSource clock) {
+        this(clock, new CopyOnWriteArrayList<>());
+    }
 
     @Override
     public List<Version> versions() {
@@ -25,20 +36,46 @@ record FakeSystem(InstantSource clock) implements SystemWatch {
     public List<Rejected> rejects(int most) {
         return List.of(
                         new Rejected(
+                                TAKEN_BEFORE,
                                 clock.instant().minusSeconds(60),
                                 "gw-1",
                                 "fleet/gw-1/data",
                                 List.of("0 unknown-channel mood"),
-                                TEXT),
+                                TEXT,
+                                replays()),
                         new Rejected(
+                                FRESH,
                                 clock.instant().minusSeconds(90),
                                 "gw-2",
                                 "fleet/gw-2/data",
                                 List.of("- not-senml"),
-                                new byte[] {(byte) 0xff, 0x10}))
+                                new byte[] {(byte) 0xff, 0x10},
+                                List.of()))
                 .stream()
                 .limit(most)
                 .toList();
+    }
+
+    private List<Replayed> replays() {
+        Replayed first = new Replayed(
+                clock.instant().minusSeconds(30), "Ada", 0, 0, List.of("0 unknown-channel mood"));
+        return Stream.concat(Stream.of(first), taken.stream()).toList();
+    }
+
+    /** The one that was tried before is taken now, in full; the bytes are still no pack. */
+    @Override
+    public ReplayOutcome replay(String id, String by) {
+        return switch (id) {
+            case TAKEN_BEFORE -> {
+                Replayed replayed = new Replayed(clock.instant(), by, 1, 0, List.of());
+                taken.add(replayed);
+                yield new ReplayOutcome.Done(replayed);
+            }
+            case FRESH -> new ReplayOutcome.Done(new Replayed(clock.instant(), by, 0, 0, List.of("- not-senml")));
+            case DONE ->
+                new ReplayOutcome.NothingLeft(Optional.of(new Replayed(clock.instant(), "Ada", 1, 0, List.of())));
+            default -> new ReplayOutcome.Unknown();
+        };
     }
 
     @Override

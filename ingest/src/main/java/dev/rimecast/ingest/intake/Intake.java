@@ -10,6 +10,7 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.IntPredicate;
 
 /**
  * Decides what becomes of a message, by the contract: what goes into the site's log, what waits as unclaimed, what is
@@ -56,6 +57,57 @@ public final class Intake {
                             decoded.records() + " records; at most " + MAX_RECORDS + " are taken"));
         }
         return sort(message, register, decoded);
+    }
+
+    /**
+     * Records of a message that were rejected, looked at again after a mend. They were counted when they came, so the packs
+     * that come of them say of no record that it was rejected; the message's number is not theirs.
+     *
+     * @param message without its number, received when it was
+     * @param isWanted which records, by their index from 0; the others stay as they were
+     */
+    public Decision again(Message message, IntPredicate isWanted, Register register) {
+        PackDecoder.Decoded decoded;
+        try {
+            decoded = decoder.decode(message.format(), message.payload(), message.receivedAt());
+        } catch (PackDecoder.NotAPackException e) {
+            return rejectedAgain(message, Reject.whole(e.reason(), e.detail()));
+        }
+        if (message.payload().length > MAX_PAYLOAD_BYTES) {
+            return rejectedAgain(message, Reject.whole(RejectReason.TOO_LARGE, message.payload().length + " bytes"));
+        }
+        if (decoded.records() > MAX_RECORDS) {
+            return rejectedAgain(message, Reject.whole(RejectReason.TOO_MANY_RECORDS, decoded.records() + " records"));
+        }
+        List<PackDecoder.Indexed> readings = decoded.readings().stream()
+                .filter(indexed -> isWanted.test(indexed.recordIndex()))
+                .toList();
+        List<Reject> rejects = decoded.rejects().stream()
+                .filter(reject -> reject.recordIndex().stream().anyMatch(isWanted))
+                .toList();
+        Decision decision = sort(
+                message, register, new PackDecoder.Decoded(readings, rejects, readings.size() + rejects.size(), 0));
+        List<Write> writes =
+                decision.writes().stream().map(Intake::withoutRejected).toList();
+        return new Decision(writes, decision.tally(), false, 0);
+    }
+
+    private Decision rejectedAgain(Message message, Reject reject) {
+        return refuse(
+                message.gateway(),
+                message.topic(),
+                message.payload(),
+                message.receivedAt(),
+                reject.reason(),
+                reject.detail());
+    }
+
+    private static Write withoutRejected(Write write) {
+        return write instanceof Write.ToSite site && site.entry() instanceof SiteRecord.Pack pack
+                ? new Write.ToSite(
+                        site.site(),
+                        new SiteRecord.Pack(pack.gateway(), pack.number(), pack.receivedAt(), pack.readings(), 0))
+                : write;
     }
 
     /** A gateway says that it is there, or that it leaves. */

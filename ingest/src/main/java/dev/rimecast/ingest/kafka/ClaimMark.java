@@ -15,7 +15,7 @@ import org.apache.kafka.common.header.Header;
  */
 record ClaimMark(String gateway, String machine, long upTo) {
     private static final String MACHINE_HEADER = "claimed";
-    private static final String UP_TO_HEADER = "up-to";
+    static final String UP_TO_HEADER = "up-to";
 
     String key() {
         return gateway + "/" + machine;

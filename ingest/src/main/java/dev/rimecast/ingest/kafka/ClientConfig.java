@@ -43,6 +43,19 @@ final class ClientConfig {
         return config;
     }
 
+    /**
+     * As {@link #producer}, in transactions. One that a kill leaves open holds readers of what is written behind it up, so it
+     * ends soon.
+     */
+    static Map<String, Object> transactions(String bootstrapServers, String transactionalId) {
+        Map<String, Object> config = producer(bootstrapServers, Duration.ofSeconds(30), 4 << 20);
+        config.put(ProducerConfig.CLIENT_ID_CONFIG, transactionalId);
+        config.put(ProducerConfig.TRANSACTIONAL_ID_CONFIG, transactionalId);
+        config.put(ProducerConfig.TRANSACTION_TIMEOUT_CONFIG, 10_000);
+        config.put(ProducerConfig.MAX_BLOCK_MS_CONFIG, 10_000);
+        return config;
+    }
+
     /** Reads partitions that the caller assigns, from where the caller says, and commits nothing. */
     static Map<String, Object> reader(String bootstrapServers, String clientId) {
         Map<String, Object> config = new HashMap<>();

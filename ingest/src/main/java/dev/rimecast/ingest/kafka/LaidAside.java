@@ -30,6 +30,9 @@ public final class LaidAside {
     /** Of each partition, so many records of the topic of unclaimed readings are looked through. */
     private static final long UNCLAIMED_LOOK = 2_000;
 
+    /** The message, the mark of a replay, and what Kafka writes at the end of that one's transaction. */
+    private static final int OFFSETS_OF_A_REJECT = 3;
+
     private static final Duration POLL = Duration.ofMillis(200);
     private static final Duration PATIENCE = Duration.ofSeconds(5);
 
@@ -42,12 +45,32 @@ public final class LaidAside {
     /**
      * A message of which something was rejected.
      *
+     * @param at when it was laid aside
+     * @param receivedAt by ingest's clock
      * @param sender the gateway, or what the connection called itself
      * @param topic of MQTT
      * @param reasons as they were recorded: {@code index code detail}, index {@code -} for the message as a whole
      * @param payload as it came
+     * @param replays what came of it when somebody had it taken again, the oldest first
      */
-    public record Rejected(Instant at, String sender, String topic, List<String> reasons, byte[] payload) {}
+    public record Rejected(
+            RejectId id,
+            Instant at,
+            Instant receivedAt,
+            String sender,
+            String topic,
+            List<String> reasons,
+            byte[] payload,
+            List<Replayed> replays) {
+        public Rejected {
+            reasons = List.copyOf(reasons);
+            replays = List.copyOf(replays);
+        }
+
+        private Rejected with(List<Replayed> since) {
+            return new Rejected(id, at, receivedAt, sender, topic, reasons, payload, since);
+        }
+    }
 
     /** A machine that is in no register, or behind another gateway, and what waits of it. */
     public record Unclaimed(String machine, String gateway, long readings, Instant firstAt, Instant lastAt) {}
@@ -55,8 +78,17 @@ public final class LaidAside {
     /** The newest first. @throws org.apache.kafka.common.KafkaException if Kafka does not answer */
     public List<Rejected> rejects(int most) {
         List<Rejected> found = new ArrayList<>();
-        readEnd(Topics.REJECTS, most, row -> found.add(rejected(row)));
+        Map<RejectId, List<Replayed>> replays = new HashMap<>();
+        readEnd(
+                Topics.REJECTS,
+                (long) OFFSETS_OF_A_REJECT * most,
+                row -> ReplayMark.of(row)
+                        .ifPresentOrElse(
+                                mark -> replays.computeIfAbsent(mark.id(), id -> new ArrayList<>())
+                                        .add(mark.replayed()),
+                                () -> found.add(rejected(row))));
         return found.stream()
+                .map(one -> one.with(replays.getOrDefault(one.id(), List.of())))
                 .sorted(Comparator.comparing(Rejected::at).reversed())
                 .limit(most)
                 .toList();
@@ -119,15 +151,20 @@ public final class LaidAside {
         return ends.entrySet().stream().anyMatch(end -> reader.position(end.getKey()) < end.getValue());
     }
 
-    private static Rejected rejected(ConsumerRecord<byte[], byte[]> row) {
+    static Rejected rejected(ConsumerRecord<byte[], byte[]> row) {
         List<String> reasons = new ArrayList<>();
         row.headers().headers(Records.REJECTED_HEADER).forEach(header -> reasons.add(text(header.value())));
+        Instant at = Instant.ofEpochMilli(row.timestamp());
+        String receivedAt = header(row, Records.RECEIVED_AT_HEADER);
         return new Rejected(
-                Instant.ofEpochMilli(row.timestamp()),
+                new RejectId(row.partition(), row.offset()),
+                at,
+                receivedAt.isEmpty() ? at : Instant.parse(receivedAt),
                 text(row.key()),
                 header(row, Records.TOPIC_HEADER),
                 reasons,
-                Objects.requireNonNullElse(row.value(), new byte[0]));
+                Objects.requireNonNullElse(row.value(), new byte[0]),
+                List.of());
     }
 
     private static String header(ConsumerRecord<byte[], byte[]> row, String name) {

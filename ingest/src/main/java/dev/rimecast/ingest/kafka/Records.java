@@ -59,7 +59,7 @@ final class Records {
         return kafkaRecord;
     }
 
-    private static String line(Reject reject) {
+    static String line(Reject reject) {
         String index = reject.recordIndex().isPresent()
                 ? Integer.toString(reject.recordIndex().getAsInt())
                 : "-";

@@ -9,6 +9,7 @@ import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.time.InstantSource;
 import java.util.Optional;
+import java.util.function.IntPredicate;
 import java.util.function.Supplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -56,6 +57,39 @@ public record Desk(Intake intake, Supplier<Optional<Register>> register, Instant
         return new Ruling(
                 intake.refuse(sender(identity), topic, payload, now, RejectReason.BAD_TOPIC, ""),
                 ReceiptCode.UNKNOWN_TOPIC);
+    }
+
+    /**
+     * A message of the rejects, looked at again with the register and the rules of now. Times in it that are relative stay
+     * so to its receipt, and what was of the future then was wrong, whatever has become of it.
+     *
+     * @param isWanted which records, by their index from 0
+     */
+    public Decision again(String sender, String topic, byte[] payload, Instant receivedAt, IntPredicate isWanted) {
+        TopicName name = TopicName.parse(topic);
+        if (name instanceof TopicName.Packs packs && packs.gateway().equals(sender)) {
+            Message message =
+                    new Message(topic, sender, packs.format(), payload, Optional.empty(), Optional.empty(), receivedAt);
+            return intake.again(message, isWanted, registerNow());
+        }
+        if (name instanceof TopicName.Packs) {
+            return intake.refuse(
+                    sender,
+                    topic,
+                    payload,
+                    receivedAt,
+                    RejectReason.TOPIC_OF_OTHER_GATEWAY,
+                    "the connection spoke for " + sender);
+        }
+        return name instanceof TopicName.Presence
+                ? intake.refuse(
+                        sender,
+                        topic,
+                        payload,
+                        receivedAt,
+                        RejectReason.BAD_PRESENCE,
+                        "who was there then tells nothing now")
+                : intake.refuse(sender, topic, payload, receivedAt, RejectReason.BAD_TOPIC, "");
     }
 
     /** The gateway that says by this message that it is there. */

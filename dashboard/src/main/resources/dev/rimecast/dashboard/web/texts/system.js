@@ -64,6 +64,12 @@ export const systemTexts = {
     recordOf: (/** @type {number} */ n) => `Record ${n}`,
     hex: 'No text; its bytes in hexadecimal.',
     again: 'Look again',
+    replay: 'Take again',
+    replayHint: 'After a mend, of the register or by a newer version, a message can be taken again: only what was rejected of it, and not twice.',
+    replayed: (/** @type {number} */ stored, /** @type {number} */ unclaimed, /** @type {number} */ rejected) =>
+      [stored ? `${stored} readings stored` : '', unclaimed ? `${unclaimed} of machines in no register` : '', rejected ? `${rejected} rejected again` : ''].filter(Boolean).join(', '),
+    takenAgain: 'Taken again by',
+    replaying: 'Takes it again …',
     base: 'What it stands on',
     disk: 'Disk of',
     free: (/** @type {string} */ free, /** @type {string} */ total, /** @type {number} */ percent) => `${free} of ${total} free (${percent} %)`,

@@ -1,0 +1,67 @@
+package dev.rimecast.dashboard;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import dev.rimecast.alerts.people.Role;
+import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.dashboard.fake.FakeFleets;
+import dev.rimecast.dashboard.fake.FakeServer;
+import java.net.http.HttpResponse;
+import java.util.Set;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import tools.jackson.databind.JsonNode;
+import tools.jackson.databind.json.JsonMapper;
+
+/** Rejected messages over HTTP: taken again, by whom, and what is refused. */
+class ReplayApiTest {
+    private FakeServer server;
+
+    @BeforeEach
+    void start() {
+        server = FakeServer.start(FakeFleets::small);
+    }
+
+    @AfterEach
+    void stop() {
+        server.close();
+    }
+
+    private HttpResponse<String> replay(Role role, SiteScope sites, String id) {
+        return new Web(server, server.headers(server.account("Ada", role, sites)))
+                .post("/api/v1/system/rejects/" + id + "/replay", "{}");
+    }
+
+    @Test
+    void replay_byAnAdministrator_saysWhoAndWhatCameOfIt() {
+        HttpResponse<String> answer = replay(Role.ADMINISTRATOR, SiteScope.EVERY, "0-7");
+
+        assertThat(answer.statusCode()).isEqualTo(200);
+        JsonNode done = JsonMapper.shared().readTree(answer.body());
+        assertThat(done.path("by").stringValue()).isEqualTo("Ada");
+        assertThat(done.path("stored").intValue()).isEqualTo(1);
+        assertThat(done.path("rejected").isEmpty()).isTrue();
+    }
+
+    @Test
+    void replay_withNothingLeft_saysWhoTookIt() {
+        HttpResponse<String> answer = replay(Role.ADMINISTRATOR, SiteScope.EVERY, "1-4");
+
+        assertThat(answer.statusCode()).isEqualTo(409);
+        assertThat(answer.body()).contains("nothing-left", "Everything of it was taken by Ada");
+    }
+
+    @Test
+    void replay_ofWhatIsNotThere_isNotFound() {
+        assertThat(replay(Role.ADMINISTRATOR, SiteScope.EVERY, "9-9").statusCode()).isEqualTo(404);
+    }
+
+    @Test
+    void replay_byWhoOnlyMayLook_orSeesOneSite_isRefused() {
+        assertThat(replay(Role.ANALYST, SiteScope.EVERY, "0-7").statusCode()).isEqualTo(403);
+        assertThat(replay(Role.ADMINISTRATOR, SiteScope.of(Set.of("site-1")), "0-7")
+                        .statusCode())
+                .isEqualTo(403);
+    }
+}
