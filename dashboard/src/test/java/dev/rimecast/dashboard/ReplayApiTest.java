@@ -45,6 +45,19 @@ class ReplayApiTest {
     }
 
     @Test
+    void backup_byAnAdministrator_isAFile_andIsGoneFromTheServer() {
+        HttpResponse<String> answer = new Web(
+                        server, server.headers(server.account("Ada", Role.ADMINISTRATOR, SiteScope.EVERY)))
+                .post("/api/v1/system/backup", "{}");
+
+        assertThat(answer.statusCode()).isEqualTo(200);
+        assertThat(answer.headers().firstValue("Content-Type")).hasValue("application/zip");
+        assertThat(answer.headers().firstValue("Content-Disposition").orElseThrow())
+                .matches("attachment; filename=\"rimecast-.*\\.backup\\.zip\"");
+        assertThat(answer.body()).isEqualTo("everything");
+    }
+
+    @Test
     void replay_withNothingLeft_saysWhoTookIt() {
         HttpResponse<String> answer = replay(Role.ADMINISTRATOR, SiteScope.EVERY, "1-4");
 
@@ -54,7 +67,8 @@ class ReplayApiTest {
 
     @Test
     void replay_ofWhatIsNotThere_isNotFound() {
-        assertThat(replay(Role.ADMINISTRATOR, SiteScope.EVERY, "9-9").statusCode()).isEqualTo(404);
+        assertThat(replay(Role.ADMINISTRATOR, SiteScope.EVERY, "9-9").statusCode())
+                .isEqualTo(404);
     }
 
     @Test

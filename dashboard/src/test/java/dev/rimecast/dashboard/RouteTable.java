@@ -141,6 +141,7 @@ final class RouteTable {
             get("/api/v1/system", EnumSet.of(ANALYST, ADMINISTRATOR), 403),
             get("/api/v1/system/rejects", EnumSet.of(ANALYST, ADMINISTRATOR), 403),
             post("/api/v1/system/rejects/{reject}/replay", ONLY_ADMINISTRATORS, "{}", 403),
+            post("/api/v1/system/backup", ONLY_ADMINISTRATORS, "{}", 403),
             get("/api/v1/system/unclaimed", EnumSet.of(ANALYST, ADMINISTRATOR), 403),
             post("/api/v1/session", NOBODY_NEEDED, "{\"name\":\"{someone}\",\"password\":\"x\"}", 401),
             get("/api/v1/session", EVERYBODY, 200),

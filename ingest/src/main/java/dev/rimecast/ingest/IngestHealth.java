@@ -13,6 +13,7 @@ import java.util.Optional;
  * @param bytesInFlight of them
  * @param isHoldingBack whether nothing is read until Kafka has caught up
  * @param broker how the broker is that we subscribe to; empty: there is none
+ * @param fullDisk why nothing is taken in for want of room; empty: there is room
  * @param stalledFor how long Kafka has confirmed nothing although something waits
  */
 public record IngestHealth(
@@ -22,12 +23,13 @@ public record IngestHealth(
         long bytesInFlight,
         boolean isHoldingBack,
         Optional<BrokerHealth> broker,
+        Optional<String> fullDisk,
         Duration stalledFor) {
     private static final Duration TOO_LONG = Duration.ofSeconds(10);
 
     /** Whether packs are taken and confirmed. */
     public boolean isWell() {
-        return hasRegister && !isHoldingBack && !isStalled() && isBrokerThere();
+        return hasRegister && fullDisk.isEmpty() && !isHoldingBack && !isStalled() && isBrokerThere();
     }
 
     /** Whether every broker that we should subscribe to is there. */
@@ -43,6 +45,9 @@ public record IngestHealth(
     public String inWords() {
         if (!hasRegister) {
             return "gateways are turned away: the register has not been read yet";
+        }
+        if (fullDisk.isPresent()) {
+            return "nothing is taken in: " + fullDisk.get();
         }
         if (isHoldingBack) {
             return "holding gateways back: " + packsInFlight + " packs wait for Kafka";

@@ -1,6 +1,7 @@
 package dev.rimecast.ingest;
 
 import dev.rimecast.ingest.broker.BrokerSettings;
+import dev.rimecast.ingest.disk.DiskGuard;
 import java.time.Duration;
 import java.util.Optional;
 
@@ -19,6 +20,7 @@ import java.util.Optional;
  * @param maxBytesInFlight likewise, bytes
  * @param deliveryTimeout when a write that Kafka has not confirmed is given up: no receipt leaves and the connection
  *     is closed, so that the gateway sends again. Long, so that it is rare
+ * @param disk closes the intake before a disk is full
  */
 public record IngestSettings(
         String bootstrapServers,
@@ -30,7 +32,8 @@ public record IngestSettings(
         double burstPacks,
         int maxPacksInFlight,
         long maxBytesInFlight,
-        Duration deliveryTimeout) {
+        Duration deliveryTimeout,
+        DiskGuard disk) {
 
     public IngestSettings {
         if (!hasEndpoint && broker.isEmpty()) {
@@ -66,7 +69,8 @@ public record IngestSettings(
                 500,
                 20_000,
                 32L << 20,
-                Duration.ofMinutes(5));
+                Duration.ofMinutes(5),
+                DiskGuard.none());
     }
 
     public IngestSettings withMqtt(String host, int port) {
@@ -80,7 +84,8 @@ public record IngestSettings(
                 burstPacks,
                 maxPacksInFlight,
                 maxBytesInFlight,
-                deliveryTimeout);
+                deliveryTimeout,
+                disk);
     }
 
     /** Subscribes to a broker, too. */
@@ -104,7 +109,8 @@ public record IngestSettings(
                 burstPacks,
                 maxPacksInFlight,
                 maxBytesInFlight,
-                deliveryTimeout);
+                deliveryTimeout,
+                disk);
     }
 
     /** At most so many messages a second and connection, sustained. */
@@ -128,7 +134,8 @@ public record IngestSettings(
                 burst,
                 maxPacksInFlight,
                 maxBytesInFlight,
-                deliveryTimeout);
+                deliveryTimeout,
+                disk);
     }
 
     public IngestSettings withInFlight(int maxPacks, long maxBytes, Duration timeout) {
@@ -142,6 +149,23 @@ public record IngestSettings(
                 burstPacks,
                 maxPacks,
                 maxBytes,
-                timeout);
+                timeout,
+                disk);
+    }
+
+    /** Takes nothing in while that guard is closed. */
+    public IngestSettings withDisk(DiskGuard guard) {
+        return new IngestSettings(
+                bootstrapServers,
+                hasEndpoint,
+                mqttHost,
+                mqttPort,
+                broker,
+                packsPerSecond,
+                burstPacks,
+                maxPacksInFlight,
+                maxBytesInFlight,
+                deliveryTimeout,
+                guard);
     }
 }

@@ -2,6 +2,8 @@ package dev.rimecast.ingest;
 
 import dev.rimecast.ingest.ack.LastAcks;
 import dev.rimecast.ingest.broker.BrokerSubscriber;
+import dev.rimecast.ingest.disk.DiskGuard;
+import dev.rimecast.ingest.disk.GuardedStore;
 import dev.rimecast.ingest.intake.CountedStore;
 import dev.rimecast.ingest.intake.Intake;
 import dev.rimecast.ingest.intake.IntakeCounters;
@@ -41,6 +43,8 @@ public final class IngestStage implements AutoCloseable {
     /** How often the clock is looked at, real time; short, since a demo's clock may run thousands of times faster. */
     private static final Duration TICK_POLL = Duration.ofMillis(20);
 
+    private static final Duration DISK_LOOK = Duration.ofSeconds(1);
+
     private final LogWriter writer;
     private final RegistryView registry;
     private final LastAcks acks = new LastAcks();
@@ -48,6 +52,7 @@ public final class IngestStage implements AutoCloseable {
     private final Optional<GatewayEndpoint> endpoint;
     private final Optional<BrokerSubscriber> broker;
     private final Ticker ticker;
+    private final DiskGuard guard;
     private final ScheduledExecutorService tickThread;
     private final CountDownLatch ready = new CountDownLatch(1);
     private final Claims claims;
@@ -69,7 +74,8 @@ public final class IngestStage implements AutoCloseable {
         replays = new RejectReplay(settings.bootstrapServers(), desk::again);
         replayCounters = new ReplayCounters(meters);
         this.clock = clock;
-        CountedStore store = new CountedStore(writer, new IntakeCounters(meters));
+        guard = settings.disk();
+        CountedStore store = new CountedStore(new GuardedStore(writer, guard), new IntakeCounters(meters));
         try {
             endpoint = settings.hasEndpoint()
                     ? Optional.of(GatewayEndpoint.start(
@@ -89,7 +95,7 @@ public final class IngestStage implements AutoCloseable {
         broker = settings.broker().map(outside -> BrokerSubscriber.start(outside, desk, store, acks, meters));
         registry = new RegistryView(settings.bootstrapServers(), this::onRegister);
         ackFeed = new AckFeed(settings.bootstrapServers(), this::onAck);
-        ticker = new Ticker(writer, clock);
+        ticker = new Ticker(writer, guard::isClosed, clock);
         tickThread = Executors.newSingleThreadScheduledExecutor(task -> {
             Thread thread = new Thread(task, "ingest-ticker");
             thread.setDaemon(true);
@@ -115,6 +121,9 @@ public final class IngestStage implements AutoCloseable {
         IngestStage stage = new IngestStage(settings, clock, meters);
         stage.registry.start();
         stage.ackFeed.start();
+        settings.disk().look();
+        var looks = stage.tickThread.scheduleWithFixedDelay(
+                settings.disk()::look, DISK_LOOK.toMillis(), DISK_LOOK.toMillis(), TimeUnit.MILLISECONDS);
         var unused = stage.tickThread.scheduleWithFixedDelay(
                 stage::tick, TICK_POLL.toMillis(), TICK_POLL.toMillis(), TimeUnit.MILLISECONDS);
         return stage;
@@ -146,6 +155,7 @@ public final class IngestStage implements AutoCloseable {
                 writer.bytesInFlight(),
                 writer.isFull(),
                 broker.map(BrokerSubscriber::health),
+                guard.problem(),
                 writer.stalledFor());
     }
 

@@ -33,6 +33,8 @@ public enum Permission {
     SEE_SYSTEM,
     /** Have a message that was rejected taken again, after a mend. */
     REPLAY_REJECTS,
+    /** Fetch a backup, in which everything is. */
+    BACK_UP,
     MANAGE_ACCOUNTS;
 
     private final String code = name().toLowerCase(Locale.ROOT).replace('_', '-');

@@ -4,6 +4,7 @@ import com.zaxxer.hikari.HikariConfig;
 import com.zaxxer.hikari.HikariDataSource;
 import java.time.Duration;
 import org.flywaydb.core.Flyway;
+import org.flywaydb.core.api.configuration.FluentConfiguration;
 import org.jdbi.v3.core.Jdbi;
 
 /** Pool, schema and access. The schema is brought level when it is opened. */
@@ -39,16 +40,26 @@ public final class Database implements AutoCloseable {
         config.addDataSourceProperty("ApplicationName", "rimecast-alerts");
         HikariDataSource pool = new HikariDataSource(config);
         try {
-            Flyway.configure(Database.class.getClassLoader())
-                    .dataSource(pool)
-                    .locations("classpath:dev/rimecast/alerts/store/migration")
-                    .load()
-                    .migrate();
+            schema().dataSource(pool).load().migrate();
         } catch (RuntimeException e) {
             pool.close();
             throw e;
         }
         return new Database(pool);
+    }
+
+    /**
+     * Brings an empty database to a version of the schema that may not be the newest.
+     *
+     * @throws RuntimeException if the server can't be reached or there is no such version
+     */
+    public static void migrate(String jdbcUrl, String user, String password, String version) {
+        schema().dataSource(jdbcUrl, user, password).target(version).load().migrate();
+    }
+
+    private static FluentConfiguration schema() {
+        return Flyway.configure(Database.class.getClassLoader())
+                .locations("classpath:dev/rimecast/alerts/store/migration");
     }
 
     public Jdbi jdbi() {

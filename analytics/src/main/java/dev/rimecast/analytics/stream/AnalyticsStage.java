@@ -79,6 +79,16 @@ public final class AnalyticsStage implements AutoCloseable {
         return isLag && metric.metricValue() instanceof Double lag && lag > 0 ? lag : 0;
     }
 
+    /** Takes no more records until {@link #goOn}; what is under way is finished and committed within the commit interval. */
+    public void rest() {
+        streams.pause();
+    }
+
+    /** Ends a {@link #rest}. */
+    public void goOn() {
+        streams.resume();
+    }
+
     /** Finishes the transaction that is open and stops. The instance keeps its place in the group. */
     @Override
     public void close() {

@@ -26,6 +26,9 @@ public record StageSettings(
         Duration commitInterval,
         Policy firstPolicy) {
 
+    /** Of an installation on one machine. */
+    public static final String APPLICATION_ID = "rimecast-analytics";
+
     public StageSettings {
         kafka = Map.copyOf(kafka);
         if (!kafka.containsKey("bootstrap.servers")) {
@@ -43,7 +46,7 @@ public record StageSettings(
     public static StageSettings oneMachine(String bootstrapServers, Path stateDirectory) {
         return new StageSettings(
                 Map.of("bootstrap.servers", bootstrapServers),
-                "rimecast-analytics",
+                APPLICATION_ID,
                 "analytics-1",
                 stateDirectory,
                 1,

@@ -1,5 +1,6 @@
 package dev.rimecast.app.command;
 
+import dev.rimecast.app.backup.BackupException;
 import dev.rimecast.app.server.StartException;
 import dev.rimecast.telemetry.file.csv.InputProblems;
 import dev.rimecast.telemetry.yaml.YamlProblems;
@@ -28,6 +29,7 @@ final class Failures implements CommandLine.IExecutionExceptionHandler {
         return failure instanceof YamlProblems
                 || failure instanceof InputProblems
                 || failure instanceof InputException
+                || failure instanceof BackupException
                 || failure instanceof NoSuchFileException
                 || failure instanceof FileAlreadyExistsException;
     }
@@ -42,6 +44,7 @@ final class Failures implements CommandLine.IExecutionExceptionHandler {
         if (failure instanceof YamlProblems
                 || failure instanceof InputProblems
                 || failure instanceof InputException
+                || failure instanceof BackupException
                 || failure instanceof StartException) {
             return String.valueOf(failure.getMessage());
         }

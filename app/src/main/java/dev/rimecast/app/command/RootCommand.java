@@ -20,6 +20,8 @@ import picocli.CommandLine.Mixin;
             EventsCommand.class,
             RejectsCommand.class,
             LogCommand.class,
+            BackupCommand.class,
+            RestoreCommand.class,
             CheckCommand.class,
             CommandLine.HelpCommand.class
         })

@@ -62,21 +62,43 @@ final class ServerOptions {
         return send(path, contentType, "POST", body);
     }
 
+    /** Fetches a file into {@code file}, which is overwritten; the answer has a body where it was refused. */
+    Answer fetch(String path, Path file) throws IOException, InterruptedException {
+        HttpResponse<Path> answer = HttpClient.newBuilder()
+                .connectTimeout(CONNECT)
+                .build()
+                .send(
+                        request(path, "application/json", "POST", BodyPublishers.ofString("{}")),
+                        BodyHandlers.ofFile(file));
+        if (answer.statusCode() == 200) {
+            return new Answer(200, JsonMapper.shared().createObjectNode());
+        }
+        String text = Files.readString(file);
+        Files.delete(file);
+        return answer(answer.statusCode(), answer.uri(), text);
+    }
+
     private Answer send(String path, String contentType, String method, BodyPublisher body)
             throws IOException, InterruptedException {
-        HttpRequest request = HttpRequest.newBuilder(endpoint(path))
+        HttpClient client = HttpClient.newBuilder().connectTimeout(CONNECT).build();
+        HttpResponse<String> answer = client.send(request(path, contentType, method, body), BodyHandlers.ofString());
+        return answer(answer.statusCode(), answer.uri(), answer.body());
+    }
+
+    private HttpRequest request(String path, String contentType, String method, BodyPublisher body) throws IOException {
+        return HttpRequest.newBuilder(endpoint(path))
                 .timeout(ANSWER)
                 .header("Authorization", "Bearer " + token())
                 .header("Content-Type", contentType)
                 .method(method, body)
                 .build();
-        HttpClient client = HttpClient.newBuilder().connectTimeout(CONNECT).build();
-        HttpResponse<String> answer = client.send(request, BodyHandlers.ofString());
+    }
+
+    private static Answer answer(int status, URI from, String text) {
         try {
-            return new Answer(answer.statusCode(), JsonMapper.shared().readTree(answer.body()));
+            return new Answer(status, JsonMapper.shared().readTree(text));
         } catch (JacksonException e) {
-            throw new InputException(
-                    answer.uri() + " is no Rimecast: it answered " + answer.statusCode() + " with something else");
+            throw new InputException(from + " is no Rimecast: it answered " + status + " with something else");
         }
     }
 

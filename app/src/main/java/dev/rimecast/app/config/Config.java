@@ -95,6 +95,7 @@ public final class Config {
                         ConfigKeys.KEEP_CYCLES.in(document),
                         ConfigKeys.KEEP_NOTICES.in(document)),
                 VisitFiles.read(document, base),
+                ConfigKeys.DATA_KEEP_FREE.in(document),
                 false);
     }
 

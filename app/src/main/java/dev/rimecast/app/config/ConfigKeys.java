@@ -1,6 +1,7 @@
 package dev.rimecast.app.config;
 
 import dev.rimecast.alerts.keep.Retention;
+import dev.rimecast.app.server.ServerSettings;
 import dev.rimecast.telemetry.yaml.YamlType;
 import java.time.Duration;
 import java.util.List;
@@ -210,8 +211,18 @@ final class ConfigKeys {
             "How long the log of notices is kept after the case is closed and its last notice ended: whoever asks who was told"
                     + " a year ago gets an answer. Alerts, cases, reports and audits are kept for good.");
 
+    static final ConfigKey<Long> DATA_KEEP_FREE = ConfigKey.of(
+            "data.keep-free-bytes",
+            YamlType.longInteger(0, Long.MAX_VALUE),
+            ServerSettings.KEEP_FREE_BYTES,
+            String.valueOf(ServerSettings.KEEP_FREE_BYTES),
+            "bytes",
+            "With less room on the disk of the data directory nothing is taken in: gateways keep their packs, and all goes on"
+                    + " by itself when there is room. Kafka and PostgreSQL can't bear a full disk. 0 switches it off.");
+
     static final List<ConfigKey<?>> ALL = List.of(
             DATA_DIRECTORY,
+            DATA_KEEP_FREE,
             DASHBOARD_HOST,
             DASHBOARD_PORT,
             MQTT_ENDPOINT,

@@ -106,6 +106,7 @@ public final class Demo implements AutoCloseable {
                 AlertsSettings.SITE_LINK_LASTS,
                 Retention.STANDARD,
                 DemoFiles.visits(fleetFiles),
+                ServerSettings.KEEP_FREE_BYTES,
                 true);
         server = Server.start(settings, clock, this::notice, onFailure);
         gateways = new SimulatedGateways(

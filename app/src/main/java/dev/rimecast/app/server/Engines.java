@@ -50,6 +50,12 @@ record Engines(Map<String, String> kafka, Optional<ServerSettings.Database> data
         }
     }
 
+    /** As {@link #start}, and leaves the topics as they are. */
+    static Engines startAsTheyAre(
+            ServerSettings settings, DataDirectory data, Closing closing, Consumer<EngineFailure> onFailure) {
+        return new Engines(kafka(settings, data, closing, onFailure), database(settings, data, closing));
+    }
+
     /** Only alerts have one. */
     private static Optional<ServerSettings.Database> database(
             ServerSettings settings, DataDirectory data, Closing closing) {

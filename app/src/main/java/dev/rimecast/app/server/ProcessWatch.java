@@ -1,5 +1,7 @@
 package dev.rimecast.app.server;
 
+import dev.rimecast.app.backup.BackupException;
+import dev.rimecast.dashboard.system.NotPossibleException;
 import dev.rimecast.dashboard.system.SystemWatch;
 import dev.rimecast.ingest.IngestStage;
 import dev.rimecast.ingest.kafka.LaidAside;
@@ -16,7 +18,7 @@ import java.util.Optional;
 import java.util.Properties;
 
 /** This process for whoever runs it; what was laid aside is known where it runs ingest. */
-record ProcessWatch(Path data, Optional<IngestStage> ingest) implements SystemWatch {
+record ProcessWatch(Path data, Optional<IngestStage> ingest, Backups backups) implements SystemWatch {
 
     @Override
     public List<Version> versions() {
@@ -86,6 +88,15 @@ record ProcessWatch(Path data, Optional<IngestStage> ingest) implements SystemWa
         return outcome instanceof RejectReplay.Outcome.NothingLeft nothing
                 ? new ReplayOutcome.NothingLeft(nothing.before().map(ProcessWatch::replayed))
                 : new ReplayOutcome.Unknown();
+    }
+
+    @Override
+    public Path backup() throws IOException {
+        try {
+            return backups.spool();
+        } catch (BackupException e) {
+            throw new NotPossibleException(String.valueOf(e.getMessage()), e);
+        }
     }
 
     @Override

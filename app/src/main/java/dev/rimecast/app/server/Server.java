@@ -9,8 +9,12 @@ import dev.rimecast.dashboard.DashboardStage;
 import dev.rimecast.engines.EngineFailure;
 import dev.rimecast.ingest.IngestSettings;
 import dev.rimecast.ingest.IngestStage;
+import dev.rimecast.ingest.disk.DiskGuard;
+import dev.rimecast.ingest.disk.FreeSpace;
 import io.micrometer.prometheusmetrics.PrometheusConfig;
 import io.micrometer.prometheusmetrics.PrometheusMeterRegistry;
+import java.io.IOException;
+import java.nio.file.Path;
 import java.time.Duration;
 import java.time.InstantSource;
 import java.util.Map;
@@ -36,6 +40,7 @@ public final class Server implements AutoCloseable {
     private final Optional<AnalyticsStage> analytics;
     private final Optional<IngestStage> ingest;
     private final Optional<DashboardStage> dashboard;
+    private final Backups backups;
 
     private Server(Builder parts) {
         this.closing = parts.closing;
@@ -44,6 +49,7 @@ public final class Server implements AutoCloseable {
         this.analytics = parts.analytics;
         this.ingest = parts.ingest;
         this.dashboard = parts.dashboard;
+        this.backups = parts.backups;
     }
 
     /**
@@ -80,6 +86,7 @@ public final class Server implements AutoCloseable {
         private final Optional<AnalyticsStage> analytics;
         private final Optional<IngestStage> ingest;
         private final Optional<DashboardStage> dashboard;
+        private final Backups backups;
 
         Builder(
                 ServerSettings settings,
@@ -97,6 +104,7 @@ public final class Server implements AutoCloseable {
             this.alerts = settings.roles().contains(Role.ALERTS) ? Optional.of(alerts(fleet)) : Optional.empty();
             this.analytics =
                     settings.roles().contains(Role.ANALYTICS) ? Optional.of(analytics(data)) : Optional.empty();
+            this.backups = new Backups(settings, engines, analytics);
             this.ingest = settings.roles().contains(Role.INGEST) ? Optional.of(ingest()) : Optional.empty();
             this.health = new Health(ingest, analytics, alerts, notice);
             this.dashboard = settings.roles().contains(Role.DASHBOARD) ? Optional.of(dashboard()) : Optional.empty();
@@ -140,6 +148,9 @@ public final class Server implements AutoCloseable {
             ServerSettings.Mqtt mqtt = settings.mqtt();
             IngestSettings base = IngestSettings.standard(engines.bootstrapServers())
                     .withMqtt(mqtt.listen().host(), mqtt.listen().port());
+            if (settings.kafka().isEmpty() || settings.database().isEmpty()) {
+                base = base.withDisk(new DiskGuard(FreeSpace.of(settings.data()), settings.keepFreeBytes()));
+            }
             IngestSettings rated =
                     mqtt.packsPerSecond() > 0 ? base.withRate(mqtt.packsPerSecond()) : base.withoutRateLimit();
             return mqtt.broker()
@@ -187,7 +198,7 @@ public final class Server implements AutoCloseable {
                                 clock,
                                 meters,
                                 health,
-                                new ProcessWatch(settings.data(), ingest)));
+                                new ProcessWatch(settings.data(), ingest, backups)));
             } catch (io.javalin.util.JavalinBindException e) {
                 throw new StartException(
                         "port " + settings.http().port() + " of "
@@ -200,6 +211,17 @@ public final class Server implements AutoCloseable {
     /** Client settings of the Kafka that is used. */
     public Map<String, String> kafka() {
         return engines.kafka();
+    }
+
+    /**
+     * Writes everything into a file, while all goes on.
+     *
+     * @param file that is not there yet
+     * @return its size, bytes
+     * @throws dev.rimecast.app.backup.BackupException if it can't be done
+     */
+    public long backup(Path file) throws IOException {
+        return backups.to(file);
     }
 
     public int httpPort() {

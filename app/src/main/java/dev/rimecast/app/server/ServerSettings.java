@@ -26,6 +26,7 @@ import java.util.Set;
  * @param retention how long the database keeps what comes without end
  * @param visits who can be sent, and what takes time to come
  * @param files register, sites and policy to bring in at the start
+ * @param keepFreeBytes with less room on the disk of {@code data} nothing is taken in; 0: whatever the room
  * @param isDemo whether it has accounts that need no password, and a browser comes in by itself
  */
 public record ServerSettings(
@@ -41,7 +42,10 @@ public record ServerSettings(
         Duration siteLinkLasts,
         Retention retention,
         VisitMeans visits,
+        long keepFreeBytes,
         boolean isDemo) {
+    /** Three segments of Kafka and some. */
+    public static final long KEEP_FREE_BYTES = 500_000_000;
 
     /** Of an installation that tells nobody of anything. */
     public ServerSettings(
@@ -66,6 +70,7 @@ public record ServerSettings(
                 AlertsSettings.SITE_LINK_LASTS,
                 Retention.STANDARD,
                 VisitMeans.STANDARD,
+                KEEP_FREE_BYTES,
                 false);
     }
 

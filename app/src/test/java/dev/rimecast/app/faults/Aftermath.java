@@ -50,18 +50,18 @@ public final class Aftermath implements AutoCloseable {
                 new SimpleMeterRegistry());
     }
 
-    static Aftermath of(Path data) {
+    public static Aftermath of(Path data) {
         return new Aftermath(
                 EmbeddedKafka.start(data.resolve("kafka"), KafkaSettings.standard(failure -> {})),
                 EmbeddedPostgres.start(data.resolve("postgres"), PostgresSettings.STANDARD));
     }
 
     /** Settings of a client of its Kafka. */
-    Map<String, String> kafka() {
+    public Map<String, String> kafka() {
         return Map.of("bootstrap.servers", kafka.bootstrapServers());
     }
 
-    List<Finding> findings() {
+    public List<Finding> findings() {
         return values(kafka(), Topics.FINDINGS, FindingJson::decode);
     }
 
@@ -76,7 +76,7 @@ public final class Aftermath implements AutoCloseable {
     }
 
     /** State of every site, by its parts, as the changelog of analytics has it last. */
-    Map<String, Map<String, byte[]>> states() {
+    public Map<String, Map<String, byte[]>> states() {
         Map<String, Map<String, byte[]>> states = new TreeMap<>();
         forEach(kafka(), STATES, entry -> {
             String[] key = new String(entry.key(), StandardCharsets.UTF_8).split("/", 2);
@@ -92,7 +92,7 @@ public final class Aftermath implements AutoCloseable {
     }
 
     /** What the database answers, as text. */
-    List<List<String>> rows(String sql) throws SQLException {
+    public List<List<String>> rows(String sql) throws SQLException {
         try (Connection connection =
                         DriverManager.getConnection(postgres.jdbcUrl(), postgres.user(), postgres.password());
                 Statement statement = connection.createStatement();
@@ -109,7 +109,7 @@ public final class Aftermath implements AutoCloseable {
         }
     }
 
-    List<AlertView> alerts() {
+    public List<AlertView> alerts() {
         return alerts.views().alerts(false, Optional.empty(), 100_000);
     }
 

@@ -90,6 +90,7 @@ class MorningIT {
                         AlertsSettings.SITE_LINK_LASTS,
                         Retention.STANDARD,
                         VisitMeans.STANDARD,
+                        ServerSettings.KEEP_FREE_BYTES,
                         false),
                 () -> now,
                 Optional::empty,

@@ -8,6 +8,7 @@ import dev.rimecast.dashboard.http.Query;
 import dev.rimecast.dashboard.http.Reply;
 import dev.rimecast.dashboard.json.SystemJson;
 import dev.rimecast.dashboard.json.SystemJson.CounterJson;
+import dev.rimecast.dashboard.system.NotPossibleException;
 import dev.rimecast.dashboard.system.SystemWatch;
 import io.javalin.http.Context;
 import io.micrometer.core.instrument.Counter;
@@ -15,6 +16,10 @@ import io.micrometer.core.instrument.Gauge;
 import io.micrometer.core.instrument.Meter;
 import io.micrometer.core.instrument.MeterRegistry;
 import io.micrometer.core.instrument.Tag;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.time.InstantSource;
 import java.util.Comparator;
 import java.util.List;
@@ -98,6 +103,25 @@ final class SystemResource {
             throw Problem.notFound("No rejected message " + id + ", or not any more.")
                     .asException();
         }
+    }
+
+    /** The archive is gone from the server when it has been sent. */
+    void backup(Context ctx) throws IOException {
+        Body.of(ctx, json);
+        LOG.info("{} makes a backup", Gate.visitor(ctx).person().name());
+        Path file;
+        try {
+            file = watch.backup();
+        } catch (NotPossibleException e) {
+            throw new Problem(409, "not-possible", "That is not possible now", String.valueOf(e.getMessage()), Map.of())
+                    .asException();
+        }
+        String name = "rimecast-" + clock.instant().toString().replace(":", "").substring(0, 17) + ".backup.zip";
+        ctx.header("Cache-Control", "no-store");
+        ctx.header("Content-Disposition", "attachment; filename=\"" + name + '"');
+        ctx.header("Content-Length", Long.toString(Files.size(file)));
+        ctx.contentType("application/zip");
+        ctx.result(Files.newInputStream(file, StandardOpenOption.DELETE_ON_CLOSE));
     }
 
     void unclaimed(Context ctx) {

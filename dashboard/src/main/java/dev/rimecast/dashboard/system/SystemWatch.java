@@ -1,5 +1,7 @@
 package dev.rimecast.dashboard.system;
 
+import java.io.IOException;
+import java.nio.file.Path;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
@@ -27,6 +29,13 @@ public interface SystemWatch {
      * @throws RuntimeException if what keeps it does not answer: nothing was taken
      */
     ReplayOutcome replay(String id, String by);
+
+    /**
+     * Writes everything into one file, which the caller deletes. All goes on meanwhile; what is detected waits seconds.
+     *
+     * @throws NotPossibleException if it can't be done now or here
+     */
+    Path backup() throws IOException;
 
     /**
      * Machines whose readings wait for a row in the register.

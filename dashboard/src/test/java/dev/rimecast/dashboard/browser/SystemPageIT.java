@@ -55,7 +55,9 @@ class SystemPageIT extends Bench {
                 b -> b.texts("section[aria-labelledby=rejects]").toString().contains("1 readings stored"));
         assertThat(browser.texts("section[aria-labelledby=rejects]").toString())
                 .contains("Taken again by Ada", "Taken again by administrator");
-        assertThat(browser.all("[data-replay='0-7']")).as("nothing is left of it").isEmpty();
+        assertThat(browser.all("[data-replay='0-7']"))
+                .as("nothing is left of it")
+                .isEmpty();
         assertThat(browser.complaints()).isEmpty();
     }
 

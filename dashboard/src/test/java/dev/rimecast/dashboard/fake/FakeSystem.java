@@ -1,7 +1,10 @@
 package dev.rimecast.dashboard.fake;
 
 import dev.rimecast.dashboard.system.SystemWatch;
+import java.io.IOException;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.time.Duration;
 import java.time.InstantSource;
 import java.util.List;
@@ -57,8 +60,7 @@ record FakeSystem(InstantSource clock, List<SystemWatch.Replayed> taken) impleme
     }
 
     private List<Replayed> replays() {
-        Replayed first = new Replayed(
-                clock.instant().minusSeconds(30), "Ada", 0, 0, List.of("0 unknown-channel mood"));
+        Replayed first = new Replayed(clock.instant().minusSeconds(30), "Ada", 0, 0, List.of("0 unknown-channel mood"));
         return Stream.concat(Stream.of(first), taken.stream()).toList();
     }
 
@@ -76,6 +78,12 @@ record FakeSystem(InstantSource clock, List<SystemWatch.Replayed> taken) impleme
                 new ReplayOutcome.NothingLeft(Optional.of(new Replayed(clock.instant(), "Ada", 1, 0, List.of())));
             default -> new ReplayOutcome.Unknown();
         };
+    }
+
+    /** Not much. */
+    @Override
+    public Path backup() throws IOException {
+        return Files.writeString(Files.createTempFile("backup", ".zip"), "everything");
     }
 
     @Override

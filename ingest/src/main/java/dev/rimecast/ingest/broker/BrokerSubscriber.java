@@ -138,6 +138,11 @@ public final class BrokerSubscriber implements AutoCloseable {
             loop.after(times.poll(), this::connect);
             return;
         }
+        if (store.isClosed()) {
+            away("is left alone and keeps the packs: nothing is taken in now");
+            loop.after(times.poll(), this::connect);
+            return;
+        }
         if (underWay > 0) {
             away("is not asked again yet: Kafka has not confirmed " + underWay + " packs of the last connection");
             loop.after(times.poll(), this::connect);
@@ -238,6 +243,10 @@ public final class BrokerSubscriber implements AutoCloseable {
         }
         Desk.comesOnline(arrival.topic(), arrival.payload())
                 .ifPresent(gateway -> acks.of(gateway).ifPresent(upTo -> tell(gateway, upTo)));
+        if (store.isClosed()) {
+            lost(epoch, "is left alone and keeps the packs: nothing is taken in now");
+            return;
+        }
         Desk.Ruling ruling = desk.rule(arrival.topic(), arrival.payload(), arrival.number(), new Identity());
         if (arrival.qos() == 0) {
             store.store(ruling.decision(), isStored -> {});

@@ -27,6 +27,11 @@ public final class CountedStore implements Store {
     }
 
     @Override
+    public boolean isClosed() {
+        return store.isClosed();
+    }
+
+    @Override
     public void onRoom(Runnable listener) {
         store.onRoom(listener);
     }

@@ -17,6 +17,11 @@ public interface Store {
     /** Whether so much is under way that nothing more should be read. */
     boolean isFull();
 
-    /** Has {@code listener} called, on any thread, each time that a full store has room again. */
+    /** Whether it is full for reasons that last, so that who can should go away and come again. */
+    default boolean isClosed() {
+        return false;
+    }
+
+    /** Has {@code listener} called, on any thread, at least each time that a full store has room again; it looks for itself. */
     void onRoom(Runnable listener);
 }

@@ -7,14 +7,15 @@ import java.time.InstantSource;
 import java.time.temporal.ChronoUnit;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.function.BooleanSupplier;
 import java.util.stream.IntStream;
 import org.apache.kafka.common.KafkaException;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
 /**
- * Lets time pass in the sites' logs: one tick a minute to every partition. None while Kafka is away or ingest is
- * behind, so that our own outage never looks like the silence of a machine. A clock that jumped several minutes gets
+ * Lets time pass in the sites' logs: one tick a minute to every partition. None while Kafka is away, ingest is
+ * behind, or the disk is full, so that our own outage never looks like the silence of a machine. A clock that jumped several minutes gets
  * one tick, with the minute that it shows now.
  *
  * <p>Ticks go through the same writer as packs: what was received before a tick is stored before it. Called from one
@@ -27,13 +28,19 @@ public final class Ticker {
     private static final Logger log = LoggerFactory.getLogger(Ticker.class);
 
     private final LogWriter writer;
+    private final BooleanSupplier isClosed;
     private final InstantSource clock;
     private final AtomicBoolean isUnderWay = new AtomicBoolean();
     private Instant last;
 
-    /** The first tick is that of the next whole minute. */
-    public Ticker(LogWriter writer, InstantSource clock) {
+    /**
+     * The first tick is that of the next whole minute.
+     *
+     * @param isClosed whether nothing is taken in: then no time passes either
+     */
+    public Ticker(LogWriter writer, BooleanSupplier isClosed, InstantSource clock) {
         this.writer = writer;
+        this.isClosed = isClosed;
         this.clock = clock;
         this.last = minuteNow();
     }
@@ -65,7 +72,10 @@ public final class Ticker {
     }
 
     private boolean isBehind() {
-        return isUnderWay.get() || writer.isFull() || writer.stalledFor().compareTo(BEHIND) > 0;
+        return isClosed.getAsBoolean()
+                || isUnderWay.get()
+                || writer.isFull()
+                || writer.stalledFor().compareTo(BEHIND) > 0;
     }
 
     private Instant minuteNow() {

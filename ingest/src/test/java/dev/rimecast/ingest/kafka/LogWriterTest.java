@@ -132,7 +132,7 @@ class LogWriterTest {
     @Test
     void tick_goesToEveryPartition_onceAMinute_andNotWhileOneIsUnderWay() {
         AtomicReference<Instant> now = new AtomicReference<>(AT.plusSeconds(30));
-        Ticker ticker = new Ticker(writer, (InstantSource) now::get);
+        Ticker ticker = new Ticker(writer, () -> false, (InstantSource) now::get);
 
         assertThat(ticker.tickIfDue()).isFalse();
         now.set(AT.plusSeconds(60));
@@ -159,7 +159,7 @@ class LogWriterTest {
     @Test
     void tick_whileGatewaysAreHeldBack_isNotWritten() {
         AtomicReference<Instant> now = new AtomicReference<>(AT);
-        Ticker ticker = new Ticker(writer, (InstantSource) now::get);
+        Ticker ticker = new Ticker(writer, () -> false, (InstantSource) now::get);
         for (int i = 0; i < 3; i++) {
             writer.store(decision(presence()), answers::add);
         }

@@ -1,0 +1,140 @@
+package dev.rimecast.app.backup;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import dev.rimecast.app.faults.ToyFleet;
+import dev.rimecast.app.server.Server;
+import dev.rimecast.telemetry.log.SiteLogCodec;
+import dev.rimecast.telemetry.log.SiteRecord;
+import dev.rimecast.telemetry.log.Topics;
+import java.io.DataInputStream;
+import java.io.IOException;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicLong;
+import java.util.concurrent.atomic.AtomicReference;
+import java.util.function.Consumer;
+import java.util.stream.Collectors;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/**
+ * A backup is made while readings flow and put back elsewhere; the gateways send all that they still have. In the end
+ * everything is decided as by the server that was never interrupted, and nothing twice.
+ */
+class BackupIT {
+    private static final int MINUTES = 600;
+    private static final int BACKUP_AT = 300;
+
+    @TempDir
+    Path directory;
+
+    @Test
+    void backup_whileReadingsFlow_putBackElsewhere_goesOnAsIfNothingHadBeen() throws Exception {
+        Path register = directory.resolve("machines.csv");
+        ToyFleet.writeRegister(register);
+        Path archive = directory.resolve("backup.zip");
+        Path first = directory.resolve("first");
+        try (ToyServer toy = new ToyServer(first, register, ToyFleet.START)) {
+            AtomicReference<CompletableFuture<Long>> backup = new AtomicReference<>();
+            toy.publish(MINUTES, minute -> {
+                if (minute == BACKUP_AT) {
+                    backup.set(CompletableFuture.supplyAsync(() -> backup(toy.server, archive)));
+                }
+            });
+            assertThat(backup.get().get(60, TimeUnit.SECONDS)).isPositive();
+            toy.awaitDecided();
+        }
+        Decided uninterrupted = Decided.of(first);
+        assertThat(uninterrupted.findings()).hasSizeGreaterThan(20);
+        assertThat(uninterrupted.alerts()).hasSizeGreaterThan(10);
+
+        Path second = directory.resolve("second");
+        String done = Restore.of(archive, second);
+        assertThat(done).contains("put back into", "topics");
+        assertThat(recordsOf(archive, Topics.FINDINGS))
+                .as("the backup was made in the middle")
+                .isBetween(5L, uninterrupted.findings().size() - 5L);
+        try (ToyServer toy = new ToyServer(second, register, lastTick(archive))) {
+            toy.publish(MINUTES, minute -> {});
+            toy.awaitDecided();
+        }
+        Decided goneOn = Decided.of(second);
+
+        assertThat(goneOn.findings())
+                .as("each revision of each finding once")
+                .doesNotHaveDuplicates()
+                .containsExactlyElementsOf(uninterrupted.findings());
+        assertThat(goneOn.cycles()).containsExactlyElementsOf(uninterrupted.cycles());
+        assertThat(withoutCases(goneOn.alerts())).containsExactlyElementsOf(withoutCases(uninterrupted.alerts()));
+        assertThat(goneOn.states().keySet()).isEqualTo(uninterrupted.states().keySet());
+        uninterrupted
+                .states()
+                .forEach((site, parts) -> assertThat(goneOn.states().get(site))
+                        .as("state of %s", site)
+                        .containsAllEntriesOf(machines(parts)));
+    }
+
+    /** Cases get identifiers by chance; those of the backup keep theirs. */
+    private static List<String> withoutCases(List<String> alerts) {
+        return alerts.stream()
+                .map(line -> line.substring(0, line.lastIndexOf(' ')))
+                .toList();
+    }
+
+    /** The states of machines; that of the site as a whole counts packs and repeats, of which there were more. */
+    private static Map<String, String> machines(Map<String, String> parts) {
+        return parts.entrySet().stream()
+                .filter(part -> part.getKey().matches("[A-Za-z0-9].*"))
+                .collect(Collectors.toMap(Map.Entry::getKey, Map.Entry::getValue));
+    }
+
+    private static long recordsOf(Path file, String topic) throws IOException {
+        AtomicLong count = new AtomicLong();
+        forEach(file, topic, stored -> count.incrementAndGet());
+        return count.get();
+    }
+
+    /** Time as the sites' logs of the backup have it. */
+    private static Instant lastTick(Path file) throws IOException {
+        AtomicReference<Instant> last = new AtomicReference<>(ToyFleet.START);
+        forEach(file, Topics.SITES, stored -> {
+            byte[] value = stored.value();
+            if (value != null && SiteLogCodec.decode(value) instanceof SiteRecord.Tick tick) {
+                last.accumulateAndGet(tick.at(), (a, b) -> a.isAfter(b) ? a : b);
+            }
+        });
+        return last.get();
+    }
+
+    private static void forEach(Path file, String topic, Consumer<RecordCodec.Stored> sink) throws IOException {
+        try (Archive archive = Archive.verified(file)) {
+            Manifest.Topic of = archive.manifest().topics().stream()
+                    .filter(one -> one.name().equals(topic))
+                    .findFirst()
+                    .orElseThrow();
+            for (int i = 0; i < of.partitions(); i++) {
+                try (DataInputStream in = new DataInputStream(archive.open(of.entry(i)))) {
+                    for (Optional<RecordCodec.Stored> next = RecordCodec.read(in);
+                            next.isPresent();
+                            next = RecordCodec.read(in)) {
+                        sink.accept(next.get());
+                    }
+                }
+            }
+        }
+    }
+
+    private static long backup(Server server, Path archive) {
+        try {
+            return server.backup(archive);
+        } catch (IOException e) {
+            throw new java.io.UncheckedIOException(e);
+        }
+    }
+}

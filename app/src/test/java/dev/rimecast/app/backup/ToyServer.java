@@ -1,0 +1,107 @@
+package dev.rimecast.app.backup;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.awaitility.Awaitility.await;
+
+import dev.rimecast.app.faults.Aftermath;
+import dev.rimecast.app.faults.ToyFleet;
+import dev.rimecast.app.server.Role;
+import dev.rimecast.app.server.Server;
+import dev.rimecast.app.server.ServerSettings;
+import dev.rimecast.simulator.gateway.SimulatedGateway;
+import dev.rimecast.telemetry.cycle.CycleJson;
+import dev.rimecast.telemetry.log.Topics;
+import dev.rimecast.telemetry.senml.SenmlJsonEncoder;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.Executors;
+import java.util.concurrent.ScheduledExecutorService;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicReference;
+import java.util.function.IntConsumer;
+
+/** A server for the toy fleet, whose clock goes as its readings do and never back. */
+final class ToyServer implements AutoCloseable {
+    static final int STEP = 10;
+
+    private final AtomicReference<Instant> now;
+    final Server server;
+
+    ToyServer(Path data, Path register, Instant start) {
+        now = new AtomicReference<>(start);
+        server = Server.start(
+                new ServerSettings(
+                        data,
+                        Role.all(),
+                        new ServerSettings.Address("127.0.0.1", 0),
+                        new ServerSettings.Mqtt(new ServerSettings.Address("127.0.0.1", 0), 0),
+                        Optional.empty(),
+                        ServerSettings.TopicShape.ONE_MACHINE,
+                        Optional.empty(),
+                        new ServerSettings.Files(Optional.of(register), Optional.empty(), Optional.empty())),
+                now::get,
+                Optional::empty,
+                failure -> {});
+    }
+
+    /**
+     * Has each gateway send its minutes from the first one on, in numbered packs of ten minutes.
+     *
+     * @param minutes so many
+     * @param after told the minute that all have their receipts of
+     */
+    void publish(int minutes, IntConsumer after) throws Exception {
+        ScheduledExecutorService timer = Executors.newScheduledThreadPool(1);
+        Map<String, SimulatedGateway> gateways = new LinkedHashMap<>();
+        for (String site : ToyFleet.SITES) {
+            gateways.put(
+                    site,
+                    new SimulatedGateway(
+                            ToyFleet.gateway(site),
+                            "tcp://127.0.0.1:" + server.mqttPort(),
+                            "b1",
+                            SenmlJsonEncoder::encode,
+                            false,
+                            timer));
+        }
+        gateways.values().forEach(SimulatedGateway::start);
+        for (int minute = 0; minute < minutes; minute += STEP) {
+            Instant reached = ToyFleet.START.plus(Duration.ofMinutes(minute + STEP));
+            now.updateAndGet(before -> before.isAfter(reached) ? before : reached);
+            for (Map.Entry<String, SimulatedGateway> gateway : gateways.entrySet()) {
+                gateway.getValue()
+                        .publish(ToyFleet.readings(gateway.getKey(), minute, minute + STEP))
+                        .get(30, TimeUnit.SECONDS);
+            }
+            after.accept(minute);
+        }
+        gateways.values().forEach(SimulatedGateway::close);
+        timer.shutdownNow();
+    }
+
+    /** Returns when nothing is decided any more. */
+    void awaitDecided() {
+        int[] before = {-1};
+        await().atMost(Duration.ofSeconds(60))
+                .pollInterval(Duration.ofSeconds(1))
+                .until(() -> {
+                    int cycles = Aftermath.values(server.kafka(), Topics.CYCLES, CycleJson::decode)
+                            .size();
+                    boolean settled = cycles > 0
+                            && cycles == before[0]
+                            && server.analytics().lagRecords() == 0;
+                    before[0] = cycles;
+                    return settled;
+                });
+        assertThat(server.alerts().health().problems()).isEmpty();
+    }
+
+    @Override
+    public void close() {
+        server.close();
+    }
+}
