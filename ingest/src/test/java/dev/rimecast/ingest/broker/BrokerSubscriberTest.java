@@ -133,6 +133,27 @@ class BrokerSubscriberTest {
     }
 
     @Test
+    void broker_whileNothingIsTakenIn_isLeftAloneWithThePacks_andAskedAgainAfterwards() {
+        HandLine first = connected(1);
+        store.setClosed(true);
+        first.brings(7);
+        subscriber.settle();
+
+        assertThat(first.isDropped).isTrue();
+        assertThat(first.acknowledged).isEmpty();
+        assertThat(store.taken).isEmpty();
+        await().during(Duration.ofMillis(200)).until(() -> lines.size() == 1);
+        assertThat(subscriber.health().inWords()).contains("left alone and keeps the packs");
+
+        store.setClosed(false);
+        HandLine second = connected(2);
+        second.brings(7);
+        subscriber.settle();
+        answer(1, true);
+        assertThat(second.acknowledged).containsExactly(7);
+    }
+
+    @Test
     void answer_afterTheConnectionEnded_acknowledgesNothingAnywhere() {
         HandLine first = connected(1);
         first.brings(7);

@@ -16,6 +16,7 @@ public final class HandStore implements Store {
     public final List<Taken> taken = new CopyOnWriteArrayList<>();
     private final List<Runnable> listeners = new CopyOnWriteArrayList<>();
     private volatile boolean full;
+    private volatile boolean closed;
     private volatile boolean answersAtOnce;
 
     /** Confirms everything from now on as soon as it comes. */
@@ -39,6 +40,15 @@ public final class HandStore implements Store {
     @Override
     public boolean isFull() {
         return full;
+    }
+
+    @Override
+    public boolean isClosed() {
+        return closed;
+    }
+
+    public void setClosed(boolean isClosed) {
+        closed = isClosed;
     }
 
     public void setFull(boolean isFull) {
