@@ -14,12 +14,12 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.concurrent.atomic.AtomicReference;
+import org.awaitility.core.ConditionTimeoutException;
 import org.eclipse.paho.mqttv5.client.IMqttToken;
 import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
 import org.eclipse.paho.mqttv5.client.MqttConnectionOptions;
 import org.eclipse.paho.mqttv5.client.MqttToken;
 import org.eclipse.paho.mqttv5.client.persist.MemoryPersistence;
-import org.eclipse.paho.mqttv5.common.MqttException;
 import org.eclipse.paho.mqttv5.common.MqttMessage;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -71,9 +71,9 @@ class FullDiskIT {
                         .isEmpty();
 
                 free.set(700_000_000);
-                for (IMqttToken token : waiting) {
-                    token.waitForCompletion(20_000);
-                }
+                await().atMost(Duration.ofSeconds(30))
+                        .until(() -> waiting.stream().allMatch(IMqttToken::isComplete));
+                assertThat(waiting).allMatch(token -> token.getException() == null);
                 assertThat(stage.health().isWell()).isTrue();
                 assertThat(kafka.siteLog(SiteRecord.Pack.class).stream()
                                 .map(pack -> (int) pack.readings().get(0).value()))
@@ -91,8 +91,8 @@ class FullDiskIT {
         for (int n = 2; n < 40; n++) {
             last = publish(client, n);
             try {
-                last.waitForCompletion(1_000);
-            } catch (MqttException notTaken) {
+                await().atMost(Duration.ofSeconds(1)).until(last::isComplete);
+            } catch (ConditionTimeoutException notTaken) {
                 return n - 1;
             }
         }

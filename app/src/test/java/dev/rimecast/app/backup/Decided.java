@@ -1,7 +1,10 @@
 package dev.rimecast.app.backup;
 
 import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.analytics.stream.SiteLogReader;
 import dev.rimecast.app.faults.Aftermath;
+import dev.rimecast.app.faults.Oracle;
+import dev.rimecast.app.faults.ToyFleet;
 import dev.rimecast.telemetry.cycle.CycleJson;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.FindingJson;
@@ -15,7 +18,11 @@ import java.util.TreeMap;
 
 /** What was decided, and the state of it, of a server that has ended. */
 record Decided(
-        List<String> findings, List<String> cycles, Map<String, Map<String, String>> states, List<String> alerts) {
+        List<String> findings,
+        List<String> cycles,
+        Map<String, Map<String, String>> states,
+        Map<String, Map<String, String>> byOneThread,
+        List<String> alerts) {
     static Decided of(Path data) {
         try (Aftermath store = Aftermath.of(data)) {
             return new Decided(
@@ -25,8 +32,18 @@ record Decided(
                             .sorted()
                             .toList(),
                     hexadecimal(store.states()),
+                    hexadecimal(byOneThread(store)),
                     store.alerts().stream().map(Decided::line).sorted().toList());
         }
+    }
+
+    /** The states to which one thread comes that takes the sites' logs from their beginning and is never stopped. */
+    private static Map<String, Map<String, byte[]>> byOneThread(Aftermath store) {
+        Map<String, Map<String, byte[]>> states = new TreeMap<>();
+        for (String site : ToyFleet.SITES) {
+            states.put(site, Oracle.of(site, new SiteLogReader(store.kafka()).read(site)).states);
+        }
+        return states;
     }
 
     private static String line(Finding finding) {

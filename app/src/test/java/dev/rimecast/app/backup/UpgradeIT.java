@@ -60,7 +60,7 @@ class UpgradeIT {
                     .mapToInt(row -> toy.server
                             .alerts()
                             .views()
-                            .cycles(row.machine().id(), ToyFleet.START, end)
+                            .cycles(row.machine(), ToyFleet.START, end)
                             .size())
                     .sum();
             assertThat(cycles)

@@ -12,15 +12,15 @@ import java.util.Map;
 import java.util.TreeMap;
 
 /** One thread that takes a site's log from its beginning to its end and is never stopped. */
-final class Oracle implements SiteMonitor.Output {
+public final class Oracle implements SiteMonitor.Output {
     final List<Finding> findings = new ArrayList<>();
     final List<Cycle> cycles = new ArrayList<>();
     /** State of every part, as it was saved last. */
-    final Map<String, byte[]> states = new TreeMap<>();
+    public final Map<String, byte[]> states = new TreeMap<>();
 
     private Oracle() {}
 
-    static Oracle of(String site, List<SiteRecord> log) {
+    public static Oracle of(String site, List<SiteRecord> log) {
         Oracle oracle = new Oracle();
         SiteMonitor monitor = SiteMonitor.fresh(site, Policy.standard());
         for (SiteRecord entry : log) {
