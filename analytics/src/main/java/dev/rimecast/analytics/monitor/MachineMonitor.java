@@ -287,6 +287,15 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         ambient().ifPresent(own -> parts.watch.room(own, celsius));
     }
 
+    /** By how many kelvin its pull-down says that water which no sensor tells is warmer than it is taken to be. */
+    OptionalDouble waterOff() {
+        return parts.place.isWaterMeasured() ? OptionalDouble.empty() : parts.watch.waterOff(context.policy());
+    }
+
+    void waterSeemsOff(double kelvin) {
+        parts.place.waterSeemsOff(kelvin);
+    }
+
     /** Newest reading, or {@link Long#MIN_VALUE}. */
     long newestMillis() {
         return parts.window.newestMillis();

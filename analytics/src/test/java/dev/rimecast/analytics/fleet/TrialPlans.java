@@ -69,6 +69,24 @@ final class TrialPlans {
         return new FleetPlan(seed, from, to, Duration.ofSeconds(60), sites, List.of(), events, List.of());
     }
 
+    /** Three sites of four sound machines that send two temperatures only, half a year ahead of the season of policies. */
+    static FleetPlan bareWithSeasonTurned(long seed, int days) {
+        List<SitePlan> sites = new ArrayList<>();
+        for (int s = 0; s < 3; s++) {
+            String site = "site-" + s;
+            List<MachinePlan> machines = new ArrayList<>();
+            for (int m = 0; m < 4; m++) {
+                Model model = Model.values()[(s + m) % Model.values().length];
+                machines.add(
+                        model.machine(site + '-' + m, site, "gw-" + site, ChannelSet.TEMPERATURES, 0.4 + 0.08 * m));
+            }
+            SiteKind kind = SiteKind.values()[s % SiteKind.values().length];
+            sites.add(new SitePlan(Site.basic(site), kind, new Climate(2, 182), machines, List.of()));
+        }
+        Instant from = TO.minus(Duration.ofDays(days));
+        return new FleetPlan(seed, from, TO, Duration.ofSeconds(60), sites, List.of(), List.of(), List.of());
+    }
+
     private static MachinePlan any(Random random, String id, String site) {
         Model model = Model.values()[random.nextInt(Model.values().length)];
         ChannelSet channels = ChannelSet.values()[random.nextInt(ChannelSet.values().length)];
