@@ -14,7 +14,7 @@ record FinishedCycle(
                 end,
                 orElse(
                         timed.pullDownOf(freezeStart),
-                        crossing.isKnown() && (!hasFreeze || crossing.millis() <= freezeEnd),
+                        crossing.isKnown() && crossing.millis() <= (hasFreeze ? freezeEnd : end),
                         crossing.millis() - freezeStart),
                 orElse(timed.freezeOf(freezeStart), hasFreeze, freezeEnd - freezeStart),
                 orElse(OptionalDouble.empty(), hasFreeze && hasHarvest, end - freezeEnd),

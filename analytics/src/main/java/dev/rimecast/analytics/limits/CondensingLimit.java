@@ -15,8 +15,9 @@ import java.util.OptionalDouble;
 import java.util.function.Supplier;
 
 /**
- * The condensing temperature at or over its limit, judged on arrival. Two readings within {@value #PAIR_MILLIS} ms are asked
- * for, so that a single wild value is none; it is over when the temperature has stayed below limit less hysteresis for
+ * The condensing temperature at or over its limit, judged on arrival. Another reading within {@value #PAIR_MILLIS} ms has to be
+ * near the limit, too, so that a single wild value is none: not at it, since a machine that is read once a minute stops at its
+ * limit and is below it a minute later. It is over when the temperature has stayed below limit less hysteresis for
  * {@value #CLEAR_MILLIS} ms, which is longer than a freeze, since it peaks once in each.
  */
 public final class CondensingLimit {
@@ -27,20 +28,26 @@ public final class CondensingLimit {
     private static final long NONE = Long.MIN_VALUE;
 
     private long overAt = NONE;
+    private float over;
     private long nearAt = NONE;
 
     /** @param causes what is probably wrong, asked for only when it is needed */
     public void arrived(double celsius, long millis, RuleContext context, Supplier<List<ProbableCause>> causes) {
         double limit = context.limits().condensingCelsius();
-        if (celsius >= limit - NEAR_KELVIN) {
-            nearAt = Math.max(nearAt, millis);
-        }
         if (celsius >= limit) {
-            if (overAt != NONE && overAt != millis && Math.abs(millis - overAt) <= PAIR_MILLIS) {
-                report(celsius, Math.max(millis, overAt), context, causes);
+            if (isPair(millis, nearAt)) {
+                report(celsius, Math.max(millis, nearAt), context, causes);
             }
+            over = millis >= overAt ? (float) celsius : over;
             overAt = Math.max(overAt, millis);
+            nearAt = Math.max(nearAt, millis);
             return;
+        }
+        if (celsius >= limit - NEAR_KELVIN) {
+            if (isPair(millis, overAt)) {
+                report(over, Math.max(millis, overAt), context, causes);
+            }
+            nearAt = Math.max(nearAt, millis);
         }
         if (!context.isOpen(Condition.HIGH_CONDENSING_TEMPERATURE)) {
             return;
@@ -55,6 +62,10 @@ public final class CondensingLimit {
                     millis,
                     String.format(Locale.ROOT, "Condensing temperature has stayed below %.0f °C.", limit - hysteresis));
         }
+    }
+
+    private static boolean isPair(long millis, long otherMillis) {
+        return otherMillis != NONE && otherMillis != millis && Math.abs(millis - otherMillis) <= PAIR_MILLIS;
     }
 
     private static void report(double celsius, long millis, RuleContext context, Supplier<List<ProbableCause>> causes) {
@@ -88,12 +99,14 @@ public final class CondensingLimit {
     }
 
     public void save(StateWriter out) {
-        out.time(overAt).time(nearAt);
+        out.time(overAt).real32(over).time(nearAt);
     }
 
-    public static CondensingLimit restore(StateReader in) {
+    /** @param hasValue whether it was written with how high the temperature was */
+    public static CondensingLimit restore(StateReader in, boolean hasValue) {
         CondensingLimit rule = new CondensingLimit();
         rule.overAt = in.time();
+        rule.over = hasValue ? in.real32() : 0;
         rule.nearAt = in.time();
         return rule;
     }

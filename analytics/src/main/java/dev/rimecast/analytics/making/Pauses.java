@@ -136,7 +136,9 @@ final class Pauses {
                     : Optional.empty();
         }
         double allowed = doing == Doing.RESTING && isLearned && around.isAfterCleaning(pause.hours(), millis)
-                ? Math.max(policy.get(PolicyNumber.REST_AFTER_CLEANING_HOURS), usualHours())
+                ? Math.max(
+                        policy.get(PolicyNumber.REST_AFTER_CLEANING_HOURS),
+                        usualHours() * policy.get(PolicyNumber.REST_AFTER_CLEANING_FACTOR))
                 : allowedRest(around.site(), isLearned, policy);
         boolean isMostly = pause.hours(doing) >= MOST_OF_IT * pause.restHours();
         return isMostly && pause.restHours() >= allowed ? Optional.of(TooLong.REST) : Optional.empty();

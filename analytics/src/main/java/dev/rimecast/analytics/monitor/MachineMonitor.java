@@ -48,8 +48,11 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     /** Whether a condenser is clean is not judged yet: then its filter's interval is not stretched. */
     private static final BooleanSupplier NOT_KNOWN = () -> false;
 
+    private static final long DAY_MILLIS = 86_400_000;
+
     private final PolicyShelf policies;
     private final SiteWeather weather;
+    private final SiteWater water;
     private byte[] row;
     private RuleContext context;
     private final FindingBook book;
@@ -71,20 +74,22 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
             FindingBook book,
             MachineParts parts,
             PolicyShelf policies,
-            SiteWeather weather) {
+            SiteWeather weather,
+            SiteWater water) {
         this.row = row;
         this.context = context;
         this.book = book;
         this.parts = parts;
         this.policies = policies;
         this.weather = weather;
+        this.water = water;
     }
 
-    static MachineMonitor fresh(Machine machine, PolicyShelf policies, SiteWeather weather) {
+    static MachineMonitor fresh(Machine machine, PolicyShelf policies, SiteWeather weather, SiteWater water) {
         FindingBook book = new FindingBook(Subject.machine(machine.site(), machine.id()));
         RuleContext context = new RuleContext(machine, policies, weather, book);
         return new MachineMonitor(
-                rowOf(machine), context, book, MachineParts.fresh(context.policy()), policies, weather);
+                rowOf(machine), context, book, MachineParts.fresh(context.policy()), policies, weather, water);
     }
 
     /** Without what only people need to know of it: the state has no room for that, and nothing here depends on it. */
@@ -222,8 +227,14 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
 
     @Override
     public void cycle(RawCycle raw) {
-        Conditions measured = parts.place.during(raw, context.policy());
+        long day = Math.floorDiv(raw.endMillis(), DAY_MILLIS);
+        double waterShift = water.shiftOn(day);
+        Conditions measured = parts.place.during(raw, waterShift, context.policy());
         JudgedCycle judged = parts.watch.cycle(raw, measured, context);
+        if (!parts.place.isWaterMeasured()) {
+            judged.warmerWaterKelvin(context.policy())
+                    .ifPresent(kelvin -> parts.waterSigns.see(day, waterShift + kelvin));
+        }
         if (raw.complete()) {
             parts.states.completed(raw.endMillis(), context);
         }
@@ -287,13 +298,9 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         ambient().ifPresent(own -> parts.watch.room(own, celsius));
     }
 
-    /** By how many kelvin its pull-down says that water which no sensor tells is warmer than it is taken to be. */
-    OptionalDouble waterOff() {
-        return parts.place.isWaterMeasured() ? OptionalDouble.empty() : parts.watch.waterOff(context.policy());
-    }
-
-    void waterSeemsOff(double kelvin) {
-        parts.place.waterSeemsOff(kelvin);
+    /** What its cycles say of the water that no sensor tells. */
+    WaterSigns waterSigns() {
+        return parts.waterSigns;
     }
 
     /** Newest reading, or {@link Long#MIN_VALUE}. */
@@ -331,7 +338,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         return state.toBytes();
     }
 
-    static MachineMonitor restore(byte[] bytes, PolicyShelf policies, SiteWeather weather) {
+    static MachineMonitor restore(byte[] bytes, PolicyShelf policies, SiteWeather weather, SiteWater water) {
         StateReader in = new StateReader(bytes);
         int version = StateVersion.MACHINE.require(in);
         byte[] row = in.block();
@@ -341,7 +348,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         FindingBook book = FindingBook.restore(Subject.machine(machine.site(), machine.id()), in);
         RuleContext context = new RuleContext(machine, policies, weather, book);
         MachineParts parts = MachineParts.restore(in, version, context.policy());
-        MachineMonitor monitor = new MachineMonitor(row, context, book, parts, policies, weather);
+        MachineMonitor monitor = new MachineMonitor(row, context, book, parts, policies, weather, water);
         monitor.heard = heard;
         monitor.heardAtTick = heardAtTick;
         return monitor;

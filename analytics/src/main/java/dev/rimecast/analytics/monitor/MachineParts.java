@@ -20,6 +20,8 @@ import dev.rimecast.telemetry.machine.Channel;
 final class MachineParts {
     /** From this layout on a machine's state has what its proofs keep. */
     private static final int WITH_PROOFS = 8;
+    /** And from this one on what its cycles say of the water, and how high its condensing temperature was. */
+    private static final int WITH_WATER = 9;
 
     final ReorderWindow window;
     final CycleTracker tracker;
@@ -36,6 +38,7 @@ final class MachineParts {
     MachineWatch watch;
 
     final ProofWatch proofs;
+    final WaterSigns waterSigns;
 
     private MachineParts(GroupPolicy policy) {
         window = new ReorderWindow();
@@ -51,6 +54,7 @@ final class MachineParts {
         care = new CareWatch();
         watch = new MachineWatch();
         proofs = new ProofWatch();
+        waterSigns = new WaterSigns();
     }
 
     /** In the order of {@link #save}. */
@@ -61,13 +65,14 @@ final class MachineParts {
         sensors = SensorCheck.restore(in);
         air = PlaceLimit.restore(Channel.AMBIENT_TEMPERATURE, in);
         water = PlaceLimit.restore(Channel.WATER_TEMPERATURE, in);
-        condensing = CondensingLimit.restore(in);
+        condensing = CondensingLimit.restore(in, version >= WITH_WATER);
         states = StateWatch.restore(in);
         making = IceWatch.restore(in);
         restarts = RestartWatch.restore(in);
         care = CareWatch.restore(in);
         watch = MachineWatch.restore(in, policy);
         proofs = version >= WITH_PROOFS ? ProofWatch.restore(in) : new ProofWatch();
+        waterSigns = version >= WITH_WATER ? WaterSigns.restore(in) : new WaterSigns();
     }
 
     static MachineParts fresh(GroupPolicy policy) {
@@ -93,5 +98,6 @@ final class MachineParts {
         care.save(out);
         watch.save(out);
         proofs.save(out);
+        waterSigns.save(out);
     }
 }

@@ -1,6 +1,5 @@
 package dev.rimecast.analytics.monitor;
 
-import dev.rimecast.analytics.statistics.Median;
 import java.util.Collection;
 import java.util.OptionalDouble;
 
@@ -26,31 +25,6 @@ final class Neighbours {
         for (MachineMonitor machine : machines) {
             judgeRestarts(machine, machines);
         }
-        tellOfWater(machines);
-    }
-
-    /**
-     * Machines of a site draw the same mains water. Where no sensor tells it, what most of them show at once is the water's; what
-     * one of them shows alone is its own. Of two it is what shows less; one alone says nothing.
-     */
-    private static void tellOfWater(Collection<MachineMonitor> machines) {
-        long newest =
-                machines.stream().mapToLong(MachineMonitor::newestMillis).max().orElse(NONE);
-        double[] off = machines.stream()
-                .filter(machine -> machine.cycleMillis() != NONE && newest - machine.cycleMillis() <= OUT_MILLIS)
-                .map(MachineMonitor::waterOff)
-                .filter(OptionalDouble::isPresent)
-                .mapToDouble(OptionalDouble::getAsDouble)
-                .sorted()
-                .toArray();
-        if (off.length >= 2) {
-            double together = off.length > 2 ? Median.of(off, off.length) : lesser(off[0], off[1]);
-            machines.forEach(machine -> machine.waterSeemsOff(together));
-        }
-    }
-
-    private static double lesser(double a, double b) {
-        return a * b <= 0 ? 0 : Math.abs(a) < Math.abs(b) ? a : b;
     }
 
     private static void tellOfIce(MachineMonitor machine, Collection<MachineMonitor> machines) {

@@ -10,8 +10,8 @@ import dev.rimecast.analytics.state.StateWriter;
 import java.util.OptionalDouble;
 
 /**
- * The conditions of the place: from its sensors, else from the condenser at rest, and water from the season and what the site's
- * machines show together; each with source and spread.
+ * The conditions of the place: from its sensors, else from the condenser at rest, and water from the season and from what the
+ * site's machines show together; each with source and spread.
  */
 final class Place {
     private static final String SENSOR = Conditions.SENSOR;
@@ -19,20 +19,13 @@ final class Place {
     private static final String UNKNOWN = "";
     private static final double DAY_MILLIS = 86_400_000;
     private static final double WATER_MILLIS = 0.5 * DAY_MILLIS;
-    /** Slow enough that an open door or a cleaning is not taken for water, quick enough for a season. */
-    private static final double FOLLOW_HOURS = 5 * 24;
-
-    private static final double MOST_OFF_KELVIN = 4;
-    private static final double MOST_SHIFT_KELVIN = 12;
     private static final double MINUTES = 60;
     private static final double DAYS_OF_YEAR = 365.25;
 
     private static final long NONE = Long.MIN_VALUE;
 
     private AmbientEstimate estimate = new AmbientEstimate();
-    /** By its sensor; without one, by how much it has shown itself warmer than the season says. */
     private double water;
-
     private long waterAt = NONE;
 
     /** Takes a reading of the condenser; returns whether it is the room's temperature, too, since the machine rests. */
@@ -45,7 +38,8 @@ final class Place {
         return estimate.isAtRest();
     }
 
-    Conditions during(RawCycle cycle, GroupPolicy policy) {
+    /** @param waterShift by how much the site's water is warmer than the season's, K: {@link SiteWater} */
+    Conditions during(RawCycle cycle, double waterShift, GroupPolicy policy) {
         cycle.condensingEndCelsius().ifPresent(estimate::ran);
         double air = Conditions.REFERENCE_AMBIENT_CELSIUS;
         double airSpread = policy.get(PolicyNumber.AMBIENT_UNKNOWN_SPREAD_KELVIN);
@@ -65,7 +59,7 @@ final class Place {
         }
         if (cycle.waterCelsius().isEmpty()) {
             double spread = policy.get(PolicyNumber.WATER_UNKNOWN_SPREAD_KELVIN);
-            double season = waterOfSeason(cycle.freezeStartMillis(), policy) + (isWaterMeasured() ? 0 : water);
+            double season = waterOfSeason(cycle.freezeStartMillis(), policy) + (isWaterMeasured() ? 0 : waterShift);
             return new Conditions(air, airSpread, airSource, season, spread, SEASON);
         }
         double spread = policy.get(PolicyNumber.PLACE_SENSOR_SPREAD_KELVIN);
@@ -83,20 +77,9 @@ final class Place {
         waterAt = millis;
     }
 
+    /** Whether a sensor ever told the water. */
     boolean isWaterMeasured() {
         return waterAt != NONE;
-    }
-
-    /**
-     * What the site's machines show together of water that no sensor tells: an hour's step towards it.
-     *
-     * @param offKelvin by how much it seems warmer than it is taken to be
-     */
-    void waterSeemsOff(double offKelvin) {
-        if (!isWaterMeasured()) {
-            double step = StrictMath.max(-MOST_OFF_KELVIN, StrictMath.min(MOST_OFF_KELVIN, offKelvin)) / FOLLOW_HOURS;
-            water = StrictMath.max(-MOST_SHIFT_KELVIN, StrictMath.min(MOST_SHIFT_KELVIN, water + step));
-        }
     }
 
     /** Mains water follows the year in a wave (domain range: 5 K to either side where it comes through the ground). */

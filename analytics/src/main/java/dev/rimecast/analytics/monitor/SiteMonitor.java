@@ -36,6 +36,9 @@ public final class SiteMonitor {
     public static final String SITE_KEY = "";
 
     private static final String POLICY_KEY = "~policy";
+    /** From this layout on the site's state has its water. */
+    private static final int WITH_WATER = 5;
+
     private static final int TICKS_AN_HOUR = 60;
     private static final long DAY_MILLIS = 86_400_000;
 
@@ -55,6 +58,7 @@ public final class SiteMonitor {
     private final PolicyShelf policies;
     private Tally tally = new Tally();
     private SiteWeather weather = new SiteWeather();
+    private final SiteWater water = new SiteWater(this::waterSigns);
     private long ticks;
     private final Map<String, GatewayMonitor> gateways = new TreeMap<>();
     private final Map<String, MachineMonitor> machines = new TreeMap<>();
@@ -98,9 +102,12 @@ public final class SiteMonitor {
             GatewayMonitor gateway = GatewayMonitor.restore(site, in, version);
             monitor.gateways.put(gateway.gateway(), gateway);
         }
+        if (version >= WITH_WATER) {
+            monitor.water.restore(in);
+        }
         states.forEach((key, bytes) -> {
             if (!key.equals(SITE_KEY) && !key.equals(POLICY_KEY)) {
-                monitor.put(key, MachineMonitor.restore(bytes, policies, monitor.weather));
+                monitor.put(key, MachineMonitor.restore(bytes, policies, monitor.weather, monitor.water));
             }
         });
         return monitor;
@@ -143,6 +150,10 @@ public final class SiteMonitor {
         }
     }
 
+    private List<WaterSigns> waterSigns() {
+        return machines.values().stream().map(MachineMonitor::waterSigns).toList();
+    }
+
     private void put(String id, MachineMonitor machine) {
         machines.put(id, machine);
         byId.put(id, machine);
@@ -151,7 +162,7 @@ public final class SiteMonitor {
     private void register(Machine row) {
         MachineMonitor known = machines.get(row.id());
         if (known == null) {
-            put(row.id(), MachineMonitor.fresh(row, policies, weather));
+            put(row.id(), MachineMonitor.fresh(row, policies, weather, water));
         } else {
             known.registered(row);
         }
@@ -283,6 +294,7 @@ public final class SiteMonitor {
         weather.save(scratch);
         scratch.whole(gateways.size());
         gateways.values().forEach(gateway -> gateway.save(scratch));
+        water.save(scratch);
         return scratch.toBytes();
     }
 

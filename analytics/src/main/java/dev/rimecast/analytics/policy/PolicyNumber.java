@@ -42,6 +42,7 @@ public enum PolicyNumber {
     UNTOUCHED_BIN_HOURS("making", "untouched_bin_hours", Range.of(12, 336)),
     WARM_PLATE_HOURS("making", "warm_plate_hours", Range.of(1, 72)),
     REST_AFTER_CLEANING_HOURS("making", "rest_after_cleaning_hours", Range.of(2, 168)),
+    REST_AFTER_CLEANING_FACTOR("making", "rest_after_cleaning_factor", Range.of(1, 5)),
     OFF_HOURS("making", "off_hours", Range.of(1, 168)),
     CALLED_HOURS("making", "called_hours", Range.of(0.5, 240)),
     CALL_MINUTES("making", "call_minutes", Range.of(5, 1440)),

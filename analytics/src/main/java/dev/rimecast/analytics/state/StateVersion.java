@@ -2,10 +2,11 @@ package dev.rimecast.analytics.state;
 
 /** The first bytes of every state: what it is and which layout it has. */
 public enum StateVersion {
-    /** 4 has a ledger for each of a gateway's last boots, with what was given up. */
-    SITE('S', 4, 3),
-    /** 8 has what proofs of fix keep, at the end. */
-    MACHINE('M', 8, 7),
+    /** 4 has a ledger for each of a gateway's last boots, with what was given up; 5 the site's water, at the end. */
+    SITE('S', 5, 3),
+    /** 8 has what proofs of fix keep, at the end; 9 what its cycles say of the water, and how high its
+     * condensing temperature was at its limit. */
+    MACHINE('M', 9, 7),
     POLICY('P', 1, 1);
 
     private final int tag;

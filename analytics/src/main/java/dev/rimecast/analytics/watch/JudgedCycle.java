@@ -2,7 +2,10 @@ package dev.rimecast.analytics.watch;
 
 import dev.rimecast.analytics.cycle.RawCycle;
 import dev.rimecast.analytics.expect.Conditions;
+import dev.rimecast.analytics.policy.FeatureNumber;
+import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.telemetry.cycle.Cycle.Residual;
+import dev.rimecast.telemetry.cycle.Feature;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -17,6 +20,18 @@ import java.util.OptionalDouble;
 public record JudgedCycle(RawCycle raw, Conditions place, Optional<Conditions> ofSplit, List<Residual> residuals) {
     public JudgedCycle {
         residuals = List.copyOf(residuals);
+    }
+
+    /**
+     * By how many kelvin warmer the water was than it was taken to be, if nothing else has changed: of all that a cycle shows,
+     * pull-down follows it by far the most. Empty for a cycle whose pull-down could not be judged.
+     */
+    public OptionalDouble warmerWaterKelvin(GroupPolicy policy) {
+        double slope = policy.get(Feature.PULL_DOWN, FeatureNumber.WATER_SLOPE);
+        return residuals.stream()
+                .filter(residual -> residual.feature() == Feature.PULL_DOWN && slope > 0)
+                .mapToDouble(residual -> StrictMath.log(residual.measured() / residual.expected()) / slope)
+                .findFirst();
     }
 
     /** Condensing temperature over ambient at the end of the freeze, K, where the room is known for it. */

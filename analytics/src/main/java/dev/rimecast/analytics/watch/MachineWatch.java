@@ -8,7 +8,6 @@ import dev.rimecast.analytics.finding.OpenFinding;
 import dev.rimecast.analytics.limits.DrainLimit;
 import dev.rimecast.analytics.limits.PullDownLimit;
 import dev.rimecast.analytics.limits.RuleContext;
-import dev.rimecast.analytics.policy.FeatureNumber;
 import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.proof.Complaint;
@@ -267,19 +266,6 @@ public final class MachineWatch {
                 .filter(Watched::hasLevel)
                 .map(one -> StrictMath.max(0, change.sign() * one.level()))
                 .orElse(0.0);
-    }
-
-    /**
-     * By how many kelvin the water is warmer than it was taken to be, if nothing else has changed: pull-down follows it by far
-     * the most.
-     */
-    public OptionalDouble waterOff(GroupPolicy policy) {
-        return features.get(Feature.PULL_DOWN)
-                .filter(pullDown ->
-                        pullDown.isUsable(policy) && pullDown.track().lastMillis() != Long.MIN_VALUE)
-                .map(pullDown -> OptionalDouble.of(
-                        pullDown.track().dayLevel() / policy.get(Feature.PULL_DOWN, FeatureNumber.WATER_SLOPE)))
-                .orElse(OptionalDouble.empty());
     }
 
     /** What is expected of the machine, for proofs. */

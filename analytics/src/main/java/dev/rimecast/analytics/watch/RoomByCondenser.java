@@ -26,7 +26,7 @@ final class RoomByCondenser {
     /** K: what a condenser at rest is beside the room. */
     private static final double ERROR_AT_REST = 0.5;
     /** Cycles after which the split is known well enough to tell the room. */
-    private static final int FEWEST_CYCLES = 6;
+    private static final int FEWEST_CYCLES = 2;
 
     /** Standard deviations beyond which a change is not of the room: a fan has stopped, the warm air comes back. */
     private static final double GATE = 4;
@@ -63,8 +63,10 @@ final class RoomByCondenser {
         at = raw.endMillis();
         Conditions before = measured.withAmbient(celsius, ALLOWED_FOR, measured.ambientSource());
         boolean isLeap = split.filter(one -> isLeap(raw, before, one, policy)).isPresent();
-        Conditions place = measured.withAmbient(
-                celsius, policy.get(PolicyNumber.AMBIENT_ESTIMATE_SPREAD_KELVIN), measured.ambientSource());
+        // Before the split is known, hours may have passed since the room was last seen.
+        double spread =
+                StrictMath.max(policy.get(PolicyNumber.AMBIENT_ESTIMATE_SPREAD_KELVIN), StrictMath.sqrt(variance));
+        Conditions place = measured.withAmbient(celsius, spread, measured.ambientSource());
         return new Room(
                 place,
                 measured.hasFreshAmbient()

@@ -152,4 +152,22 @@ class CycleTrackerTest {
         @Override
         public void drainLevel(long endMillis, double seconds) {}
     }
+
+    /** What reached 0 °C after the gap is of another freeze than what began before it: that is no slow pull-down. */
+    @Test
+    void gapFromOneFreezeToTheNext_isNoLongPullDown() {
+        PlateModel plate = new PlateModel(60, 0, true, false, true, 3).cycles(12);
+        long from = plate.freezeStarts.get(8) + 155_000;
+        long to = plate.freezeStarts.get(10) + 30_000;
+        List<Reading> heard = plate.readings.stream()
+                .filter(r -> r.timeMillis() < from || r.timeMillis() > to)
+                .toList();
+
+        List<RawCycle> cycles = track(heard);
+
+        assertThat(cycles).hasSizeGreaterThan(8);
+        assertThat(cycles)
+                .allSatisfy(
+                        cycle -> assertThat(cycle.pullDownSeconds().orElse(160)).isLessThan(300));
+    }
 }
