@@ -35,6 +35,9 @@ public final class ResidualTrack {
     private static final double MOST_DAY_GAIN = 0.2;
 
     private static final int FEWEST_CYCLES_OF_STEP = 3;
+    /** Standard deviations of the expectation: it is wrong by more in one of some thousand afternoons. */
+    private static final double BEYOND_DOUBT = 4;
+
     private static final long HOUR_MILLIS = 3_600_000;
     public static final long DAY_MILLIS = 86_400_000;
 
@@ -82,9 +85,19 @@ public final class ResidualTrack {
         double k = policy.get(PolicyNumber.STEP_REFERENCE);
         double h = policy.changeLimits().step();
         double most = k + h / (FEWEST_CYCLES_OF_STEP - 0.5);
-        // An expectation that is itself the doubtful part is wrong for a whole afternoon, and shows no step.
-        double x = ofExpectation > cycleNoise ? 0 : clip(residual / sigma(), most);
-        step.add(x, millis, k, h);
+        step.add(clip(standardOfStep(residual), most), millis, k, h);
+    }
+
+    /**
+     * An expectation that is itself the doubtful part is wrong for a whole afternoon: then a step is only what is beyond all that
+     * it can be wrong by.
+     */
+    private double standardOfStep(double residual) {
+        if (unsure <= noise) {
+            return residual / sigma();
+        }
+        double beyond = StrictMath.abs(residual) - BEYOND_DOUBT * StrictMath.sqrt(unsure);
+        return StrictMath.copySign(StrictMath.max(0, beyond), residual) / StrictMath.sqrt(noise);
     }
 
     /** When the last residual was taken. */

@@ -18,9 +18,7 @@ import dev.rimecast.telemetry.machine.Channel;
 
 /** Everything that is remembered of one machine, beside its row and what is open: each part keeps its own state. */
 final class MachineParts {
-    /** From this layout on a machine's state has what its proofs keep. */
-    private static final int WITH_PROOFS = 8;
-    /** And from this one on what its cycles say of the water, and how high its condensing temperature was. */
+    /** From this layout on a machine's state has what its cycles say of the water, and how high its condensing temperature was. */
     private static final int WITH_WATER = 9;
 
     final ReorderWindow window;
@@ -71,7 +69,7 @@ final class MachineParts {
         restarts = RestartWatch.restore(in);
         care = CareWatch.restore(in);
         watch = MachineWatch.restore(in, policy);
-        proofs = version >= WITH_PROOFS ? ProofWatch.restore(in) : new ProofWatch();
+        proofs = ProofWatch.restore(in);
         waterSigns = version >= WITH_WATER ? WaterSigns.restore(in) : new WaterSigns();
     }
 

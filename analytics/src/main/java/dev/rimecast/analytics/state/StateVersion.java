@@ -4,9 +4,9 @@ package dev.rimecast.analytics.state;
 public enum StateVersion {
     /** 4 has a ledger for each of a gateway's last boots, with what was given up; 5 the site's water, at the end. */
     SITE('S', 5, 3),
-    /** 8 has what proofs of fix keep, at the end; 9 what its cycles say of the water, and how high its
+    /** 9 has what its cycles say of the water, and how high its
      * condensing temperature was at its limit. */
-    MACHINE('M', 9, 7),
+    MACHINE('M', 9, 8),
     POLICY('P', 1, 1);
 
     private final int tag;

@@ -15,7 +15,7 @@ import java.util.OptionalDouble;
 
 /**
  * The features of a cycle that say something about the machine. The first cycles after a rest don't: the plate is warm. The
- * split settles sooner and is judged from the second. Lengths that a clock ends are no measure of anything.
+ * split and the end of the freeze settle sooner and are judged from the second. Lengths that a clock ends are no measure of anything.
  */
 final class CycleFeatures {
     private CycleFeatures() {}
@@ -25,6 +25,7 @@ final class CycleFeatures {
         Machine machine = context.machine();
         if (machine.kind() == Machine.Kind.BATCH && raw.complete()) {
             double excluded = context.policy().get(PolicyNumber.EXCLUDED_CYCLES);
+            double settled = Math.min(1, excluded);
             if (raw.cyclesSinceRest() >= excluded) {
                 put(features, Feature.PULL_DOWN, raw.pullDownSeconds());
                 if (!isByTime(machine.freezeEndsBy())) {
@@ -33,10 +34,12 @@ final class CycleFeatures {
                 if (!isByTime(machine.harvestEndsBy())) {
                     put(features, Feature.HARVEST, raw.harvestSeconds());
                 }
+            }
+            if (raw.cyclesSinceRest() >= settled) {
                 put(features, Feature.EVAPORATOR_END, raw.evaporatorEndCelsius());
             }
             boolean isAir = machine.condenserCooling() == Machine.Cooling.AIR;
-            if (raw.cyclesSinceRest() >= Math.min(1, excluded) && isAir && ofSplit.isPresent()) {
+            if (raw.cyclesSinceRest() >= settled && isAir && ofSplit.isPresent()) {
                 double air = ofSplit.get().ambientCelsius();
                 raw.condensingEndCelsius().ifPresent(c -> features.put(Feature.SPLIT, c - air));
             }

@@ -18,7 +18,7 @@ import dev.rimecast.analytics.state.StateWriter;
 final class WarmInlet {
     private static final int LEARNED_HOURS = 72;
     private static final int USUAL_HOURS = 14 * 24;
-    private static final double NOW_GAIN = 0.3;
+    private static final double NOW_GAIN = 0.5;
     private static final double WARM_KELVIN = 4;
     private static final double OVER_KELVIN = 2;
     /** Sensors differ by so much; what they were always apart is learned. */

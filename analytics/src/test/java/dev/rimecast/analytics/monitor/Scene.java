@@ -8,6 +8,7 @@ import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.reading.Reading;
 import java.time.Instant;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 
@@ -43,6 +44,13 @@ final class Scene extends Recorded {
     void restart() {
         monitor.saveTouched(this::keep);
         monitor = SiteMonitor.restore(SITE, states);
+    }
+
+    /** Takes up what a monitor has saved. */
+    Scene goesOnFrom(Map<String, byte[]> saved) {
+        states.putAll(saved);
+        monitor = SiteMonitor.restore(SITE, states);
+        return this;
     }
 
     @Override

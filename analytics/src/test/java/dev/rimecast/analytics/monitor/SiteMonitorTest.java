@@ -4,28 +4,34 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import dev.rimecast.analytics.cycle.PlateModel;
+import dev.rimecast.telemetry.cycle.Cycle;
+import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Stage;
-import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Channel;
-import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Phase;
 import dev.rimecast.telemetry.reading.Reading;
-import java.time.Instant;
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
-import java.util.Arrays;
+import java.util.Base64;
 import java.util.Comparator;
+import java.util.EnumSet;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Random;
+import java.util.Set;
 import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
 
 class SiteMonitorTest {
     private static final String ICE = PlateModel.MACHINE;
+    /** Of harvests and of the end of a freeze the version before learned something else. */
+    private static final Set<Feature> LEARNED_ALIKE = EnumSet.of(Feature.PULL_DOWN, Feature.FREEZE, Feature.SPLIT);
 
     private static PlateModel plate(long seed) {
         return new PlateModel(60, 0.3, true, true, false, seed);
@@ -210,28 +216,53 @@ class SiteMonitorTest {
         assertThat(scene.findings).isEmpty();
     }
 
-    /** A machine's state of before there were proofs is that of one on which no work is followed: the last two bytes less. */
+    /** Written by the version before: forty cycles of the same drawing. What was learned then is what is gone on with. */
     @Test
-    void restore_stateOfTheLayoutBefore_goesOn() {
-        Scene scene = new Scene(ICE);
-        long t = 1_777_800_000_000L;
-        scene.pack(Reading.number(ICE, Channel.EVAPORATOR_TEMPERATURE, t, 1));
+    void restore_stateOfTheLayoutBefore_goesOn() throws IOException {
+        PlateModel plate = new PlateModel(60, 0.2, true, true, false, 1).cycles(40);
+        Scene scene = new Scene(ICE).readings(plate.readings);
         scene.restart();
-        byte[] now = Objects.requireNonNull(scene.states.get(ICE));
-        byte[] before = Arrays.copyOf(now, now.length - 2);
-        before[1] = 7;
-        scene.states.put(ICE, before);
-        SiteMonitor restored = SiteMonitor.restore(Scene.SITE, scene.states);
-        restored.accept(new SiteRecord.Registered(Instant.EPOCH, Machine.basic(ICE, Scene.SITE, Scene.GATEWAY)), scene);
-        Map<String, byte[]> saved = new HashMap<>();
-        restored.saveTouched(saved::put);
+        Map<String, byte[]> before = new HashMap<>(scene.states);
+        try (InputStream in =
+                Objects.requireNonNull(SiteMonitorTest.class.getResourceAsStream("states-of-machine-layout-8.txt"))) {
+            new String(in.readAllBytes(), StandardCharsets.UTF_8).lines().forEach(line -> {
+                String[] part = line.split(" ", -1);
+                before.put(part[0], Base64.getDecoder().decode(part[1]));
+            });
+        }
+        assertThat(Objects.requireNonNull(before.get(ICE))[1]).isEqualTo((byte) 8);
+        assertThat(Objects.requireNonNull(scene.states.get(ICE))[1]).isEqualTo((byte) 9);
 
-        assertThat(now[1]).isEqualTo((byte) 8);
-        assertThat(saved.get(ICE)).isEqualTo(now);
+        int sent = plate.readings.size();
+        List<Reading> next = List.copyOf(
+                plate.cycles(5).readings.subList(sent, plate.cycles(0).readings.size()));
+        Scene restored = new Scene().goesOnFrom(before).readings(next);
+        int cycles = scene.cycles.size();
+        scene.readings(next);
 
-        before[1] = 6;
+        assertThat(restored.cycles).hasSize(5);
+        assertThat(restored.cycles.get(0).residuals()).hasSizeGreaterThan(2);
+        assertThat(restored.cycles)
+                .map(SiteMonitorTest::asLearnedThen)
+                .isEqualTo(scene.cycles.subList(cycles, scene.cycles.size()).stream()
+                        .map(SiteMonitorTest::asLearnedThen)
+                        .toList());
+    }
+
+    private static String asLearnedThen(Cycle cycle) {
+        return cycle.residuals().stream()
+                        .filter(residual -> LEARNED_ALIKE.contains(residual.feature()))
+                        .toList()
+                + " " + cycle.freezeStart() + cycle.freezeSeconds() + cycle.condensingMeanCelsius();
+    }
+
+    @Test
+    void restore_stateOfAnUnknownLayout_saysSo() {
+        Scene scene = new Scene(ICE);
+        scene.restart();
+        Objects.requireNonNull(scene.states.get(ICE))[1] = 7;
         assertThatThrownBy(() -> SiteMonitor.restore(Scene.SITE, scene.states))
                 .isInstanceOf(IllegalStateException.class)
-                .hasMessageContaining("version 8, found kind M version 6");
+                .hasMessageContaining("version 9, found kind M version 7");
     }
 }
