@@ -5,7 +5,9 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.awaitility.Awaitility.await;
 
+import dev.rimecast.alerts.view.Action;
 import dev.rimecast.alerts.view.Actions.CaseOutcome;
+import dev.rimecast.alerts.view.Actions.Outcome;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.CaseView;
 import dev.rimecast.alerts.view.Person;
@@ -38,7 +40,7 @@ class CasesIT extends StageBench {
     @BeforeAll
     void start() {
         List<Machine> machines = new ArrayList<>();
-        for (String site : List.of("dry", "mild", "told", "calls", "random")) {
+        for (String site : List.of("dry", "mild", "told", "calls", "random", "joined")) {
             IntStream.range(0, 4).forEach(i -> machines.add(Machine.basic(site + "-" + i, site, "gw-" + site)));
         }
         know(new Register(machines, List.of()));
@@ -123,6 +125,84 @@ class CasesIT extends StageBench {
         assertThat(stage.actions().closeCase(noise.id(), ADA, "a loose panel")).isInstanceOf(CaseOutcome.Done.class);
         assertThat(stage.actions().closeCase(noise.id(), ADA, "again")).isInstanceOf(CaseOutcome.NotAllowed.class);
         assertThat(stage.actions().closeCase(UUID.randomUUID(), ADA, "?")).isEqualTo(new CaseOutcome.NotFound());
+    }
+
+    @Test
+    void alertThatAPersonJoined_staysThroughRegroupingAndAnHeir_untilItIsTakenOut() throws Exception {
+        Finding own = raised("joined", "joined-0", NOON, Cause.SCALE, 0.7);
+        Finding other = raised("joined", "joined-1", NOON.plusSeconds(5), Cause.DRAIN_BLOCKED, 0.7);
+        engines.send(own);
+        engines.send(other);
+        takenIn();
+        UUID first = caseOf(ofSite("joined"), "joined-0").id();
+        UUID left = caseOf(ofSite("joined"), "joined-1").id();
+
+        assertThat(act(other, new Action.Join(first, "one water main"))).isInstanceOf(Outcome.Done.class);
+        assertThat(stage.views().caseOf(first).orElseThrow().alerts()).hasSize(2);
+        assertThat(stage.views().caseOf(left).orElseThrow().mergedInto()).contains(first);
+        assertThat(told(left)).as("told when it was opened, and not again").containsExactly("case.opened");
+        assertThat(told(first)).containsExactly("case.opened");
+
+        // By the rules this cause is a case of the site, and a case of a place draws its alerts.
+        Finding asOfSite = next(other, Step.UPDATED, Cause.WATER_SUPPLY_LOW, 0.8);
+        engines.send(asOfSite);
+        takenIn();
+        assertThat(caseIdOf(other)).isEqualTo(first);
+
+        Finding heir = raised("joined", "joined-1", NOON.plusSeconds(900), Cause.WATER_SUPPLY_LOW, 0.8);
+        engines.send(heir);
+        takenIn();
+        assertThat(caseIdOf(heir)).as("raised anew while it was open").isEqualTo(first);
+
+        assertThat(act(heir, new Action.Part("its own drain"))).isInstanceOf(Outcome.Done.class);
+        UUID apart = caseIdOf(heir);
+        assertThat(apart).isNotEqualTo(first);
+        engines.send(next(heir, Step.UPDATED, Cause.WATER_SUPPLY_LOW, 0.9));
+        takenIn();
+        assertThat(caseIdOf(heir)).isEqualTo(apart);
+        assertThat(told(apart)).as("people know of it by the first case").isEmpty();
+        assertThat(lines(stage.views().caseOf(first).orElseThrow()))
+                .contains("ada alert joined", "ada alert taken out");
+        assertThat(stage.views().alert(heir.id()).orElseThrow().audit())
+                .last()
+                .satisfies(line -> assertThat(line.who() + ' ' + line.why()).isEqualTo("ada its own drain"));
+    }
+
+    @Test
+    void join_whatMakesNoSense_isRefusedWithItsReason() throws Exception {
+        Finding one = raised("joined", "joined-2", NOON, Cause.SCALE, 0.7);
+        Finding elsewhere = raised("dry", "dry-3", NOON.minusSeconds(90_000), Cause.SCALE, 0.7);
+        engines.send(one);
+        engines.send(elsewhere);
+        takenIn();
+
+        assertThat(reason(act(one, new Action.Join(caseIdOf(one), "?")))).isEqualTo("it is in that case already");
+        assertThat(reason(act(one, new Action.Join(caseIdOf(elsewhere), "?"))))
+                .isEqualTo("no such case is open on its site");
+        assertThat(reason(act(one, new Action.Join(UUID.randomUUID(), "?"))))
+                .isEqualTo("no such case is open on its site");
+        assertThat(reason(act(one, new Action.Part("?")))).isEqualTo("it is the only alert of its case");
+        AlertView seen = stage.views().alert(one.id()).orElseThrow();
+        assertThat(stage.actions().act(one.id(), seen.version() + 1, ADA, new Action.Part("?")))
+                .isInstanceOf(Outcome.Changed.class);
+    }
+
+    private Outcome act(Finding finding, Action action) {
+        AlertView seen = stage.views().alert(finding.id()).orElseThrow();
+        return stage.actions().act(finding.id(), seen.version(), ADA, action);
+    }
+
+    private static String reason(Outcome outcome) {
+        assertThat(outcome).isInstanceOf(Outcome.NotAllowed.class);
+        return ((Outcome.NotAllowed) outcome).reason();
+    }
+
+    private UUID caseIdOf(Finding finding) {
+        return stage.views().alert(finding.id()).orElseThrow().caseId().orElseThrow();
+    }
+
+    private static List<String> lines(CaseView view) {
+        return view.audit().stream().map(line -> line.who() + ' ' + line.what()).toList();
     }
 
     /** Random findings on one site: no alert without its case, no case without its reason, one notice per cause. */

@@ -8,6 +8,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.awaitility.Awaitility.await;
 
+import dev.rimecast.alerts.life.Findings;
 import dev.rimecast.alerts.view.Action.Acknowledge;
 import dev.rimecast.alerts.view.Action.Assign;
 import dev.rimecast.alerts.view.Action.Reset;
@@ -24,6 +25,7 @@ import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Finding.Step;
+import dev.rimecast.telemetry.finding.Ground;
 import dev.rimecast.telemetry.finding.Priority;
 import dev.rimecast.telemetry.finding.Stage;
 import dev.rimecast.telemetry.log.EventKind;
@@ -102,6 +104,21 @@ class LifeIT extends StageBench {
         assertThat(nobodys.audit()).extracting(AuditLine::what).endsWith("assigned", "unassigned");
         assertThat(nobodys.audit()).extracting(AuditLine::why).endsWith("to Pim: has the key", "");
         assertThat(events(id)).endsWith("alert.assigned", "alert.unassigned");
+    }
+
+    @Test
+    void numbersThatDecided_ofTheRaise_areKeptWithTheAlertThroughItsEnd() {
+        Ground limit = new Ground("limits.condensing_celsius", 58, "Cel", Ground.Source.REGISTER);
+        Finding raise =
+                raised("ice-3", Condition.LONG_HARVEST, NOON.plusSeconds(3)).withGrounds(List.of(limit));
+        raise(raise);
+
+        engines.send(Findings.next(raise, Step.CLEARED, raise.stage(), raise.priority()));
+        AlertView over = awaitState(raise.id(), AlertState.RETURNED_UNACKNOWLEDGED);
+
+        assertThat(over.finding().grounds()).containsExactly(limit);
+        assertThat(stage.views().raised(raise.id())).contains(raise);
+        assertThat(stage.views().raised(UUID.randomUUID())).isEmpty();
     }
 
     @Test

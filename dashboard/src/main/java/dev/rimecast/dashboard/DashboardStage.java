@@ -9,6 +9,7 @@ import dev.rimecast.alerts.view.Events;
 import dev.rimecast.alerts.view.Inquiries;
 import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.SiteChecks;
+import dev.rimecast.alerts.view.Thresholds;
 import dev.rimecast.alerts.view.Views;
 import dev.rimecast.alerts.view.Visits;
 import dev.rimecast.alerts.visits.calendar.CalendarLinks;
@@ -73,6 +74,7 @@ public final class DashboardStage implements AutoCloseable {
     /**
      * Starts to listen.
      *
+     * @param thresholds what the numbers of the policy mean
      * @param clock the product's clock; pages count from it, never from their own
      * @param meters scraped at {@code /metrics} where it is, or holds, a Prometheus registry
      * @param health asked at every status request: must answer at once
@@ -93,6 +95,7 @@ public final class DashboardStage implements AutoCloseable {
             CalendarLinks calendars,
             Changes changes,
             RuleDesk rules,
+            Thresholds thresholds,
             People people,
             InstantSource clock,
             MeterRegistry meters,
@@ -106,6 +109,7 @@ public final class DashboardStage implements AutoCloseable {
                 siteChecks,
                 calendars,
                 rules,
+                thresholds,
                 people,
                 settings.isDemo(),
                 hub,

@@ -98,6 +98,10 @@ class OpenApiTest {
                     web.get("/api/v1/alerts/" + alert.path("id").stringValue()).body();
             assertThat(errors("/api/v1/alerts/{alert}", "get", "200", "application~1json", body))
                     .isEmpty();
+            String why = web.get("/api/v1/alerts/" + alert.path("id").stringValue() + "/why")
+                    .body();
+            assertThat(errors("/api/v1/alerts/{alert}/why", "get", "200", "application~1json", why))
+                    .isEmpty();
             String names = web.get("/api/v1/alerts/" + alert.path("id").stringValue() + "/assignees")
                     .body();
             assertThat(errors("/api/v1/alerts/{alert}/assignees", "get", "200", "application~1json", names))

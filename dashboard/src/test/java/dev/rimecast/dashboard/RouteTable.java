@@ -82,6 +82,7 @@ final class RouteTable {
             post("/api/v1/events/import", WORKERS, "time,machine,event\n{now},{machine},cleaned\n", 200),
             get("/api/v1/alerts", EVERYBODY, 200),
             get("/api/v1/alerts/{alert}", EVERYBODY, 404),
+            get("/api/v1/alerts/{alert}/why", EVERYBODY, 404),
             post("/api/v1/alerts/{alert}/acknowledge", WORKERS, NOTE, 404),
             post("/api/v1/alerts/{alert}/reset", WORKERS, NOTE, 404),
             post(
@@ -91,6 +92,12 @@ final class RouteTable {
                     404),
             post("/api/v1/alerts/{alert}/out-of-service", RESPONSIBLE, OUT, 404),
             post("/api/v1/machines/{machine}/out-of-service", RESPONSIBLE, OUT, 404),
+            post(
+                    "/api/v1/alerts/{alert}/join",
+                    WORKERS,
+                    "{\"version\":1,\"case\":\"7d3c0f7e-8a57-4d0e-9a3e-0c7c2b9a1f01\",\"reason\":\"r\"}",
+                    404),
+            post("/api/v1/alerts/{alert}/part", WORKERS, "{\"version\":1,\"reason\":\"r\"}", 404),
             get("/api/v1/alerts/{alert}/assignees", WORKERS, 404),
             post("/api/v1/alerts/{alert}/assign", WORKERS, NOTE, 404),
             post("/api/v1/alerts/{alert}/notes", WORKERS, "{\"text\":\"t\"}", 404),

@@ -16,6 +16,7 @@ import java.util.stream.Stream;
  * <table>
  * <caption>Placing</caption>
  * <tr><td>its cause hits places</td><td>the open case of that cause and place whose raises are near in time, else a new one</td></tr>
+ * <tr><td>a person has put it where it is</td><td>stays, whatever its causes become</td></tr>
  * <tr><td>it is in a case of a place already</td><td>stays, whatever its causes become: nobody follows an alert that wanders</td></tr>
  * <tr><td>its cause turns out to hit places</td><td>moves once, from its subject's case to that of the place</td></tr>
  * <tr><td>otherwise</td><td>the open case of its machine that shares its cause, or that nothing speaks against</td></tr>
@@ -47,6 +48,14 @@ public final class CaseRules {
      * @param open the open cases of its site
      */
     public Placement place(Member alert, Optional<OpenCase> current, Collection<OpenCase> open) {
+        return place(alert, current, false, open);
+    }
+
+    /** @param isDecided whether a person has put it where it is */
+    public Placement place(Member alert, Optional<OpenCase> current, boolean isDecided, Collection<OpenCase> open) {
+        if (isDecided && current.isPresent()) {
+            return join(alert, current.get());
+        }
         Optional<CaseKey> place = placeOf(alert);
         if (current.isPresent() && (place.isEmpty() || current.get().key() instanceof CaseKey.OfPlace)) {
             return join(alert, current.get());

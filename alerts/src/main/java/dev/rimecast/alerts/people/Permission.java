@@ -16,6 +16,7 @@ public enum Permission {
     SHELVE,
     /** Take an alert or a machine out of service, and return it. */
     OUT_OF_SERVICE,
+    /** Close a case that has only calls; put an alert into another case, or take it out of one. */
     CLOSE_CASE,
     /** Report calls, visits, cleanings and whatever else no probe can see. */
     REPORT,

@@ -51,9 +51,9 @@ final class CaseChanges {
     }
 
     /** An alert has left for another case; what is empty now ends in that one, and its calls go along. */
-    static void left(Handle handle, UUID left, UUID to, Instant at) {
+    static void left(Handle handle, UUID left, UUID to, Instant at, String who) {
         if (state(handle, left).alerts() > 0) {
-            refresh(handle, left, at, AuditTrail.DETECTION);
+            refresh(handle, left, at, who);
             return;
         }
         handle.createUpdate("update site_event set case_id = :to where case_id = :left")
@@ -66,7 +66,7 @@ final class CaseChanges {
                 .bind("to", to)
                 .bind("at", at)
                 .execute();
-        note(handle, left, at, AuditTrail.DETECTION, "merged", "into " + to);
+        note(handle, left, at, who, "merged", "into " + to);
     }
 
     /** Writes what happened: the version counts up, and people are told where the case's rules say so. */

@@ -42,19 +42,24 @@ public final class CaseStore {
         Optional<OpenCase> current = now.or(() -> heir.flatMap(ended -> CaseQuery.caseOf(handle, ended)))
                 .flatMap(id -> CaseQuery.find(handle, id));
         List<OpenCase> open = CaseQuery.open(handle, finding.site());
-        Placement placement = new CaseRules(books.cases()).place(member(handle, finding), current, open);
+        Optional<String> placedBy = now.isPresent()
+                ? CaseChoices.placedBy(handle, finding.id())
+                : heir.flatMap(ended -> CaseChoices.placedBy(handle, ended));
+        Placement placement =
+                new CaseRules(books.cases()).place(member(handle, finding), current, placedBy.isPresent(), open);
         if (placement.opens()) {
             open(handle, placement.id(), finding.site(), placement.key(), placement.cause(), finding.raisedAt());
         }
         if (!now.equals(Optional.of(placement.id()))) {
             move(handle, finding, now, placement);
+            placedBy.ifPresent(who -> CaseChoices.keep(handle, finding.id(), who));
         } else if (placement.cause().isPresent()
                 && current.filter(c -> c.cause().isEmpty()).isPresent()) {
             nameCause(handle, placement);
         }
     }
 
-    private static void open(Handle handle, UUID id, String site, CaseKey key, Optional<Cause> cause, Instant at) {
+    static void open(Handle handle, UUID id, String site, CaseKey key, Optional<Cause> cause, Instant at) {
         Optional<CaseKey.OfPlace> place = key instanceof CaseKey.OfPlace p ? Optional.of(p) : Optional.empty();
         handle.createUpdate("""
                 insert into alert_case (id, site, subject, common, place, cause, opened_at, latest_at, version, announced)
@@ -90,7 +95,7 @@ public final class CaseStore {
                 AuditTrail.DETECTION,
                 to.opens() ? "opened" : "grew",
                 finding.machine().map(machine -> machine + ": ").orElse("") + finding.summary());
-        from.ifPresent(left -> CaseChanges.left(handle, left, to.id(), finding.at()));
+        from.ifPresent(left -> CaseChanges.left(handle, left, to.id(), finding.at(), AuditTrail.DETECTION));
     }
 
     private static void nameCause(Handle handle, Placement placement) {

@@ -66,7 +66,9 @@ public final class FindingStore {
         if (known.filter(k -> received.revision() <= k.finding().revision()).isPresent()) {
             return false;
         }
-        Finding finding = known.map(k -> received.withWordsOf(k.finding())).orElse(received);
+        Finding finding = known.map(StoredAlert::finding)
+                .map(before -> received.withWordsOf(before).withGroundsOf(before))
+                .orElse(received);
         Decided decided = prioritiser.decide(handle, finding, now);
         Severity severity = new Severity(finding.stage(), decided.priority());
         Verdict verdict = EpisodeRules.receive(

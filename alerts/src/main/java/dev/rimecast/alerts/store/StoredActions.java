@@ -110,6 +110,12 @@ public final class StoredActions implements Actions {
         if (action instanceof Action.Assign assign) {
             return assign(handle, alert, who, assign);
         }
+        if (action instanceof Action.Join join) {
+            return CaseChoices.join(handle, alert, join.caseId(), now(), who.name(), join.reason());
+        }
+        if (action instanceof Action.Part part) {
+            return CaseChoices.part(handle, alert, now(), who.name(), part.reason());
+        }
         Change change = EpisodeRules.hold(
                 alert.life(), action instanceof Action.Shelve ? Hold.Kind.SHELVED : Hold.Kind.OUT_OF_SERVICE);
         if (change instanceof Change.Refused refused) {

@@ -14,9 +14,12 @@ import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.TracePoint;
 import dev.rimecast.alerts.view.Views;
 import dev.rimecast.telemetry.cycle.Cycle;
+import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.finding.FindingJson;
 import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Site;
+import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.Comparator;
@@ -150,6 +153,17 @@ public final class StoredViews implements Views {
                     .list();
             return assembly.views(handle, rows).stream().findFirst();
         });
+    }
+
+    @Override
+    public Optional<Finding> raised(UUID alert) {
+        return database.jdbi()
+                .withHandle(handle -> handle.createQuery(
+                                "select finding from finding_revision where alert = :alert order by revision limit 1")
+                        .bind("alert", alert)
+                        .map((row, context) ->
+                                FindingJson.decode(row.getString(1).getBytes(StandardCharsets.UTF_8)))
+                        .findOne());
     }
 
     @Override

@@ -2,6 +2,7 @@ package dev.rimecast.alerts.view;
 
 import java.time.Instant;
 import java.util.Optional;
+import java.util.UUID;
 
 /** What a person does with one alert. */
 public sealed interface Action {
@@ -11,6 +12,12 @@ public sealed interface Action {
 
     /** Gives it to somebody, who then has it; to nobody takes it from whoever had it. */
     record Assign(Optional<String> assignee, String note) implements Action {}
+
+    /** Puts it into another open case of its site: the rules leave it there from then on. */
+    record Join(UUID caseId, String reason) implements Action {}
+
+    /** Takes it out of its case, into one of its own: the rules leave it there from then on. */
+    record Part(String reason) implements Action {}
 
     /** Says that what made a latched alert was looked at. */
     record Reset(String note) implements Action {}

@@ -2,6 +2,7 @@ package dev.rimecast.alerts.view;
 
 import dev.rimecast.alerts.view.MachineView.FleetRow;
 import dev.rimecast.telemetry.cycle.Cycle;
+import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.machine.Site;
 import java.time.Duration;
 import java.time.Instant;
@@ -112,6 +113,11 @@ public final class ScopedViews implements Views {
     @Override
     public Optional<AlertView> alert(UUID id) {
         return all.alert(id).filter(this::sees);
+    }
+
+    @Override
+    public Optional<Finding> raised(UUID alert) {
+        return alert(alert).isPresent() ? all.raised(alert) : Optional.empty();
     }
 
     @Override

@@ -1,6 +1,7 @@
 package dev.rimecast.alerts.view;
 
 import dev.rimecast.telemetry.cycle.Cycle;
+import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.machine.Site;
 import java.time.Duration;
 import java.time.Instant;
@@ -53,6 +54,9 @@ public interface Views {
     }
 
     Optional<AlertView> alert(UUID id);
+
+    /** The revision that raised an alert, or the earliest that is still kept. */
+    Optional<Finding> raised(UUID alert);
 
     /** Cases, open ones first, then the newest. */
     List<CaseView> cases(SiteScope sites, boolean openOnly, int limit);

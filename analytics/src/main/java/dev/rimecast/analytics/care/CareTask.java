@@ -44,6 +44,11 @@ enum CareTask {
         return done;
     }
 
+    /** The number that says how many days there are from one time to the next. */
+    PolicyNumber interval() {
+        return interval;
+    }
+
     static int count() {
         return VALUES.length;
     }

@@ -11,6 +11,7 @@ import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.machine.Machine;
 import java.time.ZoneOffset;
 import java.util.Arrays;
+import java.util.List;
 import java.util.function.BooleanSupplier;
 
 /**
@@ -56,15 +57,17 @@ public final class CareWatch {
             return;
         }
         long at = Math.max(due, firstSeen);
+        List<PolicyNumber> by = List.of(task.interval());
         if (task == CareTask.AIR_FILTER && condenserIsClean.getAsBoolean()) {
             double stretched = days * context.policy().get(PolicyNumber.CLEAN_CONDENSER_FACTOR);
             if (millis < since(task, machine) + stretched * DAY_MILLIS) {
                 return;
             }
             at = millis;
+            by = List.of(task.interval(), PolicyNumber.CLEAN_CONDENSER_FACTOR);
         }
         double passed = Math.floor((at - since(task, machine)) / DAY_MILLIS);
-        context.report(task.condition(), at, Assessment.of(Stage.AT_LIMIT, Priority.LOW, task.due(passed)));
+        context.report(task.condition(), at, Assessment.of(Stage.AT_LIMIT, Priority.LOW, task.due(passed), by));
     }
 
     private long since(CareTask task, Machine machine) {

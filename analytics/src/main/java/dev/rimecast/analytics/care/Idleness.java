@@ -47,7 +47,10 @@ final class Idleness {
                     "The machine makes ice again after %.0f days without use. Ice is food: clean it, and throw the first"
                             + " batches away.",
                     days);
-            context.report(Condition.RESTART_AFTER_IDLE, endMillis, Assessment.of(Stage.AT_LIMIT, Priority.LOW, text));
+            context.report(
+                    Condition.RESTART_AFTER_IDLE,
+                    endMillis,
+                    Assessment.of(Stage.AT_LIMIT, Priority.LOW, text, PolicyNumber.IDLE_DAYS));
         } else if (context.isOpen(Condition.RESTART_AFTER_IDLE)) {
             batches++;
             if (batches >= context.policy(Condition.RESTART_AFTER_IDLE).get(PolicyNumber.IDLE_BATCHES)) {

@@ -1,5 +1,6 @@
 package dev.rimecast.analytics.finding;
 
+import dev.rimecast.analytics.policy.Grounding;
 import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.question.Answers;
@@ -87,11 +88,11 @@ public final class FindingBook {
         if (before == null) {
             OpenFinding raised = OpenFinding.raised(at, assessment, policyVersion);
             open.put(condition, raised);
-            out.accept(finding(condition, Finding.Step.RAISED, at, raised, assessment));
+            out.accept(grounded(finding(condition, Finding.Step.RAISED, at, raised, assessment), assessment, policy));
         } else if (isMaterial(before, assessment, at, policy)) {
             OpenFinding updated = before.updated(assessment);
             open.put(condition, updated);
-            out.accept(finding(condition, Finding.Step.UPDATED, at, updated, assessment));
+            out.accept(grounded(finding(condition, Finding.Step.UPDATED, at, updated, assessment), assessment, policy));
         }
     }
 
@@ -137,8 +138,8 @@ public final class FindingBook {
         if (last == null) {
             return;
         }
-        Assessment over =
-                new Assessment(last.stage(), last.priority(), last.causes(), last.measure(), Optional.empty(), summary);
+        Assessment over = new Assessment(
+                last.stage(), last.priority(), last.causes(), last.measure(), Optional.empty(), summary, List.of());
         Instant at = Instant.ofEpochMilli(millis);
         out.accept(finding(condition, Finding.Step.CLEARED, at, last.updated(over), over));
         if (open.isEmpty()) {
@@ -160,7 +161,13 @@ public final class FindingBook {
             OpenFinding known = entry.getValue();
             if (!known.causes().isEmpty()) {
                 Assessment same = new Assessment(
-                        known.stage(), known.priority(), known.causes(), known.measure(), known.limit(), AS_BEFORE);
+                        known.stage(),
+                        known.priority(),
+                        known.causes(),
+                        known.measure(),
+                        known.limit(),
+                        AS_BEFORE,
+                        List.of());
                 OpenFinding updated = known.updated(same);
                 entry.setValue(updated);
                 out.accept(finding(entry.getKey(), Finding.Step.UPDATED, at, updated, same));
@@ -178,6 +185,10 @@ public final class FindingBook {
         for (Condition condition : List.copyOf(open.keySet())) {
             clear(condition, millis, summary, out);
         }
+    }
+
+    private Finding grounded(Finding finding, Assessment assessment, GroupPolicy policy) {
+        return finding.withGrounds(Grounding.of(assessment.by(), policy, machine));
     }
 
     private Finding finding(

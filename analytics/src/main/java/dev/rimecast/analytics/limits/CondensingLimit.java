@@ -83,7 +83,8 @@ public final class CondensingLimit {
                                         Locale.ROOT,
                                         "Condensing temperature is %.1f °C; the machine stops at %.0f °C.",
                                         celsius,
-                                        limit))
+                                        limit),
+                                PolicyNumber.CONDENSING_LIMIT_CELSIUS)
                         .causes(causes.get())
                         .measure(new Measure(
                                 "condensing-temperature",

@@ -2,6 +2,7 @@ package dev.rimecast.analytics.limits;
 
 import dev.rimecast.analytics.finding.Assessment;
 import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.analytics.policy.Threshold;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.telemetry.finding.Cause;
@@ -76,7 +77,8 @@ public final class PlaceLimit {
                                 subject,
                                 celsius,
                                 low,
-                                high))
+                                high),
+                        List.of(limit(isHot, isHot ? high : low), PolicyNumber.PLACE_MINUTES))
                 .measure(new Measure(
                         isAir ? "ambient-temperature" : "water-temperature",
                         "Cel",
@@ -89,6 +91,11 @@ public final class PlaceLimit {
         Cause cause = isHot ? Cause.ROOM_TOO_HOT : Cause.ROOM_TOO_COLD;
         return found.causes(List.of(new ProbableCause(
                 cause, 0.8, List.of("The air that the machine takes in is outside its limits."), List.of())));
+    }
+
+    private Threshold limit(boolean isHighest, double celsius) {
+        String column = (isAir ? "ambient_" : "water_") + (isHighest ? "max_c" : "min_c");
+        return new Threshold.OfRegister(column, celsius, "Cel");
     }
 
     private String subject() {

@@ -2,6 +2,7 @@ package dev.rimecast.analytics.limits;
 
 import dev.rimecast.analytics.finding.Assessment;
 import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.analytics.policy.Threshold;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.telemetry.finding.Cause;
@@ -22,6 +23,8 @@ import java.util.function.Supplier;
 public final class StateWatch {
     /** So many stops within a day are one condition, even if each is short: it trips and starts again. */
     private static final int STOPS_A_DAY = 3;
+
+    private static final Threshold BY_STOPS = new Threshold.BuiltIn("stops_a_day", STOPS_A_DAY, "");
 
     private static final long DAY_MILLIS = 86_400_000L;
     private static final int GOOD_CYCLES = 12;
@@ -67,7 +70,12 @@ public final class StateWatch {
             context.report(
                     Condition.STOPPED_BY_PROTECTION,
                     millis,
-                    Assessment.of(Stage.STOPPED, Priority.URGENT, text).causes(causes.get()));
+                    Assessment.of(
+                                    Stage.STOPPED,
+                                    Priority.URGENT,
+                                    text,
+                                    isLong ? PolicyNumber.STOPPED_MINUTES : BY_STOPS)
+                            .causes(causes.get()));
         }
     }
 
@@ -87,7 +95,7 @@ public final class StateWatch {
             context.report(
                     Condition.CLEANING_TOO_LONG,
                     millis,
-                    Assessment.of(Stage.STOPPED, Priority.HIGH, text)
+                    Assessment.of(Stage.STOPPED, Priority.HIGH, text, PolicyNumber.CLEANING_MINUTES)
                             .causes(List.of(new ProbableCause(Cause.LEFT_IN_CLEANING, 0.9, List.of(text), List.of()))));
         }
     }

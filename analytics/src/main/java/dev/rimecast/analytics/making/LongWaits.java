@@ -2,14 +2,18 @@ package dev.rimecast.analytics.making;
 
 import dev.rimecast.analytics.limits.RuleContext;
 import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.analytics.policy.Threshold;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
+import java.util.List;
 
 /**
  * Waits after power-on that are longer than the register's start delay, again and again: somebody has set a longer one. A
  * machine that has always waited so long is set so, and the register does not know; that is no finding.
  */
 final class LongWaits {
+    private static final double ENDLESS_HOURS = 2;
+
     private static final double HOUR_SECONDS = 3600;
     private static final double MINUTE_SECONDS = 60;
 
@@ -31,6 +35,10 @@ final class LongWaits {
         }
     }
 
+    /** What a wait without an end is found by. */
+    static final List<Threshold> ENDLESS =
+            List.of(PolicyNumber.WAIT_MARGIN_MINUTES, new Threshold.BuiltIn("endless_wait_hours", ENDLESS_HOURS, "h"));
+
     private double allowedSeconds(RuleContext context) {
         double margin = context.policy().get(PolicyNumber.WAIT_MARGIN_MINUTES) * MINUTE_SECONDS;
         return Math.max(context.machine().startDelaySeconds(), usualSeconds) + margin;
@@ -42,7 +50,7 @@ final class LongWaits {
 
     /** Whether this wait is longer than any start delay that can be set. */
     boolean isEndless(double hours, RuleContext context) {
-        return hours * HOUR_SECONDS > allowedSeconds(context) + 2 * HOUR_SECONDS;
+        return hours * HOUR_SECONDS > allowedSeconds(context) + ENDLESS_HOURS * HOUR_SECONDS;
     }
 
     /** Somebody has complained, or it has been said: what comes from now on is judged anew. */

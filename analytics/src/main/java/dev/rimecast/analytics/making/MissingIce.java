@@ -2,6 +2,8 @@ package dev.rimecast.analytics.making;
 
 import dev.rimecast.analytics.finding.Assessment;
 import dev.rimecast.analytics.limits.RuleContext;
+import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.analytics.policy.Threshold;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.finding.Priority;
@@ -35,13 +37,14 @@ final class MissingIce {
             also.add(CALL);
         }
         return switch (pauses.current().doing()) {
-            case FULL -> full(pauses, also);
-            case OFF -> off(pauses, also);
-            case MAKING, REDUCED, WAITING, CLEANING, STOPPED, RESTING -> resting(pauses, also, isAfterCleaning);
+            case FULL -> full(pauses, also, by(why, called, isAfterCleaning));
+            case OFF -> off(pauses, also, by(why, called, isAfterCleaning));
+            case MAKING, REDUCED, WAITING, CLEANING, STOPPED, RESTING ->
+                resting(pauses, also, isAfterCleaning, by(why, called, isAfterCleaning));
         };
     }
 
-    private static Assessment full(Pauses pauses, List<String> also) {
+    private static Assessment full(Pauses pauses, List<String> also, List<PolicyNumber> by) {
         String text = String.format(
                 Locale.ROOT,
                 "The machine says that its bin is full and has made no ice for %.0f h.",
@@ -55,20 +58,21 @@ final class MissingIce {
         if (pauses.isPlateCold()) {
             against.add(COLD);
         }
-        return found(words, also)
+        return found(words, also, by)
                 .causes(List.of(new ProbableCause(Cause.BIN_SENSOR_FAILED, probability, words, against)));
     }
 
-    private static Assessment off(Pauses pauses, List<String> also) {
+    private static Assessment off(Pauses pauses, List<String> also, List<PolicyNumber> by) {
         String text = String.format(
                 Locale.ROOT,
                 "The machine has been switched off for %.0f h.",
                 pauses.current().hoursOnEnd());
         List<String> words = words(text, pauses.usualOffHours(), also);
-        return found(words, also).causes(List.of(new ProbableCause(Cause.POWER_OFF, 0.95, words, List.of())));
+        return found(words, also, by).causes(List.of(new ProbableCause(Cause.POWER_OFF, 0.95, words, List.of())));
     }
 
-    private static Assessment resting(Pauses pauses, List<String> also, boolean isAfterCleaning) {
+    private static Assessment resting(
+            Pauses pauses, List<String> also, boolean isAfterCleaning, List<PolicyNumber> by) {
         String text = String.format(
                 Locale.ROOT,
                 "The machine has not run for %.0f h.",
@@ -89,7 +93,7 @@ final class MissingIce {
                         cause(Cause.BIN_SENSOR_FAILED, 0.28 * known, words, against),
                         cause(Cause.COMPRESSOR_NOT_STARTING, 0.16 * known, words, against),
                         cause(Cause.LEFT_IN_CLEANING, 0.11 * known, words, against));
-        return found(words, also).causes(causes);
+        return found(words, also, by).causes(causes);
     }
 
     /** What else is known says why it is too long; where nothing is, the machine's habit does. */
@@ -106,8 +110,23 @@ final class MissingIce {
         return words;
     }
 
-    private static Assessment found(List<String> words, List<String> also) {
-        return Assessment.of(Stage.STOPPED, also.isEmpty() ? Priority.MEDIUM : Priority.HIGH, String.join(" ", words));
+    private static Assessment found(List<String> words, List<String> also, List<PolicyNumber> by) {
+        Priority priority = also.isEmpty() ? Priority.MEDIUM : Priority.HIGH;
+        return Assessment.of(Stage.STOPPED, priority, String.join(" ", words), by);
+    }
+
+    private static List<PolicyNumber> by(Pauses.TooLong why, boolean called, boolean isAfterCleaning) {
+        if (called) {
+            return List.of(PolicyNumber.CALL_MINUTES);
+        }
+        return switch (why) {
+            case PLATE_WARM -> List.of(PolicyNumber.WARM_PLATE_HOURS, PolicyNumber.HABIT_FACTOR);
+            case OFF -> List.of(PolicyNumber.OFF_HOURS, PolicyNumber.HABIT_FACTOR);
+            case REST ->
+                isAfterCleaning
+                        ? List.of(PolicyNumber.REST_AFTER_CLEANING_HOURS)
+                        : List.of(PolicyNumber.REST_HOURS, PolicyNumber.HABIT_FACTOR, PolicyNumber.UNTOUCHED_BIN_HOURS);
+        };
     }
 
     static Assessment neverFull(EndlessRun run) {
@@ -116,7 +135,8 @@ final class MissingIce {
                 "The machine has made %d batches without its bin being full; there were never more than %d before.",
                 run.cycles(),
                 run.usualCycles());
-        return Assessment.of(Stage.AT_LIMIT, Priority.MEDIUM, text)
+        return Assessment.of(
+                        Stage.AT_LIMIT, Priority.MEDIUM, text, List.of(PolicyNumber.RUN_FACTOR, PolicyNumber.RUN_BINS))
                 .causes(List.of(new ProbableCause(
                         Cause.BIN_SENSOR_FAILED,
                         0.6,
@@ -126,7 +146,8 @@ final class MissingIce {
 
     static Assessment compressor() {
         String text = "The machine says that it freezes, but its condenser stays as cold as at rest.";
-        return Assessment.of(Stage.STOPPED, Priority.URGENT, text).causes(IceWatch.COMPRESSOR_CAUSES);
+        return Assessment.of(Stage.STOPPED, Priority.URGENT, text, PolicyNumber.COLD_CONDENSER_MINUTES)
+                .causes(IceWatch.COMPRESSOR_CAUSES);
     }
 
     /** What keeps a compressor from running in a freeze. */
@@ -142,7 +163,13 @@ final class MissingIce {
                 Locale.ROOT,
                 "After power-on the machine now waits for much longer than the %d s of its register row before it starts.",
                 context.machine().startDelaySeconds());
-        return Assessment.of(Stage.EARLY, Priority.LOW, text)
+        Threshold delay =
+                new Threshold.OfRegister("start_delay_s", context.machine().startDelaySeconds(), "s");
+        return Assessment.of(
+                        Stage.EARLY,
+                        Priority.LOW,
+                        text,
+                        List.of(delay, PolicyNumber.WAIT_MARGIN_MINUTES, PolicyNumber.WAITS))
                 .causes(List.of(new ProbableCause(Cause.START_DELAY_SET, 0.8, List.of(text), List.of())));
     }
 
@@ -151,7 +178,7 @@ final class MissingIce {
                 Locale.ROOT,
                 "The machine has waited for %.1f h and does not start.",
                 pauses.current().hoursOnEnd());
-        return Assessment.of(Stage.STOPPED, Priority.HIGH, text)
+        return Assessment.of(Stage.STOPPED, Priority.HIGH, text, LongWaits.ENDLESS)
                 .causes(List.of(
                         cause(Cause.START_DELAY_SET, 0.5, List.of(text), List.of()),
                         cause(Cause.CONTROLLER_FAILED, 0.35, List.of(text), List.of())));
@@ -176,7 +203,12 @@ final class MissingIce {
                         cause(Cause.CONTROLLER_FAILED, 0.17, words, against),
                         cause(Cause.LEFT_IN_CLEANING, 0.15, words, against),
                         cause(Cause.START_DELAY_SET, 0.08, words, against));
-        return Assessment.of(Stage.STOPPED, Priority.HIGH, text).causes(usual);
+        return Assessment.of(
+                        Stage.STOPPED,
+                        Priority.HIGH,
+                        text,
+                        List.of(PolicyNumber.CALLED_HOURS, PolicyNumber.HABIT_FACTOR))
+                .causes(usual);
     }
 
     private static ProbableCause cause(Cause cause, double probability, List<String> inFavour, List<String> against) {

@@ -85,7 +85,8 @@ final class NotMakingIce {
             context.report(
                     Condition.NOT_MAKING_ICE,
                     millis,
-                    Assessment.of(Stage.STOPPED, Priority.URGENT, text).causes(causes.get()));
+                    Assessment.of(Stage.STOPPED, Priority.URGENT, text, PolicyNumber.NOT_MAKING_ICE_MINUTES)
+                            .causes(causes.get()));
         }
     }
 

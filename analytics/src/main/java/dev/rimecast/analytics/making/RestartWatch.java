@@ -85,7 +85,8 @@ public final class RestartWatch {
                     Assessment.of(
                                     Stage.AT_LIMIT,
                                     Priority.HIGH,
-                                    "The machine was switched off and on, or reset, " + found + " times within a day.")
+                                    "The machine was switched off and on, or reset, " + found + " times within a day.",
+                                    List.of(PolicyNumber.RESTARTS_A_DAY, PolicyNumber.RESTARTS_SPAN_MINUTES))
                             .causes(causes.get()));
         } else if (isOpen && restarts.since(newestMillis - OVER_MILLIS) == 0) {
             context.clear(Condition.REPEATED_RESTARTS, newestMillis, "Nobody has restarted the machine for four days.");

@@ -95,7 +95,7 @@ final class GatewayMonitor {
         book.report(
                 Condition.GATEWAY_SILENT,
                 newestMillis + allowed * MINUTE_MILLIS,
-                Assessment.of(Stage.STOPPED, Priority.MEDIUM, text)
+                Assessment.of(Stage.STOPPED, Priority.MEDIUM, text, PolicyNumber.GATEWAY_SILENT_MINUTES)
                         .causes(List.of(new ProbableCause(
                                 Cause.GATEWAY_LINK_DOWN,
                                 offline ? 0.9 : 0.7,

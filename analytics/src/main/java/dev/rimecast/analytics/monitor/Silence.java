@@ -30,7 +30,7 @@ final class Silence {
         context.report(
                 Condition.MACHINE_SILENT,
                 newestMillis + allowed * MINUTE_MILLIS,
-                Assessment.of(Stage.STOPPED, Priority.MEDIUM, text)
+                Assessment.of(Stage.STOPPED, Priority.MEDIUM, text, PolicyNumber.MACHINE_SILENT_MINUTES)
                         .causes(List.of(new ProbableCause(
                                 Cause.POWER_OFF,
                                 0.6,

@@ -1,15 +1,24 @@
 package dev.rimecast.analytics.policy;
 
 import dev.rimecast.telemetry.cycle.Feature;
+import dev.rimecast.telemetry.finding.Ground.Source;
 
 /** The numbers in force for the machines of one model group. */
 public final class GroupPolicy {
     private final double[] numbers;
     private final long[] asMillis;
     private final double[][] features;
+    private final Source[] sources;
+    private final Source[][] featureSources;
     private final ChangeLimits changeLimits;
 
-    GroupPolicy(double[] numbers, double[][] features) {
+    /**
+     * @param sources whose each number is
+     * @param featureSources the same of those about features
+     */
+    GroupPolicy(double[] numbers, double[][] features, Source[] sources, Source[][] featureSources) {
+        this.sources = sources.clone();
+        this.featureSources = featureSources.clone();
         this.numbers = numbers.clone();
         this.asMillis = new long[numbers.length];
         for (int i = 0; i < numbers.length; i++) {
@@ -28,6 +37,14 @@ public final class GroupPolicy {
 
     public double get(Feature feature, FeatureNumber number) {
         return features[feature.ordinal()][number.ordinal()];
+    }
+
+    Source source(PolicyNumber number) {
+        return sources[number.ordinal()];
+    }
+
+    Source source(Feature feature, FeatureNumber number) {
+        return featureSources[feature.ordinal()][number.ordinal()];
     }
 
     /** A number of minutes as milliseconds. */

@@ -6,7 +6,7 @@ import dev.rimecast.telemetry.yaml.Range;
  * The numbers of a policy that belong to no single feature. Values, units and what moves when one changes stand in
  * {@code policy.yaml}; here is only where each is found and what it may be.
  */
-public enum PolicyNumber {
+public enum PolicyNumber implements Threshold {
     CONDENSING_LIMIT_CELSIUS("limits", "condensing_celsius", Range.of(30, 120)),
     CONDENSING_HYSTERESIS_KELVIN("limits", "condensing_hysteresis_kelvin", Range.of(0, 20)),
     PULL_DOWN_LIMIT_SECONDS("limits", "pull_down_seconds", Range.of(60, 7200)),

@@ -1,6 +1,7 @@
 package dev.rimecast.analytics.policy;
 
 import dev.rimecast.telemetry.cycle.Feature;
+import dev.rimecast.telemetry.finding.Ground.Source;
 import dev.rimecast.telemetry.yaml.Yaml;
 import dev.rimecast.telemetry.yaml.YamlMap;
 import java.util.LinkedHashMap;
@@ -13,9 +14,9 @@ final class PolicyReader {
     private PolicyReader() {}
 
     /** Values as read so far, to be laid under the next. */
-    private record Numbers(double[] plain, double[][] features) {
+    private record Numbers(double[] plain, double[][] features, Source[] sources, Source[][] featureSources) {
         GroupPolicy toGroup() {
-            return new GroupPolicy(plain, features);
+            return new GroupPolicy(plain, features, sources, featureSources);
         }
     }
 
@@ -29,43 +30,51 @@ final class PolicyReader {
         Numbers standard = Yaml.read("policy.yaml", StandardPolicy.POLICY.yaml(), map -> {
             map.string("version");
             map.maps("groups");
-            return numbers(map.map("all"), Optional.empty());
+            return numbers(map.map("all"), Source.STANDARD, Optional.empty());
         });
         return Yaml.read(source, yaml, map -> read(map, yaml, Optional.of(standard)));
     }
 
     private static Policy read(YamlMap map, String yaml, Optional<Numbers> under) {
         String version = map.string("version");
-        Numbers all = numbers(map.map("all"), under);
+        Source ofAll = under.isPresent() ? Source.POLICY : Source.STANDARD;
+        Numbers all = numbers(map.map("all"), ofAll, under);
         Map<String, GroupPolicy> groups = new LinkedHashMap<>();
         map.maps("groups")
-                .forEach((name, group) ->
-                        groups.put(name, numbers(group, Optional.of(all)).toGroup()));
+                .forEach((name, group) -> groups.put(
+                        name,
+                        numbers(group, Source.MODEL_GROUP, Optional.of(all)).toGroup()));
         return new Policy(version, yaml, all.toGroup(), groups);
     }
 
-    private static Numbers numbers(YamlMap map, Optional<Numbers> under) {
-        double[] plain = new double[PolicyNumber.values().length];
+    /** @param source whose numbers these are, where they are given */
+    private static Numbers numbers(YamlMap map, Source source, Optional<Numbers> under) {
+        PolicyNumber[] numbers = PolicyNumber.values();
+        double[] plain = new double[numbers.length];
+        Source[] sources = new Source[numbers.length];
         Map<String, YamlMap> sections = new LinkedHashMap<>();
-        for (PolicyNumber number : PolicyNumber.values()) {
+        for (PolicyNumber number : numbers) {
             YamlMap section = sections.computeIfAbsent(number.section(), map::map);
             int i = number.ordinal();
-            plain[i] = under.isPresent()
-                    ? section.number(number.key(), number.range(), under.get().plain[i])
-                    : section.number(number.key(), number.range());
+            boolean isGiven = under.isEmpty() || section.has(number.key());
+            sources[i] = isGiven ? source : under.get().sources[i];
+            plain[i] = isGiven ? section.number(number.key(), number.range()) : under.get().plain[i];
         }
         YamlMap featureMaps = map.map("features");
-        double[][] features = new double[Feature.values().length][FeatureNumber.values().length];
+        double[][] features = new double[Feature.values().length][];
+        Source[][] featureSources = new Source[features.length][];
         for (Feature feature : Feature.values()) {
+            int f = feature.ordinal();
+            features[f] = new double[FeatureNumber.values().length];
+            featureSources[f] = new Source[features[f].length];
             YamlMap section = featureMaps.map(feature.name().toLowerCase(Locale.ROOT));
             for (FeatureNumber number : FeatureNumber.values()) {
-                int f = feature.ordinal();
                 int i = number.ordinal();
-                features[f][i] = under.isPresent()
-                        ? section.number(number.key(), number.range(), under.get().features[f][i])
-                        : section.number(number.key(), number.range());
+                boolean isGiven = under.isEmpty() || section.has(number.key());
+                featureSources[f][i] = isGiven ? source : under.get().featureSources[f][i];
+                features[f][i] = isGiven ? section.number(number.key(), number.range()) : under.get().features[f][i];
             }
         }
-        return new Numbers(plain, features);
+        return new Numbers(plain, features, sources, featureSources);
     }
 }

@@ -54,7 +54,9 @@ public final class SensorCheck {
         bad.see(isBad, millis);
         if (isBad) {
             if (bad.isOnFor(context.policy().millis(PolicyNumber.SENSOR_BAD_MINUTES), millis)) {
-                SensorWords.beyond(channel, celsius).report(millis, context);
+                boolean isLow = celsius < context.policy().get(lowest(channel));
+                SensorWords.beyond(channel, celsius, isLow ? lowest(channel) : highest(channel))
+                        .report(millis, context);
             }
             return false;
         }

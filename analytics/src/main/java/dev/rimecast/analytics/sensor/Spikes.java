@@ -1,7 +1,9 @@
 package dev.rimecast.analytics.sensor;
 
+import dev.rimecast.analytics.policy.Threshold;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
+import java.util.List;
 
 /**
  * Single readings that leave for more than {@value #JUMP_KELVIN} K and come back with the next, which metal and water can't
@@ -22,6 +24,11 @@ final class Spikes {
     private static final double FAR_JUMP_KELVIN = 20;
     private static final double ABOVE_HARVEST_CELSIUS = 30;
     private static final long NONE = Long.MIN_VALUE;
+
+    /** What a sensor that jumps is found by. */
+    static final List<Threshold> DECIDES = List.of(
+            new Threshold.BuiltIn("spike_kelvin", JUMP_KELVIN, "K"),
+            new Threshold.BuiltIn("spikes_in_six_hours", REPEATED, ""));
 
     private double before;
     private long beforeAt = NONE;

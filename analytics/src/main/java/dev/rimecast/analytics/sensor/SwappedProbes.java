@@ -1,7 +1,9 @@
 package dev.rimecast.analytics.sensor;
 
+import dev.rimecast.analytics.policy.Threshold;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
+import java.util.List;
 
 /**
  * Whether the two temperatures of a machine are each other's. A condenser in a room that is warm enough for a machine is
@@ -16,6 +18,9 @@ final class SwappedProbes {
     private static final long GAP_MILLIS = 11 * 60_000L;
     private static final int READINGS = 3;
     private static final long NONE = Long.MIN_VALUE;
+
+    /** What swapped probes are found by. */
+    static final List<Threshold> DECIDES = List.of(new Threshold.BuiltIn("swapped_probes_kelvin", APART_KELVIN, "K"));
 
     private double evaporator = Double.NaN;
     private long evaporatorAt = NONE;

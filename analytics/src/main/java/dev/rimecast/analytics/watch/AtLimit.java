@@ -4,6 +4,7 @@ import dev.rimecast.analytics.finding.Assessment;
 import dev.rimecast.analytics.limits.ControllerLimits;
 import dev.rimecast.analytics.limits.DrainLimit;
 import dev.rimecast.analytics.limits.PullDownLimit;
+import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.telemetry.cycle.Cycle.Residual;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Finding.Measure;
@@ -22,7 +23,7 @@ final class AtLimit {
         double limit = limits.pullDownSeconds();
         String text =
                 String.format(Locale.ROOT, "0 °C was not reached within %.0f s of the start of the freeze.", limit);
-        return Assessment.of(Stage.AT_LIMIT, Priority.HIGH, text)
+        return Assessment.of(Stage.AT_LIMIT, Priority.HIGH, text, PolicyNumber.PULL_DOWN_LIMIT_SECONDS)
                 .measure(new Measure(
                         "pull-down", "s", seen.latestSeconds(), OptionalDouble.empty(), OptionalDouble.of(limit)));
     }
@@ -37,7 +38,11 @@ final class AtLimit {
                         : "The drain level signal lasted %.1f s once, over its limit of %.1f s.",
                 seen.latestSeconds(),
                 limit);
-        return Assessment.of(Stage.AT_LIMIT, seen.isRepeated() ? Priority.HIGH : Priority.LOW, text)
+        return Assessment.of(
+                        Stage.AT_LIMIT,
+                        seen.isRepeated() ? Priority.HIGH : Priority.LOW,
+                        text,
+                        PolicyNumber.DRAIN_LEVEL_LIMIT_SECONDS)
                 .measure(new Measure(
                         "drain-level", "s", seen.latestSeconds(), OptionalDouble.empty(), OptionalDouble.of(limit)));
     }
@@ -55,7 +60,7 @@ final class AtLimit {
                 Locale.ROOT,
                 "The plate became no warmer than %.1f °C in the harvest: the ice has stayed on it.",
                 warmestCelsius);
-        return Assessment.of(Stage.AT_LIMIT, Priority.HIGH, text);
+        return Assessment.of(Stage.AT_LIMIT, Priority.HIGH, text, ColdHarvest.DECIDES);
     }
 
     static Assessment warmInlet(double kelvin, double condenserCelsius, double limitCelsius) {
@@ -65,7 +70,7 @@ final class AtLimit {
                 kelvin);
         List<String> seen =
                 List.of("The air that it takes in has become warmer, that of the machines beside it has not.");
-        return Assessment.of(Stage.EARLY, Priority.MEDIUM, text)
+        return Assessment.of(Stage.EARLY, Priority.MEDIUM, text, WarmInlet.DECIDES)
                 .causes(List.of(
                         new ProbableCause(Cause.HOT_AIR_RECIRCULATING, 0.8, seen, List.of()),
                         new ProbableCause(
@@ -87,7 +92,7 @@ final class AtLimit {
                 "The plate came to 0 °C in %.0f s instead of %.0f s: ice has stayed on it.",
                 pullDown.measured(),
                 pullDown.expected());
-        return Assessment.of(Stage.AT_LIMIT, Priority.MEDIUM, text)
+        return Assessment.of(Stage.AT_LIMIT, Priority.MEDIUM, text, PolicyNumber.SHORT_PULL_DOWN_SHARE)
                 .causes(List.of(new ProbableCause(
                         Cause.HOT_GAS_VALVE_NOT_OPENING,
                         0.4,

@@ -1,8 +1,10 @@
 package dev.rimecast.analytics.watch;
 
 import dev.rimecast.analytics.cycle.RawCycle;
+import dev.rimecast.analytics.policy.Threshold;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
+import java.util.List;
 
 /**
  * Harvests in which the plate stays below freezing for minutes: no hot gas has come. Ice melts at 0 °C, so a plate that is
@@ -13,6 +15,11 @@ final class ColdHarvest {
     private static final double LONG_SECONDS = 240;
     private static final int IN_A_ROW = 2;
     private static final int GOOD = 3;
+
+    /** What a cold harvest is found by. */
+    static final List<Threshold> DECIDES = List.of(
+            new Threshold.BuiltIn("cold_harvest_celsius", WARM_CELSIUS, "Cel"),
+            new Threshold.BuiltIn("cold_harvest_seconds", LONG_SECONDS, "s"));
 
     private int row;
     private int good;

@@ -7,8 +7,10 @@ import dev.rimecast.analytics.expect.FeatureScale;
 import dev.rimecast.analytics.expect.SiteWeather;
 import dev.rimecast.analytics.finding.Assessment;
 import dev.rimecast.analytics.limits.ControllerLimits;
+import dev.rimecast.analytics.policy.FeatureNumber;
 import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.analytics.policy.Threshold;
 import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.finding.Finding.LimitExpected;
 import dev.rimecast.telemetry.finding.Finding.Measure;
@@ -87,7 +89,11 @@ final class DriftReport {
                 causes,
                 Optional.of(new Measure(feature.code(), feature.unit(), value, OptionalDouble.of(expected), limit)),
                 date,
-                text);
+                text,
+                List.of(
+                        new Threshold.OfFeature(feature, FeatureNumber.MATERIAL),
+                        PolicyNumber.FALSE_ALARMS_PER_YEAR,
+                        PolicyNumber.BEYOND_UNSURE));
     }
 
     private Priority priority(double level, Optional<LimitExpected> date, long millis) {

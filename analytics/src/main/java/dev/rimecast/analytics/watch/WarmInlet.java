@@ -1,5 +1,6 @@
 package dev.rimecast.analytics.watch;
 
+import dev.rimecast.analytics.policy.Threshold;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
 
@@ -21,6 +22,9 @@ final class WarmInlet {
     private static final double NOW_GAIN = 0.5;
     private static final double WARM_KELVIN = 4;
     private static final double OVER_KELVIN = 2;
+
+    /** What warm air of its own is found by. */
+    static final Threshold DECIDES = new Threshold.BuiltIn("warm_inlet_kelvin", WARM_KELVIN, "K");
     /** Sensors differ by so much; what they were always apart is learned. */
     private static final double WARMER_NOW_KELVIN = 1;
 

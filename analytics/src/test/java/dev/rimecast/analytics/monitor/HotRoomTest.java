@@ -6,6 +6,7 @@ import dev.rimecast.analytics.cycle.PlateModel;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.finding.Ground;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.reading.Reading;
@@ -42,6 +43,12 @@ class HotRoomTest {
 
     private static Cause first(Finding finding) {
         return finding.causes().get(0).cause();
+    }
+
+    @Test
+    void limitThatWasReached_isNamedWithWhoseItIs() {
+        assertThat(condenserAtItsLimit(44).grounds())
+                .containsExactly(new Ground("limits.condensing_celsius", 65, "Cel", Ground.Source.STANDARD));
     }
 
     @Test

@@ -1,5 +1,7 @@
 package dev.rimecast.analytics.monitor;
 
+import static org.assertj.core.api.Assertions.assertThat;
+
 import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.proof.Proof;
@@ -33,6 +35,11 @@ public class Recorded implements SiteMonitor.Output {
 
     @Override
     public final void finding(Finding finding) {
+        if (finding.step() == Finding.Step.RAISED) {
+            assertThat(finding.grounds())
+                    .as("what %s was raised by", finding.condition())
+                    .isNotEmpty();
+        }
         findings.add(finding);
     }
 

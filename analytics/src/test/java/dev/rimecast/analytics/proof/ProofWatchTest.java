@@ -11,6 +11,7 @@ import dev.rimecast.analytics.finding.FindingBook;
 import dev.rimecast.analytics.finding.Subject;
 import dev.rimecast.analytics.limits.RuleContext;
 import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.policy.PolicyShelf;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
@@ -79,7 +80,11 @@ class ProofWatchTest {
     }
 
     private void raise(Condition condition) {
-        context.report(condition, now, Assessment.of(Stage.EARLY, Priority.MEDIUM, condition.code() + '.'));
+        context.report(
+                condition,
+                now,
+                Assessment.of(
+                        Stage.EARLY, Priority.MEDIUM, condition.code() + '.', PolicyNumber.FALSE_ALARMS_PER_YEAR));
     }
 
     private void work(long millis, Optional<Cause> found, boolean ofEngineer) {

@@ -2,6 +2,8 @@ package dev.rimecast.app.server;
 
 import dev.rimecast.alerts.AlertsSettings;
 import dev.rimecast.alerts.AlertsStage;
+import dev.rimecast.alerts.view.Thresholds;
+import dev.rimecast.analytics.policy.PolicyGuide;
 import dev.rimecast.analytics.stream.AnalyticsStage;
 import dev.rimecast.analytics.stream.StageSettings;
 import dev.rimecast.dashboard.DashboardSettings;
@@ -169,6 +171,12 @@ public final class Server implements AutoCloseable {
             }
         }
 
+        /** Detection knows what its numbers mean; the pages know neither detection nor its files. */
+        private static Thresholds thresholds() {
+            PolicyGuide guide = PolicyGuide.standard();
+            return entry -> guide.of(entry).map(number -> new Thresholds.Explained(number.standard(), number.text()));
+        }
+
         private DashboardStage dashboard() {
             AlertsStage stage = alerts.orElseThrow(() -> new StartException(
                     "roles: dashboard needs alerts in the same process, since it reads through it: add alerts"));
@@ -194,6 +202,7 @@ public final class Server implements AutoCloseable {
                                 stage.calendars(),
                                 stage.changes(),
                                 stage.rules(),
+                                thresholds(),
                                 stage.people(),
                                 clock,
                                 meters,

@@ -4,6 +4,7 @@ import dev.rimecast.alerts.people.Accounts;
 import dev.rimecast.alerts.view.Action;
 import dev.rimecast.alerts.view.Actions.Outcome;
 import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.alerts.view.Thresholds;
 import dev.rimecast.dashboard.access.Fleet;
 import dev.rimecast.dashboard.access.Gate;
 import dev.rimecast.dashboard.http.Problem;
@@ -11,6 +12,8 @@ import dev.rimecast.dashboard.http.Query;
 import dev.rimecast.dashboard.http.Reply;
 import dev.rimecast.dashboard.json.AlertJson;
 import dev.rimecast.dashboard.json.AlertSummaryJson;
+import dev.rimecast.dashboard.json.WhyJson;
+import dev.rimecast.telemetry.finding.Finding;
 import io.javalin.http.Context;
 import java.util.List;
 import java.util.Map;
@@ -29,9 +32,12 @@ final class AlertResource {
     private final Reply reply;
     private final JsonMapper json;
     private final Runnable changed;
+    private final Thresholds thresholds;
 
     /** @param changed called after somebody changed something */
-    AlertResource(Fleet fleet, Accounts accounts, Reply reply, JsonMapper json, Runnable changed) {
+    AlertResource(
+            Fleet fleet, Accounts accounts, Thresholds thresholds, Reply reply, JsonMapper json, Runnable changed) {
+        this.thresholds = thresholds;
         this.fleet = fleet;
         this.accounts = accounts;
         this.reply = reply;
@@ -56,6 +62,14 @@ final class AlertResource {
         reply.json(ctx, fleet.views(ctx).alert(id).map(AlertJson::of).orElseThrow(() -> unknown(id)));
     }
 
+    /** What was seen when it was raised, and the numbers that decided. */
+    void why(Context ctx) {
+        UUID id = id(ctx);
+        AlertView alert = fleet.views(ctx).alert(id).orElseThrow(() -> unknown(id));
+        Finding first = fleet.views(ctx).raised(id).orElse(alert.finding());
+        reply.json(ctx, WhyJson.of(alert, first, thresholds));
+    }
+
     void acknowledge(Context ctx) {
         act(ctx, body -> new Action.Acknowledge(body.text("note")));
     }
@@ -66,6 +80,22 @@ final class AlertResource {
 
     void shelve(Context ctx) {
         act(ctx, body -> new Action.Shelve(body.required("reason"), body.instant("until")));
+    }
+
+    /** Into another open case of its site. */
+    void join(Context ctx) {
+        act(
+                ctx,
+                body -> new Action.Join(
+                        body.uuid("case")
+                                .orElseThrow(() -> Problem.badBody("case is missing: send the identifier of the case")
+                                        .asException()),
+                        body.required("reason")));
+    }
+
+    /** Out of its case, into one of its own. */
+    void part(Context ctx) {
+        act(ctx, body -> new Action.Part(body.required("reason")));
     }
 
     void takeOutOfService(Context ctx) {

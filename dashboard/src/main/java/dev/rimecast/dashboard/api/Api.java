@@ -4,6 +4,7 @@ import dev.rimecast.alerts.people.People;
 import dev.rimecast.alerts.people.Permission;
 import dev.rimecast.alerts.rules.RuleDesk;
 import dev.rimecast.alerts.view.SiteChecks;
+import dev.rimecast.alerts.view.Thresholds;
 import dev.rimecast.alerts.visits.calendar.CalendarLinks;
 import dev.rimecast.dashboard.HealthView;
 import dev.rimecast.dashboard.access.Access;
@@ -59,6 +60,7 @@ public final class Api {
             SiteChecks siteChecks,
             CalendarLinks calendarLinks,
             RuleDesk ruleDesk,
+            Thresholds thresholds,
             People people,
             boolean demo,
             LiveHub hub,
@@ -71,7 +73,7 @@ public final class Api {
         Reply reply = new Reply(json, clock);
         fleet = new FleetResource(seen, reply, hub::alertChanges);
         machines = new MachineResource(seen, reply, clock);
-        alerts = new AlertResource(seen, people.accounts(), reply, json, fleet::forget);
+        alerts = new AlertResource(seen, people.accounts(), thresholds, reply, json, fleet::forget);
         holds = new HoldResource(seen, reply, json, fleet::forget);
         cases = new CaseResource(seen, reply, json);
         siteLinks = new SiteLinkResource(seen, reply, json);
@@ -134,6 +136,7 @@ public final class Api {
                 .get("/api/v1/sites/{id}/events", events::ofSite, SEE)
                 .get("/api/v1/alerts", alerts::list, SEE)
                 .get("/api/v1/alerts/{id}", alerts::one, SEE)
+                .get("/api/v1/alerts/{id}/why", alerts::why, SEE)
                 .get("/api/v1/cases", cases::list, SEE)
                 .get("/api/v1/cases/{id}", cases::one, SEE)
                 .get("/api/v1/site-links", siteLinks::list, SEE)
@@ -149,6 +152,8 @@ public final class Api {
                 .post("/api/v1/alerts/{id}/reset", alerts::reset, Access.may(Permission.RESET))
                 .post("/api/v1/alerts/{id}/shelve", alerts::shelve, Access.may(Permission.SHELVE))
                 .post("/api/v1/alerts/{id}/out-of-service", alerts::takeOutOfService, outOfService)
+                .post("/api/v1/alerts/{id}/join", alerts::join, Access.may(Permission.CLOSE_CASE))
+                .post("/api/v1/alerts/{id}/part", alerts::part, Access.may(Permission.CLOSE_CASE))
                 .get("/api/v1/alerts/{id}/assignees", alerts::assignees, Access.may(Permission.ACKNOWLEDGE))
                 .post("/api/v1/alerts/{id}/assign", alerts::assign, Access.may(Permission.ACKNOWLEDGE))
                 .post("/api/v1/alerts/{id}/notes", alerts::comment, Access.may(Permission.ACKNOWLEDGE))

@@ -15,6 +15,7 @@ public final class Pages {
         MACHINE("/machines/{id}", "Machine", "machine", false),
         ALERTS("/alerts", "Alerts", "alerts", false),
         ALERT("/alerts/{id}", "Alert", "alert", false),
+        WHY("/alerts/{id}/why", "Why it went off", "why", false),
         CASES("/cases", "Cases", "cases", false),
         VISITS("/visits", "Visits", "visits", false),
         VISIT("/visits/{id}", "Visit sheet", "visit", false),

@@ -95,7 +95,7 @@ public record AlertJson(
                 QuestionJson.speakingAgainst(inquiry, cause.cause()));
     }
 
-    private static MeasureJson measure(Finding.Measure measure) {
+    static MeasureJson measure(Finding.Measure measure) {
         return new MeasureJson(
                 measure.quantity(),
                 measure.unit(),

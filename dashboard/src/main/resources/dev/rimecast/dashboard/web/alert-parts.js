@@ -109,8 +109,8 @@ export function printAdvice() {
   print();
 }
 
-/** The number behind it, in one line. @param {Alert} alert */
-function measureLine({ measure }) {
+/** The number behind it, in one line. @param {{measure?: {quantity: string, unit: string, value: number, expected?: number, limit?: number}}} alert */
+export function measureLine({ measure }) {
   if (!measure) return nothing;
   const value = (/** @type {number} */ v) => quantity(v, measure.unit);
   return html`<p class="measure"><b>${word(quantities, measure.quantity)}:</b> ${value(measure.value)}${measure.expected !== undefined

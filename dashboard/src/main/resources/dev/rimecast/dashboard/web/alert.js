@@ -3,7 +3,7 @@ import { html, nothing } from './lib/lit-html/lit-html.js';
 import { adviceParts, evidenceParts, isHeld, limitLine, needsEyes, printAdvice, stateText } from './alert-parts.js';
 import { questionParts } from './alert-question.js';
 import { api, Refused } from './api.js';
-import { askForNote, askOutOfService, askToAcknowledge, askToAssign, askToEndHold, askToReset, askToShelve } from './ask.js';
+import { askForNote, askOutOfService, askToAcknowledge, askToAssign, askToEndHold, askToJoin, askToPart, askToReset, askToShelve } from './ask.js';
 import { leftText } from './fleet-rows.js';
 import { when } from './format.js';
 import { can, failure, frame, line, show, title, waiting } from './frame.js';
@@ -22,6 +22,8 @@ let failed = '';
 /** The question whose answer is on its way through the site's log. */
 let waitingFor = '';
 let notSent = '';
+/** Whether it is the only alert of its case, so that there is nothing to take it out of. */
+let alone = true;
 
 async function load() {
   loadSiteLinks(draw);
@@ -38,6 +40,7 @@ function take(fresh) {
   alert = fresh;
   failed = '';
   if (fresh.alert.clearedAt || fresh.answers.some((a) => a.question === waitingFor)) waitingFor = '';
+  if (fresh.alert.caseId) api.caseOf(fresh.alert.caseId).then((c) => { alone = c.alerts.length === 1; draw(); }, () => {});
   title(`${word(conditions, fresh.alert.condition)}, ${fresh.alert.machine ?? fresh.alert.gateway ?? fresh.alert.siteName}`);
   draw();
 }
@@ -90,6 +93,16 @@ async function assign(whole) {
   }
 }
 
+/** @param {Alert} whole */
+async function join(whole) {
+  try {
+    await askToJoin(whole.alert, take);
+  } catch (e) {
+    failed = /** @type {Error} */ (e).message;
+    draw();
+  }
+}
+
 /** What the state allows. @param {Alert} whole */
 function buttons(whole) {
   const a = whole.alert;
@@ -106,6 +119,7 @@ function buttons(whole) {
     ${active && can('out-of-service') ? button(t.ask.outOfService.title, () => askOutOfService(a, take)) : nothing}
     ${hold && a.state === 'shelved' && can('shelve') ? button(t.ask.unshelve.title, () => askToEndHold(hold, load), true) : nothing}
     ${hold && a.state === 'out-of-service' && can('out-of-service') ? button(t.ask.returnToService.title, () => askToEndHold(hold, load), true) : nothing}
+    ${a.caseId && a.state !== 'normal' && can('close-case') ? html`${button(t.ask.join.title, () => join(whole))}${alone ? nothing : button(t.ask.part.title, () => askToPart(a, take))}` : nothing}
     ${button(t.alert.print, printAdvice)}</p>`;
 }
 
@@ -125,7 +139,7 @@ function draw() {
     <article class="one">
       <div class="head"><h1>${word(conditions, a.condition)}</h1>
         <p class="where">${a.machine ? html`<a class="id" href="/machines/${a.machine}">${a.machine}</a>` : html`<b class="id">${a.gateway ?? a.site}</b>`} ${a.siteName}</p>
-        <p class="lead">${prose(a.summary)}</p>
+        <p class="lead">${prose(a.summary)} <a href="/alerts/${id}/why">${t.alert.why}</a></p>
         <p class="amountline">${a.clearedAt || isHeld(a) ? stateText(a) : html`${t.fleet.columns.left}: <b>${leftText(a, a.actBy)}</b>`}</p>
         ${buttons(whole)}</div>
       ${failed ? failure(failed, load) : nothing}

@@ -29,6 +29,12 @@ import { t } from './texts.js';
  *   assignee?: string, diagnosis: Diagnosis[], question?: Question, answers: Answered[],
  *   measure?: {quantity: string, unit: string, value: number, expected?: number, limit?: number}, advice: Advice,
  *   history: {at: string, who: string, what: string, why: string}[], detectorVersion: string, policyVersion: string}} Alert
+ * @typedef {{entry: string, value: number, unit: string, source: 'register' | 'model-group' | 'policy' | 'standard' | 'detector',
+ *   standard?: number, about?: string}} Ground
+ * @typedef {{at: string, stage: 'early' | 'at-limit' | 'stopped', summary: string,
+ *   measure?: {quantity: string, unit: string, value: number, expected?: number, limit?: number}, decidedBy: Ground[]}} Look
+ * @typedef {{alert: string, machine?: string, gateway?: string, site: string, siteName: string, condition: string,
+ *   detectorVersion: string, policyVersion: string, raised: Look, now?: Look}} Why
  * @typedef {{id: string, site: string, siteName: string, title?: string, subject?: string, common?: string, place?: string,
  *   cause?: string, openedAt: string, closedAt?: string, priority?: 'urgent' | 'high' | 'medium' | 'low', actBy?: string,
  *   spokenForBy?: string, mergedInto?: string, alerts: AlertSummary[],
@@ -233,6 +239,8 @@ export const api = {
   alerts: (openOnly) => call(`alerts?open=${openOnly}`),
   /** @param {string} alert @returns {Promise<Alert>} */
   alert: (alert) => call(`alerts/${id(alert)}`),
+  /** @param {string} alert @returns {Promise<Why>} */
+  why: (alert) => call(`alerts/${id(alert)}/why`),
   /** @returns {Promise<Status>} */
   async status() {
     const status = await call('status');
@@ -251,6 +259,8 @@ export const api = {
   answer: (alert, body) => change(`alerts/${id(alert)}/answers`, post(body)),
   /** @param {boolean} openOnly @returns {Promise<Case[]>} */
   cases: (openOnly) => call(`cases?open=${openOnly}`),
+  /** @param {string} one @returns {Promise<Case>} */
+  caseOf: (one) => call(`cases/${id(one)}`),
   /** @param {string} case_ @returns {Promise<Case>} */
   oneCase: (case_) => call(`cases/${id(case_)}`),
   /** @param {boolean} ended also those that are done or cancelled @returns {Promise<VisitPlan>} */

@@ -105,6 +105,22 @@ export async function askToAssign(alert, assignee, changed) {
   (data) => api.act(alert.id, 'assign', { ...data, version: alert.version }), changed);
 }
 
+/** What another case is called in a choice. @param {import('./api.js').Case} c */
+const nameOf = (c) => `${c.subject?.replace(/^(gateway|site):/, '') ?? c.siteName}: ${c.title ?? (c.alerts[0] ? word(conditions, c.alerts[0].condition) : t.cases.onlyCall)}`;
+
+/** Into another open case of its site. @param {AlertSummary} alert @param {Changed} changed */
+export async function askToJoin(alert, changed) {
+  const others = (await api.cases(true)).filter((c) => c.site === alert.site && c.id !== alert.caseId && !c.closedAt);
+  if (others.length === 0) throw new Error(t.ask.noOtherCase);
+  ask(t.ask.join, about(alert), html`
+    <label>${t.ask.intoCase}<select name="case">${others.map((c) => html`<option value=${c.id}>${nameOf(c)}</option>`)}</select></label>${reason}`,
+  (data) => api.act(alert.id, 'join', { ...data, version: alert.version }), changed);
+}
+
+/** Out of its case, into one of its own. @param {AlertSummary} alert @param {Changed} changed */
+export const askToPart = (alert, changed) => ask(t.ask.part, about(alert), reason,
+  (data) => api.act(alert.id, 'part', { ...data, version: alert.version }), changed);
+
 /** @param {AlertSummary} alert @param {Changed} changed */
 export const askForNote = (alert, changed) => ask(t.ask.comment, about(alert),
   html`<label>${t.ask.text}<textarea name="text" rows="4" maxlength="2000" required></textarea></label>`,

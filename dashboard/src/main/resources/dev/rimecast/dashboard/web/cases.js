@@ -97,7 +97,7 @@ function item(c) {
         ${c.mergedInto ? html`<p class="hint"><a href="#${c.mergedInto}">${t.cases.merged}</a></p>` : nothing}
         <details class="table"><summary>${t.cases.details}</summary><ul class="parts">
           ${c.alerts.map((a) => html`<li><a href="/alerts/${a.id}">${a.machine ?? a.gateway ?? a.siteName}: ${word(conditions, a.condition)}</a>
-            <span class="state">${stateText(a)}</span> ${prose(a.summary)} ${causeLine(a)}</li>`)}
+            <span class="state">${stateText(a)}</span> ${prose(a.summary)} ${causeLine(a)} <a href="/alerts/${a.id}/why" aria-label="${t.alert.why} ${a.machine ?? a.gateway ?? a.siteName}, ${word(conditions, a.condition)}">${t.alert.why}</a></li>`)}
           ${c.calls.map((call) => html`<li>${t.cases.call} ${when(call.at)}${call.machine ? html`, ${call.machine}` : nothing}: ${word(complaints, call.detail)}${call.by ? `, ${call.by}` : ''}${call.job ? `, ${t.events.jobNumber(call.job)}` : ''}</li>`)}
         </ul></details>
         ${siteLinkParts(c.id, c.closedAt ? [] : openMachines(c), draw)}</div>

@@ -174,6 +174,7 @@ export const deeds = {
   assigned: 'gave it',
   unassigned: 'gave it to nobody',
   noted: 'wrote',
+  'put into another case': 'put it into another case',
   shelved: 'paused it',
   'out-of-service': 'took it out of service',
   'returned to normal': 'says that it is over',

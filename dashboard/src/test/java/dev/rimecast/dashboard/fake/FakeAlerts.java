@@ -12,6 +12,7 @@ import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Finding.LimitExpected;
 import dev.rimecast.telemetry.finding.Finding.Measure;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
+import dev.rimecast.telemetry.finding.Ground;
 import dev.rimecast.telemetry.finding.Inquiry;
 import dev.rimecast.telemetry.finding.Priority;
 import dev.rimecast.telemetry.finding.Stage;
@@ -20,6 +21,7 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.UUID;
 import java.util.stream.Stream;
 
 /** Alerts as the product would raise them, worded as it words them. */
@@ -67,7 +69,9 @@ final class FakeAlerts {
                 limit,
                 summary,
                 "1",
-                "standard-1");
+                "standard-1",
+                Inquiry.NONE,
+                grounds(condition, stage));
         boolean stopped = stage == Stage.STOPPED && !machine.startsWith("gw-");
         return new AlertView(
                 finding,
@@ -88,6 +92,52 @@ final class FakeAlerts {
                 condition.isCare() ? Optional.empty() : Optional.of(FakeCases.idOf(site, machine)),
                 FakeAdvice.about(condition, limit.map(LimitExpected::early)),
                 List.of(new AlertView.AuditLine(raisedAt, "Rimecast", "raised it", "")));
+    }
+
+    private static List<Ground> changed(String feature, double material, String unit) {
+        return List.of(
+                new Ground("features." + feature + ".material", material, unit, Ground.Source.MODEL_GROUP),
+                new Ground("change.false_alarms_per_machine_year", 0.1, "", Ground.Source.STANDARD),
+                new Ground("change.beyond_unsure", 3, "", Ground.Source.STANDARD));
+    }
+
+    private static List<Ground> grounds(Condition condition, Stage stage) {
+        return switch (condition) {
+            case RISING_CONDENSING_TEMPERATURE -> changed("split", 1.5, "K");
+            case SLOW_PULL_DOWN ->
+                stage == Stage.EARLY
+                        ? changed("pull_down", 0.2, "/")
+                        : List.of(new Ground("limits.pull_down_seconds", 840, "s", Ground.Source.REGISTER));
+            case STOPPED_BY_PROTECTION -> List.of(new Ground("detector.stops_a_day", 3, "", Ground.Source.DETECTOR));
+            default -> List.of();
+        };
+    }
+
+    /** A slow change is raised early, whatever it has come to by now. */
+    static Finding asRaised(Finding latest) {
+        if (latest.stage() != Stage.AT_LIMIT || latest.grounds().isEmpty()) {
+            return latest;
+        }
+        return new Finding(
+                latest.id(),
+                1,
+                Finding.Step.RAISED,
+                latest.site(),
+                latest.machine(),
+                latest.gateway(),
+                latest.condition(),
+                Stage.EARLY,
+                Priority.LOW,
+                latest.raisedAt(),
+                latest.raisedAt(),
+                List.of(),
+                Optional.of(new Measure("pull-down", "s", 611, OptionalDouble.of(468), OptionalDouble.of(840))),
+                Optional.empty(),
+                "Pull-down to 0 °C takes 611 s, 31 % longer than the 468 s that this machine should take in these conditions.",
+                latest.detectorVersion(),
+                latest.policyVersion(),
+                Inquiry.NONE,
+                changed("pull_down", 0.2, "/"));
     }
 
     static ProbableCause cause(Cause cause, double probability, List<String> evidenceFor, List<String> against) {
@@ -157,7 +207,8 @@ final class FakeAlerts {
                 known.summary(),
                 known.detectorVersion(),
                 known.policyVersion(),
-                inquiry);
+                inquiry,
+                known.grounds());
         return new AlertView(
                 finding,
                 alert.priority(),
@@ -199,6 +250,29 @@ final class FakeAlerts {
         String why =
                 action.assignee().map("to "::concat).orElse("") + (action.note().isEmpty() ? "" : ": " + action.note());
         return with(alert, alert.version() + 1, action.assignee(), new AlertView.AuditLine(at, who, what, why));
+    }
+
+    /** As somebody puts it into another case. */
+    static AlertView moved(AlertView alert, String who, Instant at, UUID to, String why) {
+        AlertView.AuditLine line = new AlertView.AuditLine(at, who, "put into another case", why);
+        AlertView noted = with(alert, alert.version() + 1, alert.assignee(), line);
+        return new AlertView(
+                noted.finding(),
+                noted.priority(),
+                noted.priorityWhy(),
+                noted.ice(),
+                noted.silence(),
+                noted.siteName(),
+                noted.state(),
+                noted.version(),
+                noted.clearedAt(),
+                noted.acknowledgedBy(),
+                noted.acknowledgedAt(),
+                noted.assignee(),
+                noted.hold(),
+                Optional.of(to),
+                noted.advice(),
+                noted.audit());
     }
 
     /** With a note in its history. */

@@ -227,6 +227,12 @@ public final class FakeFleet implements Views, Actions {
         return Optional.ofNullable(alerts.get(id));
     }
 
+    /** The first revision is the latest here, as it was raised: before it got worse. */
+    @Override
+    public synchronized Optional<Finding> raised(UUID alert) {
+        return Optional.ofNullable(alerts.get(alert)).map(view -> FakeAlerts.asRaised(view.finding()));
+    }
+
     @Override
     public synchronized List<Hold> holds() {
         return List.copyOf(holds.values());
@@ -252,6 +258,11 @@ public final class FakeFleet implements Views, Actions {
             put(FakeAlerts.seen(alert, who.name(), now, seen.note()));
         } else if (action instanceof Action.Assign assign) {
             put(FakeAlerts.assigned(alert, who.name(), now, assign));
+        } else if (action instanceof Action.Join join) {
+            put(FakeAlerts.moved(alert, who.name(), now, join.caseId(), join.reason()));
+        } else if (action instanceof Action.Part part) {
+            put(FakeAlerts.moved(
+                    alert, who.name(), now, FakeCases.idOf(alert.siteName(), id.toString()), part.reason()));
         } else if (action instanceof Action.Shelve shelve && alert.state().isActive()) {
             hold(alert, FakeHolds.shelf(alert, who, shelve, now));
         } else if (action instanceof Action.TakeOutOfService taken

@@ -92,6 +92,7 @@ public final class FakeServer implements AutoCloseable {
                 calendars,
                 changes,
                 rules,
+                FakeThresholds.SOME,
                 people,
                 clock,
                 meters,

@@ -25,6 +25,8 @@ import java.util.UUID;
  * @param summary one sentence for a person, with numbers and units; empty in a revision that only an answer has brought, which
  *     changes probabilities and nothing else: see {@link #withWordsOf}
  * @param inquiry what people were asked, and what is best asked next
+ * @param grounds the numbers that decided; empty where this step was decided by none, or comes from a version that did not
+ *     say: see {@link #withGroundsOf}
  */
 public record Finding(
         UUID id,
@@ -44,7 +46,8 @@ public record Finding(
         String summary,
         String detectorVersion,
         String policyVersion,
-        Inquiry inquiry) {
+        Inquiry inquiry,
+        List<Ground> grounds) {
 
     /** What this step does. */
     public enum Step {
@@ -98,6 +101,49 @@ public record Finding(
             throw new IllegalArgumentException("revision counts from 1, was " + revision);
         }
         causes = List.copyOf(causes);
+        grounds = List.copyOf(grounds);
+    }
+
+    /** A finding that does not say which numbers decided. */
+    public Finding(
+            UUID id,
+            int revision,
+            Step step,
+            String site,
+            Optional<String> machine,
+            Optional<String> gateway,
+            Condition condition,
+            Stage stage,
+            Priority priority,
+            Instant at,
+            Instant raisedAt,
+            List<ProbableCause> causes,
+            Optional<Measure> measure,
+            Optional<LimitExpected> limit,
+            String summary,
+            String detectorVersion,
+            String policyVersion,
+            Inquiry inquiry) {
+        this(
+                id,
+                revision,
+                step,
+                site,
+                machine,
+                gateway,
+                condition,
+                stage,
+                priority,
+                at,
+                raisedAt,
+                causes,
+                measure,
+                limit,
+                summary,
+                detectorVersion,
+                policyVersion,
+                inquiry,
+                List.of());
     }
 
     /** A finding about which nobody is asked anything. */
@@ -176,7 +222,36 @@ public record Finding(
                 before.summary,
                 detectorVersion,
                 policyVersion,
-                inquiry);
+                inquiry,
+                grounds);
+    }
+
+    /** This revision with the grounds of the one before it, where it has none of its own: an end, or an answer. */
+    public Finding withGroundsOf(Finding before) {
+        return grounds.isEmpty() ? withGrounds(before.grounds) : this;
+    }
+
+    public Finding withGrounds(List<Ground> decisive) {
+        return new Finding(
+                id,
+                revision,
+                step,
+                site,
+                machine,
+                gateway,
+                condition,
+                stage,
+                priority,
+                at,
+                raisedAt,
+                causes,
+                measure,
+                limit,
+                summary,
+                detectorVersion,
+                policyVersion,
+                inquiry,
+                decisive);
     }
 
     /** The cause that is shown first. */

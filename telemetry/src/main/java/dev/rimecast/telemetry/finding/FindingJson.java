@@ -43,7 +43,8 @@ public final class FindingJson {
             finding.inquiry()
                     .next()
                     .ifPresent(next -> out.object("next_question", fields -> InquiryJson.write(fields, next)));
-            out.texts("site_questions", finding.inquiry().ofSite());
+            out.texts("site_questions", finding.inquiry().ofSite())
+                    .objects("grounds", finding.grounds(), FindingJson::write);
         });
     }
 
@@ -73,7 +74,23 @@ public final class FindingJson {
                         in.textOrEmpty("summary"),
                         in.textOrEmpty("detector_version"),
                         in.textOrEmpty("policy_version"),
-                        InquiryJson.read(in)));
+                        InquiryJson.read(in),
+                        in.objects("grounds", FindingJson::readGround)));
+    }
+
+    private static void write(JsonRecordWriter out, Ground ground) {
+        out.text("entry", ground.entry())
+                .number("value", ground.value())
+                .text("unit", ground.unit())
+                .text("source", ground.source().code());
+    }
+
+    private static Ground readGround(JsonRecordReader in) {
+        return new Ground(
+                in.text("entry"),
+                in.number("value"),
+                in.textOrEmpty("unit"),
+                in.coded("source", Ground.Source::ofCode));
     }
 
     private static void write(JsonRecordWriter out, ProbableCause cause) {

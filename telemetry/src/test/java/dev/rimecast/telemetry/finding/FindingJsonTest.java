@@ -37,7 +37,11 @@ class FindingJsonTest {
             Optional.of(new Finding.LimitExpected(AT.plusSeconds(90), AT.plusSeconds(30), AT.plusSeconds(300))),
             "The condenser runs 6 \u00b0C \u201chotter\u201d",
             "d1",
-            "p1");
+            "p1",
+            Inquiry.NONE,
+            List.of(
+                    new Ground("features.split.material", 1.5, "K", Ground.Source.MODEL_GROUP),
+                    new Ground("limits.condensing_celsius", 62, "Cel", Ground.Source.REGISTER)));
 
     private static final Finding OF_GATEWAY = new Finding(
             ID,
@@ -73,6 +77,23 @@ class FindingJsonTest {
                         + "\"at\":\"2026-05-04T00:00:12.010Z\",\"raised_at\":\"2026-05-04T00:00:12.010Z\","
                         + "\"summary\":\"Nothing heard for 15 minutes\","
                         + "\"detector_version\":\"d1\",\"policy_version\":\"p1\"}");
+    }
+
+    @Test
+    void encode_grounds_standAtTheEndWithTheirSource() {
+        assertThat(new String(FindingJson.encode(WHOLE), UTF_8))
+                .endsWith(
+                        ",\"grounds\":["
+                                + "{\"entry\":\"features.split.material\",\"value\":1.5,\"unit\":\"K\",\"source\":\"model-group\"},"
+                                + "{\"entry\":\"limits.condensing_celsius\",\"value\":62.0,\"unit\":\"Cel\",\"source\":\"register\"}]}");
+    }
+
+    @Test
+    void withGroundsOf_aRevisionWithoutItsOwn_keepsThoseBefore() {
+        Finding ended = WHOLE.withGrounds(List.of());
+
+        assertThat(ended.withGroundsOf(WHOLE)).isEqualTo(WHOLE);
+        assertThat(WHOLE.withGroundsOf(OF_GATEWAY)).isEqualTo(WHOLE);
     }
 
     @Test
