@@ -7,6 +7,7 @@ import dev.rimecast.alerts.consume.TopicReaders;
 import dev.rimecast.alerts.inquiry.StoredInquiries;
 import dev.rimecast.alerts.inquiry.StoredSiteChecks;
 import dev.rimecast.alerts.keep.Upkeep;
+import dev.rimecast.alerts.notice.outbox.LinkMail;
 import dev.rimecast.alerts.notice.outbox.NoticeStage;
 import dev.rimecast.alerts.people.People;
 import dev.rimecast.alerts.register.OutboxPublisher;
@@ -102,7 +103,14 @@ public final class AlertsStage implements AutoCloseable {
         this.views = new StoredViews(database, books);
         this.actions = new StoredActions(database, clock, books, changes::publish);
         this.inquiries = new StoredInquiries(
-                database, views, actions, settings.siteLinkLasts(), clock, publisher::wake, changes::publish);
+                database,
+                views,
+                actions,
+                settings.siteLinkLasts(),
+                settings.notices().map(LinkMail::new),
+                clock,
+                publisher::wake,
+                changes::publish);
         this.siteChecks = new StoredSiteChecks(database, views, books, clock, publisher::wake, changes::publish);
         this.registerImport = new RegisterImport(database, clock, publisher::wake);
         this.siteEvents = new SiteEvents(database, new CaseStore(books), clock, publisher::wake, changes::publish);

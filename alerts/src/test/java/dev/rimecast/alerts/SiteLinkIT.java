@@ -281,7 +281,7 @@ class SiteLinkIT extends StageBench {
                 .isInstanceOf(Outcome.Changed.class);
         assertThat(look(made.secret()).answers()).hasSize(1);
         List<String> hashes = engines.jdbi()
-                .withHandle(handle -> handle.createQuery("select encode(token_hash, 'hex') from site_link")
+                .withHandle(handle -> handle.createQuery("select encode(token_hash, 'hex') from site_link_secret")
                         .mapTo(String.class)
                         .list());
         byte[] sha256 =

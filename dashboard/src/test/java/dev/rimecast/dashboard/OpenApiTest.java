@@ -212,6 +212,22 @@ class OpenApiTest {
     }
 
     @Test
+    void siteLinkByMail_fitsItsSchema_andTellsNoSecret() {
+        String id = server.fleet().leading("ice-0003").caseId().orElseThrow().toString();
+        String path = "/api/v1/cases/" + id + "/site-links";
+
+        HttpResponse<String> mailed = web.post(path, "{\"machine\":\"ice-0003\",\"send\":\"mail\"}");
+
+        assertThat(errors("/api/v1/cases/{case}/site-links", "post", "200", "application~1json", mailed.body()))
+                .isEmpty();
+        assertThat(Web.parse(mailed).has("secret")).isFalse();
+        assertThat(Web.parse(mailed).path("link").path("mailedTo").stringValue())
+                .startsWith("bar@");
+        assertThat(web.post(path, "{\"machine\":\"ice-0003\",\"send\":\"fax\"}").statusCode())
+                .isEqualTo(400);
+    }
+
+    @Test
     void siteLinks_ofTheServer_fitTheirSchemas() {
         String id = server.fleet().leading("ice-0003").caseId().orElseThrow().toString();
         HttpResponse<String> made = web.post("/api/v1/cases/" + id + "/site-links", "{\"machine\":\"ice-0003\"}");

@@ -106,6 +106,7 @@ record LinkStanding(
                 link.endsAt(),
                 state,
                 link.revokedBy(),
+                link.mailedTo(),
                 answers,
                 receipt);
     }

@@ -2,9 +2,11 @@ package dev.rimecast.alerts.inquiry;
 
 import dev.rimecast.alerts.advice.QuestionText;
 import dev.rimecast.alerts.advice.QuestionTexts;
+import dev.rimecast.alerts.notice.outbox.LinkMail;
 import dev.rimecast.alerts.people.Secret;
 import dev.rimecast.alerts.store.AlertAnswers;
 import dev.rimecast.alerts.store.Database;
+import dev.rimecast.alerts.store.RegisterStore;
 import dev.rimecast.alerts.store.SiteLinkStore;
 import dev.rimecast.alerts.store.SiteLinkStore.Row;
 import dev.rimecast.alerts.view.Actions;
@@ -20,15 +22,20 @@ import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.Views;
 import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.log.SiteRecord.Happened;
+import dev.rimecast.telemetry.machine.Site;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.InstantSource;
 import java.time.temporal.ChronoUnit;
 import java.util.Collection;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.UUID;
 import java.util.function.Consumer;
+import org.jdbi.v3.core.Handle;
 
 /** What people answer and ask, each in one transaction with its line in the audit and its record on the way to the log. */
 public final class StoredInquiries implements Inquiries {
@@ -36,6 +43,7 @@ public final class StoredInquiries implements Inquiries {
     private final Views views;
     private final Actions actions;
     private final Duration linkLasts;
+    private final Optional<LinkMail> linkMail;
     private final InstantSource clock;
     private final Runnable wakePublisher;
     private final Consumer<Collection<Changes.Change>> afterCommit;
@@ -44,6 +52,7 @@ public final class StoredInquiries implements Inquiries {
 
     /**
      * @param linkLasts how long a link of a site works
+     * @param linkMail sends it; absent where nobody is told anything
      * @param afterCommit told what changed, once it is committed
      */
     public StoredInquiries(
@@ -51,6 +60,7 @@ public final class StoredInquiries implements Inquiries {
             Views views,
             Actions actions,
             Duration linkLasts,
+            Optional<LinkMail> linkMail,
             InstantSource clock,
             Runnable wakePublisher,
             Consumer<Collection<Changes.Change>> afterCommit) {
@@ -58,6 +68,7 @@ public final class StoredInquiries implements Inquiries {
         this.views = views;
         this.actions = actions;
         this.linkLasts = linkLasts;
+        this.linkMail = linkMail;
         this.clock = clock;
         this.wakePublisher = wakePublisher;
         this.afterCommit = afterCommit;
@@ -91,6 +102,28 @@ public final class StoredInquiries implements Inquiries {
 
     @Override
     public LinkOutcome ask(UUID caseId, Optional<String> machine, Person who) {
+        return ask(caseId, machine, who, false);
+    }
+
+    @Override
+    public LinkOutcome mail(UUID caseId, Optional<String> machine, Person who) {
+        return ask(caseId, machine, who, true);
+    }
+
+    @Override
+    public Map<String, String> mailContacts(SiteScope sites) {
+        Map<String, String> contacts = new HashMap<>();
+        linkMail.ifPresent(mail -> views.sites().stream()
+                .filter(site -> sites.includes(site.id()))
+                .forEach(site -> mail.addressOf(site).ifPresent(address -> contacts.put(site.id(), address))));
+        return contacts;
+    }
+
+    private Optional<String> mailContact(String site) {
+        return Optional.ofNullable(mailContacts(SiteScope.of(Set.of(site))).get(site));
+    }
+
+    private LinkOutcome ask(UUID caseId, Optional<String> machine, Person who, boolean byMail) {
         Optional<CaseView> found = views.caseOf(caseId);
         if (found.isEmpty()) {
             return new LinkOutcome.NoSuchCase();
@@ -109,8 +142,12 @@ public final class StoredInquiries implements Inquiries {
                             ? "Nothing of a machine is open in this case: there is nothing to ask."
                             : "Say which machine it is about: " + String.join(", ", machines) + '.');
         }
+        Optional<String> address = byMail ? mailContact(of.site()) : Optional.empty();
+        if (byMail && address.isEmpty()) {
+            return new LinkOutcome.NotAllowed(
+                    "There is no mail to this site: its contact in sites.csv has no address, or notices.yaml no server.");
+        }
         see(of, about.get(), who);
-        String secret = Secret.make();
         Instant now = now();
         Row link = new Row(
                 UUID.randomUUID(),
@@ -121,10 +158,21 @@ public final class StoredInquiries implements Inquiries {
                 now,
                 now.plus(linkLasts),
                 Optional.empty(),
-                Optional.empty());
-        database.jdbi().useTransaction(handle -> SiteLinkStore.add(handle, link, Secret.hash(secret)));
+                Optional.empty(),
+                address);
+        Optional<String> secret = byMail ? Optional.empty() : Optional.of(Secret.make());
+        database.jdbi().useTransaction(handle -> {
+            SiteLinkStore.add(handle, link);
+            secret.ifPresent(text -> SiteLinkStore.addSecret(handle, link.id(), Secret.hash(text), now));
+            address.ifPresent(to -> linkMail.orElseThrow().plan(handle, link, siteOf(handle, link), to));
+        });
         tell(link);
-        return new LinkOutcome.Made(secret, view(link));
+        return secret.<LinkOutcome>map(text -> new LinkOutcome.Made(text, view(link)))
+                .orElseGet(() -> new LinkOutcome.Mailed(view(link)));
+    }
+
+    private static Site siteOf(Handle handle, Row link) {
+        return RegisterStore.site(handle, link.site()).orElseGet(() -> Site.basic(link.site()));
     }
 
     /** Whoever asks the site has seen the alert. */

@@ -35,7 +35,9 @@ public record Delivery(
         /** The daily summary. */
         DIGEST,
         /** Somebody tries whether it arrives. */
-        TEST;
+        TEST,
+        /** The link by which a site is asked. */
+        LINK;
 
         public String code() {
             return name().toLowerCase(Locale.ROOT);

@@ -14,8 +14,8 @@ import org.jspecify.annotations.Nullable;
 
 /** Links of sites and what was answered by them. */
 public final class SiteLinkStore {
-    private static final String SELECT =
-            "select id, case_id, site, machine, made_by, made_at, ends_at, revoked_by," + " called_at from site_link ";
+    private static final String SELECT = "select id, case_id, site, machine, made_by, made_at, ends_at, revoked_by,"
+            + " called_at, mailed_to from site_link ";
 
     private SiteLinkStore() {}
 
@@ -23,6 +23,7 @@ public final class SiteLinkStore {
      * A link.
      *
      * @param calledAt when "still no ice" was passed on as a call
+     * @param mailedTo the address that it went to; empty for one that a person passed on
      */
     public record Row(
             UUID id,
@@ -33,7 +34,8 @@ public final class SiteLinkStore {
             Instant madeAt,
             Instant endsAt,
             Optional<String> revokedBy,
-            Optional<Instant> calledAt) {
+            Optional<Instant> calledAt,
+            Optional<String> mailedTo) {
         static Row of(ResultSet row) throws SQLException {
             @Nullable Timestamp called = row.getTimestamp(9);
             return new Row(
@@ -45,12 +47,13 @@ public final class SiteLinkStore {
                     row.getTimestamp(6).toInstant(),
                     row.getTimestamp(7).toInstant(),
                     Optional.ofNullable(row.getString(8)),
-                    Optional.ofNullable(called).map(Timestamp::toInstant));
+                    Optional.ofNullable(called).map(Timestamp::toInstant),
+                    Optional.ofNullable(row.getString(10)));
         }
     }
 
     /** Puts a new link in; older ones of the same case and machine are revoked by it. */
-    public static void add(Handle handle, Row link, byte[] tokenHash) {
+    public static void add(Handle handle, Row link) {
         handle.createUpdate("""
                 update site_link set revoked_by = :who, revoked_at = :at
                 where case_id = :case and machine = :machine and revoked_at is null and ends_at > :at""")
@@ -60,10 +63,10 @@ public final class SiteLinkStore {
                 .bind("machine", link.machine())
                 .execute();
         handle.createUpdate("""
-                insert into site_link (id, token_hash, case_id, site, machine, made_by, made_at, ends_at)
-                values (:id, :hash, :case, :site, :machine, :by, :at, :ends)""")
+                insert into site_link (id, case_id, site, machine, made_by, made_at, ends_at, mailed_to)
+                values (:id, :case, :site, :machine, :by, :at, :ends, :mailedTo)""")
                 .bind("id", link.id())
-                .bind("hash", tokenHash)
+                .bind("mailedTo", link.mailedTo())
                 .bind("case", link.caseId())
                 .bind("site", link.site())
                 .bind("machine", link.machine())
@@ -71,11 +74,27 @@ public final class SiteLinkStore {
                 .bind("at", link.madeAt())
                 .bind("ends", link.endsAt())
                 .execute();
-        CaseChanges.note(handle, link.caseId(), link.madeAt(), link.madeBy(), "site asked", "about " + link.machine());
+        CaseChanges.note(
+                handle,
+                link.caseId(),
+                link.madeAt(),
+                link.madeBy(),
+                "site asked",
+                "about " + link.machine()
+                        + link.mailedTo().map(to -> ", by mail to " + to).orElse(""));
+    }
+
+    /** One more secret that opens a link: of a link that is shown there is one, of a mail one for each attempt. */
+    public static void addSecret(Handle handle, UUID link, byte[] tokenHash, Instant at) {
+        handle.createUpdate("insert into site_link_secret (token_hash, link, made_at) values (:hash, :link, :at)")
+                .bind("hash", tokenHash)
+                .bind("link", link)
+                .bind("at", at)
+                .execute();
     }
 
     public static Optional<Row> find(Handle handle, byte[] tokenHash) {
-        return handle.createQuery(SELECT + "where token_hash = :hash")
+        return handle.createQuery(SELECT + "where id = (select link from site_link_secret where token_hash = :hash)")
                 .bind("hash", tokenHash)
                 .map((row, context) -> Row.of(row))
                 .findOne();

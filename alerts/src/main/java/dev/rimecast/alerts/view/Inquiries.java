@@ -2,6 +2,7 @@ package dev.rimecast.alerts.view;
 
 import dev.rimecast.alerts.view.Actions.Outcome;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
 
@@ -24,6 +25,12 @@ public interface Inquiries {
      */
     LinkOutcome ask(UUID caseId, Optional<String> machine, Person who);
 
+    /** The same, and sends it to the site's contact by mail: whoever asks never sees its secret. */
+    LinkOutcome mail(UUID caseId, Optional<String> machine, Person who);
+
+    /** Where mail to sites goes, by site; sites that no mail reaches are not in it. */
+    Map<String, String> mailContacts(SiteScope sites);
+
     /** Links of these sites that were made lately, newest first. */
     List<SiteLinkView> links(SiteScope sites);
 
@@ -34,6 +41,9 @@ public interface Inquiries {
     sealed interface LinkOutcome {
         /** @param secret told once; only its hash is kept */
         record Made(String secret, SiteLinkView link) implements LinkOutcome {}
+
+        /** It is on its way. */
+        record Mailed(SiteLinkView link) implements LinkOutcome {}
 
         record NoSuchCase() implements LinkOutcome {}
 

@@ -8,7 +8,7 @@ import java.util.UUID;
 /**
  * A notice to one receiver.
  *
- * @param kind raised, worse, over, passed, digest or test
+ * @param kind raised, worse, over, passed, digest, test or link
  * @param site empty for a digest and a test
  * @param route name of the route or digest; empty for a test
  * @param channel mail, webhook or outbox-only

@@ -2,6 +2,7 @@ package dev.rimecast.alerts.view;
 
 import dev.rimecast.alerts.view.Actions.Outcome;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
 
@@ -29,6 +30,16 @@ public final class ScopedInquiries implements Inquiries {
     @Override
     public LinkOutcome ask(UUID caseId, Optional<String> machine, Person who) {
         return seen.caseOf(caseId).isPresent() ? all.ask(caseId, machine, who) : new LinkOutcome.NoSuchCase();
+    }
+
+    @Override
+    public LinkOutcome mail(UUID caseId, Optional<String> machine, Person who) {
+        return seen.caseOf(caseId).isPresent() ? all.mail(caseId, machine, who) : new LinkOutcome.NoSuchCase();
+    }
+
+    @Override
+    public Map<String, String> mailContacts(SiteScope sites) {
+        return all.mailContacts(sites.and(scope));
     }
 
     @Override

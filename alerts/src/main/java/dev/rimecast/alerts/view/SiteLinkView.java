@@ -9,6 +9,7 @@ import java.util.UUID;
 /**
  * A link by which a site is asked, as those see it who asked.
  *
+ * @param mailedTo the address that it went to; empty for one that was passed on by hand
  * @param answers in the order in which they came
  * @param receipt what it brought, once it is over
  */
@@ -22,6 +23,7 @@ public record SiteLinkView(
         Instant endsAt,
         State state,
         Optional<String> revokedBy,
+        Optional<String> mailedTo,
         List<Answered> answers,
         Optional<Receipt> receipt) {
 

@@ -1,11 +1,14 @@
 package dev.rimecast.dashboard.api;
 
+import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.Views;
 import dev.rimecast.dashboard.access.Fleet;
 import dev.rimecast.dashboard.http.Reply;
 import dev.rimecast.dashboard.json.FleetJson;
 import dev.rimecast.dashboard.json.SiteJson;
 import io.javalin.http.Context;
+import java.util.Map;
+import java.util.Optional;
 import java.util.concurrent.Executor;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.ThreadPoolExecutor;
@@ -45,6 +48,11 @@ final class FleetResource {
     }
 
     void sites(Context ctx) {
-        reply.json(ctx, fleet.views(ctx).sites().stream().map(SiteJson::of).toList());
+        Map<String, String> mail = fleet.inquiries(ctx).mailContacts(SiteScope.EVERY);
+        reply.json(
+                ctx,
+                fleet.views(ctx).sites().stream()
+                        .map(site -> SiteJson.of(site, Optional.ofNullable(mail.get(site.id()))))
+                        .toList());
     }
 }

@@ -1,6 +1,7 @@
 package dev.rimecast.dashboard.api;
 
 import dev.rimecast.alerts.view.Inquiries.LinkOutcome;
+import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.access.Fleet;
 import dev.rimecast.dashboard.access.Gate;
@@ -36,13 +37,22 @@ final class SiteLinkResource {
 
     void make(Context ctx) {
         UUID id = Identifier.of(ctx.pathParam("id"), "case");
-        Optional<String> machine =
-                Optional.of(Body.of(ctx, json).text("machine")).filter(text -> !text.isEmpty());
-        LinkOutcome outcome =
-                fleet.inquiries(ctx).ask(id, machine, Gate.visitor(ctx).person());
+        Body body = Body.of(ctx, json);
+        Optional<String> machine = Optional.of(body.text("machine")).filter(text -> !text.isEmpty());
+        String send = body.text("send");
+        if (!send.isEmpty() && !send.equals("mail")) {
+            throw Problem.badBody("send must be mail, or left out for a link to pass on")
+                    .asException();
+        }
+        Person who = Gate.visitor(ctx).person();
+        LinkOutcome outcome = send.isEmpty()
+                ? fleet.inquiries(ctx).ask(id, machine, who)
+                : fleet.inquiries(ctx).mail(id, machine, who);
         if (outcome instanceof LinkOutcome.Made made) {
-            reply.json(ctx, new MadeJson(made.secret(), SiteLinkJson.of(made.link())));
+            reply.json(ctx, new MadeJson(Optional.of(made.secret()), SiteLinkJson.of(made.link())));
             ctx.header("Cache-Control", "no-store");
+        } else if (outcome instanceof LinkOutcome.Mailed mailed) {
+            reply.json(ctx, new MadeJson(Optional.empty(), SiteLinkJson.of(mailed.link())));
         } else if (outcome instanceof LinkOutcome.NotAllowed refused) {
             throw new Problem(409, "not-allowed", "That is not possible now", refused.reason(), Map.of()).asException();
         } else {

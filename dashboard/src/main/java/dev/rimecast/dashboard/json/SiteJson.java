@@ -15,9 +15,15 @@ public record SiteJson(
         Optional<String> open,
         Optional<String> close,
         List<String> closedDays,
-        Optional<String> contact) {
+        Optional<String> contact,
+        Optional<String> mail) {
 
     public static SiteJson of(Site site) {
+        return of(site, Optional.empty());
+    }
+
+    /** @param mail the address by which the site can be asked */
+    public static SiteJson of(Site site, Optional<String> mail) {
         return new SiteJson(
                 site.id(),
                 site.name(),
@@ -25,7 +31,8 @@ public record SiteJson(
                 site.open().map(LocalTime::toString),
                 site.close().map(LocalTime::toString),
                 site.closedDays().stream().sorted().map(SiteJson::day).toList(),
-                site.contact());
+                site.contact(),
+                mail);
     }
 
     private static String day(DayOfWeek day) {

@@ -22,6 +22,7 @@ public record SiteLinkJson(
         Instant endsAt,
         String state,
         Optional<String> revokedBy,
+        Optional<String> mailedTo,
         List<AnsweredJson> answers,
         Optional<ReceiptJson> receipt) {
 
@@ -31,8 +32,8 @@ public record SiteLinkJson(
     /** What it brought. */
     public record ReceiptJson(AnsweredJson by, Instant overAt, int cycles, boolean visited) {}
 
-    /** A new link with its secret, which is told once. */
-    public record MadeJson(String secret, SiteLinkJson link) {}
+    /** A new link with its secret, which is told once; of one that goes by mail only the mail has it. */
+    public record MadeJson(Optional<String> secret, SiteLinkJson link) {}
 
     /**
      * What somebody on the site sees.
@@ -71,6 +72,7 @@ public record SiteLinkJson(
                 link.endsAt(),
                 link.state().code(),
                 link.revokedBy(),
+                link.mailedTo(),
                 link.answers().stream().map(SiteLinkJson::answered).toList(),
                 link.receipt().map(SiteLinkJson::receipt));
     }

@@ -66,7 +66,7 @@ function facts(whole) {
 /** Of the machine of this alert, in its case. @param {Alert} whole */
 function siteLinks(whole) {
   const a = whole.alert;
-  return a.caseId && a.machine ? siteLinkParts(a.caseId, a.clearedAt ? [] : [a.machine], draw, a.machine) : nothing;
+  return a.caseId && a.machine ? siteLinkParts(a.caseId, a.site, a.clearedAt ? [] : [a.machine], draw, a.machine) : nothing;
 }
 
 /** @param {string} question @param {string} answer */

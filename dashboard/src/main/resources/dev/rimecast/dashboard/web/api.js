@@ -39,7 +39,7 @@ import { t } from './texts.js';
  *   cause?: string, openedAt: string, closedAt?: string, priority?: 'urgent' | 'high' | 'medium' | 'low', actBy?: string,
  *   spokenForBy?: string, mergedInto?: string, alerts: AlertSummary[],
  *   calls: {at: string, machine?: string, detail: string, by: string, job: string}[]}} Case
- * @typedef {{id: string, kind: 'raised' | 'worse' | 'over' | 'passed' | 'digest' | 'test', site?: string, caseId?: string,
+ * @typedef {{id: string, kind: 'raised' | 'worse' | 'over' | 'passed' | 'digest' | 'test' | 'link', site?: string, caseId?: string,
  *   route?: string, step: number, receiver: string, channel: 'mail' | 'webhook' | 'outbox-only' | 'unknown', target: string,
  *   state: 'waiting' | 'sending' | 'sent' | 'failed' | 'cancelled', attempts: number, createdAt: string, nextAt?: string,
  *   endedAt?: string, detail: string, subject?: string, text?: string,
@@ -58,7 +58,7 @@ import { t } from './texts.js';
  * @typedef {{name: string, channel: 'mail' | 'webhook' | 'outbox-only', target: string, hours?: string, closed?: string}} Receiver
  * @typedef {{check: string, about: string, text: string, putsRight: boolean, at: string}} SiteAnswer
  * @typedef {{by: SiteAnswer, overAt: string, cycles: number, visited: boolean}} Receipt
- * @typedef {{id: string, caseId: string, site: string, machine: string, madeBy: string, madeAt: string, endsAt: string,
+ * @typedef {{id: string, caseId: string, site: string, machine: string, madeBy: string, madeAt: string, endsAt: string, mailedTo?: string,
  *   state: 'open' | 'over' | 'settled' | 'ended' | 'revoked', revokedBy?: string, answers: SiteAnswer[], receipt?: Receipt}} SiteLink
  * @typedef {{state: 'asking' | 'watching' | 'over' | 'settled', machine: string, siteName: string, number: number, most: number,
  *   check?: {id: string, about: string, ask: string, choices: {answer: string, text: string}[]}, answers: SiteAnswer[],
@@ -110,7 +110,7 @@ import { t } from './texts.js';
  *   current: boolean}} Session
  * @typedef {{id: string, name: string, role: Role, sites?: string[], madeAt: string, endsAt: string, usedAt?: string,
  *   secret?: string}} Token
- * @typedef {{site: string, name: string}} Site
+ * @typedef {{site: string, name: string, mail?: string}} Site
  * @typedef {{id: number, time: string, site: string, machine?: string, event: string, detail: string, by: string, job: string,
  *   enteredBy?: string, enteredAt?: string, caseId?: string}} HappenedEvent
  * @typedef {{events: HappenedEvent[], next?: number}} EventPage
@@ -283,7 +283,7 @@ export const api = {
   closeCase: (case_, body) => change(`cases/${id(case_)}/close`, post(body)),
   /** @returns {Promise<SiteLink[]>} */
   siteLinks: () => call('site-links'),
-  /** @param {string} case_ @param {{machine?: string}} body @returns {Promise<{secret: string, link: SiteLink}>} */
+  /** @param {string} case_ @param {{machine?: string, send?: string}} body @returns {Promise<{secret?: string, link: SiteLink}>} */
   askSite: (case_, body) => change(`cases/${id(case_)}/site-links`, post(body)),
   /** @param {string} link */
   revokeSiteLink: (link) => change(`site-links/${id(link)}/revoke`, post({})),

@@ -100,7 +100,7 @@ function item(c) {
             <span class="state">${stateText(a)}</span> ${prose(a.summary)} ${causeLine(a)} <a href="/alerts/${a.id}/why" aria-label="${t.alert.why} ${a.machine ?? a.gateway ?? a.siteName}, ${word(conditions, a.condition)}">${t.alert.why}</a></li>`)}
           ${c.calls.map((call) => html`<li>${t.cases.call} ${when(call.at)}${call.machine ? html`, ${call.machine}` : nothing}: ${word(complaints, call.detail)}${call.by ? `, ${call.by}` : ''}${call.job ? `, ${t.events.jobNumber(call.job)}` : ''}</li>`)}
         </ul></details>
-        ${siteLinkParts(c.id, c.closedAt ? [] : openMachines(c), draw)}</div>
+        ${siteLinkParts(c.id, c.site, c.closedAt ? [] : openMachines(c), draw)}</div>
       <div class="act"><span class="label">${t.fleet.columns.act}</span> ${c.closedAt ? '–' : c.actBy ? when(c.actBy) : t.cases.noDate}</div>
       <div class="who">${canClose ? html`<button type="button" aria-label="${t.cases.close}: ${c.subject ?? c.siteName}" @click=${() => askToCloseCase(c, load)}>${t.cases.close}</button>` : nothing}</div>
     </li>`;

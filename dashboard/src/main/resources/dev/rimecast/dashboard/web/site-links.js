@@ -13,9 +13,16 @@ let links = [];
 const secrets = new Map();
 let problem = { of: '', text: '' };
 let copied = '';
+/** Where mail to a site goes, by site. @type {Map<string, string>} */
+let addresses = new Map();
+let askedForAddresses = false;
 
 /** @param {() => void} draw */
 export async function loadSiteLinks(draw) {
+  if (!askedForAddresses) {
+    askedForAddresses = true;
+    api.sites().then((sites) => { addresses = new Map(sites.flatMap((s) => (s.mail ? [[s.site, s.mail]] : []))); draw(); }, () => { askedForAddresses = false; });
+  }
   try { links = await api.siteLinks(); } catch { /* the page says itself when the server is away */ }
   draw();
 }
@@ -23,12 +30,12 @@ export async function loadSiteLinks(draw) {
 /** @param {string} secret */
 const address = (secret) => `${location.origin}/site-check#${secret}`;
 
-/** @param {string} caseId @param {string} machine @param {() => void} draw */
-async function ask(caseId, machine, draw) {
+/** @param {string} caseId @param {string} machine @param {() => void} draw @param {boolean} [byMail] */
+async function ask(caseId, machine, draw, byMail = false) {
   problem = { of: '', text: '' };
   try {
-    const made = await api.askSite(caseId, { machine });
-    secrets.set(made.link.id, made.secret);
+    const made = await api.askSite(caseId, byMail ? { machine, send: 'mail' } : { machine });
+    if (made.secret) secrets.set(made.link.id, made.secret);
   } catch (e) {
     problem = { of: caseId + machine, text: /** @type {Error} */ (e).message };
   }
@@ -62,6 +69,7 @@ function one(link, draw) {
   const secret = secrets.get(link.id);
   return html`<div class="site-link" data-site-link=${link.state}>
     <p><b>${t.siteLink.title}</b> ${t.siteLink.by} ${link.madeBy}, ${when(link.madeAt)}: ${t.siteLink.states[link.state]}${link.revokedBy ? html` ${link.revokedBy}` : nothing}.
+      ${link.mailedTo ? html`${t.siteLink.mailed} <b>${link.mailedTo}</b>; <a href="/notices">${t.siteLink.how}</a>.` : nothing}
       ${link.state === 'open' ? html`${t.siteLink.ends} ${when(link.endsAt)}.` : nothing}</p>
     ${secret && link.state === 'open' ? html`<div class="once"><p>${t.siteLink.made}</p><code data-secret>${address(secret)}</code>
       <p class="buttons"><button type="button" @click=${() => copy(link, draw)}>${t.siteLink.copy}</button>
@@ -74,14 +82,17 @@ function one(link, draw) {
 
 /**
  * Asking the site about a machine of a case, and what it has answered.
- * @param {string} caseId @param {string[]} machines that can be asked about @param {() => void} draw @param {string} [only] links of this machine only
+ * @param {string} caseId @param {string} site @param {string[]} machines that can be asked about @param {() => void} draw
+ * @param {string} [only] links of this machine only
  */
-export function siteLinkParts(caseId, machines, draw, only) {
+export function siteLinkParts(caseId, site, machines, draw, only) {
+  const mail = addresses.get(site);
   const own = links.filter((link) => link.caseId === caseId && (!only || link.machine === only)).slice(0, 5);
   const askable = can('acknowledge') ? machines.filter((machine) => !own.some((link) => link.machine === machine && link.state === 'open')) : [];
   if (own.length + askable.length === 0) return nothing;
   return html`<div class="site-links">
     ${own.map((link) => one(link, draw))}
-    ${askable.length ? html`<p class="buttons">${askable.map((machine) => html`<button type="button" data-ask-site=${machine} @click=${() => ask(caseId, machine, draw)}>${t.siteLink.askAbout(machine)}</button>`)}</p>` : nothing}
+    ${askable.length ? html`<p class="buttons">${askable.map((machine) => html`<button type="button" data-ask-site=${machine} @click=${() => ask(caseId, machine, draw)}>${t.siteLink.askAbout(machine)}</button>
+      ${mail ? html`<button type="button" data-mail-site=${machine} @click=${() => ask(caseId, machine, draw, true)}>${t.siteLink.mailAbout(machine, mail)}</button>` : nothing}`)}</p>` : nothing}
     ${askable.map((machine) => (problem.of === caseId + machine ? html`<p class="told" role="alert">${t.ask.failed(problem.text)}</p>` : nothing))}</div>`;
 }

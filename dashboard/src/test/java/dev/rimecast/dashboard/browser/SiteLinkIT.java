@@ -48,6 +48,20 @@ class SiteLinkIT extends Bench {
     }
 
     @Test
+    void link_byMail_saysWhereItWentAndShowsNoSecret() {
+        browser.go(alertPage());
+        browser.find("[data-mail-site=ice-0003]").click();
+
+        browser.until(
+                "says where it went",
+                b -> b.texts("[data-site-link=open]").toString().contains("By mail to bar@"));
+
+        assertThat(browser.all("[data-secret]")).isEmpty();
+        assertThat(browser.all("[data-mail-site=ice-0003]")).as("one at a time").isEmpty();
+        assertThat(browser.violations()).isEmpty();
+    }
+
+    @Test
     void link_answeredOnAPhone_isSeenByWhoAskedAndEndsWithAReceipt() {
         String address = ask();
         browser.complaints();

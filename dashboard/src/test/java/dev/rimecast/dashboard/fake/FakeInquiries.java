@@ -12,12 +12,16 @@ import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.finding.Inquiry;
 import dev.rimecast.telemetry.finding.Inquiry.Given;
 import dev.rimecast.telemetry.finding.Inquiry.Next;
+import dev.rimecast.telemetry.machine.Site;
 import java.time.Instant;
 import java.time.InstantSource;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.function.Function;
+import java.util.stream.Collectors;
 
 /** Asks about the air filter, then about the fan, then nothing more; an answer changes the odds as the question said. */
 final class FakeInquiries implements Inquiries {
@@ -49,6 +53,20 @@ final class FakeInquiries implements Inquiries {
     @Override
     public LinkOutcome ask(UUID caseId, Optional<String> machine, Person who) {
         return links.ask(caseId, machine, who);
+    }
+
+    @Override
+    public LinkOutcome mail(UUID caseId, Optional<String> machine, Person who) {
+        return links.mail(caseId, machine, who);
+    }
+
+    /** Every other site has an address. */
+    @Override
+    public Map<String, String> mailContacts(SiteScope sites) {
+        return fleet.sites().stream()
+                .map(Site::id)
+                .filter(site -> sites.includes(site) && site.charAt(site.length() - 1) % 2 == 1)
+                .collect(Collectors.toMap(Function.identity(), site -> "bar@" + site + ".example"));
     }
 
     @Override

@@ -22,6 +22,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.UUID;
 
@@ -38,6 +39,7 @@ public final class FakeSiteLinks implements SiteChecks {
         Instant endsAt;
         Optional<String> revokedBy = Optional.empty();
         final List<Answered> answers = new ArrayList<>();
+        Optional<String> mailedTo = Optional.empty();
 
         Link(CaseView of, String machine, String madeBy, Instant madeAt) {
             this.of = of;
@@ -77,6 +79,17 @@ public final class FakeSiteLinks implements SiteChecks {
         Link link = new Link(found.get(), about.get(), who.name(), clock.instant());
         links.put(secret, link);
         return new LinkOutcome.Made(secret, view(link));
+    }
+
+    /** The same, as sent: nobody here sees the secret. */
+    synchronized LinkOutcome mail(UUID caseId, Optional<String> machine, Person who) {
+        LinkOutcome asked = ask(caseId, machine, who);
+        if (!(asked instanceof LinkOutcome.Made made)) {
+            return asked;
+        }
+        Link link = Objects.requireNonNull(links.get(made.secret()));
+        link.mailedTo = Optional.of("bar@" + link.of.site() + ".example");
+        return new LinkOutcome.Mailed(view(link));
     }
 
     synchronized List<SiteLinkView> list(SiteScope sites) {
@@ -132,6 +145,7 @@ public final class FakeSiteLinks implements SiteChecks {
                 link.endsAt,
                 state,
                 link.revokedBy,
+                link.mailedTo,
                 link.answers,
                 receipt(link));
     }

@@ -21,13 +21,23 @@ final class ClaimStore {
      * A notice that is this process's to send.
      *
      * @param attempt counts from 1; a result is taken only while it is the latest
-     * @param content of an earlier attempt
+     * @param content of an earlier attempt, or as it was planned
+     * @param siteLink the link that it brings, for one that does
+     * @param target where it goes, as it was planned
      */
-    record Claim(UUID id, Kind kind, Optional<UUID> matter, String receiver, int attempt, Optional<String> content) {}
+    record Claim(
+            UUID id,
+            Kind kind,
+            Optional<UUID> matter,
+            String receiver,
+            int attempt,
+            Optional<String> content,
+            Optional<UUID> siteLink,
+            String target) {}
 
     /** The same order that {@link dev.rimecast.alerts.notice.Delivery#isItsTurn} has, and one at a time to each receiver. */
     private static final String NEXT = """
-            select d.id, d.kind, d.matter, d.receiver, d.attempts, d.content from notice_delivery d
+            select d.id, d.kind, d.matter, d.receiver, d.attempts, d.content, d.site_link, d.target from notice_delivery d
             where ((d.state = 'waiting' and d.next_at <= :now) or (d.state = 'sending' and d.leased_until <= :now))
                 and d.receiver <> all(:busy)
                 and not exists (select 1 from notice_delivery o where o.receiver = d.receiver and o.id <> d.id
@@ -50,7 +60,9 @@ final class ClaimStore {
                         Optional.ofNullable(row.getObject(3, UUID.class)),
                         row.getString(4),
                         row.getInt(5) + 1,
-                        Optional.ofNullable(row.getString(6))))
+                        Optional.ofNullable(row.getString(6)),
+                        Optional.ofNullable(row.getObject(7, UUID.class)),
+                        row.getString(8)))
                 .findOne();
     }
 

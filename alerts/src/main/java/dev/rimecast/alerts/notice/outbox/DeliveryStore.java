@@ -109,7 +109,7 @@ final class DeliveryStore {
                 update notice_delivery d set state = 'failed', ended_at = :now, detail = case
                     when d.receiver = any(:known) then 'the receiver had asked for nothing more; a test opens it again'
                     else 'notices.yaml has no such receiver any more' end
-                where d.state = 'waiting' and d.kind <> 'test' and (d.receiver <> all(:known)
+                where d.state = 'waiting' and d.kind not in ('test', 'link') and (d.receiver <> all(:known)
                     or exists (select 1 from notice_receiver_closed c where c.name = d.receiver))""")
                 .bindArray("known", String.class, known)
                 .bind("now", now)

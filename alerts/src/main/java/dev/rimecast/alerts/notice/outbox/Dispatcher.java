@@ -87,9 +87,16 @@ final class Dispatcher {
                 return Optional.empty();
             }
             Content content = content(handle, claim.get(), now);
+            Optional<Content> leaves = claim.get().kind() == Kind.LINK
+                    ? claim.get().siteLink().flatMap(link -> LinkMail.withSecret(handle, link, content, now))
+                    : Optional.of(content);
+            if (leaves.isEmpty()) {
+                DeliveryStore.cancel(handle, List.of(claim.get().id()), "its link has ended", now);
+                return Optional.empty();
+            }
             ClaimStore.take(handle, claim.get(), content.toJson(), now);
             checkpoint.passed(Step.CLAIM_WRITTEN);
-            return Optional.of(new Ready(claim.get(), content));
+            return Optional.of(new Ready(claim.get(), leaves.get()));
         });
         if (ready.isPresent()) {
             checkpoint.passed(Step.CLAIMED);
@@ -109,7 +116,7 @@ final class Dispatcher {
 
     private void deliver(Ready ready) {
         try {
-            Optional<Channel> channel = book.receiver(ready.claim().receiver()).map(Receiver::channel);
+            Optional<Channel> channel = channel(ready.claim());
             Outcome outcome = channel.map(to -> send(to, ready))
                     .orElseGet(() -> new Outcome.Refused("notices.yaml has no such receiver any more"));
             checkpoint.passed(Step.SENT);
@@ -124,6 +131,13 @@ final class Dispatcher {
         } finally {
             busy.remove(ready.claim().receiver());
         }
+    }
+
+    /** Mail to a site goes where it was planned to; who else is told stands in the book. */
+    private Optional<Channel> channel(Claim claim) {
+        return claim.kind() == Kind.LINK
+                ? Optional.of(new Channel.Mail(claim.target()))
+                : book.receiver(claim.receiver()).map(Receiver::channel);
     }
 
     private Outcome send(Channel channel, Ready ready) {

@@ -84,6 +84,7 @@ final class StoredNotices implements Notices {
     private static NoticeView view(ResultSet row, boolean isWhole, List<NoticeView.Attempt> log) throws SQLException {
         Optional<Content> content = Optional.ofNullable(row.getString(16)).map(Content::ofJson);
         String state = row.getString(10);
+        String kind = row.getString(2);
         return new NoticeView(
                 row.getObject(1, UUID.class),
                 row.getString(2),
@@ -101,8 +102,15 @@ final class StoredNotices implements Notices {
                 instant(row, 14),
                 row.getString(15),
                 content.map(Content::subject),
-                isWhole ? content.map(Rendering::plain) : Optional.empty(),
+                isWhole ? content.map(Rendering::plain).map(text -> whole(kind, text)) : Optional.empty(),
                 log);
+    }
+
+    /** Of a link only its beginning is kept: what opens it is in the mail alone. */
+    private static String whole(String kind, String text) {
+        return kind.equals(Delivery.Kind.LINK.code())
+                ? text + "(The end of this link, which opens it, is in the mail only and kept nowhere.)\n"
+                : text;
     }
 
     private static Optional<Instant> instant(ResultSet row, int column) throws SQLException {
@@ -157,13 +165,14 @@ final class StoredNotices implements Notices {
 
     /** Why not; an empty text where there is no such notice. */
     private Optional<String> refuseRetry(Handle handle, UUID id) {
-        record Row(String state, String receiver, boolean isOver, boolean isClosed) {}
+        record Row(String state, String receiver, boolean isOver, boolean isClosed, boolean isLink) {}
         Optional<Row> row = handle.createQuery("""
                 select d.state, d.receiver, coalesce(m.is_over, false) and d.kind in ('raised', 'worse'),
-                    exists (select 1 from notice_receiver_closed c where c.name = d.receiver)
+                    exists (select 1 from notice_receiver_closed c where c.name = d.receiver), d.kind = 'link'
                 from notice_delivery d left join notice_matter m on m.id = d.matter where d.id = :id for update of d""")
                 .bind("id", id)
-                .map((r, context) -> new Row(r.getString(1), r.getString(2), r.getBoolean(3), r.getBoolean(4)))
+                .map((r, context) ->
+                        new Row(r.getString(1), r.getString(2), r.getBoolean(3), r.getBoolean(4), r.getBoolean(5)))
                 .findOne();
         if (row.isEmpty()) {
             return Optional.of("");
@@ -173,6 +182,9 @@ final class StoredNotices implements Notices {
         }
         if (row.get().isOver()) {
             return Optional.of("what it asks for is over by now");
+        }
+        if (row.get().isLink()) {
+            return Optional.empty();
         }
         if (!book.receivers().containsKey(row.get().receiver())) {
             return Optional.of("notices.yaml has no receiver " + row.get().receiver() + " any more");

@@ -117,7 +117,7 @@ public final class CaseText {
                                 .orElse("");
             case OVER -> "Over: " + about;
             case PASSED -> "Came and went: " + about;
-            case DIGEST, TEST -> about;
+            case DIGEST, TEST, LINK -> about;
         };
     }
 
@@ -137,7 +137,7 @@ public final class CaseText {
             case OVER -> "You were told of this before. " + over + "Nothing is left to do, unless it comes back.";
             case PASSED ->
                 over + "It was over before this notice left. It was urgent enough that somebody should know.";
-            case DIGEST, TEST -> "";
+            case DIGEST, TEST, LINK -> "";
         };
     }
 

@@ -38,6 +38,11 @@ public record Content(
         data = Map.copyOf(data);
     }
 
+    /** The same with another link. */
+    public Content at(String other) {
+        return new Content(asOf, subject, lead, sections, other, data);
+    }
+
     public String toJson() {
         return JSON.writeValueAsString(this);
     }

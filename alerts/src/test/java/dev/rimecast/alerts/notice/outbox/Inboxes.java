@@ -28,7 +28,7 @@ final class Inboxes {
                 .filter(known -> known.channel() == channel)
                 .map(Receiver::name)
                 .findFirst()
-                .orElseThrow();
+                .orElseGet(channel::target);
         messages.computeIfAbsent(receiver, r -> new ArrayList<>()).add(message);
         return answers.getOrDefault(receiver, new Outcome.Sent("fine"));
     }

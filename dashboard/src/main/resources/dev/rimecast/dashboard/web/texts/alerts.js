@@ -121,6 +121,9 @@ export const alertsTexts = {
   siteLink: {
     ask: 'Ask the site',
     askAbout: (/** @type {string} */ machine) => `Ask the site about ${machine}`,
+    mailAbout: (/** @type {string} */ machine, /** @type {string} */ to) => `Mail the site about ${machine} (${to})`,
+    mailed: 'By mail to',
+    how: 'how that went',
     made: 'Send this link to somebody on the site. It needs no account, and is shown only now:',
     copy: 'Copy the link',
     copied: 'Copied.',

@@ -23,7 +23,7 @@ export const systemTexts = {
     attempts: (/** @type {number} */ n) => `${n} attempts`,
     escalated: (/** @type {number} */ step) => `step ${step}: nobody had acknowledged`,
     channels: { mail: 'mail', webhook: 'webhook', 'outbox-only': 'outbox only', unknown: 'no such receiver' },
-    kinds: { raised: 'needs action', worse: 'more urgent', over: 'over', passed: 'came and went', digest: 'digest', test: 'test' },
+    kinds: { raised: 'needs action', worse: 'more urgent', over: 'over', passed: 'came and went', digest: 'digest', test: 'test', link: 'site asked' },
     kept: 'kept here',
     states: { waiting: 'waits', sending: 'on its way', sent: 'sent', failed: 'given up', cancelled: 'withdrawn' },
   },
