@@ -17,15 +17,20 @@ import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.log.SiteRecord.Happened;
+import dev.rimecast.telemetry.log.SiteRecord.WarmestOfDay;
+import dev.rimecast.telemetry.log.SiteRecord.WeatherExpected;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Register;
 import dev.rimecast.telemetry.machine.Site;
 import java.time.Duration;
 import java.time.Instant;
+import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.EnumSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 
@@ -93,6 +98,20 @@ class EventsIT extends StageBench {
                 NOW.minus(Duration.ofHours(3)), Optional.of("ice-a"), EventKind.AIR_FILTER_WASHED, "", "Pim", "J-100");
         await().untilAsserted(() -> assertThat(engines.siteLog("bar")).contains(later));
         assertThat(engines.siteLog("bar").stream().filter(expected::equals)).hasSize(1);
+    }
+
+    @Test
+    void weather_ofSites_isInTheirLogs_andOthersAreNamed() {
+        List<WarmestOfDay> days = List.of(
+                new WarmestOfDay(LocalDate.of(2026, 7, 1), 31.5), new WarmestOfDay(LocalDate.of(2026, 7, 2), 33));
+
+        Set<String> missing = events.expectWeather(
+                SiteScope.of(Set.of("bar", "nowhere")), Map.of("bar", days, "club", days, "nowhere", days));
+
+        assertThat(missing).containsExactly("club", "nowhere");
+        WeatherExpected expected = new WeatherExpected(NOW, days);
+        await().untilAsserted(() -> assertThat(engines.siteLog("bar")).contains(expected));
+        assertThat(engines.siteLog("club")).doesNotContain(expected);
     }
 
     @Test

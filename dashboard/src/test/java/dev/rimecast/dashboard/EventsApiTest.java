@@ -159,8 +159,45 @@ class EventsApiTest {
         assertThat(answer.path("added").asInt()).isEqualTo(2_000);
     }
 
+    @Test
+    void weather_goodRowsGoIn_eachBadOneIsToldWithItsLine() {
+        String csv = """
+                site,date,max_c
+                site-1,2026-07-02,33
+                site-1,2026-07-01,31.5
+                site-1,2026-07-03,hot
+                nowhere,2026-07-01,20
+                site-1,2026-07-01,30
+                """;
+
+        JsonNode answer = Web.parse(send("/api/v1/weather", csv, "text/csv"));
+
+        assertThat(answer.path("rows").asInt()).isEqualTo(5);
+        assertThat(answer.path("taken").asInt()).isEqualTo(2);
+        assertThat(answer.path("sites").asInt()).isEqualTo(1);
+        assertThat(answer.path("refused").asInt()).isEqualTo(3);
+        assertThat(answer.path("problems")
+                        .valueStream()
+                        .map(p ->
+                                p.path("line").asInt() + " " + p.path("column").stringValue()))
+                .containsExactly("4 max_c", "5 site", "6 date");
+    }
+
+    @Test
+    void weather_whichIsNone_isRefusedAsAWhole() {
+        assertThat(send("/api/v1/weather", "date,warmest\n2026-07-01,20\n", "text/csv")
+                        .statusCode())
+                .isEqualTo(400);
+        assertThat(send("/api/v1/weather", "{}", "application/json").statusCode())
+                .isEqualTo(415);
+    }
+
     private static HttpResponse<String> send(String body, String type) {
-        return web.send(web.request("/api/v1/events/import")
+        return send("/api/v1/events/import", body, type);
+    }
+
+    private static HttpResponse<String> send(String path, String body, String type) {
+        return web.send(web.request(path)
                 .header("Content-Type", type)
                 .POST(BodyPublishers.ofString(body))
                 .build());

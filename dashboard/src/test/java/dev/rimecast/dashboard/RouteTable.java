@@ -80,6 +80,7 @@ final class RouteTable {
             get("/api/v1/sites/{site}/events", EVERYBODY, 404),
             post("/api/v1/sites/{site}/events", WORKERS, CALL, 404),
             post("/api/v1/events/import", WORKERS, "time,machine,event\n{now},{machine},cleaned\n", 200),
+            post("/api/v1/weather", WORKERS, "site,date,max_c\n{site},2026-07-01,31\n", 200),
             get("/api/v1/alerts", EVERYBODY, 200),
             get("/api/v1/alerts/{alert}", EVERYBODY, 404),
             get("/api/v1/alerts/{alert}/why", EVERYBODY, 404),

@@ -14,6 +14,8 @@ import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.Writing;
 import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.log.SiteRecord.Happened;
+import dev.rimecast.telemetry.log.SiteRecord.WarmestOfDay;
+import dev.rimecast.telemetry.log.SiteRecord.WeatherExpected;
 import dev.rimecast.telemetry.machine.Machine;
 import java.time.Duration;
 import java.time.Instant;
@@ -22,8 +24,10 @@ import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.TreeMap;
 import java.util.TreeSet;
 import java.util.function.Consumer;
 import org.jdbi.v3.core.Handle;
@@ -141,6 +145,25 @@ public final class SiteEvents implements Events {
         if (SiteEventStore.same(handle, site, event).isEmpty()) {
             add(handle, event, site, Optional.of(entry));
         }
+    }
+
+    @Override
+    public Set<String> expectWeather(SiteScope sites, Map<String, List<WarmestOfDay>> days) {
+        Instant now = clock.instant().truncatedTo(ChronoUnit.MILLIS);
+        Set<String> missing = new TreeSet<>();
+        database.jdbi().useTransaction(handle -> {
+            // Sites in order, as everybody takes their locks.
+            for (Map.Entry<String, List<WarmestOfDay>> site : new TreeMap<>(days).entrySet()) {
+                if (!sites.includes(site.getKey())
+                        || RegisterStore.site(handle, site.getKey()).isEmpty()) {
+                    missing.add(site.getKey());
+                } else {
+                    Outbox.toSite(handle, site.getKey(), new WeatherExpected(now, site.getValue()));
+                }
+            }
+        });
+        wakePublisher.run();
+        return missing;
     }
 
     private Outcome store(Handle handle, Placed placed, SiteEventStore.Entry entry) {

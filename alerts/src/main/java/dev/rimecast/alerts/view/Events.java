@@ -1,9 +1,11 @@
 package dev.rimecast.alerts.view;
 
 import dev.rimecast.telemetry.log.EventKind;
+import dev.rimecast.telemetry.log.SiteRecord.WarmestOfDay;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 
@@ -45,6 +47,16 @@ public interface Events {
      * @return one outcome for each report, in the same order
      */
     List<Outcome> report(SiteScope sites, List<Report> reports, Person who);
+
+    /**
+     * Tells the logs of sites what weather is expected there, for the dates of forecasts. What is told later of the same
+     * day goes before what was told earlier.
+     *
+     * @param sites where it may tell; what is elsewhere is not there
+     * @param days of each site, in order of their dates
+     * @return the sites that are not there
+     */
+    Set<String> expectWeather(SiteScope sites, Map<String, List<WarmestOfDay>> days);
 
     /**
      * What somebody reports.

@@ -1,7 +1,9 @@
 package dev.rimecast.alerts.view;
 
 import dev.rimecast.telemetry.log.EventKind;
+import dev.rimecast.telemetry.log.SiteRecord.WarmestOfDay;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 
@@ -37,5 +39,10 @@ public final class ScopedEvents implements Events {
     @Override
     public List<Outcome> report(SiteScope sites, List<Report> reports, Person who) {
         return all.report(sites.and(scope), reports, who);
+    }
+
+    @Override
+    public Set<String> expectWeather(SiteScope sites, Map<String, List<WarmestOfDay>> days) {
+        return all.expectWeather(sites.and(scope), days);
     }
 }

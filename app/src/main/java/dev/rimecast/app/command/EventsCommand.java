@@ -2,9 +2,6 @@ package dev.rimecast.app.command;
 
 import java.io.IOException;
 import java.io.PrintWriter;
-import java.net.http.HttpRequest.BodyPublishers;
-import java.nio.file.Files;
-import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.concurrent.Callable;
 import picocli.CommandLine;
@@ -45,30 +42,14 @@ final class EventsCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws IOException, InterruptedException {
-        if (!Files.isRegularFile(file)) {
-            throw new NoSuchFileException(file.toString());
-        }
-        ServerOptions.Answer answer = server.post("/api/v1/events/import", "text/csv", BodyPublishers.ofFile(file));
-        if (answer.status() != 200) {
-            throw new InputException(server.server + " answered " + answer.status() + ": "
-                    + answer.detail().replace("events.csv", file.toString()));
-        }
-        return tell(answer.body());
-    }
-
-    private int tell(JsonNode summary) {
+        JsonNode summary = CsvUpload.send(server, file, "/api/v1/events/import", "events.csv");
         PrintWriter out = Output.of(spec);
-        for (JsonNode problem : summary.path("problems")) {
-            long line = problem.path("line").asLong();
-            String column = problem.path("column").asString("");
-            out.println(file + (line > 0 ? ":" + line : "") + ": " + (column.isEmpty() ? "" : column + ": ")
-                    + problem.path("problem").asString(""));
-        }
+        int exit = CsvUpload.tellProblems(summary, file, out);
         out.println(
                 summary.path("rows").asInt() + " rows: " + summary.path("added").asInt() + " added, "
                         + summary.path("known").asInt() + " known already, "
                         + summary.path("refused").asInt() + " not taken");
         out.flush();
-        return summary.path("problems").isEmpty() ? ExitCode.OK : ExitCode.WRONG_INPUT;
+        return exit;
     }
 }

@@ -18,6 +18,7 @@ import picocli.CommandLine.Mixin;
             SimulateCommand.class,
             ScoreCommand.class,
             EventsCommand.class,
+            WeatherCommand.class,
             RejectsCommand.class,
             LogCommand.class,
             BackupCommand.class,

@@ -39,6 +39,7 @@ public final class Api {
     private final SiteCheckResource siteCheck;
     private final EventResource events;
     private final EventImport imports;
+    private final WeatherImport weather;
     private final NoticeResource notices;
     private final WorkResource workReports;
     private final WorkExport workExport;
@@ -80,6 +81,7 @@ public final class Api {
         siteCheck = new SiteCheckResource(siteChecks, reply, json);
         events = new EventResource(seen, reply, json);
         imports = new EventImport(seen, reply);
+        weather = new WeatherImport(seen, reply);
         notices = new NoticeResource(seen, reply, json);
         workReports = new WorkResource(seen, reply, clock, json);
         workExport = new WorkExport(seen, reply);
@@ -162,6 +164,7 @@ public final class Api {
                 .post("/api/v1/machines/{id}/events", events::reportOfMachine, Access.may(Permission.REPORT))
                 .post("/api/v1/sites/{id}/events", events::reportOfSite, Access.may(Permission.REPORT))
                 .post("/api/v1/events/import", imports::take, Access.may(Permission.REPORT))
+                .post("/api/v1/weather", weather::take, Access.may(Permission.REPORT))
                 .post("/api/v1/cases/{id}/close", cases::close, Access.may(Permission.CLOSE_CASE))
                 .post("/api/v1/cases/{id}/site-links", siteLinks::make, Access.may(Permission.ACKNOWLEDGE))
                 .post("/api/v1/site-links/{id}/revoke", siteLinks::revoke, Access.may(Permission.ACKNOWLEDGE))

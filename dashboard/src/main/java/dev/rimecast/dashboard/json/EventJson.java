@@ -38,6 +38,18 @@ public record EventJson(
     public record ReportedJson(boolean added, EventJson event) {}
 
     /**
+     * What the import of a weather table came to: rows = taken + refused.
+     *
+     * @param sites that were told
+     * @param problems each row that did not go in, with what is wrong
+     */
+    public record WeatherImportJson(int rows, int taken, int sites, int refused, List<RowProblemJson> problems) {
+        public WeatherImportJson {
+            problems = List.copyOf(problems);
+        }
+    }
+
+    /**
      * What an import came to: rows = added + known + refused.
      *
      * @param known rows that had been reported before

@@ -249,7 +249,7 @@ export const api = {
     return status;
   },
   /**
-   * @param {string} alert @param {'acknowledge' | 'reset' | 'shelve' | 'out-of-service' | 'assign' | 'notes'} action
+   * @param {string} alert @param {'acknowledge' | 'reset' | 'shelve' | 'out-of-service' | 'assign' | 'notes' | 'join' | 'part'} action
    * @param {Record<string, unknown>} body @returns {Promise<Alert>}
    */
   act: (alert, action, body) => change(`alerts/${id(alert)}/${action}`, post(body)),

@@ -5,6 +5,7 @@ import dev.rimecast.alerts.view.Events;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.telemetry.log.EventKind;
+import dev.rimecast.telemetry.log.SiteRecord.WarmestOfDay;
 import dev.rimecast.telemetry.machine.Site;
 import java.time.Duration;
 import java.time.Instant;
@@ -13,8 +14,11 @@ import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.TreeMap;
+import java.util.TreeSet;
 import java.util.function.Predicate;
 
 /** Reports in memory, by the same rules of time, place and repetition. */
@@ -26,6 +30,7 @@ final class FakeEvents implements Events {
     private final FakeChanges changes;
     private final InstantSource clock;
     private final List<EventView> events = new ArrayList<>();
+    private final Map<String, List<WarmestOfDay>> weather = new TreeMap<>();
 
     private FakeEvents(FakeFleet fleet, FakeChanges changes, InstantSource clock) {
         this.fleet = fleet;
@@ -176,5 +181,24 @@ final class FakeEvents implements Events {
                 who.name());
         report.machine().ifPresent(machine -> changes.publish("alert", site, machine, ""));
         return new Outcome.Added(added);
+    }
+
+    @Override
+    public Set<String> expectWeather(SiteScope sites, Map<String, List<WarmestOfDay>> days) {
+        Set<String> missing = new TreeSet<>();
+        days.forEach((site, told) -> {
+            if (sites.includes(site)
+                    && fleet.sites().stream().anyMatch(each -> each.id().equals(site))) {
+                weather.put(site, told);
+            } else {
+                missing.add(site);
+            }
+        });
+        return missing;
+    }
+
+    /** What was told last of each site. */
+    Map<String, List<WarmestOfDay>> weather() {
+        return weather;
     }
 }

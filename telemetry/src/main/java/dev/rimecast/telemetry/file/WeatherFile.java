@@ -7,6 +7,7 @@ import dev.rimecast.telemetry.file.csv.CsvTable;
 import dev.rimecast.telemetry.file.csv.Decimals;
 import dev.rimecast.telemetry.yaml.Range;
 import java.io.IOException;
+import java.io.InputStream;
 import java.nio.file.Path;
 import java.time.LocalDate;
 import java.util.Collection;
@@ -35,6 +36,18 @@ public final class WeatherFile {
      */
     public static List<WeatherRow> read(Path file) throws IOException {
         return CsvTable.read(file, COLUMNS, new WeatherFile()::weather);
+    }
+
+    /**
+     * Reads the lines that can be read, in the order of the table.
+     *
+     * @param name what problems call the table
+     * @param csv read to the end and closed
+     * @throws IOException if it can't be read at all
+     * @throws dev.rimecast.telemetry.file.csv.InputProblems if its header is wrong
+     */
+    public static CsvTable.Readable<WeatherRow> readGoodRows(String name, InputStream csv) throws IOException {
+        return CsvTable.readGoodRows(name, csv, COLUMNS, new WeatherFile()::weather);
     }
 
     private WeatherRow weather(CsvRow row) {
