@@ -2,12 +2,6 @@ package dev.rimecast.dashboard;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import com.networknt.schema.Error;
-import com.networknt.schema.InputFormat;
-import com.networknt.schema.Schema;
-import com.networknt.schema.SchemaLocation;
-import com.networknt.schema.SchemaRegistry;
-import com.networknt.schema.SpecificationVersion;
 import dev.rimecast.alerts.people.Role;
 import dev.rimecast.alerts.rules.Book;
 import dev.rimecast.alerts.view.SiteScope;
@@ -16,9 +10,6 @@ import dev.rimecast.dashboard.fake.FakeServer;
 import java.io.IOException;
 import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
-import java.nio.file.Files;
-import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
@@ -30,23 +21,18 @@ import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 import tools.jackson.databind.JsonNode;
 import tools.jackson.databind.json.JsonMapper;
-import tools.jackson.dataformat.yaml.YAMLMapper;
 
 /** Real answers against the schemas of docs/openapi.yaml, and the examples in it against the same schemas. */
 class OpenApiTest {
-    private static final String DOCUMENT = "urn:rimecast:openapi";
     private static FakeServer server;
     private static Web web;
-    private static JsonNode document;
-    private static SchemaRegistry registry;
+    private static OpenApiDocument document;
 
     @BeforeAll
     static void start() throws IOException {
         server = FakeServer.start(FakeFleets::small);
         web = new Web(server);
-        document = new YAMLMapper().readTree(Files.readString(Path.of("../docs/openapi.yaml")));
-        registry = SchemaRegistry.withDefaultDialect(
-                SpecificationVersion.DRAFT_2020_12, builder -> builder.schemas(Map.of(DOCUMENT, document.toString())));
+        document = OpenApiDocument.read();
     }
 
     @AfterAll
@@ -87,7 +73,7 @@ class OpenApiTest {
         HttpResponse<String> answer = web.get(path);
 
         assertThat(answer.statusCode()).isEqualTo(status);
-        assertThat(errors(template, "get", String.valueOf(status), type, answer.body()))
+        assertThat(document.errors(template, "get", String.valueOf(status), type, answer.body()))
                 .isEmpty();
     }
 
@@ -96,15 +82,15 @@ class OpenApiTest {
         for (JsonNode alert : web.json("/api/v1/alerts?open=false")) {
             String body =
                     web.get("/api/v1/alerts/" + alert.path("id").stringValue()).body();
-            assertThat(errors("/api/v1/alerts/{alert}", "get", "200", "application~1json", body))
+            assertThat(document.errors("/api/v1/alerts/{alert}", "get", "200", "application~1json", body))
                     .isEmpty();
             String why = web.get("/api/v1/alerts/" + alert.path("id").stringValue() + "/why")
                     .body();
-            assertThat(errors("/api/v1/alerts/{alert}/why", "get", "200", "application~1json", why))
+            assertThat(document.errors("/api/v1/alerts/{alert}/why", "get", "200", "application~1json", why))
                     .isEmpty();
             String names = web.get("/api/v1/alerts/" + alert.path("id").stringValue() + "/assignees")
                     .body();
-            assertThat(errors("/api/v1/alerts/{alert}/assignees", "get", "200", "application~1json", names))
+            assertThat(document.errors("/api/v1/alerts/{alert}/assignees", "get", "200", "application~1json", names))
                     .isEmpty();
         }
     }
@@ -117,7 +103,7 @@ class OpenApiTest {
         HttpResponse<String> answer = administrator.get(path);
 
         assertThat(answer.statusCode()).isEqualTo(200);
-        assertThat(errors(path, "get", "200", "application~1json", answer.body()))
+        assertThat(document.errors(path, "get", "200", "application~1json", answer.body()))
                 .isEmpty();
     }
 
@@ -132,7 +118,7 @@ class OpenApiTest {
     @Test
     void problemAndConflict_ofTheServer_fitTheirSchemas() {
         String missing = web.get("/api/v1/machines/ice-9999").body();
-        assertThat(validate("/components/schemas/Problem", missing)).isEmpty();
+        assertThat(document.validate("/components/schemas/Problem", missing)).isEmpty();
 
         String id = server.fleet().leading("ice-0014").finding().id().toString();
         String conflict = web.post("/api/v1/alerts/" + id + "/acknowledge", "{\"version\":99}")
@@ -140,7 +126,8 @@ class OpenApiTest {
         assertThat(document.at("/paths/~1api~1v1~1alerts~1{alert}~1acknowledge/post/responses/409/$ref")
                         .stringValue())
                 .isEqualTo("#/components/responses/Conflict");
-        assertThat(validate("/components/responses/Conflict/content/application~1problem+json/schema", conflict))
+        assertThat(document.validate(
+                        "/components/responses/Conflict/content/application~1problem+json/schema", conflict))
                 .isEmpty();
     }
 
@@ -152,7 +139,8 @@ class OpenApiTest {
                 "{\"question\":\"fan-turns\",\"answer\":\"cannot-tell\"}")) {
             HttpResponse<String> answered = web.post("/api/v1/alerts/" + id + "/answers", given);
             assertThat(answered.statusCode()).isEqualTo(200);
-            assertThat(errors("/api/v1/alerts/{alert}/answers", "post", "200", "application~1json", answered.body()))
+            assertThat(document.errors(
+                            "/api/v1/alerts/{alert}/answers", "post", "200", "application~1json", answered.body()))
                     .isEmpty();
         }
         assertThat(web.post("/api/v1/alerts/" + id + "/answers", "{\"question\":\"air-filter\",\"answer\":\"perhaps\"}")
@@ -167,9 +155,9 @@ class OpenApiTest {
                 web.post("/api/v1/machines/ice-0003/commissioning", AccessTest.commissioning(web, "ice-0003"));
 
         assertThat(stored.statusCode()).isEqualTo(201);
-        assertThat(errors(template, "post", "201", "application~1json", stored.body()))
+        assertThat(document.errors(template, "post", "201", "application~1json", stored.body()))
                 .isEmpty();
-        assertThat(errors(
+        assertThat(document.errors(
                         template,
                         "get",
                         "200",
@@ -190,11 +178,11 @@ class OpenApiTest {
         String template = "/api/v1/machines/{machine}/work-reports";
         assertThat(first.statusCode()).isEqualTo(201);
         assertThat(again.statusCode()).isEqualTo(200);
-        assertThat(errors(template, "post", "201", "application~1json", first.body()))
+        assertThat(document.errors(template, "post", "201", "application~1json", first.body()))
                 .isEmpty();
-        assertThat(errors(template, "post", "200", "application~1json", again.body()))
+        assertThat(document.errors(template, "post", "200", "application~1json", again.body()))
                 .isEmpty();
-        assertThat(errors(
+        assertThat(document.errors(
                         template,
                         "get",
                         "200",
@@ -202,7 +190,7 @@ class OpenApiTest {
                         web.get("/api/v1/machines/ice-0003/work-reports").body()))
                 .isEmpty();
         String id = example.path("id").stringValue();
-        assertThat(errors(
+        assertThat(document.errors(
                         "/api/v1/work-reports/{report}",
                         "get",
                         "200",
@@ -212,13 +200,38 @@ class OpenApiTest {
     }
 
     @Test
+    void tables_thatAreSent_haveAnswersThatFitTheirSchemas() {
+        for (String path : List.of("/api/v1/events/import", "/api/v1/weather")) {
+            for (String csv : List.of(
+                    "site,date,max_c\nsite-1,2026-07-01,31\nnowhere,2026-07-01,20\n",
+                    "time,machine,event\n2026-05-04T09:30:00Z,ice-9999,cleaned\n")) {
+                HttpResponse<String> answer = web.send(web.request(path)
+                        .header("Content-Type", "text/csv")
+                        .POST(BodyPublishers.ofString(csv))
+                        .build());
+                boolean isItsOwn = csv.startsWith("site") == path.endsWith("weather");
+                assertThat(answer.statusCode()).isEqualTo(isItsOwn ? 200 : 400);
+                assertThat(document.errors(
+                                path,
+                                "post",
+                                isItsOwn ? "200" : "400",
+                                isItsOwn ? "application~1json" : "application~1problem+json",
+                                answer.body()))
+                        .as(path)
+                        .isEmpty();
+            }
+        }
+    }
+
+    @Test
     void siteLinkByMail_fitsItsSchema_andTellsNoSecret() {
         String id = server.fleet().leading("ice-0003").caseId().orElseThrow().toString();
         String path = "/api/v1/cases/" + id + "/site-links";
 
         HttpResponse<String> mailed = web.post(path, "{\"machine\":\"ice-0003\",\"send\":\"mail\"}");
 
-        assertThat(errors("/api/v1/cases/{case}/site-links", "post", "200", "application~1json", mailed.body()))
+        assertThat(document.errors(
+                        "/api/v1/cases/{case}/site-links", "post", "200", "application~1json", mailed.body()))
                 .isEmpty();
         assertThat(Web.parse(mailed).has("secret")).isFalse();
         assertThat(Web.parse(mailed).path("link").path("mailedTo").stringValue())
@@ -231,7 +244,7 @@ class OpenApiTest {
     void siteLinks_ofTheServer_fitTheirSchemas() {
         String id = server.fleet().leading("ice-0003").caseId().orElseThrow().toString();
         HttpResponse<String> made = web.post("/api/v1/cases/" + id + "/site-links", "{\"machine\":\"ice-0003\"}");
-        assertThat(errors("/api/v1/cases/{case}/site-links", "post", "200", "application~1json", made.body()))
+        assertThat(document.errors("/api/v1/cases/{case}/site-links", "post", "200", "application~1json", made.body()))
                 .isEmpty();
         assertThat(made.headers().firstValue("Cache-Control")).hasValue("no-store");
         String secret = Web.parse(made).path("secret").stringValue();
@@ -241,15 +254,15 @@ class OpenApiTest {
                 "/api/v1/site-check/answers",
                 "{\"link\":\"" + secret + "\",\"check\":\"air-filter\",\"answer\":\"was-full\"}");
 
-        assertThat(errors("/api/v1/site-check", "post", "200", "application~1json", asked.body()))
+        assertThat(document.errors("/api/v1/site-check", "post", "200", "application~1json", asked.body()))
                 .isEmpty();
         assertThat(asked.headers().firstValue("Cache-Control")).hasValue("no-store");
         assertThat(asked.headers().firstValue("Referrer-Policy")).hasValue("no-referrer");
         assertThat(asked.headers().firstValue("Set-Cookie")).isEmpty();
         assertThat(asked.body()).doesNotContain(FakeServer.OPERATOR);
-        assertThat(errors("/api/v1/site-check/answers", "post", "200", "application~1json", answered.body()))
+        assertThat(document.errors("/api/v1/site-check/answers", "post", "200", "application~1json", answered.body()))
                 .isEmpty();
-        assertThat(errors(
+        assertThat(document.errors(
                         "/api/v1/site-links",
                         "get",
                         "200",
@@ -269,10 +282,10 @@ class OpenApiTest {
         String body = "{\"reason\":\"compressor\",\"permittedBy\":\"head of service\"}";
         HttpResponse<String> taken = web.post("/api/v1/machines/ice-0001/out-of-service", body);
         assertThat(taken.statusCode()).isEqualTo(200);
-        assertThat(errors(
+        assertThat(document.errors(
                         "/api/v1/machines/{machine}/out-of-service", "post", "200", "application~1json", taken.body()))
                 .isEmpty();
-        assertThat(errors(
+        assertThat(document.errors(
                         "/api/v1/machines/{machine}",
                         "get",
                         "200",
@@ -281,7 +294,7 @@ class OpenApiTest {
                 .isEmpty();
         String id = Web.parse(taken).path("id").stringValue();
         HttpResponse<String> ended = web.post("/api/v1/holds/" + id + "/end", "{\"reason\":\"runs\"}");
-        assertThat(errors("/api/v1/holds/{hold}/end", "post", "200", "application~1json", ended.body()))
+        assertThat(document.errors("/api/v1/holds/{hold}/end", "post", "200", "application~1json", ended.body()))
                 .isEmpty();
     }
 
@@ -292,19 +305,20 @@ class OpenApiTest {
             String id = notice.path("id").stringValue();
             failed = notice.path("state").stringValue().equals("failed") ? id : failed;
             String whole = web.get("/api/v1/notices/" + id).body();
-            assertThat(errors("/api/v1/notices/{notice}", "get", "200", "application~1json", whole))
+            assertThat(document.errors("/api/v1/notices/{notice}", "get", "200", "application~1json", whole))
                     .isEmpty();
             assertThat(Web.parse(web.get("/api/v1/notices/" + id)).path("text").isString())
                     .isTrue();
         }
         HttpResponse<String> again = web.post("/api/v1/notices/" + failed + "/retry", "{}");
         assertThat(again.statusCode()).isEqualTo(200);
-        assertThat(errors("/api/v1/notices/{notice}/retry", "post", "200", "application~1json", again.body()))
+        assertThat(document.errors("/api/v1/notices/{notice}/retry", "post", "200", "application~1json", again.body()))
                 .isEmpty();
         assertThat(web.post("/api/v1/notices/" + failed + "/retry", "{}").statusCode())
                 .isEqualTo(409);
         HttpResponse<String> test = web.post("/api/v1/receivers/desk/test", "{}");
-        assertThat(errors("/api/v1/receivers/{receiver}/test", "post", "200", "application~1json", test.body()))
+        assertThat(document.errors(
+                        "/api/v1/receivers/{receiver}/test", "post", "200", "application~1json", test.body()))
                 .isEmpty();
         assertThat(web.post("/api/v1/receivers/nobody/test", "{}").statusCode()).isEqualTo(404);
     }
@@ -314,29 +328,32 @@ class OpenApiTest {
         String type = "/content/application~1json/schema";
         for (Book book : Book.values()) {
             String body = web.get("/api/v1/rules/" + book.code()).body();
-            assertThat(validate("/components/responses/RuleBook" + type, body)).isEmpty();
+            assertThat(document.validate("/components/responses/RuleBook" + type, body))
+                    .isEmpty();
             String check = web.post("/api/v1/rules/" + book.code() + "/check", text(book.standardText()))
                     .body();
-            assertThat(validate("/components/schemas/RuleCheck", check)).isEmpty();
+            assertThat(document.validate("/components/schemas/RuleCheck", check))
+                    .isEmpty();
             String wrong = web.post("/api/v1/rules/" + book.code() + "/check", text("- a"))
                     .body();
-            assertThat(validate("/components/schemas/RuleCheck", wrong)).isEmpty();
+            assertThat(document.validate("/components/schemas/RuleCheck", wrong))
+                    .isEmpty();
             assertThat(Web.parse(wrong).path("problems").size()).isPositive();
         }
         String problem = "/content/application~1problem+json/schema";
         HttpResponse<String> saved = put("\"0\"", Book.CASES.standardText() + "# ours");
         assertThat(saved.statusCode()).isEqualTo(200);
-        assertThat(validate("/components/responses/RuleBook" + type, saved.body()))
+        assertThat(document.validate("/components/responses/RuleBook" + type, saved.body()))
                 .isEmpty();
-        assertThat(validate(
+        assertThat(document.validate(
                         "/components/responses/RulesChanged" + problem,
                         put("\"0\"", "x: 1").body()))
                 .isEmpty();
-        assertThat(validate(
+        assertThat(document.validate(
                         "/components/responses/RulesWrong" + problem,
                         put("\"1\"", "x: 1").body()))
                 .isEmpty();
-        assertThat(validate(
+        assertThat(document.validate(
                         "/components/schemas/RuleVersion",
                         web.json("/api/v1/rules/cases/versions").get(0).toString()))
                 .isEmpty();
@@ -355,57 +372,23 @@ class OpenApiTest {
 
     @Test
     void validation_ofAWrongAnswer_findsIt() {
-        assertThat(validate("/components/schemas/Fleet", "{\"total\":-1,\"machines\":[{}]}"))
+        assertThat(document.validate("/components/schemas/Fleet", "{\"total\":-1,\"machines\":[{}]}"))
                 .isNotEmpty();
     }
 
     /** Bodies of requests and of answers, wherever the document shows one. */
     @Test
     void examples_ofTheDocument_fitTheirSchemas() {
-        List<String> examples = new ArrayList<>();
-        collect(document.at("/paths"), "/paths", examples);
-        collect(document.at("/components"), "/components", examples);
-
+        List<String> examples = document.withExamples();
         assertThat(examples).hasSizeGreaterThan(10);
         for (String content : examples) {
             for (JsonNode example : document.at(content + "/examples")) {
-                assertThat(validate(
-                                escaped(content) + "/schema",
+                assertThat(document.validate(
+                                OpenApiDocument.escaped(content) + "/schema",
                                 example.path("value").toString()))
                         .as(content)
                         .isEmpty();
             }
         }
-    }
-
-    /** Pointers of everything that has a schema and examples beside it. */
-    private static void collect(JsonNode node, String pointer, List<String> found) {
-        if (node.has("schema") && node.path("examples").isObject()) {
-            found.add(pointer);
-        }
-        node.properties()
-                .forEach(member -> collect(
-                        member.getValue(),
-                        pointer + '/' + member.getKey().replace("~", "~0").replace("/", "~1"),
-                        found));
-    }
-
-    private static String escaped(String pointer) {
-        return pointer.replace("{", "%7B").replace("}", "%7D");
-    }
-
-    private static List<Error> errors(String path, String method, String status, String type, String body) {
-        return validate(
-                "/paths/" + path.replace("/", "~1").replace("{", "%7B").replace("}", "%7D") + "/" + method
-                        + "/responses/" + status + "/content/" + type + "/schema",
-                body);
-    }
-
-    private static List<Error> validate(String pointer, String body) {
-        Schema schema = registry.getSchema(SchemaLocation.of(DOCUMENT + "#" + pointer));
-        return schema.validate(
-                body,
-                InputFormat.JSON,
-                context -> context.executionConfig(config -> config.formatAssertionsEnabled(true)));
     }
 }

@@ -94,6 +94,13 @@ final class Archive implements AutoCloseable {
         return manifest;
     }
 
+    /** What it is, in a line. */
+    String inWords() {
+        return "the state of " + manifest.createdAt() + ", written by version " + manifest.product() + ", "
+                + manifest.tables().stream().mapToLong(Manifest.Table::rows).sum() + " rows, "
+                + manifest.topics().size() + " topics";
+    }
+
     InputStream open(String name) throws IOException {
         ZipEntry entry = zip.getEntry(name);
         if (entry == null) {

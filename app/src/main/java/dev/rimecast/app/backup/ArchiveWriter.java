@@ -27,7 +27,8 @@ final class ArchiveWriter implements AutoCloseable {
     private final List<Manifest.Entry> entries = new ArrayList<>();
 
     ArchiveWriter(Path file) throws IOException {
-        zip = new ZipOutputStream(Files.newOutputStream(file, StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE));
+        OwnFile.create(file);
+        zip = new ZipOutputStream(Files.newOutputStream(file, StandardOpenOption.WRITE));
     }
 
     /** Content of one entry. */

@@ -18,6 +18,7 @@ import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.stream.Stream;
 import org.apache.kafka.clients.admin.Admin;
 import org.apache.kafka.clients.admin.TopicDescription;
@@ -26,6 +27,9 @@ import org.apache.kafka.common.TopicPartition;
 
 /** Makes a data directory of an archive. */
 public final class Restore {
+    /** What is not complete yet. */
+    private static final String HALF = ".restoring";
+
     private final Path directory;
 
     private Restore(Path directory) {
@@ -33,30 +37,50 @@ public final class Restore {
     }
 
     /**
-     * Reads all of the archive first, then makes the directory beside its place, and moves it there when it is complete.
+     * Reads all of the archive first, then makes everything in a directory of its own, and moves it to its place when it is
+     * complete. That directory is beside a missing target, and inside one that is there, which may be a mount point.
      *
      * @param directory must be missing or empty
      * @return what was put back, in a line
-     * @throws BackupException if the directory is not empty, or the archive is torn, altered or of a later format
+     * @throws BackupException if the directory is not empty, another restore is at it, or the archive is torn, altered or of
+     *     a later format
      */
     public static String of(Path file, Path directory) throws IOException {
         Path target = directory.toAbsolutePath().normalize();
         requireEmpty(target);
+        boolean isThere = Files.exists(target);
+        Path half = isThere ? target.resolve(HALF) : target.resolveSibling(target.getFileName() + HALF);
+        if (Files.exists(half)) {
+            throw new BackupException(half + " is there: another restore runs, or broke off. If none runs, delete it");
+        }
         try (Archive archive = Archive.verified(file)) {
-            Path half = target.resolveSibling(target.getFileName() + ".restoring");
-            deleteTree(half);
             Files.createDirectories(half);
             try {
                 new Restore(half).fill(archive);
+                if (isThere) {
+                    moveUp(half, target);
+                } else {
+                    Files.move(half, target, StandardCopyOption.ATOMIC_MOVE);
+                }
             } catch (SQLException e) {
                 throw new BackupException("the database does not take the archive: " + e.getMessage(), e);
             } catch (EngineException e) {
                 throw new BackupException(String.valueOf(e.getMessage()), e);
+            } finally {
+                deleteTree(half);
             }
-            Files.deleteIfExists(target);
-            Files.move(half, target, StandardCopyOption.ATOMIC_MOVE);
+            return "put back into " + target + ": " + archive.inWords();
         }
-        return "put back into " + target + ": " + check(file);
+    }
+
+    private static void moveUp(Path half, Path target) throws IOException {
+        List<Path> parts;
+        try (Stream<Path> all = Files.list(half)) {
+            parts = all.toList();
+        }
+        for (Path part : parts) {
+            Files.move(part, target.resolve(part.getFileName()), StandardCopyOption.ATOMIC_MOVE);
+        }
     }
 
     /**
@@ -67,10 +91,7 @@ public final class Restore {
      */
     public static String check(Path file) throws IOException {
         try (Archive archive = Archive.verified(file)) {
-            Manifest manifest = archive.manifest();
-            return "the state of " + manifest.createdAt() + ", written by version " + manifest.product() + ", "
-                    + manifest.tables().stream().mapToLong(Manifest.Table::rows).sum() + " rows, "
-                    + manifest.topics().size() + " topics";
+            return archive.inWords();
         }
     }
 
@@ -82,9 +103,11 @@ public final class Restore {
             throw new BackupException(target + " is no directory");
         }
         try (Stream<Path> there = Files.list(target)) {
-            if (there.findAny().isPresent()) {
+            Optional<Path> found = there.filter(path -> !path.endsWith(HALF)).findAny();
+            if (found.isPresent()) {
                 throw new BackupException(
-                        target + " is not empty: a backup is only put back into a directory with nothing in it");
+                        target + " is not empty, it has " + found.get().getFileName()
+                                + ": a backup is only put back into a directory with nothing in it");
             }
         }
     }

@@ -1,5 +1,6 @@
 package dev.rimecast.app.command;
 
+import dev.rimecast.app.backup.OwnFile;
 import dev.rimecast.app.backup.Restore;
 import dev.rimecast.app.server.Backups;
 import java.io.IOException;
@@ -56,7 +57,9 @@ final class BackupCommand implements Callable<Integer> {
             throw new FileAlreadyExistsException(file.toString());
         }
         Path part = file.resolveSibling(file.getFileName() + ".part");
-        Files.deleteIfExists(part);
+        if (Files.exists(part)) {
+            throw new FileAlreadyExistsException(part.toString());
+        }
         try {
             write(part);
             String what = Restore.check(part);
@@ -75,6 +78,7 @@ final class BackupCommand implements Callable<Integer> {
             Backups.ofStopped(data.get(), part);
             return;
         }
+        OwnFile.create(part);
         ServerOptions.Answer answer = server.fetch("/api/v1/system/backup", part);
         if (answer.status() != 200) {
             throw new InputException(server.server + " answered " + answer.status() + ": " + answer.detail());

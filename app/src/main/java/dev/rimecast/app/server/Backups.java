@@ -5,10 +5,12 @@ import dev.rimecast.app.backup.Backup;
 import dev.rimecast.app.backup.BackupException;
 import dev.rimecast.engines.EngineException;
 import java.io.IOException;
+import java.nio.file.DirectoryStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.Optional;
+import java.util.UUID;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.locks.ReentrantLock;
 import org.slf4j.Logger;
@@ -17,8 +19,8 @@ import org.slf4j.LoggerFactory;
 /** Backups of the data directory of one machine; one at a time. */
 public final class Backups {
     private static final Logger LOG = LoggerFactory.getLogger(Backups.class);
-    /** In the data directory while it is written and fetched. */
-    private static final String SPOOL = "backup.part";
+    /** In the data directory while it is written and fetched; each has a name of its own. */
+    private static final String SPOOL = "backup-unsent-";
 
     private final ServerSettings settings;
     private final Engines engines;
@@ -29,6 +31,9 @@ public final class Backups {
         this.settings = settings;
         this.engines = engines;
         this.analytics = analytics;
+        if (analytics.isPresent()) {
+            deleteSpooled(settings.data());
+        }
     }
 
     /** Of a directory whose server is stopped. */
@@ -58,12 +63,20 @@ public final class Backups {
 
     /** Writes it into the data directory; whoever fetches it deletes it. */
     Path spool() throws IOException {
-        Path file = settings.data().toAbsolutePath().resolve(SPOOL);
-        if (!one.isLocked()) {
-            Files.deleteIfExists(file);
-        }
+        Path file = settings.data().toAbsolutePath().resolve(SPOOL + UUID.randomUUID());
         to(file);
         return file;
+    }
+
+    /** What a former process had not sent. */
+    private static void deleteSpooled(Path data) {
+        try (DirectoryStream<Path> left = Files.newDirectoryStream(data, SPOOL + "*")) {
+            for (Path each : left) {
+                Files.deleteIfExists(each);
+            }
+        } catch (IOException e) {
+            LOG.warn("an unsent backup in {} can't be deleted: {}", data, e.toString());
+        }
     }
 
     /**

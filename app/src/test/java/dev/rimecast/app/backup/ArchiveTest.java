@@ -8,6 +8,7 @@ import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.PosixFilePermissions;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
@@ -122,5 +123,37 @@ class ArchiveTest {
         try (var left = Files.list(directory)) {
             assertThat(left.map(path -> path.getFileName().toString())).doesNotContain("data", "data.restoring");
         }
+    }
+
+    @Test
+    void archive_isForItsOwnerOnly() throws IOException {
+        assertThat(PosixFilePermissions.toString(Files.getPosixFilePermissions(file)))
+                .isEqualTo("rw-------");
+    }
+
+    @Test
+    void restore_besideAnotherOne_isRefused_andItsWorkIsLeft() throws IOException {
+        Path missing = directory.resolve("data");
+        Path beside = Files.createDirectory(directory.resolve("data.restoring"));
+        Path mounted = Files.createDirectory(directory.resolve("mounted"));
+        Path inside = Files.createDirectory(mounted.resolve(".restoring"));
+
+        for (Path target : List.of(missing, mounted)) {
+            assertThatThrownBy(() -> Restore.of(file, target))
+                    .isInstanceOf(BackupException.class)
+                    .hasMessageContaining("another restore runs, or broke off");
+        }
+        assertThat(beside).exists();
+        assertThat(inside).exists();
+    }
+
+    /** This archive has no schema that the database could have, so filling it fails. */
+    @Test
+    void restore_thatFails_leavesNothing() throws IOException {
+        Path mounted = Files.createDirectory(directory.resolve("mounted"));
+
+        assertThatThrownBy(() -> Restore.of(file, mounted)).isInstanceOf(BackupException.class);
+
+        assertThat(mounted).isEmptyDirectory();
     }
 }

@@ -3,6 +3,7 @@ package dev.rimecast.app.backup;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import dev.rimecast.app.faults.ToyFleet;
+import dev.rimecast.app.faults.ToyServer;
 import dev.rimecast.app.server.Server;
 import dev.rimecast.telemetry.log.SiteLogCodec;
 import dev.rimecast.telemetry.log.SiteRecord;
@@ -12,11 +13,16 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
+import java.util.TreeMap;
+import java.util.TreeSet;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.function.Consumer;
+import java.util.stream.LongStream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -50,6 +56,14 @@ class BackupIT {
         Decided uninterrupted = Decided.of(first);
         assertThat(uninterrupted.findings()).hasSizeGreaterThan(20);
         assertThat(uninterrupted.alerts()).hasSizeGreaterThan(10);
+
+        assertThat(packs(archive))
+                .as("every pack that had its receipt when the backup began")
+                .allSatisfy((gateway, numbers) -> assertThat(numbers)
+                        .containsAll(LongStream.rangeClosed(1, BACKUP_AT / ToyServer.STEP + 1)
+                                .boxed()
+                                .toList()))
+                .hasSize(ToyFleet.SITES.size());
 
         Path second = directory.resolve("second");
         String done = Restore.of(archive, second);
@@ -85,6 +99,19 @@ class BackupIT {
         AtomicLong count = new AtomicLong();
         forEach(file, topic, stored -> count.incrementAndGet());
         return count.get();
+    }
+
+    /** Numbers of the packs in the sites' logs of the backup, by gateway. */
+    private static Map<String, Set<Long>> packs(Path file) throws IOException {
+        Map<String, Set<Long>> packs = new TreeMap<>();
+        forEach(file, Topics.SITES, stored -> {
+            byte[] value = stored.value();
+            if (value != null && SiteLogCodec.decode(value) instanceof SiteRecord.Pack pack) {
+                packs.computeIfAbsent(pack.gateway(), unused -> new TreeSet<>())
+                        .add(pack.number().orElseThrow().seq());
+            }
+        });
+        return packs;
     }
 
     /** Time as the sites' logs of the backup have it. */

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import dev.rimecast.app.faults.Aftermath;
 import dev.rimecast.app.faults.ToyFleet;
+import dev.rimecast.app.faults.ToyServer;
 import dev.rimecast.app.server.Backups;
 import dev.rimecast.app.server.Version;
 import dev.rimecast.telemetry.finding.FindingJson;
@@ -46,7 +47,8 @@ class UpgradeIT {
     void backup_ofAnEarlierVersion_isOpenedWithAllThatWasInIt_andGoneOnWith(Path archive) throws Exception {
         Path register = directory.resolve("machines.csv");
         ToyFleet.writeRegister(register);
-        Path data = directory.resolve("data");
+        // There already, as a mount point is.
+        Path data = Files.createDirectory(directory.resolve("data"));
 
         Restore.of(archive, data);
 

@@ -13,24 +13,10 @@ import org.eclipse.paho.mqttv5.client.IMqttToken;
 import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
 import org.eclipse.paho.mqttv5.client.MqttConnectionOptions;
 import org.eclipse.paho.mqttv5.common.packet.MqttProperties;
-import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 
 /** What the endpoint takes at a time: announced limits, a full store, gateways that are too fast. Sections: MQTT 5.0 (OASIS, 2019). */
-class GatewayLimitsIT {
-    private EndpointFixture fixture;
-
-    @BeforeEach
-    void start() {
-        fixture = new EndpointFixture();
-    }
-
-    @AfterEach
-    void stop() {
-        fixture.close();
-    }
-
+class GatewayLimitsIT extends EndpointBench {
     @Test
     void limits_areAnnouncedToVersion5() throws Exception {
         MqttAsyncClient client = fixture.client5("c");

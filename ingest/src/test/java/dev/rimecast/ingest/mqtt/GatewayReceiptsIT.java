@@ -16,26 +16,12 @@ import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
 import org.eclipse.paho.mqttv5.common.MqttMessage;
 import org.eclipse.paho.mqttv5.common.packet.MqttProperties;
 import org.eclipse.paho.mqttv5.common.packet.UserProperty;
-import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
 /** Receipts and qualities of service at the endpoint, with real clients and a store that the test answers for. Sections: MQTT 5.0 (OASIS, 2019). */
-class GatewayReceiptsIT {
-    private EndpointFixture fixture;
-
-    @BeforeEach
-    void start() {
-        fixture = new EndpointFixture();
-    }
-
-    @AfterEach
-    void stop() {
-        fixture.close();
-    }
-
+class GatewayReceiptsIT extends EndpointBench {
     @ParameterizedTest
     @ValueSource(booleans = {true, false})
     void receipts_whenTheStoreAnswersOutOfOrder_leaveInOrder(boolean is5) throws Exception {

@@ -19,24 +19,10 @@ import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
 import org.eclipse.paho.mqttv5.client.MqttConnectionOptions;
 import org.eclipse.paho.mqttv5.common.MqttMessage;
 import org.eclipse.paho.mqttv5.common.packet.MqttProperties;
-import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 
 /** How connections of gateways begin and end: refused, taken over, lost, silent. Sections: MQTT 5.0 (OASIS, 2019). */
-class GatewaySessionIT {
-    private EndpointFixture fixture;
-
-    @BeforeEach
-    void start() {
-        fixture = new EndpointFixture();
-    }
-
-    @AfterEach
-    void stop() {
-        fixture.close();
-    }
-
+class GatewaySessionIT extends EndpointBench {
     @Test
     void secondConnectionOfAClient_takesOver_andTheLostOneIsNoLostGateway() throws Exception {
         try (RawClient older = new RawClient(fixture.endpoint.port(), true);

@@ -13,24 +13,10 @@ import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.concurrent.CopyOnWriteArrayList;
 import org.eclipse.paho.client.mqttv3.MqttConnectOptions;
-import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 
 /** What a gateway may publish and subscribe to, and the acknowledgements that it is sent. Sections: MQTT 5.0 (OASIS, 2019). */
-class GatewayTopicsIT {
-    private EndpointFixture fixture;
-
-    @BeforeEach
-    void start() {
-        fixture = new EndpointFixture();
-    }
-
-    @AfterEach
-    void stop() {
-        fixture.close();
-    }
-
+class GatewayTopicsIT extends EndpointBench {
     @Test
     void topics_thatAreNotTheirs_areRejectedAndAnswered() throws Exception {
         fixture.store.answeringAtOnce();

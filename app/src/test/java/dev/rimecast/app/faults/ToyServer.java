@@ -1,10 +1,8 @@
-package dev.rimecast.app.backup;
+package dev.rimecast.app.faults;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
-import dev.rimecast.app.faults.Aftermath;
-import dev.rimecast.app.faults.ToyFleet;
 import dev.rimecast.app.server.Role;
 import dev.rimecast.app.server.Server;
 import dev.rimecast.app.server.ServerSettings;
@@ -25,13 +23,13 @@ import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.IntConsumer;
 
 /** A server for the toy fleet, whose clock goes as its readings do and never back. */
-final class ToyServer implements AutoCloseable {
-    static final int STEP = 10;
+public final class ToyServer implements AutoCloseable {
+    public static final int STEP = 10;
 
     private final AtomicReference<Instant> now;
-    final Server server;
+    public final Server server;
 
-    ToyServer(Path data, Path register, Instant start) {
+    public ToyServer(Path data, Path register, Instant start) {
         now = new AtomicReference<>(start);
         server = Server.start(
                 new ServerSettings(
@@ -54,7 +52,16 @@ final class ToyServer implements AutoCloseable {
      * @param minutes so many
      * @param after told the minute that all have their receipts of
      */
-    void publish(int minutes, IntConsumer after) throws Exception {
+    public void publish(int minutes, IntConsumer after) throws Exception {
+        publish(0, minutes, "b1", after);
+    }
+
+    /** The same for some minutes, of gateways that have started anew. */
+    public void publish(int from, int to, String boot) throws Exception {
+        publish(from, to, boot, minute -> {});
+    }
+
+    private void publish(int from, int to, String boot, IntConsumer after) throws Exception {
         ScheduledExecutorService timer = Executors.newScheduledThreadPool(1);
         Map<String, SimulatedGateway> gateways = new LinkedHashMap<>();
         for (String site : ToyFleet.SITES) {
@@ -63,13 +70,13 @@ final class ToyServer implements AutoCloseable {
                     new SimulatedGateway(
                             ToyFleet.gateway(site),
                             "tcp://127.0.0.1:" + server.mqttPort(),
-                            "b1",
+                            boot,
                             SenmlJsonEncoder::encode,
                             false,
                             timer));
         }
         gateways.values().forEach(SimulatedGateway::start);
-        for (int minute = 0; minute < minutes; minute += STEP) {
+        for (int minute = from; minute < to; minute += STEP) {
             Instant reached = ToyFleet.START.plus(Duration.ofMinutes(minute + STEP));
             now.updateAndGet(before -> before.isAfter(reached) ? before : reached);
             for (Map.Entry<String, SimulatedGateway> gateway : gateways.entrySet()) {
@@ -84,7 +91,7 @@ final class ToyServer implements AutoCloseable {
     }
 
     /** Returns when nothing is decided any more. */
-    void awaitDecided() {
+    public void awaitDecided() {
         int[] before = {-1};
         await().atMost(Duration.ofSeconds(60))
                 .pollInterval(Duration.ofSeconds(1))
