@@ -14,8 +14,10 @@ import org.apache.kafka.clients.admin.Admin;
 import org.apache.kafka.clients.admin.AlterConfigOp;
 import org.apache.kafka.clients.admin.ConfigEntry;
 import org.apache.kafka.clients.admin.NewTopic;
+import org.apache.kafka.clients.admin.OffsetSpec;
 import org.apache.kafka.clients.admin.TopicDescription;
 import org.apache.kafka.common.KafkaFuture;
+import org.apache.kafka.common.TopicPartition;
 import org.apache.kafka.common.config.ConfigResource;
 import org.apache.kafka.common.errors.TopicExistsException;
 import org.apache.kafka.common.errors.UnknownTopicOrPartitionException;
@@ -54,6 +56,7 @@ public final class TopicSetup {
             }
         }
         missing.forEach(topic -> awaitVisible(topic.name()));
+        awaitLed(missing);
         topics.stream().filter(t -> there.contains(t.name())).forEach(this::bringLevel);
     }
 
@@ -90,6 +93,20 @@ public final class TopicSetup {
                 pause();
             }
         }
+    }
+
+    /**
+     * A new partition takes nothing before its broker knows that it leads it. Of a producer with several requests under way the
+     * first one may be refused then and the second one taken, and the first never again.
+     */
+    private void awaitLed(List<TopicSpec> topics) {
+        Map<TopicPartition, OffsetSpec> ends = new HashMap<>();
+        for (TopicSpec topic : topics) {
+            for (int i = 0; i < topic.partitions(); i++) {
+                ends.put(new TopicPartition(topic.name(), i), OffsetSpec.latest());
+            }
+        }
+        await(admin.listOffsets(ends).all());
     }
 
     private static void pause() {

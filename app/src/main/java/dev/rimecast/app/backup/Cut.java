@@ -124,8 +124,7 @@ record Cut(
         return config;
     }
 
-    private static Map<TopicPartition, Long> ends(
-            Admin admin, Collection<Manifest.Topic> topics, IsolationLevel level) {
+    static Map<TopicPartition, Long> ends(Admin admin, Collection<Manifest.Topic> topics, IsolationLevel level) {
         Map<TopicPartition, OffsetSpec> asked = new HashMap<>();
         for (Manifest.Topic topic : topics) {
             for (int i = 0; i < topic.partitions(); i++) {

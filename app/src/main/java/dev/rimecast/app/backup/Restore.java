@@ -2,6 +2,7 @@ package dev.rimecast.app.backup;
 
 import dev.rimecast.alerts.store.Database;
 import dev.rimecast.analytics.stream.StageSettings;
+import dev.rimecast.app.logging.EngineLog;
 import dev.rimecast.engines.EmbeddedKafka;
 import dev.rimecast.engines.EmbeddedPostgres;
 import dev.rimecast.engines.EngineException;
@@ -113,6 +114,7 @@ public final class Restore {
     }
 
     private void fill(Archive archive) throws IOException, SQLException {
+        EngineLog.toFile(directory.resolve("engines.log"));
         try (EmbeddedPostgres postgres =
                         EmbeddedPostgres.start(directory.resolve("postgres"), PostgresSettings.STANDARD);
                 EmbeddedKafka kafka =

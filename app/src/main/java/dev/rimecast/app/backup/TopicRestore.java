@@ -17,6 +17,7 @@ import org.apache.kafka.clients.admin.ConfigEntry;
 import org.apache.kafka.clients.admin.NewTopic;
 import org.apache.kafka.clients.producer.KafkaProducer;
 import org.apache.kafka.clients.producer.ProducerRecord;
+import org.apache.kafka.common.IsolationLevel;
 import org.apache.kafka.common.TopicPartition;
 import org.apache.kafka.common.config.ConfigResource;
 import org.apache.kafka.common.serialization.ByteArraySerializer;
@@ -41,6 +42,8 @@ final class TopicRestore implements AutoCloseable {
         config.put("client.id", "rimecast-restore");
         config.put("acks", "all");
         config.put("enable.idempotence", true);
+        // A batch that is refused is sent again before the next one: their order is what matters most.
+        config.put("max.in.flight.requests.per.connection", 1);
         config.put("compression.type", "lz4");
         config.put("linger.ms", 20);
         config.put("batch.size", 1 << 18);
@@ -49,13 +52,13 @@ final class TopicRestore implements AutoCloseable {
     }
 
     Renumbering fill() throws IOException {
-        for (Manifest.Topic topic : archive.manifest().topics()) {
-            Map<String, String> meanwhile = new TreeMap<>(topic.config());
-            // Time stamps are those of the archive, and nothing goes because it is old before all is there.
-            meanwhile.put(TIMESTAMPS, "CreateTime");
-            meanwhile.put(RETENTION, "-1");
-            NewTopic wanted = new NewTopic(topic.name(), topic.partitions(), (short) 1).configs(meanwhile);
-            Cut.await(admin.createTopics(List.of(wanted)).all());
+        List<Manifest.Topic> topics = archive.manifest().topics();
+        Cut.await(
+                admin.createTopics(topics.stream().map(TopicRestore::meanwhile).toList())
+                        .all());
+        // A new partition takes nothing before its broker knows that it leads it: then it tells its end, too.
+        Cut.ends(admin, topics, IsolationLevel.READ_UNCOMMITTED);
+        for (Manifest.Topic topic : topics) {
             for (int i = 0; i < topic.partitions(); i++) {
                 fill(topic, i);
             }
@@ -68,6 +71,14 @@ final class TopicRestore implements AutoCloseable {
             settle(topic);
         }
         return numbers;
+    }
+
+    /** Time stamps are those of the archive, and nothing goes because it is old before all is there. */
+    private static NewTopic meanwhile(Manifest.Topic topic) {
+        Map<String, String> config = new TreeMap<>(topic.config());
+        config.put(TIMESTAMPS, "CreateTime");
+        config.put(RETENTION, "-1");
+        return new NewTopic(topic.name(), topic.partitions(), (short) 1).configs(config);
     }
 
     private void fill(Manifest.Topic topic, int number) throws IOException {

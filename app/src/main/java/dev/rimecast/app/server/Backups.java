@@ -3,6 +3,7 @@ package dev.rimecast.app.server;
 import dev.rimecast.analytics.stream.AnalyticsStage;
 import dev.rimecast.app.backup.Backup;
 import dev.rimecast.app.backup.BackupException;
+import dev.rimecast.app.logging.EngineLog;
 import dev.rimecast.engines.EngineException;
 import java.io.IOException;
 import java.nio.file.DirectoryStream;

@@ -6,6 +6,7 @@ import dev.rimecast.alerts.view.Thresholds;
 import dev.rimecast.analytics.policy.PolicyGuide;
 import dev.rimecast.analytics.stream.AnalyticsStage;
 import dev.rimecast.analytics.stream.StageSettings;
+import dev.rimecast.app.logging.EngineLog;
 import dev.rimecast.dashboard.DashboardSettings;
 import dev.rimecast.dashboard.DashboardStage;
 import dev.rimecast.engines.EngineFailure;

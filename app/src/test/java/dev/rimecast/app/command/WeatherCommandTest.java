@@ -59,6 +59,6 @@ class WeatherCommandTest {
         assertThat(received.get()).isEqualTo("POST /api/v1/weather\n" + CSV);
         assertThat(out.toString())
                 .contains(file + ":3: site: No site nowhere in the register.")
-                .contains("2 rows: 1 taken for 1 sites, 1 not taken");
+                .contains("2 rows: 1 taken for 1 site, 1 not taken");
     }
 }

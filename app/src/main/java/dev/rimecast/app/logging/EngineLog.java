@@ -1,4 +1,4 @@
-package dev.rimecast.app.server;
+package dev.rimecast.app.logging;
 
 import ch.qos.logback.classic.Level;
 import ch.qos.logback.classic.Logger;
@@ -17,12 +17,12 @@ import org.slf4j.LoggerFactory;
  * Puts what the embedded Kafka says of itself into a file of the data directory. It reports passing troubles of its own
  * start as errors; what concerns us comes back through the engine's failure handler and the stages' health.
  */
-final class EngineLog {
+public final class EngineLog {
     private static final List<String> LOUD = List.of("kafka", "org.apache.kafka", "state.change.logger");
 
     private EngineLog() {}
 
-    static void toFile(Path file) {
+    public static void toFile(Path file) {
         if (!(LoggerFactory.getILoggerFactory() instanceof LoggerContext context)) {
             return;
         }
