@@ -46,10 +46,12 @@ final class WeatherCommand implements Callable<Integer> {
         JsonNode summary = CsvUpload.send(server, file, "/api/v1/weather", "weather.csv");
         PrintWriter out = Output.of(spec);
         int exit = CsvUpload.tellProblems(summary, file, out);
-        out.println(
-                summary.path("rows").asInt() + " rows: " + summary.path("taken").asInt() + " taken for "
-                        + summary.path("sites").asInt() + " sites, "
-                        + summary.path("refused").asInt() + " not taken");
+        int rows = summary.path("rows").asInt();
+        int sites = summary.path("sites").asInt();
+        out.println(rows + (rows == 1 ? " row: " : " rows: ")
+                + summary.path("taken").asInt()
+                + " taken for " + sites + (sites == 1 ? " site, " : " sites, ")
+                + summary.path("refused").asInt() + " not taken");
         out.flush();
         return exit;
     }
