@@ -123,6 +123,14 @@ public final class FeatureModel {
         return new Expected(mean(x), noiseVariance, ofModel + bend * bend + ofPlace(feature, conditions));
     }
 
+    /** How far what this machine does is beside what its kind does, at the conditions that were learned in the mean. */
+    public OfKind ofKind(Feature feature, GroupPolicy policy) {
+        double[] x = terms(new Conditions(meanAmbient, 0, "", meanWater, 0, ""));
+        FeatureModel kind = prior(feature, policy);
+        double error = StrictMath.sqrt(StrictMath.max(0, product(x, spread(x))));
+        return new OfKind(mean(x), mean(x) - kind.mean(x), error, StrictMath.sqrt(product(x, kind.spread(x))));
+    }
+
     /**
      * How much of the expectation comes from prolonging the slopes beyond the conditions that were learned in the mean. A
      * slope that was learned small in a few alike weeks is not thought to stay so small: it counts at least as its kind's.

@@ -75,11 +75,7 @@ record Happenings(
                     output::proof);
         }
         parts.watch.work(
-                kind,
-                detail,
-                millis,
-                (feature, by) -> isToProve && parts.proofs.touched(feature, by),
-                context.policy());
+                kind, detail, millis, (feature, by) -> isToProve && parts.proofs.touched(feature, by), context);
     }
 
     private void answered(SiteRecord.Happened event) {

@@ -3,6 +3,7 @@ package dev.rimecast.analytics.monitor;
 import dev.rimecast.analytics.cycle.CycleTracker;
 import dev.rimecast.analytics.cycle.RawCycle;
 import dev.rimecast.analytics.expect.Conditions;
+import dev.rimecast.analytics.expect.OfKind;
 import dev.rimecast.analytics.expect.SiteWeather;
 import dev.rimecast.analytics.finding.FindingBook;
 import dev.rimecast.analytics.finding.Subject;
@@ -15,6 +16,8 @@ import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateVersion;
 import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.analytics.watch.JudgedCycle;
+import dev.rimecast.analytics.watch.MachineWatch;
+import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.log.SiteLogCodec;
 import dev.rimecast.telemetry.log.SiteRecord;
@@ -24,6 +27,7 @@ import dev.rimecast.telemetry.machine.Phase;
 import dev.rimecast.telemetry.reading.Reading;
 import java.time.Instant;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.BooleanSupplier;
@@ -316,6 +320,19 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     /** Its restarts, to be held against those of the others on the site. */
     RestartWatch restarts() {
         return parts.restarts;
+    }
+
+    /** What it does beside its kind. */
+    Map<Feature, OfKind> ofKind() {
+        return parts.watch.ofKind(context.policy());
+    }
+
+    /** A day has passed; see {@link MachineWatch#kind}. */
+    void kind(List<Map<Feature, OfKind>> others, SiteMonitor.Output output) {
+        if (heard) {
+            to(output);
+            parts.watch.kind(others, context);
+        }
     }
 
     /** An hour has passed. */

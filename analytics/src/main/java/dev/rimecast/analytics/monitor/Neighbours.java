@@ -1,10 +1,16 @@
 package dev.rimecast.analytics.monitor;
 
+import dev.rimecast.analytics.expect.OfKind;
+import dev.rimecast.analytics.watch.MachineWatch;
+import dev.rimecast.telemetry.cycle.Feature;
 import java.util.Collection;
+import java.util.IdentityHashMap;
+import java.util.List;
+import java.util.Map;
 import java.util.OptionalDouble;
 
 /**
- * What the machines of a site know of each other, told once an hour: whether the others make ice, how warm the
+ * What the machines of a site know of each other, told once an hour, or once a day what their kind does: whether the others make ice, how warm the
  * room is, and whether they restarted together. Compared by each machine's own newest reading, so that it does not depend on when readings came.
  */
 final class Neighbours {
@@ -55,6 +61,19 @@ final class Neighbours {
         if (ofOthers.length > 0) {
             // Of two the cooler one: a machine that takes in its own warm air says nothing of the room.
             machine.ambientOfNeighbour(ofOthers[(ofOthers.length - 1) / 2]);
+        }
+    }
+
+    /** Once a day: what others of its kind on the site have shown so far. */
+    static void tellOfKind(Collection<MachineMonitor> machines, SiteMonitor.Output out) {
+        Map<MachineMonitor, Map<Feature, OfKind>> shown = new IdentityHashMap<>();
+        machines.forEach(machine -> shown.put(machine, machine.ofKind()));
+        for (MachineMonitor machine : machines) {
+            List<Map<Feature, OfKind>> others = machines.stream()
+                    .filter(other -> other != machine && MachineWatch.areOfAKind(machine.machine(), other.machine()))
+                    .map(shown::get)
+                    .toList();
+            machine.kind(others, out);
         }
     }
 

@@ -40,6 +40,7 @@ public final class SiteMonitor {
     private static final int WITH_WATER = 5;
 
     private static final int TICKS_AN_HOUR = 60;
+    private static final int TICKS_A_DAY = 24 * TICKS_AN_HOUR;
     private static final long DAY_MILLIS = 86_400_000;
 
     /** Takes what is decided, in order. */
@@ -200,6 +201,9 @@ public final class SiteMonitor {
         if (ticks % TICKS_AN_HOUR == 0) {
             Neighbours.tell(machines.values());
             machines.values().forEach(machine -> machine.hour(out));
+            if (ticks % TICKS_A_DAY == 0) {
+                Neighbours.tellOfKind(machines.values(), out);
+            }
             touched.addAll(machines.keySet());
         }
     }

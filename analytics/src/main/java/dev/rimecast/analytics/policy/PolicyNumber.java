@@ -92,6 +92,10 @@ public enum PolicyNumber implements Threshold {
     CLEAR_HOURS("change", "clear_hours", Range.of(0, 720)),
     TREND_PROBABILITY("change", "trend_probability", Range.of(0.0001, 0.5)),
 
+    KIND_CYCLES("kind", "cycles", Range.of(20, 5000)),
+    KIND_SIGMAS("kind", "sigmas", Range.of(1, 20)),
+    KIND_MACHINE_SHARE("kind", "machine_share", Range.of(0.05, 1)),
+
     PROOF_CERTAINTY("proof", "certainty", Range.of(0.8, 0.9999)),
     PROOF_LEFT_SHARE("proof", "left_share", Range.of(0.1, 1)),
 

@@ -3,6 +3,7 @@ package dev.rimecast.analytics.watch;
 import dev.rimecast.analytics.cycle.RawCycle;
 import dev.rimecast.analytics.drift.Trend;
 import dev.rimecast.analytics.expect.Conditions;
+import dev.rimecast.analytics.expect.OfKind;
 import dev.rimecast.analytics.finding.Assessment;
 import dev.rimecast.analytics.finding.OpenFinding;
 import dev.rimecast.analytics.limits.DrainLimit;
@@ -21,9 +22,11 @@ import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.log.EventKind;
+import dev.rimecast.telemetry.machine.Machine;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.BiPredicate;
@@ -239,15 +242,17 @@ public final class MachineWatch {
     }
 
     /**
-     * Work on the machine was recorded.
+     * Work on the machine was recorded. What was weak from its first day on has no former self to come back to: it is learned anew
+     * after any work.
      *
      * @param waits whether what the work touches by so much is not to be learned anew yet
      */
     public void work(
-            EventKind kind, String detail, long millis, BiPredicate<Feature, Double> waits, GroupPolicy policy) {
+            EventKind kind, String detail, long millis, BiPredicate<Feature, Double> waits, RuleContext context) {
         if (Work.isWork(kind)) {
             features.worked(millis, Work.isOfEngineer(kind));
-            features.rebase(Work.of(kind, detail), waits, policy);
+            Work work = context.isOpen(Condition.BELOW_ITS_KIND) ? Work.ON_EVERYTHING : Work.of(kind, detail);
+            features.rebase(work, waits, context.policy());
         }
     }
 
@@ -332,6 +337,23 @@ public final class MachineWatch {
         return context.open(Condition.AMBIENT_OUT_OF_RANGE)
                 .filter(place -> place.causes().stream().anyMatch(c -> c.cause() == Cause.ROOM_TOO_HOT))
                 .isPresent();
+    }
+
+    /** What it does beside its kind, as far as it has shown itself. */
+    public Map<Feature, OfKind> ofKind(GroupPolicy policy) {
+        return BesideItsKind.of(features, policy);
+    }
+
+    /** Whether what one of them does says what the other should do. */
+    public static boolean areOfAKind(Machine one, Machine other) {
+        return BesideItsKind.areOfAKind(one, other);
+    }
+
+    /** A day has passed: others of its kind on the site have shown this. */
+    public void kind(List<Map<Feature, OfKind>> others, RuleContext context) {
+        if (context.machine().kind() == Machine.Kind.BATCH && features.lastMillis() != Long.MIN_VALUE) {
+            new BesideItsKind(ofKind(context.policy()), others, context).judge(features.lastMillis());
+        }
     }
 
     public void save(StateWriter out) {

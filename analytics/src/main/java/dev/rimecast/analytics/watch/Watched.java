@@ -7,6 +7,7 @@ import dev.rimecast.analytics.expect.Conditions;
 import dev.rimecast.analytics.expect.Expected;
 import dev.rimecast.analytics.expect.FeatureModel;
 import dev.rimecast.analytics.expect.FeatureScale;
+import dev.rimecast.analytics.expect.OfKind;
 import dev.rimecast.analytics.policy.FeatureNumber;
 import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.PolicyNumber;
@@ -169,6 +170,16 @@ final class Watched {
         model.rebase(spread);
         track = new ResidualTrack(policy);
         sinceMark = 0;
+    }
+
+    /** How it is beside its kind, with what the place may be wrong by; empty until it has shown itself. */
+    Optional<OfKind> ofKind(GroupPolicy policy) {
+        if (cycles() < policy.get(PolicyNumber.KIND_CYCLES)) {
+            return Optional.empty();
+        }
+        OfKind own = model.ofKind(feature, policy);
+        double error = StrictMath.hypot(own.error(), track.unsure());
+        return Optional.of(new OfKind(own.level(), own.deviation(), error, own.spread()));
     }
 
     boolean isEmpty() {

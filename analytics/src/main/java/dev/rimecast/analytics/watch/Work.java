@@ -19,6 +19,9 @@ public record Work(Set<Feature> features, double spread) {
     private static final Set<Feature> FREEZING =
             EnumSet.of(Feature.PULL_DOWN, Feature.FREEZE, Feature.HARVEST, Feature.EVAPORATOR_END);
 
+    /** What may have changed all that it does. */
+    static final Work ON_EVERYTHING = new Work(EVERYTHING, 0.5);
+
     public Work {
         features = Set.copyOf(features);
     }
@@ -66,7 +69,7 @@ public record Work(Set<Feature> features, double spread) {
             case PART_REPLACED -> ofPart(detail.toLowerCase(Locale.ROOT));
             case SENSOR_REPLACED -> ofSensor(detail.toLowerCase(Locale.ROOT));
             case CONTROLLER_REPLACED -> new Work(FREEZING, 0.5);
-            case MOVED -> new Work(EVERYTHING, 0.5);
+            case MOVED -> ON_EVERYTHING;
             case EXCHANGED -> new Work(EVERYTHING, 1);
         };
     }

@@ -33,7 +33,7 @@ export const whyTexts = {
     'slow-fill': 'It goes off when water fills stay longer than this machine’s by more than the least change that matters, and surely so.',
     'water-use-high': 'It goes off when a cycle takes more water than it should by more than the least change that matters, and surely so.',
     'low-output': 'It goes off when a cycle makes less ice than it should by more than the least change that matters, and surely so.',
-    'below-its-kind': 'It goes off when a machine is weaker than its kind from the first day on.',
+    'below-its-kind': 'Once a day, what this machine does is held beside at least two others of its model group on the site, and beside the policy’s values for the group. It goes off when it was weaker from its first cycles on, by more than machines of one group differ.',
     'not-making-ice': 'It goes off when the machine is called for and powered but finishes no cycle, or rests, waits or is off for longer than it ever does, or when missing ice is reported while it rests.',
     'stopped-by-protection': 'It goes off when the machine says that its own protection has stopped it for that long, or that often within a day.',
     'repeated-restarts': 'It goes off when somebody switches the machine off and on, or resets it, that often within a day.',

@@ -1,0 +1,101 @@
+package dev.rimecast.dashboard.browser;
+
+import dev.rimecast.alerts.people.Role;
+import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.alerts.view.Visits;
+import dev.rimecast.dashboard.fake.FakeServer;
+import java.util.List;
+import java.util.function.Function;
+import java.util.stream.Stream;
+
+/** Every page, to be walked through by somebody who may see them all. */
+abstract class PageWalk extends Bench {
+
+    /**
+     * @param name as in the test's report
+     * @param path of the page on a small fleet
+     * @param heading its first heading, once it has loaded
+     */
+    record Page(String name, Function<FakeServer, String> path, String heading) {
+        Page(String path, String heading) {
+            this(path, server -> path, heading);
+        }
+
+        @Override
+        public String toString() {
+            return name;
+        }
+    }
+
+    static Stream<Page> pages() {
+        return Stream.of(
+                new Page("/", "Fleet"),
+                new Page("/alerts?finished=true", "Alerts"),
+                new Page(
+                        "/alerts/{id}",
+                        server -> "/alerts/"
+                                + server.fleet().leading("ice-0003").finding().id(),
+                        ""),
+                new Page("/cases?finished=true", "Cases"),
+                new Page("/machines/ice-0003", "ice-0003"),
+                new Page("/machines/ice-0001", "ice-0001"),
+                new Page("/visits", "Visits"),
+                new Page("/visits?view=site&ended=true", "Visits"),
+                new Page("/visits/{id}", PageWalk::sheet, "Visit to"),
+                new Page("/work-report/ice-0003", "Work on ice-0003"),
+                new Page("/care/ice-0003", "Care record of ice-0003"),
+                new Page("/commissioning/ice-0003", "Commissioning of ice-0003"),
+                new Page("/figures", "How work does"),
+                new Page("/events", "What happened"),
+                new Page("/notices", "Notices"),
+                new Page("/rules", "Rules"),
+                new Page("/rules/priority", "How urgent an alert is"),
+                new Page("/system", "System"),
+                new Page("/account", "Your account"),
+                new Page("/tokens", "API tokens"),
+                new Page("/accounts", "Accounts"),
+                new Page("/nothing/here", "Nothing here"));
+    }
+
+    /** Of a visit for a machine whose plots it draws. */
+    private static String sheet(FakeServer server) {
+        return "/visits/"
+                + server.visits().list(SiteScope.EVERY, Visits.Filter.OPEN).stream()
+                        .filter(visit -> visit.needs().stream()
+                                .anyMatch(planned -> planned.need().machines().contains("ice-0003")))
+                        .findFirst()
+                        .orElseThrow()
+                        .id();
+    }
+
+    private boolean entered;
+
+    void open(Page page) {
+        if (!entered) {
+            server.account("administrator", Role.ADMINISTRATOR, SiteScope.EVERY);
+            browser.go(server.url("/sign-in"));
+            button("Enter as administrator").click();
+            browser.find(".row");
+            entered = true;
+        }
+        browser.go(server.url(page.path().apply(server)));
+        browser.until(
+                "has loaded",
+                b -> b.texts("h1").stream().anyMatch(h -> h.contains(page.heading()) && !h.equals("Alert")));
+        browser.until("foot is there", b -> b.texts(".foot").toString().contains("version"));
+        if (page.name().startsWith("/machines/")) {
+            browser.until("plots are there", b -> b.all(".canvas canvas").size() == 9);
+        }
+        if (page.name().equals("/visits/{id}")) {
+            browser.until("plots are there", b -> !b.all(".proving canvas").isEmpty());
+        }
+    }
+
+    /** Texts of what takes room on the page. */
+    @SuppressWarnings("unchecked")
+    static List<String> shown(String css) {
+        return (List<String>) browser.run(
+                "return [...document.querySelectorAll(arguments[0])].filter(e => e.getClientRects().length > 0).map(e => e.textContent)",
+                css);
+    }
+}
