@@ -28,35 +28,52 @@ class ArchitectureTest {
     static final ArchRule telemetryKnowsNoTransportAndNoDatabase = in("telemetry", all(KAFKA, MQTT, SQL, HTTP));
 
     @ArchTest
-    static final ArchRule telemetryKnowsNoOtherModule =
-            in("telemetry", modules("engines", "ingest", "analytics", "alerts", "dashboard", "simulator", "app"));
+    static final ArchRule telemetryKnowsNoOtherModule = in(
+            "telemetry",
+            modules("engines", "ingest", "analytics", "history", "alerts", "dashboard", "simulator", "app"));
 
     @ArchTest
-    static final ArchRule enginesKnowNothingOfOurs =
-            in("engines", modules("telemetry", "ingest", "analytics", "alerts", "dashboard", "simulator", "app"));
+    static final ArchRule enginesKnowNothingOfOurs = in(
+            "engines",
+            modules("telemetry", "ingest", "analytics", "history", "alerts", "dashboard", "simulator", "app"));
 
     @ArchTest
-    static final ArchRule ingestKnowsNoDetectionAndNothingAfterIt =
-            in("ingest", all(SQL, modules("engines", "analytics", "alerts", "dashboard", "simulator", "app")));
+    static final ArchRule ingestKnowsNoDetectionAndNothingAfterIt = in(
+            "ingest", all(SQL, modules("engines", "analytics", "history", "alerts", "dashboard", "simulator", "app")));
 
     @ArchTest
     static final ArchRule analyticsKnowsNoMqttSqlOrHttp = in("analytics", all(MQTT, SQL, HTTP));
 
     @ArchTest
     static final ArchRule analyticsKnowsTelemetryOnly =
-            in("analytics", modules("engines", "ingest", "alerts", "dashboard", "simulator", "app"));
+            in("analytics", modules("engines", "ingest", "history", "alerts", "dashboard", "simulator", "app"));
 
     @ArchTest
-    static final ArchRule alertsKnowNoMqttAndNoDetection =
-            in("alerts", all(MQTT, modules("engines", "ingest", "analytics", "dashboard", "simulator", "app")));
+    static final ArchRule historyKnowsTelemetryAndAnalyticsOnly =
+            in("history", all(MQTT, HTTP, modules("engines", "ingest", "alerts", "dashboard", "simulator", "app")));
+
+    @ArchTest
+    static final ArchRule duckDbStaysInHistory = noClasses()
+            .that()
+            .resideInAPackage("dev.rimecast..")
+            .and()
+            .resideOutsideOfPackage("dev.rimecast.history..")
+            .should()
+            .dependOnClassesThat()
+            .resideInAPackage("org.duckdb..");
+
+    @ArchTest
+    static final ArchRule alertsKnowNoMqttAndNoDetection = in(
+            "alerts", all(MQTT, modules("engines", "ingest", "analytics", "history", "dashboard", "simulator", "app")));
 
     @ArchTest
     static final ArchRule dashboardKnowsNoKafkaAndOnlyAlerts =
-            in("dashboard", all(KAFKA, MQTT, modules("engines", "ingest", "analytics", "simulator", "app")));
+            in("dashboard", all(KAFKA, MQTT, modules("engines", "ingest", "analytics", "history", "simulator", "app")));
 
     @ArchTest
-    static final ArchRule simulatorKnowsNoDetector =
-            in("simulator", all(KAFKA, SQL, modules("engines", "ingest", "analytics", "alerts", "dashboard", "app")));
+    static final ArchRule simulatorKnowsNoDetector = in(
+            "simulator",
+            all(KAFKA, SQL, modules("engines", "ingest", "analytics", "history", "alerts", "dashboard", "app")));
 
     /** Every stage is a plain core; adapters are packages of their own. */
     @ArchTest
@@ -67,6 +84,8 @@ class ArchitectureTest {
             .resideOutsideOfPackages(
                     "dev.rimecast.ingest.kafka..",
                     "dev.rimecast.analytics.stream..",
+                    "dev.rimecast.history", // HistoryStage wires
+                    "dev.rimecast.history.feed..",
                     "dev.rimecast.alerts", // AlertsStage wires
                     "dev.rimecast.alerts.consume..",
                     "dev.rimecast.alerts.register..",

@@ -19,7 +19,7 @@ final class AlertSorting {
      * was out of range, a gateway that was not heard. That one machine is silent behind a gateway that is heard is said
      * of the machine.
      */
-    static final Set<Condition> OF_PLACE_OR_LINK =
+    private static final Set<Condition> OF_PLACE_OR_LINK =
             Set.of(Condition.AMBIENT_OUT_OF_RANGE, Condition.WATER_OUT_OF_RANGE, Condition.GATEWAY_SILENT);
 
     private static final double DAYS_A_YEAR = 365.2425;
@@ -48,6 +48,11 @@ final class AlertSorting {
                 ofSites.add(row);
             }
         }
+    }
+
+    /** Whether it is said of a place or a link, and true wherever the record shows it. */
+    static boolean isOfPlaceOrLink(Condition condition) {
+        return OF_PLACE_OR_LINK.contains(condition);
     }
 
     static AlertSorting of(ScoreInput input, FittingConditions fitting, Places places) {
@@ -79,7 +84,7 @@ final class AlertSorting {
             beside.add(new Beside(begun.get(0).cause().orElseThrow(), alert));
         } else if (isExplainedBySite(alert)) {
             consequences.add(alert);
-        } else if (OF_PLACE_OR_LINK.contains(alert.condition())) {
+        } else if (isOfPlaceOrLink(alert.condition())) {
             statements.add(alert);
         } else {
             falseAlarms.add(alert);

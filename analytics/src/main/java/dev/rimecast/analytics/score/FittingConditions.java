@@ -91,6 +91,11 @@ public final class FittingConditions {
         return line(cause).conditions().contains(condition);
     }
 
+    /** Whether the condition is said of a place or a link, not of a machine: it is right wherever the record shows it. */
+    public static boolean isOfPlaceOrLink(Condition condition) {
+        return AlertSorting.isOfPlaceOrLink(condition);
+    }
+
     /** What causes that can't be told apart are called together; the cause's own code where it stands for itself. */
     public String group(Cause cause) {
         return line(cause).group();

@@ -9,14 +9,14 @@ import java.util.Optional;
 import java.util.regex.Pattern;
 
 /** Which machines an alert is about: one about a gateway or a site names it in its summary and is about all behind it. */
-final class Places {
+public final class Places {
     private final Map<String, Machine> machines = new HashMap<>();
 
-    Places(List<Machine> machines) {
+    public Places(List<Machine> machines) {
         machines.forEach(machine -> this.machines.put(machine.id(), machine));
     }
 
-    boolean isAbout(AlertRow alert, String machine) {
+    public boolean isAbout(AlertRow alert, String machine) {
         if (alert.machine().isPresent()) {
             return alert.machine().get().equals(machine);
         }
@@ -28,7 +28,8 @@ final class Places {
         return Optional.ofNullable(machines.get(machine)).map(Machine::site);
     }
 
-    boolean areOnOneSite(String a, String b) {
+    /** Whether both are in the register, and on one site. */
+    public boolean areOnOneSite(String a, String b) {
         Machine first = machines.get(a);
         Machine second = machines.get(b);
         return first != null && second != null && first.site().equals(second.site());

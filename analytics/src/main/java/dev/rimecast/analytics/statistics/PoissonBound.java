@@ -1,8 +1,9 @@
 package dev.rimecast.analytics.statistics;
 
 /**
- * Exact upper bound of a Poisson mean: F. Garwood, Fiducial limits for the Poisson distribution, Biometrika 28 (1936),
- * pages 437 to 442. The mean at which so few events or fewer have only the probability that is left.
+ * Exact bounds of a Poisson mean: F. Garwood, Fiducial limits for the Poisson distribution, Biometrika 28 (1936),
+ * pages 437 to 442. The mean at which so few events or fewer, or so many or more, have only the
+ * probability that is left.
  */
 public final class PoissonBound {
     private static final int STEPS = 200;
@@ -28,6 +29,30 @@ public final class PoissonBound {
         for (int i = 0; i < STEPS && high > low; i++) {
             double middle = (low + high) / 2;
             if (atMost(events, middle) > 1 - confidence) {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        return (low + high) / 2;
+    }
+
+    /**
+     * The one-sided lower bound; 0 of no events.
+     *
+     * @param events counted, 0 or more
+     * @param confidence e.g. 0.9
+     */
+    public static double lower(int events, double confidence) {
+        if (events < 0 || !(confidence > 0 && confidence < 1)) {
+            throw new IllegalArgumentException(
+                    "events must be 0 or more and confidence between 0 and 1: " + events + ", " + confidence);
+        }
+        double low = 0;
+        double high = events;
+        for (int i = 0; i < STEPS && high > low; i++) {
+            double middle = (low + high) / 2;
+            if (atMost(events - 1, middle) > confidence) {
                 low = middle;
             } else {
                 high = middle;

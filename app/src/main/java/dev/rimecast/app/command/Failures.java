@@ -2,6 +2,7 @@ package dev.rimecast.app.command;
 
 import dev.rimecast.app.backup.BackupException;
 import dev.rimecast.app.server.StartException;
+import dev.rimecast.history.failure.HistoryException;
 import dev.rimecast.telemetry.file.csv.InputProblems;
 import dev.rimecast.telemetry.yaml.YamlProblems;
 import java.io.IOException;
@@ -30,6 +31,7 @@ final class Failures implements CommandLine.IExecutionExceptionHandler {
                 || failure instanceof InputProblems
                 || failure instanceof InputException
                 || failure instanceof BackupException
+                || failure instanceof HistoryException
                 || failure instanceof NoSuchFileException
                 || failure instanceof FileAlreadyExistsException;
     }
@@ -45,6 +47,7 @@ final class Failures implements CommandLine.IExecutionExceptionHandler {
                 || failure instanceof InputProblems
                 || failure instanceof InputException
                 || failure instanceof BackupException
+                || failure instanceof HistoryException
                 || failure instanceof StartException) {
             return String.valueOf(failure.getMessage());
         }

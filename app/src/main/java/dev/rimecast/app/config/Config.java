@@ -4,6 +4,7 @@ import dev.rimecast.alerts.keep.Retention;
 import dev.rimecast.alerts.notice.NoticeBook;
 import dev.rimecast.app.server.Role;
 import dev.rimecast.app.server.ServerSettings;
+import dev.rimecast.history.store.Keep;
 import dev.rimecast.telemetry.yaml.Yaml;
 import dev.rimecast.telemetry.yaml.YamlMap;
 import dev.rimecast.telemetry.yaml.YamlOverride;
@@ -96,6 +97,9 @@ public final class Config {
                         ConfigKeys.KEEP_NOTICES.in(document)),
                 VisitFiles.read(document, base),
                 ConfigKeys.DATA_KEEP_FREE.in(document),
+                new ServerSettings.Past(
+                        ConfigKeys.HISTORY_FLUSH.in(document),
+                        new Keep(ConfigKeys.HISTORY_KEEP.in(document), ConfigKeys.HISTORY_KEEP_BYTES.in(document))),
                 false);
     }
 
@@ -122,7 +126,7 @@ public final class Config {
         }
         List<Role> named = document.list("roles", YamlType.oneOf(Role.class, Role::code));
         if (named.isEmpty()) {
-            document.problem("roles", "must name at least one of ingest, analytics, alerts, dashboard");
+            document.problem("roles", "must name at least one of ingest, analytics, alerts, history, dashboard");
             return Role.all();
         }
         return new LinkedHashSet<>(named);

@@ -2,6 +2,8 @@ package dev.rimecast.app.config;
 
 import dev.rimecast.alerts.keep.Retention;
 import dev.rimecast.app.server.ServerSettings;
+import dev.rimecast.history.HistorySettings;
+import dev.rimecast.history.store.Keep;
 import dev.rimecast.telemetry.yaml.YamlType;
 import java.time.Duration;
 import java.util.List;
@@ -211,6 +213,30 @@ final class ConfigKeys {
             "How long the log of notices is kept after the case is closed and its last notice ended: whoever asks who was told"
                     + " a year ago gets an answer. Alerts, cases, reports and audits are kept for good.");
 
+    static final ConfigKey<Duration> HISTORY_FLUSH = ConfigKey.of(
+            "history.flush",
+            YamlType.duration(Duration.ofSeconds(1), Duration.ofHours(1)),
+            HistorySettings.FLUSH,
+            "5m",
+            "s, m, h, d",
+            "How long after it was read a record is in a file of the history, and can be asked for. Shorter makes more and smaller"
+                    + " files, which become days all the same.");
+    static final ConfigKey<Duration> HISTORY_KEEP = ConfigKey.of(
+            "history.keep",
+            YamlType.duration(Duration.ofDays(1), Duration.ofDays(36_500)),
+            Keep.STANDARD.age(),
+            Keep.STANDARD.age().toDays() + "d",
+            "s, m, h, d",
+            "How long the history keeps what machines said and what was decided. Register, policies, events and weather are kept"
+                    + " for good, since a back-test begins with them.");
+    static final ConfigKey<Long> HISTORY_KEEP_BYTES = ConfigKey.of(
+            "history.keep-bytes",
+            YamlType.longInteger(1 << 20, Long.MAX_VALUE),
+            Keep.STANDARD.bytes(),
+            String.valueOf(Keep.STANDARD.bytes()),
+            "bytes",
+            "And at most so much of it: the oldest readings go first.");
+
     static final ConfigKey<Long> DATA_KEEP_FREE = ConfigKey.of(
             "data.keep-free-bytes",
             YamlType.longInteger(0, Long.MAX_VALUE),
@@ -252,6 +278,9 @@ final class ConfigKeys {
             KEEP_TEMPERATURES,
             KEEP_CYCLES,
             KEEP_NOTICES,
+            HISTORY_FLUSH,
+            HISTORY_KEEP,
+            HISTORY_KEEP_BYTES,
             VISITS_HORIZON,
             VISITS_CARE_GRACE,
             VISITS_SPARE,

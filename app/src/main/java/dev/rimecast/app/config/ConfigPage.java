@@ -13,9 +13,9 @@ public final class ConfigPage {
                 "# All settings of Rimecast with their defaults. Every key can be left out; an unknown one is an error.");
         lines.add("# Made by: ./rimecast check --print-defaults");
         lines.add("");
-        lines.add("# Stages that this process runs: ingest, analytics, alerts, dashboard.");
+        lines.add("# Stages that this process runs: ingest, analytics, alerts, history, dashboard.");
         lines.add("# Environment: RIMECAST_ROLES, separated by commas");
-        lines.add("roles: [ingest, analytics, alerts, dashboard]");
+        lines.add("roles: [ingest, analytics, alerts, history, dashboard]");
         String section = "";
         for (ConfigKey<?> key : ConfigKeys.ALL) {
             if (!key.section().equals(section)) {

@@ -107,6 +107,7 @@ public final class Demo implements AutoCloseable {
                 Retention.STANDARD,
                 DemoFiles.visits(fleetFiles),
                 ServerSettings.KEEP_FREE_BYTES,
+                ServerSettings.Past.STANDARD,
                 true);
         server = Server.start(settings, clock, this::notice, onFailure);
         gateways = new SimulatedGateways(

@@ -4,6 +4,8 @@ import dev.rimecast.alerts.AlertsStage;
 import dev.rimecast.analytics.stream.AnalyticsStage;
 import dev.rimecast.analytics.stream.StageHealth;
 import dev.rimecast.dashboard.HealthView;
+import dev.rimecast.history.HistoryHealth;
+import dev.rimecast.history.HistoryStage;
 import dev.rimecast.ingest.IngestHealth;
 import dev.rimecast.ingest.IngestStage;
 import java.util.ArrayList;
@@ -18,6 +20,7 @@ record Health(
         Optional<IngestStage> ingest,
         Optional<AnalyticsStage> analytics,
         Optional<AlertsStage> alerts,
+        Optional<HistoryStage> history,
         Supplier<Optional<String>> notice)
         implements Supplier<HealthView> {
 
@@ -27,6 +30,7 @@ record Health(
         ingest.ifPresent(stage -> stages.add(of(stage.health())));
         analytics.ifPresent(stage -> stages.add(of(stage.health())));
         alerts.ifPresent(stage -> stages.add(of(stage)));
+        history.ifPresent(stage -> stages.add(of(stage.health())));
         return new HealthView(stages, notice.get());
     }
 
@@ -42,6 +46,13 @@ record Health(
             case FAILED, CLOSED -> HealthView.State.DOWN;
         };
         return new HealthView.StageHealth("analytics", state, health.reason());
+    }
+
+    private static HealthView.StageHealth of(HistoryHealth health) {
+        return new HealthView.StageHealth(
+                "history",
+                health.isWell() ? HealthView.State.UP : HealthView.State.DEGRADED,
+                health.isWell() ? "" : health.inWords());
     }
 
     private static HealthView.StageHealth of(AlertsStage stage) {

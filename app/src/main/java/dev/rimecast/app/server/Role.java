@@ -10,6 +10,7 @@ public enum Role {
     INGEST,
     ANALYTICS,
     ALERTS,
+    HISTORY,
     DASHBOARD;
 
     public String code() {

@@ -10,6 +10,8 @@ import dev.rimecast.app.logging.EngineLog;
 import dev.rimecast.dashboard.DashboardSettings;
 import dev.rimecast.dashboard.DashboardStage;
 import dev.rimecast.engines.EngineFailure;
+import dev.rimecast.history.HistorySettings;
+import dev.rimecast.history.HistoryStage;
 import dev.rimecast.ingest.IngestSettings;
 import dev.rimecast.ingest.IngestStage;
 import dev.rimecast.ingest.disk.DiskGuard;
@@ -41,6 +43,7 @@ public final class Server implements AutoCloseable {
     private final Engines engines;
     private final Optional<AlertsStage> alerts;
     private final Optional<AnalyticsStage> analytics;
+    private final Optional<HistoryStage> history;
     private final Optional<IngestStage> ingest;
     private final Optional<DashboardStage> dashboard;
     private final Backups backups;
@@ -50,6 +53,7 @@ public final class Server implements AutoCloseable {
         this.engines = parts.engines;
         this.alerts = parts.alerts;
         this.analytics = parts.analytics;
+        this.history = parts.history;
         this.ingest = parts.ingest;
         this.dashboard = parts.dashboard;
         this.backups = parts.backups;
@@ -87,6 +91,7 @@ public final class Server implements AutoCloseable {
         private final Health health;
         private final Optional<AlertsStage> alerts;
         private final Optional<AnalyticsStage> analytics;
+        private final Optional<HistoryStage> history;
         private final Optional<IngestStage> ingest;
         private final Optional<DashboardStage> dashboard;
         private final Backups backups;
@@ -107,9 +112,10 @@ public final class Server implements AutoCloseable {
             this.alerts = settings.roles().contains(Role.ALERTS) ? Optional.of(alerts(fleet)) : Optional.empty();
             this.analytics =
                     settings.roles().contains(Role.ANALYTICS) ? Optional.of(analytics(data)) : Optional.empty();
+            this.history = settings.roles().contains(Role.HISTORY) ? Optional.of(history(data)) : Optional.empty();
             this.backups = new Backups(settings, engines, analytics);
             this.ingest = settings.roles().contains(Role.INGEST) ? Optional.of(ingest()) : Optional.empty();
-            this.health = new Health(ingest, analytics, alerts, notice);
+            this.health = new Health(ingest, analytics, alerts, history, notice);
             this.dashboard = settings.roles().contains(Role.DASHBOARD) ? Optional.of(dashboard()) : Optional.empty();
         }
 
@@ -139,6 +145,21 @@ public final class Server implements AutoCloseable {
                     "analytics",
                     AnalyticsStage.start(
                             StageSettings.oneMachine(engines.bootstrapServers(), data.resolve("streams")), meters));
+        }
+
+        private HistoryStage history(DataDirectory data) {
+            return closing.add(
+                    "history",
+                    HistoryStage.start(
+                            new HistorySettings(
+                                    engines.kafka(),
+                                    data.resolve("history"),
+                                    settings.past().flush(),
+                                    settings.past().keep(),
+                                    settings.keepFreeBytes(),
+                                    HistorySettings.MEMORY_MEGABYTES),
+                            clock,
+                            meters));
         }
 
         private IngestStage ingest() {
@@ -248,6 +269,10 @@ public final class Server implements AutoCloseable {
 
     public AnalyticsStage analytics() {
         return analytics.orElseThrow();
+    }
+
+    public HistoryStage history() {
+        return history.orElseThrow();
     }
 
     public IngestStage ingest() {

@@ -4,6 +4,8 @@ import dev.rimecast.alerts.AlertsSettings;
 import dev.rimecast.alerts.keep.Retention;
 import dev.rimecast.alerts.notice.NoticeBook;
 import dev.rimecast.alerts.visits.VisitMeans;
+import dev.rimecast.history.HistorySettings;
+import dev.rimecast.history.store.Keep;
 import dev.rimecast.ingest.broker.BrokerSettings;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -27,6 +29,7 @@ import java.util.Set;
  * @param visits who can be sent, and what takes time to come
  * @param files register, sites and policy to bring in at the start
  * @param keepFreeBytes with less room on the disk of {@code data} nothing is taken in; 0: whatever the room
+ * @param past how the history is written
  * @param isDemo whether it has accounts that need no password, and a browser comes in by itself
  */
 public record ServerSettings(
@@ -43,6 +46,7 @@ public record ServerSettings(
         Retention retention,
         VisitMeans visits,
         long keepFreeBytes,
+        Past past,
         boolean isDemo) {
     /** Three segments of Kafka and some. */
     public static final long KEEP_FREE_BYTES = 500_000_000;
@@ -71,7 +75,18 @@ public record ServerSettings(
                 Retention.STANDARD,
                 VisitMeans.STANDARD,
                 KEEP_FREE_BYTES,
+                Past.STANDARD,
                 false);
+    }
+
+    /**
+     * How the history is written.
+     *
+     * @param flush so long after it was read a record is in a file at the latest
+     * @param keep how long and how much
+     */
+    public record Past(Duration flush, Keep keep) {
+        public static final Past STANDARD = new Past(HistorySettings.FLUSH, Keep.STANDARD);
     }
 
     /** Host and port to listen on; port 0 takes a free one. */
@@ -118,7 +133,8 @@ public record ServerSettings(
         roles = Set.copyOf(roles);
         kafka = kafka.map(Map::copyOf);
         if (roles.isEmpty()) {
-            throw new IllegalArgumentException("roles must name at least one of ingest, analytics, alerts, dashboard");
+            throw new IllegalArgumentException(
+                    "roles must name at least one of ingest, analytics, alerts, history, dashboard");
         }
     }
 }

@@ -7,6 +7,12 @@ import dev.rimecast.analytics.replay.Replay;
 import dev.rimecast.app.faults.Aftermath;
 import dev.rimecast.app.faults.ToyFleet;
 import dev.rimecast.app.faults.ToyServer;
+import dev.rimecast.history.backtest.Decided;
+import dev.rimecast.history.backtest.Live;
+import dev.rimecast.history.backtest.LogRun;
+import dev.rimecast.history.query.Export;
+import dev.rimecast.history.query.History;
+import dev.rimecast.history.query.View;
 import dev.rimecast.telemetry.cycle.CycleJson;
 import dev.rimecast.telemetry.file.RegisterFiles;
 import dev.rimecast.telemetry.file.log.TelemetryLogWriter;
@@ -57,6 +63,8 @@ class LiveEqualsReplayIT {
                     Aftermath.values(toy.server.kafka(), Topics.FINDINGS, FindingJson::decode));
         }
 
+        assertHistoryIsWhatWasLive(data.resolve("history"));
+
         Replay.Summary summary = Replay.run(
                 new Replay.Input(
                         List.of(writeLog()),
@@ -71,6 +79,37 @@ class LiveEqualsReplayIT {
         assertThat(summary.alerts()).as("alerts of the replay").isGreaterThan(5);
         assertSame("cycles.csv", "live-cycles.csv");
         assertSame("alerts.csv", "live-alerts.csv");
+    }
+
+    /** Over a stop and a start, from its files alone. */
+    private void assertHistoryIsWhatWasLive(Path history) throws IOException {
+        try (History past = History.open(history, 128, false)) {
+            Path alerts = directory.resolve("history-alerts.csv");
+            Export.write(past, View.ALERTS, Export.Part.ALL, alerts);
+            assertThat(AlertsFile.read(alerts)).isEqualTo(AlertsFile.read(directory.resolve("live-alerts.csv")));
+            Path cycles = directory.resolve("history-cycles.csv");
+            Export.write(past, View.CYCLES, Export.Part.ALL, cycles);
+            assertThat(CyclesFile.read(cycles)).isEqualTo(CyclesFile.read(directory.resolve("live-cycles.csv")));
+            assertThat(Export.write(past, View.READINGS, Export.Part.ALL, directory.resolve("history-log.csv.gz")))
+                    .isEqualTo(MINUTES * 4L);
+            assertBacktestIsWhatWasLive(past);
+        }
+    }
+
+    /** In the order of arrival, with the live policy; with another one it is something else. */
+    private static void assertBacktestIsWhatWasLive(History past) {
+        Policy early = Policy.parse("version: early\nall:\n  limits:\n    condensing_celsius: 38\n");
+        Decided decided = LogRun.run(
+                past,
+                List.of(new LogRun.Trial("live", Optional.empty()), new LogRun.Trial("early", Optional.of(early))),
+                2,
+                (done, all) -> {});
+        Live live = Live.compare(past, decided.findings().get(0));
+        assertThat(live.firstDifference()).isEmpty();
+        assertThat(live.same())
+                .isGreaterThan(10)
+                .isEqualTo(decided.findings().get(0).size());
+        assertThat(Live.compare(past, decided.findings().get(1)).isSame()).isFalse();
     }
 
     private void assertSame(String replayed, String live) throws IOException {

@@ -91,6 +91,7 @@ class MorningIT {
                         Retention.STANDARD,
                         VisitMeans.STANDARD,
                         ServerSettings.KEEP_FREE_BYTES,
+                        ServerSettings.Past.STANDARD,
                         false),
                 () -> now,
                 Optional::empty,

@@ -1,0 +1,200 @@
+package dev.rimecast.history.backtest;
+
+import dev.rimecast.analytics.statistics.WilsonInterval;
+import dev.rimecast.telemetry.file.result.AlertRow;
+import dev.rimecast.telemetry.finding.Cause;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.OptionalDouble;
+import java.util.TreeMap;
+import java.util.TreeSet;
+import java.util.function.Function;
+
+/** A back-test as a page for a person at a terminal, one policy or two side by side. */
+public final class BacktestText {
+    private final List<String> names;
+    private final List<Judged> judged;
+    private final StringBuilder page = new StringBuilder();
+
+    private BacktestText(List<String> names, List<Judged> judged) {
+        this.names = names;
+        this.judged = judged;
+    }
+
+    /** @param names of the policies, in the order of {@code judged} */
+    public static String of(List<String> names, List<Judged> judged, Labels labels) {
+        BacktestText text = new BacktestText(names, judged);
+        text.figures();
+        text.causes();
+        if (judged.size() > 1) {
+            text.differences();
+        }
+        text.wrong();
+        text.labels(labels);
+        return text.page.toString();
+    }
+
+    private void line(String format, Object... values) {
+        page.append(String.format(Locale.ROOT, format, values));
+    }
+
+    private void row(String what, Function<Judged, String> figure) {
+        line("%-52s", what);
+        judged.forEach(each -> line("  %26s", figure.apply(each)));
+        line("%n");
+    }
+
+    private void figures() {
+        if (judged.size() > 1) {
+            line("%-52s", "");
+            names.forEach(name -> line("  %26s", name.length() > 26 ? name.substring(name.length() - 26) : name));
+            line("%n");
+        }
+        row(
+                "Problems known before their time (recall, 90 %)",
+                j -> share(j.found(), j.problems().size(), j.recall()));
+        row(
+                "Alerts that were right (precision, 90 %)",
+                j -> share(j.right().size(), j.right().size() + j.wrong().size(), j.precision()));
+        row(
+                "Lead of those known, median; a tenth has less",
+                j -> hours(j.leadHours(0.5)) + "; " + hours(j.leadHours(0.1)));
+        row("Wrong alerts a sound machine-year (90 %)", BacktestText::falseRate);
+        row("Visits the site can save by itself", j -> String.valueOf(j.avoided()));
+        row("Visits planned instead of at once (3 days known)", j -> String.valueOf(j.planned()));
+        row("Visits wasted", j -> String.valueOf(j.wasted()));
+        line("%n");
+        row("Alerts: right, wrong", j -> j.right().size() + ", " + j.wrong().size());
+        row(
+                "  without a label (nobody knows), contradicting",
+                j -> j.unlabelled().size() + ", " + j.contradicting().size());
+        row("  of places and links, of planned care", j -> j.statements() + ", " + j.care());
+        row(
+                "  without a label a machine-year watched",
+                j -> number(
+                        j.watchedYears() > 0
+                                ? OptionalDouble.of(j.unlabelled().size() / j.watchedYears())
+                                : OptionalDouble.empty()));
+    }
+
+    private static String falseRate(Judged judged) {
+        if (judged.falseRate().isEmpty()) {
+            return "no sound time is known";
+        }
+        double[] interval = judged.falseRateInterval();
+        return String.format(
+                Locale.ROOT, "%.2f (%.2f to %.2f)", judged.falseRate().getAsDouble(), interval[0], interval[1]);
+    }
+
+    private void causes() {
+        Map<Cause, List<int[]>> causes = new TreeMap<>();
+        judged.forEach(each -> each.byCause().keySet().forEach(cause -> causes.put(cause, new ArrayList<>())));
+        if (causes.isEmpty()) {
+            return;
+        }
+        line("%nBy cause: known of all%n");
+        for (Cause cause : causes.keySet()) {
+            row("  " + cause.code(), j -> {
+                int[] count = j.byCause().getOrDefault(cause, new int[2]);
+                return count[1] + " of " + count[0];
+            });
+        }
+    }
+
+    /** What one policy found and the other did not, and on which machines they were wrong. */
+    private void differences() {
+        Map<String, List<Judged.Problem>> byKey = new LinkedHashMap<>();
+        judged.forEach(each -> each.problems()
+                .forEach(problem -> byKey.computeIfAbsent(problem.key(), key -> new ArrayList<>())
+                        .add(problem)));
+        line("%nProblems that make the difference%n");
+        int shown = 0;
+        for (List<Judged.Problem> pair : byKey.values()) {
+            if (pair.size() == 2 && !pair.get(0).lead().equals(pair.get(1).lead())) {
+                Judged.Problem first = pair.get(0);
+                line(
+                        "%-52s  %26s  %26s%n",
+                        "  " + first.subject() + " "
+                                + first.cause().map(Cause::code).orElse(first.isCall() ? "call" : "marked"),
+                        lead(pair.get(0)),
+                        lead(pair.get(1)));
+                shown++;
+            }
+        }
+        if (shown == 0) {
+            line("  none%n");
+        }
+    }
+
+    private static String lead(Judged.Problem problem) {
+        return problem.lead()
+                .map(lead -> hours(OptionalDouble.of(lead.toMinutes() / 60.0)) + " before")
+                .orElse("missed");
+    }
+
+    private void wrong() {
+        List<Map<String, Integer>> counts = judged.stream()
+                .map(each -> {
+                    Map<String, Integer> count = new HashMap<>();
+                    for (AlertRow alert : each.wrong()) {
+                        count.merge(
+                                alert.machine().orElse("") + " "
+                                        + alert.condition().code(),
+                                1,
+                                Integer::sum);
+                    }
+                    return count;
+                })
+                .toList();
+        TreeSet<String> where = new TreeSet<>();
+        counts.forEach(count -> where.addAll(count.keySet()));
+        if (where.isEmpty()) {
+            return;
+        }
+        line("%nWrong, by machine%n");
+        for (String each : where) {
+            line("%-52s", "  " + each);
+            counts.forEach(count -> line("  %26d", count.getOrDefault(each, 0)));
+            line("%n");
+        }
+    }
+
+    private void labels(Labels labels) {
+        Map<Label.Source, Integer> counts = new TreeMap<>();
+        labels.all().forEach(label -> counts.merge(label.source(), 1, Integer::sum));
+        line(
+                "%nKnown from: %d marks, %d rows of truth, %d visits, %d calls%n",
+                counts.getOrDefault(Label.Source.MARK, 0),
+                counts.getOrDefault(Label.Source.TRUTH, 0),
+                counts.getOrDefault(Label.Source.VISIT, 0),
+                counts.getOrDefault(Label.Source.CALL, 0));
+        if (!labels.unknown().isEmpty()) {
+            line(
+                    "Left out, since no register has the machine: %s%n",
+                    String.join(", ", new TreeSet<>(labels.unknown())));
+        }
+    }
+
+    private static String share(int count, int of, java.util.Optional<WilsonInterval> interval) {
+        return interval.map(i -> String.format(Locale.ROOT, "%d of %d (%.2f to %.2f)", count, of, i.low(), i.high()))
+                .orElse("none is known");
+    }
+
+    private static String hours(OptionalDouble hours) {
+        if (hours.isEmpty()) {
+            return "-";
+        }
+        double value = hours.getAsDouble();
+        return value >= 72
+                ? String.format(Locale.ROOT, "%.1f days", value / 24)
+                : String.format(Locale.ROOT, "%.1f h", value);
+    }
+
+    private static String number(OptionalDouble value) {
+        return value.isEmpty() ? "-" : String.format(Locale.ROOT, "%.2f", value.getAsDouble());
+    }
+}

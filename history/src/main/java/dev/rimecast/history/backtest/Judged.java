@@ -1,0 +1,176 @@
+package dev.rimecast.history.backtest;
+
+import dev.rimecast.analytics.statistics.PoissonBound;
+import dev.rimecast.analytics.statistics.WilsonInterval;
+import dev.rimecast.telemetry.file.result.AlertRow;
+import dev.rimecast.telemetry.finding.Cause;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.Arrays;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.function.Predicate;
+
+/**
+ * Alerts held against what is known.
+ *
+ * <p>Conservation: alerts = right + wrong + without a label + contradicting + statements + care.
+ *
+ * @param problems each problem that is known, with the first alert that fits
+ * @param right alerts about a problem
+ * @param wrong alerts about a machine that was sound
+ * @param unlabelled alerts of which nobody knows
+ * @param contradicting alerts of which the same source says both
+ * @param statements alerts about places, links and gateways, which are right wherever the record shows it
+ * @param care reminders
+ * @param soundYears machine-years that are known to have been sound
+ * @param watchedYears machine-years in the record
+ * @param wasted trips on which nothing would have been found: wrong alerts of a machine within a week are one
+ */
+public record Judged(
+        List<Problem> problems,
+        List<AlertRow> right,
+        List<AlertRow> wrong,
+        List<AlertRow> unlabelled,
+        List<AlertRow> contradicting,
+        int statements,
+        int care,
+        double soundYears,
+        double watchedYears,
+        int wasted) {
+    private static final double CONFIDENCE = 0.9;
+    private static final Duration IN_TIME_TO_PLAN = Duration.ofDays(3);
+
+    /**
+     * One problem.
+     *
+     * @param first the first alert that fits and stood before the deadline; empty: a miss
+     */
+    public record Problem(
+            String subject,
+            Optional<Cause> cause,
+            Instant from,
+            Instant deadline,
+            boolean isCall,
+            Optional<AlertRow> first) {
+
+        public boolean isFound() {
+            return first.isPresent();
+        }
+
+        /** From the alert, or the problem's beginning where the alert stood already, to the deadline. */
+        public Optional<Duration> lead() {
+            return first.map(
+                    alert -> Duration.between(alert.raisedAt().isBefore(from) ? from : alert.raisedAt(), deadline));
+        }
+
+        /** Whether there was time to plan a visit instead of sending somebody at once. */
+        boolean isPlannable() {
+            return lead().filter(lead -> lead.compareTo(IN_TIME_TO_PLAN) >= 0).isPresent();
+        }
+
+        /** Whether people on site can put it right themselves, so that nobody has to go. */
+        boolean isOfSite() {
+            return cause.filter(known -> known.origin() == Cause.Origin.SITE).isPresent();
+        }
+
+        /** The same problem whatever came of it. */
+        String key() {
+            return subject + '|' + cause.map(Cause::code).orElse("") + '|' + deadline;
+        }
+    }
+
+    public Judged {
+        problems = List.copyOf(problems);
+        right = List.copyOf(right);
+        wrong = List.copyOf(wrong);
+        unlabelled = List.copyOf(unlabelled);
+        contradicting = List.copyOf(contradicting);
+    }
+
+    public int found() {
+        return count(Problem::isFound);
+    }
+
+    private int count(Predicate<Problem> which) {
+        return (int) problems.stream().filter(which).count();
+    }
+
+    /** Share of the problems that were found, Wilson 90 %; empty without problems. */
+    public Optional<WilsonInterval> recall() {
+        return problems.isEmpty()
+                ? Optional.empty()
+                : Optional.of(WilsonInterval.of(found(), problems.size(), CONFIDENCE));
+    }
+
+    /** Share of the alerts that were right, of those that are known to be one or the other, Wilson 90 %. */
+    public Optional<WilsonInterval> precision() {
+        int known = right.size() + wrong.size();
+        return known == 0 ? Optional.empty() : Optional.of(WilsonInterval.of(right.size(), known, CONFIDENCE));
+    }
+
+    /** Hours from the alert to the deadline of those found: the given share have less. */
+    public OptionalDouble leadHours(double share) {
+        double[] hours = problems.stream()
+                .flatMap(problem -> problem.lead().stream())
+                .mapToDouble(lead -> lead.toMinutes() / 60.0)
+                .sorted()
+                .toArray();
+        if (hours.length == 0) {
+            return OptionalDouble.empty();
+        }
+        // Between the two nearest values (Hyndman and Fan 1996, type 7).
+        double at = share * (hours.length - 1);
+        int below = (int) at;
+        int above = Math.min(hours.length - 1, below + 1);
+        return OptionalDouble.of(hours[below] + (at - below) * (hours[above] - hours[below]));
+    }
+
+    /** Wrong alerts a machine-year that is known to have been sound; empty where none is known. */
+    public OptionalDouble falseRate() {
+        return soundYears > 0 ? OptionalDouble.of(wrong.size() / soundYears) : OptionalDouble.empty();
+    }
+
+    /** Ends of its two-sided 90 % interval (Garwood). */
+    public double[] falseRateInterval() {
+        double each = (1 - CONFIDENCE) / 2;
+        return new double[] {
+            PoissonBound.lower(wrong.size(), 1 - each) / soundYears,
+            PoissonBound.upper(wrong.size(), 1 - each) / soundYears
+        };
+    }
+
+    /** Problems that the site could have put right after the alert, so that nobody had to go. */
+    public int avoided() {
+        return count(problem -> problem.isFound() && problem.isOfSite());
+    }
+
+    /** Other problems that were known three days before, so that a visit could be planned. */
+    public int planned() {
+        return count(problem -> problem.isPlannable() && !problem.isOfSite());
+    }
+
+    /** By cause: how many there were, and how many were found. */
+    public Map<Cause, int[]> byCause() {
+        Map<Cause, int[]> counts = new EnumMap<>(Cause.class);
+        for (Problem problem : problems) {
+            if (problem.cause().isPresent()) {
+                int[] count = counts.computeIfAbsent(problem.cause().get(), cause -> new int[2]);
+                count[0]++;
+                count[1] += problem.isFound() ? 1 : 0;
+            }
+        }
+        return counts;
+    }
+
+    /** Every alert, to be held against what came in. */
+    long alerts() {
+        return Arrays.stream(
+                        new int[] {right.size(), wrong.size(), unlabelled.size(), contradicting.size(), statements, care
+                        })
+                .sum();
+    }
+}

@@ -1,0 +1,89 @@
+package dev.rimecast.history.backtest;
+
+import dev.rimecast.history.query.History;
+import dev.rimecast.telemetry.finding.Finding;
+import java.util.Collection;
+import java.util.HashMap;
+import java.util.Map;
+import java.util.TreeSet;
+
+/**
+ * Alerts of a back-test beside those that were raised live, revision by revision.
+ *
+ * @param same revisions that both have, with the same condition, stage, time, cause and sentence
+ * @param onlyLive revisions that only live has, or has otherwise
+ * @param onlyHere revisions that only the back-test has, or has otherwise
+ * @param firstDifference in words; empty where there is none
+ * @param otherDetector revisions that another version of detection made live
+ */
+public record Live(long same, long onlyLive, long onlyHere, String firstDifference, long otherDetector) {
+
+    /** Compares what was decided anew with the history. */
+    public static Live compare(History history, Collection<Finding> findings) {
+        Map<String, String> live = new HashMap<>();
+        long[] others = {0};
+        String detector =
+                findings.stream().findFirst().map(Finding::detectorVersion).orElse("");
+        history.duck()
+                .ask(
+                        "select finding, revision, epoch_ms(said_at), step, condition, stage, coalesce(probable_cause, ''),"
+                                + " coalesce(summary, ''), coalesce(detector, '') from findings",
+                        row -> {
+                            live.put(
+                                    row.getString(1) + ' ' + row.getInt(2),
+                                    row.getLong(3) + "|" + row.getString(4) + '|' + row.getString(5) + '|'
+                                            + row.getString(6) + '|' + row.getString(7) + '|' + row.getString(8));
+                            others[0] += row.getString(9).equals(detector) ? 0 : 1;
+                        });
+        long same = 0;
+        long onlyHere = 0;
+        TreeSet<String> different = new TreeSet<>();
+        for (Finding finding : findings) {
+            String key = finding.id().toString() + ' ' + finding.revision();
+            String here = words(finding);
+            String there = live.remove(key);
+            if (here.equals(there)) {
+                same++;
+            } else {
+                onlyHere++;
+                different.add("alert " + key + ": here " + here + ", live " + (there == null ? "nothing" : there));
+                if (there != null) {
+                    live.put(key, there);
+                }
+            }
+        }
+        live.forEach((key, there) -> different.add("alert " + key + ": here otherwise or not at all, live " + there));
+        return new Live(same, live.size(), onlyHere, different.isEmpty() ? "" : different.first(), others[0]);
+    }
+
+    private static String words(Finding finding) {
+        return finding.at().toEpochMilli() + "|" + finding.step().name().toLowerCase(java.util.Locale.ROOT) + '|'
+                + finding.condition().code() + '|' + finding.stage().code() + '|'
+                + finding.probableCause().map(cause -> cause.cause().code()).orElse("") + '|' + finding.summary();
+    }
+
+    public boolean isSame() {
+        return onlyLive == 0 && onlyHere == 0;
+    }
+
+    /** For a person. */
+    public String inWords() {
+        if (isSame()) {
+            return String.format(
+                    java.util.Locale.ROOT, "Exactly what was raised live: %,d revisions of alerts.%n", same);
+        }
+        return String.format(
+                        java.util.Locale.ROOT,
+                        "Not what was raised live: %,d revisions are the same, %,d only live, %,d only here; the first: %s%n",
+                        same,
+                        onlyLive,
+                        onlyHere,
+                        firstDifference)
+                + (otherDetector > 0
+                        ? String.format(
+                                java.util.Locale.ROOT,
+                                "%,d of them were made by another version of detection.%n",
+                                otherDetector)
+                        : "");
+    }
+}

@@ -1,0 +1,89 @@
+package dev.rimecast.history.backtest;
+
+import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.history.failure.HistoryException;
+import dev.rimecast.history.query.History;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.Future;
+
+/**
+ * The sites' logs of the history through the monitors that decide live, record by record in the order of arrival. Where the
+ * history begins with the log, the live policy gives the findings that were made live; where retention has taken its
+ * beginning, the monitors have to learn first.
+ *
+ * <p>Sites are on partitions, and partitions are decided in parallel. What is in memory is a chunk of each partition that is
+ * under way, the monitors, and the findings.
+ */
+public final class LogRun {
+    private LogRun() {}
+
+    /**
+     * A policy to try.
+     *
+     * @param policy empty: those that the log itself names, each from its record on
+     */
+    public record Trial(String name, Optional<Policy> policy) {}
+
+    /**
+     * Decides every site's log once for each trial.
+     *
+     * @param threads partitions at a time, each with some 60 MB for the database
+     * @throws HistoryException if the history has no log
+     */
+    public static Decided run(History history, List<Trial> trials, int threads, Progress progress) {
+        List<Stretch> stretches = Stretch.ofNewestLog(history);
+        if (stretches.isEmpty()) {
+            throw new HistoryException("the history in " + history.directory().root()
+                    + " has no log yet: a server writes one from its first minutes on");
+        }
+        long all = stretches.stream().mapToLong(Stretch::records).sum();
+        Shared shared = new Shared(progress, all);
+        ExecutorService workers = Executors.newFixedThreadPool(threads);
+        try {
+            List<Future<List<SiteDecided>>> running = stretches.stream()
+                    .map(stretch -> workers.submit(() -> new PartitionRun(history, stretch, trials).run(shared::add)))
+                    .toList();
+            List<SiteDecided> sites = new ArrayList<>();
+            for (Future<List<SiteDecided>> partition : running) {
+                sites.addAll(partition.get());
+            }
+            return Decided.of(sites, all);
+        } catch (ExecutionException e) {
+            if (e.getCause() instanceof RuntimeException failure) {
+                throw failure;
+            }
+            throw new IllegalStateException(e.getCause());
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+            throw new IllegalStateException("interrupted", e);
+        } finally {
+            workers.shutdownNow();
+        }
+    }
+
+    private static final class Shared {
+        private final Progress progress;
+        private final long all;
+        private long done;
+
+        Shared(Progress progress, long all) {
+            this.progress = progress;
+            this.all = all;
+        }
+
+        synchronized void add(long records) {
+            done += records;
+            progress.at(done, all);
+        }
+    }
+
+    /** Told how many more records are through. */
+    interface Advance {
+        void by(long records);
+    }
+}

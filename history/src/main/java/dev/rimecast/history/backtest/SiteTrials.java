@@ -1,0 +1,109 @@
+package dev.rimecast.history.backtest;
+
+import dev.rimecast.analytics.monitor.SiteMonitor;
+import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.telemetry.cycle.Cycle;
+import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.log.SiteRecord;
+import dev.rimecast.telemetry.machine.Machine;
+import dev.rimecast.telemetry.proof.Proof;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+
+/** One site's log through a monitor for each trial, side by side. */
+final class SiteTrials {
+    private final String site;
+    private final List<LogRun.Trial> trials;
+    private final List<SiteMonitor> monitors = new ArrayList<>();
+    private final List<Kept> kept = new ArrayList<>();
+    private final Map<String, Machine> register = new LinkedHashMap<>();
+    private final Map<String, Instant> since = new LinkedHashMap<>();
+    private final Map<String, Decided.Span> watched = new LinkedHashMap<>();
+    private final List<SiteRecord.Happened> events = new ArrayList<>();
+    private @Nullable Instant now;
+
+    /** What one monitor decided. */
+    private static final class Kept implements SiteMonitor.Output {
+        private final List<Finding> findings = new ArrayList<>();
+        private long cycles;
+
+        @Override
+        public void cycle(Cycle cycle) {
+            cycles++;
+        }
+
+        @Override
+        public void finding(Finding finding) {
+            findings.add(finding);
+        }
+
+        @Override
+        public void proof(Proof proof) {
+            // Of work that was done, whatever the thresholds.
+        }
+    }
+
+    SiteTrials(String site, List<LogRun.Trial> trials) {
+        this.site = site;
+        this.trials = trials;
+        for (LogRun.Trial trial : trials) {
+            monitors.add(SiteMonitor.fresh(site, trial.policy().orElse(Policy.standard())));
+            kept.add(new Kept());
+        }
+    }
+
+    void accept(SiteRecord record) {
+        look(record);
+        for (int i = 0; i < monitors.size(); i++) {
+            if (record instanceof SiteRecord.PolicyActivated activated
+                    && (trials.get(i).policy().isPresent() || !PartitionRun.isPolicy(activated))) {
+                continue;
+            }
+            try {
+                monitors.get(i).accept(record, kept.get(i));
+            } catch (RuntimeException e) {
+                throw new IllegalStateException(
+                        "site " + site + " could not be decided with "
+                                + trials.get(i).name() + ": " + e,
+                        e);
+            }
+        }
+    }
+
+    /** How long each machine was watched: from its first minute in the register to the last minute that was seen. */
+    private void look(SiteRecord record) {
+        if (record instanceof SiteRecord.Tick tick) {
+            now = tick.at();
+        } else if (record instanceof SiteRecord.Registered registered) {
+            register.put(registered.machine().id(), registered.machine());
+            since.putIfAbsent(registered.machine().id(), now == null ? registered.at() : now);
+        } else if (record instanceof SiteRecord.Unregistered ended) {
+            endWatch(ended.machine());
+        } else if (record instanceof SiteRecord.Happened event) {
+            events.add(event);
+        }
+    }
+
+    private void endWatch(String machine) {
+        Instant from = since.remove(machine);
+        Instant to = now;
+        if (from != null && to != null && from.isBefore(to)) {
+            watched.merge(machine, new Decided.Span(from, to), (a, b) -> new Decided.Span(a.from(), b.to()));
+        }
+    }
+
+    SiteDecided decided() {
+        List.copyOf(since.keySet()).forEach(this::endWatch);
+        return new SiteDecided(
+                site,
+                List.copyOf(register.values()),
+                watched,
+                events,
+                kept.stream().map(each -> List.copyOf(each.findings)).toList(),
+                kept.get(0).cycles);
+    }
+}

@@ -1,0 +1,186 @@
+package dev.rimecast.history.store;
+
+import dev.rimecast.history.duck.Duck;
+import dev.rimecast.history.failure.HistoryException;
+import dev.rimecast.history.store.StoredFile.Partition;
+import dev.rimecast.history.store.StoredFile.Range;
+import dev.rimecast.history.table.Table;
+import dev.rimecast.history.table.Taken;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.function.Function;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * Writes the history, alone and from one thread. What it holds is what the manifest names: the files of a batch, and the
+ * positions they reach, become part of it together, so that a kill at any moment neither loses nor repeats a record.
+ *
+ * <p>Conservation: records taken = rows of {@link Table#PACKS} and {@link Table#RECORDS} + rows of the other topics' tables +
+ * unreadable.
+ */
+public final class HistoryWriter {
+    private static final Logger LOG = LoggerFactory.getLogger(HistoryWriter.class);
+
+    /** So many batches of one table become days. */
+    static final int BATCHES = 24;
+
+    private final HistoryDirectory directory;
+    private final Duck.Limits limits;
+    private final Function<Manifest, String> views;
+    private final Batch batch;
+    private final Compaction compaction;
+    private Manifest manifest;
+    private boolean isDue;
+
+    /** Files that the last manifest named and this one does not: whoever is reading may still need them. */
+    private final List<StoredFile> superseded = new ArrayList<>();
+
+    private HistoryWriter(
+            HistoryDirectory directory, Duck.Limits limits, Function<Manifest, String> views, Manifest manifest) {
+        this.directory = directory;
+        this.limits = limits;
+        this.views = views;
+        this.batch = new Batch(directory);
+        this.compaction = new Compaction(directory);
+        this.manifest = manifest;
+    }
+
+    /**
+     * Goes on where the manifest says. A batch that is damaged is moved to {@code damaged} and read again from Kafka; a day
+     * that is stays named, since nothing else has it, and whoever reads is told.
+     *
+     * @param views the text of {@value HistoryDirectory#VIEWS} for a manifest
+     * @throws HistoryException if the directory can't be used
+     */
+    public static HistoryWriter open(HistoryDirectory directory, Duck.Limits limits, Function<Manifest, String> views) {
+        try {
+            directory.makeTables();
+            Manifest manifest = directory.read();
+            HistoryWriter writer = new HistoryWriter(directory, limits, views, manifest);
+            writer.goBackOverDamage();
+            directory.sweep(writer.manifest);
+            return writer;
+        } catch (IOException e) {
+            throw new HistoryException(directory.root() + " can't be used: " + e.getMessage(), e);
+        }
+    }
+
+    private void goBackOverDamage() throws IOException {
+        List<StoredFile> damaged =
+                directory.damaged(manifest).stream().filter(StoredFile::isBatch).toList();
+        if (damaged.isEmpty()) {
+            return;
+        }
+        Map<Partition, Long> positions = new HashMap<>(manifest.positions());
+        List<StoredFile> files = new ArrayList<>(manifest.files());
+        for (StoredFile file : damaged) {
+            LOG.warn("{} is cut off or missing: what it is from is read again", directory.path(file));
+            directory.setAside(file);
+            files.remove(file);
+            file.offsets().forEach(range -> positions.merge(range.partition(), range.from(), Math::min));
+        }
+        publish(manifest.next(positions, files, manifest.lost()));
+        isDue = true;
+    }
+
+    public Manifest manifest() {
+        return manifest;
+    }
+
+    /**
+     * Makes the records part of the history.
+     *
+     * @param positions next offset of every partition that was read, with these records
+     * @param lost what was deleted before it was read
+     * @return records that nobody can read
+     * @throws HistoryException if they can't be written; the history is as before then
+     */
+    public long add(List<Taken> records, Map<Partition, Long> positions, List<Range> lost) {
+        Map<Partition, Long> reached = new HashMap<>(manifest.positions());
+        reached.putAll(positions);
+        List<Range> allLost = new ArrayList<>(manifest.lost());
+        allLost.addAll(lost);
+        try (Duck duck = Duck.open(limits)) {
+            Batch.Written written = records.isEmpty()
+                    ? new Batch.Written(List.of(), 0)
+                    : batch.write(duck, manifest.generation() + 1, records);
+            List<StoredFile> files = new ArrayList<>(manifest.files());
+            files.addAll(written.files());
+            publish(manifest.next(reached, files, allLost));
+            return written.unreadable();
+        } catch (IOException e) {
+            throw new HistoryException("the history can't be written: " + e.getMessage(), e);
+        }
+    }
+
+    /**
+     * Makes days of batches where there are many, and deletes what is too old or too much. Files that readers may still have
+     * open go the next time.
+     *
+     * @param now by whose day age counts
+     * @param isEnd whether few batches are enough
+     */
+    public void tidy(Keep keep, Instant now, boolean isEnd) {
+        try {
+            boolean isMuch = false;
+            for (Table table : Table.values()) {
+                int batches = manifest.batches(table).size();
+                if (batches >= BATCHES || batches > 0 && (isDue || isEnd)) {
+                    isMuch = true;
+                    compact(table);
+                }
+            }
+            isDue = false;
+            List<StoredFile> staying = keep.staying(manifest, now);
+            if (staying.size() < manifest.files().size()) {
+                LOG.info(
+                        "{} files of the history are too old or too much and go",
+                        manifest.files().size() - staying.size());
+                replace(staying);
+                isMuch = true;
+            }
+            if (!isMuch && !superseded.isEmpty()) {
+                for (StoredFile file : superseded) {
+                    Files.deleteIfExists(directory.path(file));
+                }
+                superseded.clear();
+            }
+        } catch (IOException e) {
+            throw new HistoryException("the history can't be tidied: " + e.getMessage(), e);
+        }
+    }
+
+    private void compact(Table table) throws IOException {
+        Set<StoredFile> damaged = new HashSet<>(directory.damaged(manifest));
+        if (!damaged.isEmpty()) {
+            throw new HistoryException(
+                    "damaged: " + directory.path(damaged.iterator().next())
+                            + (damaged.size() == 1 ? "" : " and " + (damaged.size() - 1) + " more")
+                            + "; no days are made until a copy of it is back or it is removed from "
+                            + HistoryDirectory.MANIFEST);
+        }
+        try (Duck duck = Duck.open(limits)) {
+            replace(compaction.compact(duck, manifest, table));
+        }
+    }
+
+    private void replace(List<StoredFile> files) throws IOException {
+        List<StoredFile> gone = new ArrayList<>(manifest.files());
+        gone.removeAll(new HashSet<>(files));
+        publish(manifest.next(manifest.positions(), files, manifest.lost()));
+        superseded.addAll(gone);
+    }
+
+    private void publish(Manifest next) throws IOException {
+        directory.publish(next, views.apply(next));
+        manifest = next;
+    }
+}

@@ -1,0 +1,125 @@
+package dev.rimecast.history.store;
+
+import dev.rimecast.history.store.StoredFile.Partition;
+import dev.rimecast.history.store.StoredFile.Range;
+import dev.rimecast.history.table.Table;
+import dev.rimecast.telemetry.json.JsonRecordReader;
+import dev.rimecast.telemetry.json.JsonRecordWriter;
+import java.time.LocalDate;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.stream.Stream;
+
+/**
+ * Which files are the history, and how far of each partition they reach. It is replaced as a whole: whoever reads one sees
+ * files that belong together.
+ *
+ * @param generation counts the changes
+ * @param positions next offset to read, for each partition
+ * @param lost records that were deleted from Kafka before they were read
+ */
+public record Manifest(long generation, Map<Partition, Long> positions, List<StoredFile> files, List<Range> lost) {
+    public static final Manifest EMPTY = new Manifest(0, Map.of(), List.of(), List.of());
+
+    public Manifest {
+        positions = Map.copyOf(positions);
+        files = List.copyOf(files);
+        lost = List.copyOf(lost);
+    }
+
+    public Stream<StoredFile> of(Table table) {
+        return files.stream().filter(file -> file.table() == table);
+    }
+
+    public List<StoredFile> batches(Table table) {
+        return of(table).filter(StoredFile::isBatch).toList();
+    }
+
+    public long bytes() {
+        return files.stream().mapToLong(StoredFile::bytes).sum();
+    }
+
+    Manifest next(Map<Partition, Long> newPositions, List<StoredFile> newFiles, List<Range> newLost) {
+        return new Manifest(generation + 1, newPositions, newFiles, newLost);
+    }
+
+    byte[] encode() {
+        return JsonRecordWriter.write(out -> out.longInteger("generation", generation)
+                .objects(
+                        "positions",
+                        positions.entrySet().stream()
+                                .map(entry -> new Range(entry.getKey(), 0, entry.getValue()))
+                                .sorted(java.util.Comparator.comparing((Range range) ->
+                                                range.partition().topic())
+                                        .thenComparing(
+                                                range -> range.partition().log())
+                                        .thenComparing(
+                                                range -> range.partition().partition()))
+                                .toList(),
+                        (json, range) -> partition(range.partition(), json).longInteger("next", range.to()))
+                .objects("files", files, Manifest::file)
+                .objects("lost", lost, Manifest::range));
+    }
+
+    private static JsonRecordWriter partition(Partition partition, JsonRecordWriter json) {
+        return json.text("topic", partition.topic())
+                .text("log", partition.log())
+                .integer("partition", partition.partition());
+    }
+
+    private static void range(JsonRecordWriter json, Range range) {
+        partition(range.partition(), json).longInteger("from", range.from()).longInteger("to", range.to());
+    }
+
+    private static void file(JsonRecordWriter json, StoredFile file) {
+        json.text("table", file.table().code())
+                .text("name", file.name())
+                .text("day", file.day().map(LocalDate::toString))
+                .longInteger("rows", file.rows())
+                .longInteger("bytes", file.bytes())
+                .longInteger("from_us", file.fromMicros())
+                .longInteger("to_us", file.toMicros())
+                .objects("offsets", file.offsets(), Manifest::range);
+    }
+
+    /** @throws dev.rimecast.telemetry.log.MalformedRecordException if it is none */
+    static Manifest decode(byte[] json) {
+        return JsonRecordReader.read(json, in -> {
+            Map<Partition, Long> positions = new java.util.HashMap<>();
+            in.objects("positions", each -> Map.entry(partition(each), each.longInteger("next")))
+                    .forEach(entry -> positions.put(entry.getKey(), entry.getValue()));
+            return new Manifest(
+                    in.longInteger("generation"),
+                    positions,
+                    in.objects("files", Manifest::file),
+                    in.objects("lost", Manifest::range));
+        });
+    }
+
+    private static Partition partition(JsonRecordReader in) {
+        return new Partition(in.text("topic"), in.text("log"), in.integer("partition"));
+    }
+
+    private static Range range(JsonRecordReader in) {
+        return new Range(partition(in), in.longInteger("from"), in.longInteger("to"));
+    }
+
+    private static StoredFile file(JsonRecordReader in) {
+        return new StoredFile(
+                in.coded("table", Manifest::table),
+                in.text("name"),
+                in.optionalText("day").map(LocalDate::parse),
+                in.longInteger("rows"),
+                in.longInteger("bytes"),
+                in.longInteger("from_us"),
+                in.longInteger("to_us"),
+                in.objects("offsets", Manifest::range));
+    }
+
+    private static Optional<Table> table(String code) {
+        return Stream.of(Table.values())
+                .filter(table -> table.code().equals(code))
+                .findFirst();
+    }
+}
