@@ -4,6 +4,7 @@ import dev.rimecast.alerts.advice.CommissioningBook;
 import dev.rimecast.alerts.consume.ChangeFeed;
 import dev.rimecast.alerts.consume.StageHealth;
 import dev.rimecast.alerts.consume.TopicReaders;
+import dev.rimecast.alerts.gateways.GatewayDesk;
 import dev.rimecast.alerts.inquiry.StoredInquiries;
 import dev.rimecast.alerts.inquiry.StoredSiteChecks;
 import dev.rimecast.alerts.keep.Upkeep;
@@ -27,6 +28,7 @@ import dev.rimecast.alerts.store.RetentionPass;
 import dev.rimecast.alerts.store.StoredActions;
 import dev.rimecast.alerts.store.StoredCalendarLinks;
 import dev.rimecast.alerts.store.StoredCommissioning;
+import dev.rimecast.alerts.store.StoredGateways;
 import dev.rimecast.alerts.store.StoredIceAhead;
 import dev.rimecast.alerts.store.StoredPeople;
 import dev.rimecast.alerts.store.StoredRules;
@@ -84,6 +86,7 @@ public final class AlertsStage implements AutoCloseable {
     private final Work work;
     private final Commissioning commissioning;
     private final People people;
+    private final GatewayDesk gateways;
     private final Optional<NoticeStage> notices;
     private final BooksInForce books;
     private final RuleDesk rules;
@@ -117,6 +120,7 @@ public final class AlertsStage implements AutoCloseable {
         this.work = new SiteWork(database, siteEvents, new CaseStore(books), clock, publisher::wake, changes::publish);
         this.commissioning = new StoredCommissioning(database, CommissioningBook.standard(), clock);
         this.people = People.of(new StoredPeople(database), InstantSource.system());
+        this.gateways = new GatewayDesk(new StoredGateways(database, publisher::wake), InstantSource.system());
         this.readers = TopicReaders.start(
                 settings.kafka(), admin, producer, database, new FindingStore(books), changes, clock, health, meters);
         StoredVisits visitStore = new StoredVisits(database);
@@ -234,6 +238,11 @@ public final class AlertsStage implements AutoCloseable {
     /** Accounts, sessions and tokens; they live by the real time, whatever the stage's clock says. */
     public People people() {
         return people;
+    }
+
+    /** The keys of gateways; they live by the real time, too. */
+    public GatewayDesk gateways() {
+        return gateways;
     }
 
     /** The firm's own books of rules. */

@@ -1,5 +1,6 @@
 package dev.rimecast.dashboard;
 
+import dev.rimecast.alerts.gateways.GatewayDesk;
 import dev.rimecast.alerts.people.People;
 import dev.rimecast.alerts.people.Permission;
 import dev.rimecast.alerts.rules.RuleDesk;
@@ -97,6 +98,7 @@ public final class DashboardStage implements AutoCloseable {
             RuleDesk rules,
             Thresholds thresholds,
             People people,
+            GatewayDesk gateways,
             InstantSource clock,
             MeterRegistry meters,
             Supplier<HealthView> health,
@@ -111,6 +113,7 @@ public final class DashboardStage implements AutoCloseable {
                 rules,
                 thresholds,
                 people,
+                gateways,
                 settings.isDemo(),
                 hub,
                 clock,

@@ -48,6 +48,7 @@ public record TopicSpec(String name, int partitions, Map<String, String> config)
                 kept(Topics.PROOFS, partitions, 90),
                 kept(Topics.ACKS, partitions, 1),
                 compacted(Topics.REGISTRY),
+                compacted(Topics.CREDENTIALS),
                 compacted(Topics.POLICIES),
                 kept(Topics.ALERTS, partitions, 30),
                 kept(Topics.DEAD_LETTERS, 1, 30));

@@ -2,16 +2,20 @@ package dev.rimecast.ingest;
 
 import dev.rimecast.ingest.broker.BrokerSettings;
 import dev.rimecast.ingest.disk.DiskGuard;
+import dev.rimecast.ingest.mqtt.Listen;
 import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
 
 /**
  * How ingest runs.
  *
  * @param bootstrapServers of Kafka
- * @param hasEndpoint whether gateways can connect here; without it a broker must be there
- * @param mqttHost where gateways connect; a loopback address, as long as gateways have no credentials
+ * @param hasEndpoint whether gateways can connect here at all; without it a broker must be there
+ * @param mqttHost where they do: a loopback address
  * @param mqttPort 0: any free port
+ * @param secure where gateways connect over TLS, with a key; empty: nowhere
  * @param broker to subscribe to; empty: none
  * @param packsPerSecond how many messages one connection may send, sustained; infinite: no limit. Who sends more is
  *     read more slowly, nothing is dropped
@@ -27,6 +31,7 @@ public record IngestSettings(
         boolean hasEndpoint,
         String mqttHost,
         int mqttPort,
+        Optional<Secure> secure,
         Optional<BrokerSettings> broker,
         double packsPerSecond,
         double burstPacks,
@@ -34,6 +39,13 @@ public record IngestSettings(
         long maxBytesInFlight,
         Duration deliveryTimeout,
         DiskGuard disk) {
+
+    /**
+     * An address for other machines.
+     *
+     * @param port 0: any free port
+     */
+    public record Secure(String host, int port, Listen.Tls tls) {}
 
     public IngestSettings {
         if (!hasEndpoint && broker.isEmpty()) {
@@ -65,6 +77,7 @@ public record IngestSettings(
                 "127.0.0.1",
                 1883,
                 Optional.empty(),
+                Optional.empty(),
                 50,
                 500,
                 20_000,
@@ -79,6 +92,7 @@ public record IngestSettings(
                 true,
                 host,
                 port,
+                secure,
                 broker,
                 packsPerSecond,
                 burstPacks,
@@ -86,6 +100,32 @@ public record IngestSettings(
                 maxBytesInFlight,
                 deliveryTimeout,
                 disk);
+    }
+
+    /** Lets other machines in, too. */
+    public IngestSettings withSecure(Secure address) {
+        return new IngestSettings(
+                bootstrapServers,
+                true,
+                mqttHost,
+                mqttPort,
+                Optional.of(address),
+                broker,
+                packsPerSecond,
+                burstPacks,
+                maxPacksInFlight,
+                maxBytesInFlight,
+                deliveryTimeout,
+                disk);
+    }
+
+    /** Where to listen, the address in the clear first. */
+    List<Listen> doors() {
+        List<Listen> doors = new ArrayList<>();
+        doors.add(new Listen(mqttHost, mqttPort, packsPerSecond, burstPacks));
+        secure.ifPresent(address -> doors.add(
+                new Listen(address.host(), address.port(), packsPerSecond, burstPacks, Optional.of(address.tls()))));
+        return doors;
     }
 
     /** Subscribes to a broker, too. */
@@ -104,6 +144,7 @@ public record IngestSettings(
                 endpoint,
                 mqttHost,
                 mqttPort,
+                secure,
                 outside,
                 packsPerSecond,
                 burstPacks,
@@ -129,6 +170,7 @@ public record IngestSettings(
                 hasEndpoint,
                 mqttHost,
                 mqttPort,
+                secure,
                 broker,
                 packs,
                 burst,
@@ -144,6 +186,7 @@ public record IngestSettings(
                 hasEndpoint,
                 mqttHost,
                 mqttPort,
+                secure,
                 broker,
                 packsPerSecond,
                 burstPacks,
@@ -160,6 +203,7 @@ public record IngestSettings(
                 hasEndpoint,
                 mqttHost,
                 mqttPort,
+                secure,
                 broker,
                 packsPerSecond,
                 burstPacks,

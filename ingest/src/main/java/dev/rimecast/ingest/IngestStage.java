@@ -8,6 +8,7 @@ import dev.rimecast.ingest.intake.CountedStore;
 import dev.rimecast.ingest.intake.Intake;
 import dev.rimecast.ingest.intake.IntakeCounters;
 import dev.rimecast.ingest.kafka.AckFeed;
+import dev.rimecast.ingest.kafka.CredentialsView;
 import dev.rimecast.ingest.kafka.LaidAside;
 import dev.rimecast.ingest.kafka.LogWriter;
 import dev.rimecast.ingest.kafka.RegistryView;
@@ -16,15 +17,18 @@ import dev.rimecast.ingest.kafka.RejectReplay;
 import dev.rimecast.ingest.kafka.Ticker;
 import dev.rimecast.ingest.kafka.UnclaimedReplay;
 import dev.rimecast.ingest.mqtt.Desk;
+import dev.rimecast.ingest.mqtt.Gatekeeper;
 import dev.rimecast.ingest.mqtt.GatewayEndpoint;
-import dev.rimecast.ingest.mqtt.Listen;
 import dev.rimecast.telemetry.ack.GatewayAck;
+import dev.rimecast.telemetry.gateway.GatewayKey;
 import dev.rimecast.telemetry.machine.Register;
+import io.micrometer.core.instrument.FunctionCounter;
 import io.micrometer.core.instrument.Gauge;
 import io.micrometer.core.instrument.MeterRegistry;
 import java.time.Duration;
 import java.time.InstantSource;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.Executors;
@@ -47,6 +51,8 @@ public final class IngestStage implements AutoCloseable {
 
     private final LogWriter writer;
     private final RegistryView registry;
+    private final CredentialsView credentials;
+    private final Gatekeeper gatekeeper;
     private final LastAcks acks = new LastAcks();
     private final AckFeed ackFeed;
     private final Optional<GatewayEndpoint> endpoint;
@@ -54,7 +60,9 @@ public final class IngestStage implements AutoCloseable {
     private final Ticker ticker;
     private final DiskGuard guard;
     private final ScheduledExecutorService tickThread;
-    private final CountDownLatch ready = new CountDownLatch(1);
+    /** The register and the keys. */
+    private final CountDownLatch ready = new CountDownLatch(2);
+
     private final Claims claims;
     private final LaidAside laidAside;
     private final RejectReplay replays;
@@ -74,19 +82,12 @@ public final class IngestStage implements AutoCloseable {
         replays = new RejectReplay(settings.bootstrapServers(), desk::again);
         replayCounters = new ReplayCounters(meters);
         this.clock = clock;
+        gatekeeper = Gatekeeper.waiting(InstantSource.system());
         guard = settings.disk();
         CountedStore store = new CountedStore(new GuardedStore(writer, guard), new IntakeCounters(meters));
         try {
             endpoint = settings.hasEndpoint()
-                    ? Optional.of(GatewayEndpoint.start(
-                            new Listen(
-                                    settings.mqttHost(),
-                                    settings.mqttPort(),
-                                    settings.packsPerSecond(),
-                                    settings.burstPacks()),
-                            desk,
-                            store,
-                            acks))
+                    ? Optional.of(GatewayEndpoint.start(settings.doors(), desk, store, acks, gatekeeper))
                     : Optional.empty();
         } catch (RuntimeException e) {
             writer.close();
@@ -94,6 +95,7 @@ public final class IngestStage implements AutoCloseable {
         }
         broker = settings.broker().map(outside -> BrokerSubscriber.start(outside, desk, store, acks, meters));
         registry = new RegistryView(settings.bootstrapServers(), this::onRegister);
+        credentials = new CredentialsView(settings.bootstrapServers(), this::onKeys);
         ackFeed = new AckFeed(settings.bootstrapServers(), this::onAck);
         ticker = new Ticker(writer, guard::isClosed, clock);
         tickThread = Executors.newSingleThreadScheduledExecutor(task -> {
@@ -101,7 +103,17 @@ public final class IngestStage implements AutoCloseable {
             thread.setDaemon(true);
             return thread;
         });
+        refusals(meters);
         gauge(meters, "rimecast.ingest.in.flight.packs", "Messages that Kafka has not confirmed yet");
+    }
+
+    private void refusals(MeterRegistry meters) {
+        FunctionCounter.builder(
+                        "rimecast.ingest.connections.refused",
+                        endpoint,
+                        there -> there.map(GatewayEndpoint::refusals).orElse(0L))
+                .description("Connections that showed no key, or a wrong one")
+                .register(meters);
     }
 
     private void gauge(MeterRegistry meters, String name, String description) {
@@ -120,6 +132,7 @@ public final class IngestStage implements AutoCloseable {
     public static IngestStage start(IngestSettings settings, InstantSource clock, MeterRegistry meters) {
         IngestStage stage = new IngestStage(settings, clock, meters);
         stage.registry.start();
+        stage.credentials.start();
         stage.ackFeed.start();
         settings.disk().look();
         var looks = stage.tickThread.scheduleWithFixedDelay(
@@ -138,8 +151,13 @@ public final class IngestStage implements AutoCloseable {
         return ready.await(timeout.toMillis(), TimeUnit.MILLISECONDS);
     }
 
+    /** Every port that gateways connect to, the one in the clear first; none where only a broker is subscribed to. */
+    public List<Integer> mqttPorts() {
+        return endpoint.map(GatewayEndpoint::ports).orElse(List.of());
+    }
+
     /**
-     * The port that gateways connect to.
+     * The port that gateways connect to in the clear, or the only one.
      *
      * @throws java.util.NoSuchElementException if they can't, because only a broker is subscribed to
      */
@@ -149,7 +167,7 @@ public final class IngestStage implements AutoCloseable {
 
     public IngestHealth health() {
         return new IngestHealth(
-                claims.inForce().isPresent(),
+                claims.inForce().isPresent() && gatekeeper.isOpen(),
                 endpoint.map(GatewayEndpoint::connections).orElse(0),
                 writer.messagesInFlight(),
                 writer.bytesInFlight(),
@@ -181,9 +199,22 @@ public final class IngestStage implements AutoCloseable {
         return laidAside.unclaimed(claims.inForce().orElse(Register.EMPTY));
     }
 
+    private void onKeys(Map<String, List<GatewayKey>> ofGateways) {
+        boolean isFirst = !gatekeeper.isOpen();
+        gatekeeper.inForce(ofGateways);
+        endpoint.ifPresent(GatewayEndpoint::keysChanged);
+        if (isFirst) {
+            ready.countDown();
+        }
+        log.info("keys: {} gateways must show one", ofGateways.size());
+    }
+
     private void onRegister(Register changed) {
+        boolean isFirst = claims.inForce().isEmpty();
         claims.accept(changed);
-        ready.countDown();
+        if (isFirst) {
+            ready.countDown();
+        }
         log.info(
                 "register: {} machines on {} sites",
                 changed.machines().size(),
@@ -216,6 +247,7 @@ public final class IngestStage implements AutoCloseable {
         endpoint.ifPresent(GatewayEndpoint::turnAway);
         broker.ifPresent(BrokerSubscriber::turnAway);
         registry.close();
+        credentials.close();
         ackFeed.close();
         writer.close();
         endpoint.ifPresent(GatewayEndpoint::close);

@@ -5,6 +5,8 @@ import dev.rimecast.engines.KafkaSettings;
 import dev.rimecast.engines.TopicSpec;
 import dev.rimecast.telemetry.ack.GatewayAck;
 import dev.rimecast.telemetry.ack.GatewayAckJson;
+import dev.rimecast.telemetry.gateway.GatewayKey;
+import dev.rimecast.telemetry.gateway.GatewayKeysJson;
 import dev.rimecast.telemetry.log.SiteLogCodec;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.log.Topics;
@@ -28,7 +30,7 @@ import org.apache.kafka.common.serialization.ByteArraySerializer;
 /** A real Kafka with the contract's topics, that can be stopped and started; and what is in it. */
 final class KafkaFixture implements AutoCloseable {
     private static final Set<String> MINE =
-            Set.of(Topics.SITES, Topics.REJECTS, Topics.UNCLAIMED, Topics.REGISTRY, Topics.ACKS);
+            Set.of(Topics.SITES, Topics.REJECTS, Topics.UNCLAIMED, Topics.REGISTRY, Topics.CREDENTIALS, Topics.ACKS);
 
     private final Path directory;
     private EmbeddedKafka kafka;
@@ -70,6 +72,18 @@ final class KafkaFixture implements AutoCloseable {
                                 SiteLogCodec.encode(new SiteRecord.Registered(Instant.EPOCH, machine))))
                         .get();
             }
+        }
+    }
+
+    /** Puts the keys of a gateway in force, as the API does. */
+    void keys(String gateway, GatewayKey... keys) throws Exception {
+        try (var producer = new KafkaProducer<byte[], byte[]>(
+                Map.of("bootstrap.servers", bootstrapServers), new ByteArraySerializer(), new ByteArraySerializer())) {
+            producer.send(new ProducerRecord<>(
+                            Topics.CREDENTIALS,
+                            gateway.getBytes(StandardCharsets.UTF_8),
+                            GatewayKeysJson.encode(List.of(keys))))
+                    .get();
         }
     }
 

@@ -36,6 +36,8 @@ public enum Permission {
     REPLAY_REJECTS,
     /** Fetch a backup, in which everything is. */
     BACK_UP,
+    /** Give keys to gateways and take them back. */
+    MANAGE_GATEWAYS,
     MANAGE_ACCOUNTS;
 
     private final String code = name().toLowerCase(Locale.ROOT).replace('_', '-');

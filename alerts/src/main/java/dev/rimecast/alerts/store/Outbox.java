@@ -34,6 +34,11 @@ public final class Outbox {
         put(handle, topic, key, content.map(SiteLogCodec::encode));
     }
 
+    /** Into the topic of the keys of gateways, where the newest value of a gateway stands. */
+    static void toCredentials(Handle handle, String gateway, byte[] keys) {
+        put(handle, Topics.CREDENTIALS, gateway, Optional.of(keys));
+    }
+
     /**
      * Into a topic that others listen to. The caller holds a lock that puts the writers of a key in order, e.g. the
      * site's.

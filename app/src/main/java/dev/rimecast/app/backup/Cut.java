@@ -43,8 +43,14 @@ record Cut(
 
     private static final long BETWEEN_LOOKS_MILLIS = 300;
     /** What others than analytics write goes on meanwhile; it is behind the cut. */
-    private static final Set<String> NOT_OF_ANALYTICS =
-            Set.of(Topics.SITES, Topics.REJECTS, Topics.UNCLAIMED, Topics.REGISTRY, Topics.POLICIES, Topics.ALERTS);
+    private static final Set<String> NOT_OF_ANALYTICS = Set.of(
+            Topics.SITES,
+            Topics.REJECTS,
+            Topics.UNCLAIMED,
+            Topics.REGISTRY,
+            Topics.CREDENTIALS,
+            Topics.POLICIES,
+            Topics.ALERTS);
 
     /** Whether a topic's older records give way to newer ones at any moment. */
     static boolean isCompacted(Manifest.Topic topic) {

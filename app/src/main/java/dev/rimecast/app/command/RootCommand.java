@@ -19,6 +19,7 @@ import picocli.CommandLine.Mixin;
             ScoreCommand.class,
             EventsCommand.class,
             WeatherCommand.class,
+            GatewayCommand.class,
             RejectsCommand.class,
             LogCommand.class,
             QueryCommand.class,

@@ -43,7 +43,16 @@ final class ServeCommand implements Callable<Integer> {
         untilStopped.closing(server);
         if (settings.roles().contains(Role.INGEST)) {
             if (settings.mqtt().hasEndpoint()) {
-                out.println("Gateways connect to " + settings.mqtt().listen().host() + ":" + server.mqttPort());
+                out.println("Gateways of this machine connect to "
+                        + settings.mqtt().listen().host() + ":" + server.mqttPort() + ", without credentials");
+                settings.mqtt()
+                        .secure()
+                        .ifPresentOrElse(
+                                there -> out.println("Other gateways connect to port "
+                                        + server.mqttPorts().get(1)
+                                        + " over TLS, each with its key: ./rimecast gateway add"),
+                                () -> out.println(
+                                        "Other machines can't: that takes a certificate, see mqtt-tls in docs/config.yaml"));
             }
             settings.mqtt()
                     .broker()

@@ -77,7 +77,8 @@ public final class Config {
                         roles,
                         loopback(document, ConfigKeys.MQTT_HOST, ConfigKeys.MQTT_PORT),
                         existing(document, ConfigKeys.BROKER_PASSWORD_FILE, base)
-                                .map(file -> password(document, ConfigKeys.BROKER_PASSWORD_FILE, file))),
+                                .map(file -> password(document, ConfigKeys.BROKER_PASSWORD_FILE, file)),
+                        base),
                 kafka(document),
                 new ServerSettings.TopicShape(
                         ConfigKeys.KAFKA_PARTITIONS.in(document),
@@ -140,7 +141,7 @@ public final class Config {
                         .problem(
                                 host.name(),
                                 "must be a loopback address such as 127.0.0.1, found " + name
-                                        + ": there is no TLS yet, so anything else would let all on the network read along");
+                                        + ": without TLS, anything else would let all on the network read along");
             }
         } catch (UnknownHostException e) {
             document.map(host.section()).problem(host.name(), "is no address that this machine knows: " + name);

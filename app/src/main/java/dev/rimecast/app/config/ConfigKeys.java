@@ -39,7 +39,7 @@ final class ConfigKeys {
             "127.0.0.1",
             "127.0.0.1",
             "",
-            "Address where gateways connect. Only loopback addresses are accepted until gateways have credentials.");
+            "Address where gateways of this machine connect, in the clear: a loopback address. Others connect by mqtt-tls.");
     static final ConfigKey<Integer> MQTT_PORT =
             ConfigKey.of("mqtt.port", YamlType.integer(0, 65535), 1883, "1883", "", "Its port; 0 takes a free one.");
     static final ConfigKey<Integer> MQTT_PACKS_PER_SECOND = ConfigKey.of(
@@ -49,6 +49,29 @@ final class ConfigKeys {
             "50",
             "packs a second and gateway",
             "A gateway that sends more is read more slowly; nothing is dropped. 0 switches the limit off.");
+    static final ConfigKey<String> TLS_CERTIFICATE_FILE = ConfigKey.optional(
+            "mqtt-tls.certificate-file",
+            YamlType.text(),
+            "mqtt.crt",
+            "The certificate in PEM by which gateways know us, with what signed it below. With it they can connect from other machines, over TLS 1.3 and with a key: ./rimecast gateway add.");
+    static final ConfigKey<String> TLS_KEY_FILE = ConfigKey.optional(
+            "mqtt-tls.key-file", YamlType.text(), "mqtt.key", "Its private key in PEM (PKCS 8), without a password.");
+    static final ConfigKey<String> TLS_HOST = ConfigKey.of(
+            "mqtt-tls.host",
+            YamlType.text(),
+            "0.0.0.0",
+            "0.0.0.0",
+            "",
+            "Address where gateways connect over TLS; 0.0.0.0 is every address of this machine.");
+    static final ConfigKey<Integer> TLS_PORT = ConfigKey.of(
+            "mqtt-tls.port", YamlType.integer(0, 65535), 8883, "8883", "", "Its port; 0 takes a free one.");
+    static final ConfigKey<Boolean> TLS_12 = ConfigKey.of(
+            "mqtt-tls.allow-tls-1-2",
+            YamlType.bool(),
+            false,
+            "false",
+            "",
+            "Whether TLS 1.2 is spoken, too: for gateways that know no other.");
     static final ConfigKey<String> BROKER_URL = ConfigKey.optional(
             "mqtt-broker.url",
             YamlType.text(),
@@ -255,6 +278,11 @@ final class ConfigKeys {
             MQTT_HOST,
             MQTT_PORT,
             MQTT_PACKS_PER_SECOND,
+            TLS_CERTIFICATE_FILE,
+            TLS_KEY_FILE,
+            TLS_HOST,
+            TLS_PORT,
+            TLS_12,
             BROKER_URL,
             BROKER_USERNAME,
             BROKER_PASSWORD_FILE,

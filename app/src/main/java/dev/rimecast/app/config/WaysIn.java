@@ -2,10 +2,13 @@ package dev.rimecast.app.config;
 
 import dev.rimecast.app.server.Role;
 import dev.rimecast.app.server.ServerSettings;
+import dev.rimecast.ingest.IngestSettings;
 import dev.rimecast.ingest.broker.BrokerSettings;
+import dev.rimecast.ingest.mqtt.Listen;
 import dev.rimecast.telemetry.yaml.YamlMap;
 import java.net.InetAddress;
 import java.net.UnknownHostException;
+import java.nio.file.Path;
 import java.util.Optional;
 import java.util.Set;
 
@@ -18,9 +21,10 @@ final class WaysIn {
     /**
      * @param listen address of the own endpoint
      * @param password of the broker's user, if a file is named
+     * @param base what paths are relative to
      */
     static ServerSettings.Mqtt read(
-            YamlMap document, Set<Role> roles, ServerSettings.Address listen, Optional<String> password) {
+            YamlMap document, Set<Role> roles, ServerSettings.Address listen, Optional<String> password, Path base) {
         boolean hasEndpoint = ConfigKeys.MQTT_ENDPOINT.in(document);
         Optional<BrokerSettings> broker = broker(document, password);
         if (!hasEndpoint && ConfigKeys.BROKER_URL.optionalIn(document).isEmpty() && roles.contains(Role.INGEST)) {
@@ -31,7 +35,26 @@ final class WaysIn {
                                     + " is not given: packs could not come in at all");
             hasEndpoint = true;
         }
-        return new ServerSettings.Mqtt(hasEndpoint, listen, ConfigKeys.MQTT_PACKS_PER_SECOND.in(document), broker);
+        return new ServerSettings.Mqtt(
+                hasEndpoint, listen, secure(document, base), ConfigKeys.MQTT_PACKS_PER_SECOND.in(document), broker);
+    }
+
+    /** For other machines, where there is a certificate. */
+    private static Optional<IngestSettings.Secure> secure(YamlMap document, Path base) {
+        Optional<Path> certificate = Config.existing(document, ConfigKeys.TLS_CERTIFICATE_FILE, base);
+        Optional<Path> key = Config.existing(document, ConfigKeys.TLS_KEY_FILE, base);
+        if (certificate.isPresent() != key.isPresent()) {
+            ConfigKey<String> missing =
+                    certificate.isPresent() ? ConfigKeys.TLS_KEY_FILE : ConfigKeys.TLS_CERTIFICATE_FILE;
+            document.map(missing.section()).problem(missing.name(), "is missing: certificate and key belong together");
+        }
+        if (certificate.isEmpty() || key.isEmpty()) {
+            return Optional.empty();
+        }
+        return Optional.of(new IngestSettings.Secure(
+                ConfigKeys.TLS_HOST.in(document),
+                ConfigKeys.TLS_PORT.in(document),
+                new Listen.Tls(certificate.get(), key.get(), ConfigKeys.TLS_12.in(document))));
     }
 
     private static Optional<BrokerSettings> broker(YamlMap document, Optional<String> password) {

@@ -22,6 +22,7 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.InstantSource;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.Consumer;
@@ -175,8 +176,10 @@ public final class Server implements AutoCloseable {
             if (settings.kafka().isEmpty() || settings.database().isEmpty()) {
                 base = base.withDisk(new DiskGuard(FreeSpace.of(settings.data()), settings.keepFreeBytes()));
             }
+            IngestSettings with =
+                    mqtt.secure().isPresent() ? base.withSecure(mqtt.secure().get()) : base;
             IngestSettings rated =
-                    mqtt.packsPerSecond() > 0 ? base.withRate(mqtt.packsPerSecond()) : base.withoutRateLimit();
+                    mqtt.packsPerSecond() > 0 ? with.withRate(mqtt.packsPerSecond()) : with.withoutRateLimit();
             return mqtt.broker()
                     .map(broker -> mqtt.hasEndpoint() ? rated.withBroker(broker) : rated.withBrokerOnly(broker))
                     .orElse(rated);
@@ -226,6 +229,7 @@ public final class Server implements AutoCloseable {
                                 stage.rules(),
                                 thresholds(),
                                 stage.people(),
+                                stage.gateways(),
                                 clock,
                                 meters,
                                 health,
@@ -261,6 +265,11 @@ public final class Server implements AutoCloseable {
 
     public int mqttPort() {
         return ingest.orElseThrow().mqttPort();
+    }
+
+    /** Every port that gateways connect to, the one in the clear first. */
+    public List<Integer> mqttPorts() {
+        return ingest.orElseThrow().mqttPorts();
     }
 
     public AlertsStage alerts() {

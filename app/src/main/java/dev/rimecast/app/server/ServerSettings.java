@@ -6,6 +6,7 @@ import dev.rimecast.alerts.notice.NoticeBook;
 import dev.rimecast.alerts.visits.VisitMeans;
 import dev.rimecast.history.HistorySettings;
 import dev.rimecast.history.store.Keep;
+import dev.rimecast.ingest.IngestSettings;
 import dev.rimecast.ingest.broker.BrokerSettings;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -100,11 +101,16 @@ public record ServerSettings(
      * @param packsPerSecond limit for each gateway at the own endpoint; 0 for none
      * @param broker to subscribe to; empty: none
      */
-    public record Mqtt(boolean hasEndpoint, Address listen, int packsPerSecond, Optional<BrokerSettings> broker) {
+    public record Mqtt(
+            boolean hasEndpoint,
+            Address listen,
+            Optional<IngestSettings.Secure> secure,
+            int packsPerSecond,
+            Optional<BrokerSettings> broker) {
 
         /** The own endpoint and no broker. */
         public Mqtt(Address listen, int packsPerSecond) {
-            this(true, listen, packsPerSecond, Optional.empty());
+            this(true, listen, Optional.empty(), packsPerSecond, Optional.empty());
         }
     }
 

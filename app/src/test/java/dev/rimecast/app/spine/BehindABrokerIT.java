@@ -85,6 +85,7 @@ class BehindABrokerIT {
                         new ServerSettings.Mqtt(
                                 false,
                                 new ServerSettings.Address("127.0.0.1", 0),
+                                Optional.empty(),
                                 0,
                                 Optional.of(BrokerSettings.standard(
                                         "mqtt://127.0.0.1:" + PORT, "ingest-1", "rimecast", Optional.empty()))),

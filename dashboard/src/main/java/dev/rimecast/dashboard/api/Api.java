@@ -1,5 +1,6 @@
 package dev.rimecast.dashboard.api;
 
+import dev.rimecast.alerts.gateways.GatewayDesk;
 import dev.rimecast.alerts.people.People;
 import dev.rimecast.alerts.people.Permission;
 import dev.rimecast.alerts.rules.RuleDesk;
@@ -55,6 +56,7 @@ public final class Api {
     private final SessionResource session;
     private final OwnAccountResource own;
     private final AccountsResource accounts;
+    private final GatewayResource gateways;
 
     public Api(
             Fleet seen,
@@ -63,6 +65,7 @@ public final class Api {
             RuleDesk ruleDesk,
             Thresholds thresholds,
             People people,
+            GatewayDesk gatewayDesk,
             boolean demo,
             LiveHub hub,
             InstantSource clock,
@@ -97,6 +100,7 @@ public final class Api {
         session = new SessionResource(people, demo, reply, json);
         own = new OwnAccountResource(people, reply, json);
         accounts = new AccountsResource(people, reply, json);
+        gateways = new GatewayResource(gatewayDesk, reply, json);
     }
 
     /** The data of a {@code clock} event as of now. */
@@ -110,6 +114,7 @@ public final class Api {
         workReports(routes);
         visits(routes);
         people(routes);
+        gateways(routes);
         rules(routes);
         routes.get("/api/v1/status", status::status, Access.OPEN)
                 .get("/healthz", status::healthz, Access.OPEN)
@@ -216,6 +221,14 @@ public final class Api {
                 .post("/api/v1/rules/{book}/check", rules::check, edit)
                 .put("/api/v1/rules/{book}", rules::save, edit)
                 .post("/api/v1/rules/{book}/roll-back", rules::rollBack, edit);
+    }
+
+    private void gateways(RoutesConfig routes) {
+        Access manage = Access.mayForEverySite(Permission.MANAGE_GATEWAYS);
+        routes.get("/api/v1/gateway-credentials", gateways::list, manage)
+                .post("/api/v1/gateways/{id}/credentials", gateways::add, manage)
+                .post("/api/v1/gateways/{id}/credentials/rotate", gateways::rotate, manage)
+                .post("/api/v1/gateways/{id}/credentials/revoke", gateways::revoke, manage);
     }
 
     private void people(RoutesConfig routes) {

@@ -1,5 +1,7 @@
 package dev.rimecast.dashboard.fake;
 
+import dev.rimecast.alerts.gateways.GatewayDesk;
+import dev.rimecast.alerts.gateways.MemoryGatewayStore;
 import dev.rimecast.alerts.people.Account;
 import dev.rimecast.alerts.people.Answer;
 import dev.rimecast.alerts.people.MemoryPeopleStore;
@@ -94,6 +96,7 @@ public final class FakeServer implements AutoCloseable {
                 rules,
                 FakeThresholds.SOME,
                 people,
+                new GatewayDesk(new MemoryGatewayStore(), clock),
                 clock,
                 meters,
                 () -> health,

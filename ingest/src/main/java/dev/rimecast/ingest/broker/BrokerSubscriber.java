@@ -247,7 +247,7 @@ public final class BrokerSubscriber implements AutoCloseable {
             lost(epoch, "is left alone and keeps the packs: nothing is taken in now");
             return;
         }
-        Desk.Ruling ruling = desk.rule(arrival.topic(), arrival.payload(), arrival.number(), new Identity());
+        Desk.Ruling ruling = desk.rule(arrival.topic(), arrival.payload(), arrival.number(), Identity.byTopic());
         if (arrival.qos() == 0) {
             store.store(ruling.decision(), isStored -> {});
             return;

@@ -3,6 +3,7 @@ package dev.rimecast.ingest.mqtt;
 import dev.rimecast.ingest.ack.AckOutlet;
 import dev.rimecast.ingest.intake.Store;
 import dev.rimecast.telemetry.ack.GatewayAckJson;
+import dev.rimecast.telemetry.gateway.GatewayKey;
 import dev.rimecast.telemetry.log.PackNumber;
 import io.netty.handler.codec.TooLongFrameException;
 import io.netty.handler.codec.mqtt.MqttProperties;
@@ -39,7 +40,8 @@ final class GatewayConnection {
     private final RateLimit rate;
     private final SocketValve valve;
     private final Optional<Will> will;
-    private final Identity identity = new Identity();
+    private final Identity identity;
+    private final Optional<GatewayKey> key;
     private final AckQueue receipts = new AckQueue(this::send);
     private final AckBoard acks;
     private final AckOutlet ackOutlet = new AckOutlet(this::sendAck);
@@ -53,6 +55,8 @@ final class GatewayConnection {
             Desk desk,
             Store store,
             RateLimit rate,
+            Identity identity,
+            Optional<GatewayKey> key,
             Optional<Will> will,
             AckBoard acks) {
         this.endpoint = endpoint;
@@ -60,10 +64,11 @@ final class GatewayConnection {
         this.desk = desk;
         this.store = store;
         this.rate = rate;
+        this.identity = identity;
+        this.key = key;
         this.will = will;
         this.acks = acks;
         this.valve = SocketValve.of(endpoint);
-        will.ifPresent(w -> identity.isOrBecomes(w.gateway()));
     }
 
     /** Answers CONNECT and begins to read. */
@@ -92,6 +97,11 @@ final class GatewayConnection {
         } else {
             valve.resume();
         }
+    }
+
+    /** Whether it would be let in now, too. */
+    boolean isStillIn(Gatekeeper gatekeeper) {
+        return gatekeeper.isStillIn(identity, key);
     }
 
     /** The will of a gateway that has gone without a word. */

@@ -6,14 +6,15 @@ import dev.rimecast.telemetry.ack.GatewayAck;
 import io.netty.handler.codec.mqtt.MqttConnectReturnCode;
 import io.netty.handler.codec.mqtt.MqttVersion;
 import io.vertx.core.Context;
+import io.vertx.core.Future;
 import io.vertx.core.Vertx;
 import io.vertx.core.VertxOptions;
 import io.vertx.core.file.FileSystemOptions;
 import io.vertx.mqtt.MqttEndpoint;
 import io.vertx.mqtt.MqttServer;
-import io.vertx.mqtt.MqttServerOptions;
 import io.vertx.mqtt.messages.codes.MqttDisconnectReasonCode;
 import java.util.HashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
@@ -21,6 +22,7 @@ import java.util.concurrent.CompletionException;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
+import java.util.concurrent.atomic.AtomicLong;
 import java.util.function.Supplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -33,6 +35,8 @@ import org.slf4j.LoggerFactory;
 public final class GatewayEndpoint implements AutoCloseable {
     private static final Logger log = LoggerFactory.getLogger(GatewayEndpoint.class);
     private static final long STOP_TIMEOUT_SECONDS = 10;
+    /** A key may end by itself while its connection is open. */
+    private static final long LOOK_AT_ENDS_MILLIS = 30_000;
 
     private final Desk desk;
     private final Store store;
@@ -41,18 +45,33 @@ public final class GatewayEndpoint implements AutoCloseable {
     private final double burstPacks;
     private final Vertx vertx;
     private final Context loop;
-    private final MqttServer server;
-    private final Map<String, GatewayConnection> byClientId = new HashMap<>();
-    private final Map<String, Long> wills = new HashMap<>();
+    private final Gatekeeper gatekeeper;
+    private final List<Door> doors;
+    private final Map<Client, GatewayConnection> byClient = new HashMap<>();
+    private final Map<Client, Long> wills = new HashMap<>();
+    /** Of gateways that have shown a key: however many connections they have. */
+    private final Map<String, RateLimit> rates = new HashMap<>();
+
+    private final AtomicLong refusals = new AtomicLong();
     private volatile int connections;
     private boolean closing;
 
-    private GatewayEndpoint(Desk desk, Store store, LastAcks acks, Listen listen) {
+    /** An address that is listened on. */
+    private record Door(Listen listen, MqttServer server) {}
+
+    /**
+     * Whose session it is. A client identifier is the client's own choice: without the gateway that it has shown to be, anybody
+     * could end the connection of another.
+     */
+    private record Client(Optional<String> gateway, String id) {}
+
+    private GatewayEndpoint(Desk desk, Store store, LastAcks acks, Gatekeeper gatekeeper, List<Listen> listens) {
         this.desk = desk;
+        this.gatekeeper = gatekeeper;
         this.store = store;
         this.acks = new AckBoard(acks);
-        this.packsPerSecond = listen.packsPerSecond();
-        this.burstPacks = listen.burstPacks();
+        this.packsPerSecond = listens.get(0).packsPerSecond();
+        this.burstPacks = listens.get(0).burstPacks();
         this.vertx = Vertx.vertx(new VertxOptions()
                 .setEventLoopPoolSize(1)
                 .setWorkerPoolSize(1)
@@ -60,51 +79,84 @@ public final class GatewayEndpoint implements AutoCloseable {
                 .setFileSystemOptions(
                         new FileSystemOptions().setFileCachingEnabled(false).setClassPathResolvingEnabled(false)));
         this.loop = vertx.getOrCreateContext();
-        this.server = MqttServer.create(
-                        vertx,
-                        new MqttServerOptions()
-                                .setHost(listen.host())
-                                .setPort(listen.port())
-                                .setMaxMessageSize(Limits.MAX_PACKET_BYTES)
-                                .setTimeoutOnConnect(Limits.CONNECT_TIMEOUT_SECONDS)
-                                .setMaxClientIdLength(128)
-                                .setAutoClientId(true))
-                .endpointHandler(this::onConnect)
-                .exceptionHandler(problem -> log.debug("refused: {}", problem.toString()));
-        store.onRoom(() -> loop.runOnContext(unused -> byClientId.values().forEach(GatewayConnection::setValve)));
+        this.doors = listens.stream()
+                .map(listen -> new Door(
+                        listen,
+                        MqttServer.create(vertx, Doors.options(listen))
+                                .endpointHandler(this::onConnect)
+                                .exceptionHandler(problem -> log.debug("refused: {}", problem.toString()))))
+                .toList();
+        vertx.setPeriodic(LOOK_AT_ENDS_MILLIS, unused -> loop.runOnContext(now -> closeStrangers()));
+        store.onRoom(() -> loop.runOnContext(unused -> byClient.values().forEach(GatewayConnection::setValve)));
     }
 
     /**
      * Begins to listen.
      *
+     * @param listens at least one
      * @param desk as long as it is not open, gateways are turned away, and come again
      * @param acks what a gateway is told when it begins to listen; what comes later, by {@link #tell}
-     * @throws IllegalArgumentException if the address is not a loopback address
-     * @throws IllegalStateException if the port can't be had
+     * @param gatekeeper likewise
+     * @throws IllegalArgumentException if an address in the clear is not a loopback address, or a certificate or key can't be read
+     * @throws IllegalStateException if a port can't be had
      */
-    public static GatewayEndpoint start(Listen listen, Desk desk, Store store, LastAcks acks) {
+    public static GatewayEndpoint start(
+            List<Listen> listens, Desk desk, Store store, LastAcks acks, Gatekeeper gatekeeper) {
         SocketValve.check();
-        listen.requireLoopback();
-        GatewayEndpoint endpoint = new GatewayEndpoint(desk, store, acks, listen);
-        try {
-            endpoint.onLoop(() -> endpoint.server.listen().toCompletionStage().toCompletableFuture());
-        } catch (IllegalStateException e) {
-            endpoint.stopVertx();
-            throw new IllegalStateException(
-                    "MQTT can't listen on " + listen.host() + " port " + listen.port() + ": " + e.getMessage(), e);
+        listens.forEach(Listen::requireLoopbackInTheClear);
+        listens.forEach(Doors::check);
+        GatewayEndpoint endpoint = new GatewayEndpoint(desk, store, acks, gatekeeper, listens);
+        for (Door door : endpoint.doors) {
+            Listen listen = door.listen();
+            try {
+                endpoint.onLoop(() -> door.server().listen().toCompletionStage().toCompletableFuture());
+            } catch (IllegalStateException e) {
+                endpoint.turnAway();
+                endpoint.stopVertx();
+                throw new IllegalStateException(
+                        "MQTT can't listen on " + listen.host() + " port " + listen.port() + ": " + e.getMessage(), e);
+            }
+            log.info(
+                    "MQTT{} on {} port {}",
+                    listen.tls().isPresent() ? " over TLS" : ", without credentials,",
+                    listen.host(),
+                    door.server().actualPort());
         }
-        log.info("MQTT on {} port {}", listen.host(), endpoint.port());
         return endpoint;
     }
 
-    /** The port that gateways connect to. */
+    /** The ports that gateways connect to, in the order of what was asked for. */
+    public List<Integer> ports() {
+        return doors.stream().map(door -> door.server().actualPort()).toList();
+    }
+
+    /** The first of {@link #ports()}. */
     public int port() {
-        return server.actualPort();
+        return ports().get(0);
+    }
+
+    /** The keys have changed: who would not be let in any more goes. */
+    public void keysChanged() {
+        loop.runOnContext(unused -> closeStrangers());
+    }
+
+    private void closeStrangers() {
+        List.copyOf(byClient.values()).stream()
+                .filter(connection -> !connection.isStillIn(gatekeeper))
+                .forEach(connection -> {
+                    log.info("a gateway is disconnected: its key has ended");
+                    connection.close(MqttDisconnectReasonCode.NOT_AUTHORIZED);
+                });
     }
 
     /** Gateways connected now. */
     public int connections() {
         return connections;
+    }
+
+    /** Connections that showed no key, or a wrong one, since the start. */
+    public long refusals() {
+        return refusals.get();
     }
 
     /** Tells the gateway how far its packs are stored, if it listens. */
@@ -123,16 +175,32 @@ public final class GatewayEndpoint implements AutoCloseable {
             endpoint.reject(MqttConnectReturnCode.CONNECTION_REFUSED_UNACCEPTABLE_PROTOCOL_VERSION);
             return;
         }
-        if (closing || !desk.isOpen()) {
+        if (closing || !desk.isOpen() || !gatekeeper.isOpen()) {
             endpoint.reject(
                     is5
                             ? MqttConnectReturnCode.CONNECTION_REFUSED_SERVER_UNAVAILABLE_5
                             : MqttConnectReturnCode.CONNECTION_REFUSED_SERVER_UNAVAILABLE);
             return;
         }
+        Gatekeeper.Verdict verdict = gatekeeper.judge(Doors.shown(endpoint));
+        if (verdict instanceof Gatekeeper.Verdict.LetIn letIn) {
+            enter(endpoint, letIn, is5);
+        } else if (verdict instanceof Gatekeeper.Verdict.Refused refused) {
+            log.info("a connection from {} is refused: {}", endpoint.remoteAddress(), refused.why());
+            refusals.incrementAndGet();
+            endpoint.reject(
+                    is5
+                            ? MqttConnectReturnCode.CONNECTION_REFUSED_BAD_USERNAME_OR_PASSWORD
+                            : MqttConnectReturnCode.CONNECTION_REFUSED_BAD_USER_NAME_OR_PASSWORD);
+        }
+    }
+
+    private void enter(MqttEndpoint endpoint, Gatekeeper.Verdict.LetIn letIn, boolean is5) {
+        Identity identity = letIn.identity();
+        Optional<String> proved = identity.gateway();
         Optional<Will> will;
         try {
-            will = Will.of(endpoint.will());
+            will = Will.of(endpoint.will(), identity);
         } catch (Will.NotAllowed e) {
             log.info("a connection is refused: {}", e.getMessage());
             endpoint.reject(
@@ -141,36 +209,42 @@ public final class GatewayEndpoint implements AutoCloseable {
                             : MqttConnectReturnCode.CONNECTION_REFUSED_NOT_AUTHORIZED);
             return;
         }
-        String clientId = endpoint.clientIdentifier();
-        GatewayConnection connection = new GatewayConnection(
-                endpoint, loop, desk, store, new RateLimit(packsPerSecond, burstPacks, System.nanoTime()), will, acks);
+        Client client = new Client(proved, endpoint.clientIdentifier());
+        RateLimit rate = proved.map(gateway -> rates.computeIfAbsent(gateway, any -> newRate()))
+                .orElseGet(this::newRate);
+        GatewayConnection connection =
+                new GatewayConnection(endpoint, loop, desk, store, rate, identity, letIn.key(), will, acks);
         endpoint.closeHandler(unused -> {
             connection.stopsListening();
-            onClosed(clientId, connection);
+            onClosed(client, connection);
         });
-        takeOver(clientId, connection);
+        takeOver(client, connection);
         connection.open();
     }
 
+    private RateLimit newRate() {
+        return new RateLimit(packsPerSecond, burstPacks, System.nanoTime());
+    }
+
     /** The newer connection of a client wins (section 3.1.4); the gateway is still there, so no will is heard. */
-    private void takeOver(String clientId, GatewayConnection connection) {
-        GatewayConnection older = byClientId.put(clientId, connection);
-        connections = byClientId.size();
+    private void takeOver(Client client, GatewayConnection connection) {
+        GatewayConnection older = byClient.put(client, connection);
+        connections = byClient.size();
         if (older != null) {
             log.info("a client connected twice; the older connection is closed");
             older.close(MqttDisconnectReasonCode.SESSION_TAKEN_OVER);
         }
-        Long pending = wills.remove(clientId);
+        Long pending = wills.remove(client);
         if (pending != null) {
             vertx.cancelTimer(pending);
         }
     }
 
-    private void onClosed(String clientId, GatewayConnection connection) {
-        if (!byClientId.remove(clientId, connection)) {
+    private void onClosed(Client client, GatewayConnection connection) {
+        if (!byClient.remove(client, connection)) {
             return;
         }
-        connections = byClientId.size();
+        connections = byClient.size();
         if (closing) {
             // It is we who go; that says nothing about the gateway.
             return;
@@ -179,8 +253,8 @@ public final class GatewayEndpoint implements AutoCloseable {
             if (will.delay().isZero()) {
                 record(will);
             } else {
-                wills.put(clientId, vertx.setTimer(will.delay().toMillis(), unused -> {
-                    wills.remove(clientId);
+                wills.put(client, vertx.setTimer(will.delay().toMillis(), unused -> {
+                    wills.remove(client);
                     record(will);
                 }));
             }
@@ -201,8 +275,12 @@ public final class GatewayEndpoint implements AutoCloseable {
             onLoop(() -> {
                 closing = true;
                 wills.values().forEach(vertx::cancelTimer);
-                byClientId.values().forEach(c -> c.close(MqttDisconnectReasonCode.SERVER_SHUTTING_DOWN));
-                return server.close().toCompletionStage().toCompletableFuture();
+                byClient.values().forEach(c -> c.close(MqttDisconnectReasonCode.SERVER_SHUTTING_DOWN));
+                return Future.join(doors.stream()
+                                .map(door -> door.server().close())
+                                .toList())
+                        .toCompletionStage()
+                        .toCompletableFuture();
             });
         } catch (IllegalStateException e) {
             log.warn("MQTT did not close cleanly: {}", e.toString());

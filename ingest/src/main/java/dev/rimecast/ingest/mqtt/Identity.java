@@ -1,21 +1,44 @@
 package dev.rimecast.ingest.mqtt;
 
 import java.util.Optional;
+import java.util.function.Predicate;
 
 /**
- * Which gateway a connection speaks for. Gateways have no credentials yet, so the first topic that a connection names
- * (its will, a subscription or a message) decides, and holds as long as the connection does: one connection, one
- * gateway.
+ * Which gateway a connection speaks for. One that has shown a key speaks for the gateway of that key and no other. One that
+ * has shown none, which only this machine and a broker can bring, becomes the first gateway that it names (its will, a subscription or a
+ * message), if that one has no keys: one connection, one gateway.
  */
 public final class Identity {
+    private final Predicate<String> mayBecome;
     private Optional<String> gateway = Optional.empty();
+
+    private Identity(Predicate<String> mayBecome) {
+        this.mayBecome = mayBecome;
+    }
+
+    /** Of a connection that has shown its key. */
+    static Identity of(String gateway) {
+        Identity identity = new Identity(name -> false);
+        identity.gateway = Optional.of(gateway);
+        return identity;
+    }
+
+    /** Of a connection that has shown none. */
+    static Identity unproved(Predicate<String> mayBecome) {
+        return new Identity(mayBecome);
+    }
+
+    /** Of a message whose sender somebody else has looked at: a broker. */
+    public static Identity byTopic() {
+        return unproved(name -> true);
+    }
 
     /** Whether the connection is this gateway, or is nobody yet and now becomes it. */
     boolean isOrBecomes(String name) {
-        if (gateway.isEmpty()) {
+        if (gateway.isEmpty() && mayBecome.test(name)) {
             gateway = Optional.of(name);
         }
-        return gateway.get().equals(name);
+        return gateway.equals(Optional.of(name));
     }
 
     Optional<String> gateway() {

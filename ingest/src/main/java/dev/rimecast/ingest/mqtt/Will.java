@@ -18,17 +18,20 @@ record Will(String gateway, Duration delay) {
         private static final long serialVersionUID = 1L;
 
         NotAllowed() {
-            super("a will must be 'offline' on fleet/{gateway}/presence");
+            super("a will must be 'offline' on fleet/{gateway}/presence of the gateway itself");
         }
     }
 
-    static Optional<Will> of(MqttWill will) throws NotAllowed {
+    /** @param identity who leaves it; only of itself can a gateway say that it is gone */
+    static Optional<Will> of(MqttWill will, Identity identity) throws NotAllowed {
         if (!will.isWillFlag()) {
             return Optional.empty();
         }
         byte[] message = will.getWillMessageBytes();
         boolean saysOffline = message != null && new String(message, StandardCharsets.UTF_8).equals("offline");
-        if (saysOffline && TopicName.parse(will.getWillTopic()) instanceof TopicName.Presence presence) {
+        if (saysOffline
+                && TopicName.parse(will.getWillTopic()) instanceof TopicName.Presence presence
+                && identity.isOrBecomes(presence.gateway())) {
             return Optional.of(new Will(presence.gateway(), delayOf(will)));
         }
         throw new NotAllowed();

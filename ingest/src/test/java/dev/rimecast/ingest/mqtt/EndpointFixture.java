@@ -33,10 +33,11 @@ final class EndpointFixture implements AutoCloseable {
 
     EndpointFixture(double packsPerSecond, double burst) {
         endpoint = GatewayEndpoint.start(
-                new Listen("127.0.0.1", 0, packsPerSecond, burst),
+                List.of(new Listen("127.0.0.1", 0, packsPerSecond, burst)),
                 new Desk(new Intake(new LineDecoder()), () -> register, () -> NOW),
                 store,
-                acks);
+                acks,
+                Gatekeeper.withoutKeys());
     }
 
     /** A pack with one good reading; {@code n} makes it tell-tale. */

@@ -13,6 +13,7 @@ import dev.rimecast.telemetry.log.SiteRecord;
 import java.io.EOFException;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
+import java.util.List;
 import java.util.Optional;
 import org.eclipse.paho.client.mqttv3.MqttConnectOptions;
 import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
@@ -111,22 +112,24 @@ class GatewaySessionIT extends EndpointBench {
     @Test
     void address_thatOthersCanReach_isRefused() {
         assertThatThrownBy(() -> GatewayEndpoint.start(
-                        new Listen("0.0.0.0", 0, 1, 1),
+                        List.of(new Listen("0.0.0.0", 0, 1, 1)),
                         new Desk(new Intake(new LineDecoder()), Optional::empty, () -> NOW),
                         fixture.store,
-                        fixture.acks))
+                        fixture.acks,
+                        Gatekeeper.withoutKeys()))
                 .isInstanceOf(IllegalArgumentException.class)
                 .hasMessageContaining("0.0.0.0")
-                .hasMessageContaining("credentials");
+                .hasMessageContaining("TLS");
     }
 
     @Test
     void port_thatIsTaken_failsTheStart() {
         assertThatThrownBy(() -> GatewayEndpoint.start(
-                        new Listen("127.0.0.1", fixture.endpoint.port(), 1, 1),
+                        List.of(new Listen("127.0.0.1", fixture.endpoint.port(), 1, 1)),
                         new Desk(new Intake(new LineDecoder()), Optional::empty, () -> NOW),
                         fixture.store,
-                        fixture.acks))
+                        fixture.acks,
+                        Gatekeeper.withoutKeys()))
                 .isInstanceOf(IllegalStateException.class)
                 .hasMessageContaining(String.valueOf(fixture.endpoint.port()));
     }

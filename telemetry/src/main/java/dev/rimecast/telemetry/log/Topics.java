@@ -10,6 +10,9 @@ public final class Topics {
     public static final String PROOFS = "proofs";
     public static final String ACKS = "acks";
     public static final String REGISTRY = "registry";
+    /** By what each gateway shows that it is itself; compacted, by gateway. */
+    public static final String CREDENTIALS = "credentials";
+
     public static final String POLICIES = "policies";
     public static final String ALERTS = "alerts";
     /** Records that analytics could not process, with the reason in headers. */

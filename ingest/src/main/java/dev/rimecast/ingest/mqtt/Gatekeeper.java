@@ -1,0 +1,140 @@
+package dev.rimecast.ingest.mqtt;
+
+import dev.rimecast.telemetry.gateway.GatewayKey;
+import java.time.Instant;
+import java.time.InstantSource;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.stream.Collectors;
+
+/**
+ * Who may speak for which gateway, by the keys in force. A right key always gets in, however many wrong ones came from the same
+ * address: many gateways stand behind one, and a secret of 256 random bits is not found by trying.
+ */
+public final class Gatekeeper {
+    private final InstantSource clock;
+    private volatile Optional<Map<String, List<GatewayKey>>> keys;
+
+    private Gatekeeper(InstantSource clock, Optional<Map<String, List<GatewayKey>>> keys) {
+        this.clock = clock;
+        this.keys = keys;
+    }
+
+    /** Nobody is let in before {@link #inForce} was called once. */
+    public static Gatekeeper waiting(InstantSource clock) {
+        return new Gatekeeper(clock, Optional.empty());
+    }
+
+    /** Of gateways that have no keys. */
+    static Gatekeeper withoutKeys() {
+        return new Gatekeeper(InstantSource.system(), Optional.of(Map.of()));
+    }
+
+    /**
+     * What a connection shows.
+     *
+     * @param isEncrypted whether it came by TLS; if not, it came from this machine
+     * @param user empty where none was given
+     * @param password empty where none was given
+     * @param certificate digest of the client's certificate, of whose private key the handshake was the proof
+     */
+    record Shown(boolean isEncrypted, Optional<String> user, Optional<String> password, Optional<String> certificate) {}
+
+    /** What comes of it. */
+    sealed interface Verdict {
+        /** @param key what it was let in by; empty: nothing, from this machine */
+        record LetIn(Identity identity, Optional<GatewayKey> key) implements Verdict {}
+
+        /** @param why for the log; the client is not told */
+        record Refused(String why) implements Verdict {}
+    }
+
+    /** The keys of all gateways that have any, or had; from now on. */
+    public void inForce(Map<String, List<GatewayKey>> ofGateways) {
+        keys = Optional.of(Map.copyOf(ofGateways));
+    }
+
+    /** Whether the keys are known. */
+    public boolean isOpen() {
+        return keys.isPresent();
+    }
+
+    Verdict judge(Shown shown) {
+        Optional<String> user = shown.user().filter(name -> shown.isEncrypted() || hasKeys(name));
+        if (user.isEmpty() && shown.certificate().isEmpty()) {
+            return shown.isEncrypted()
+                    ? new Verdict.Refused("it shows neither user and password nor a certificate")
+                    : new Verdict.LetIn(Identity.unproved(name -> !hasKeys(name)), Optional.empty());
+        }
+        if (user.isPresent() && shown.password().isPresent()) {
+            String digest = GatewayKey.digest(shown.password().get());
+            return letIn(user.get(), GatewayKey.Kind.SECRET, digest)
+                    .orElseGet(() -> refused("not the secret of gateway", user.get()));
+        }
+        if (shown.certificate().isPresent()) {
+            String digest = shown.certificate().get();
+            return letInByCertificate(user, digest)
+                    .orElseGet(() -> new Verdict.Refused(
+                            "its certificate, SHA-256 " + digest + ", is of no gateway, or of another"));
+        }
+        return refused("no password with gateway", user.get());
+    }
+
+    private static Verdict refused(String why, String gateway) {
+        return new Verdict.Refused(why + " '" + printable(gateway) + "'");
+    }
+
+    /** What a stranger sends is not to write lines into the log. */
+    private static String printable(String name) {
+        String start = name.substring(0, Math.min(64, name.length()));
+        return start.chars().allMatch(c -> c > ' ' && c < 0x7f) ? start : "(not printable)";
+    }
+
+    private Optional<Verdict> letInByCertificate(Optional<String> user, String digest) {
+        Set<String> asked =
+                user.map(Set::of).orElseGet(() -> new TreeSet<>(inForce().keySet()));
+        return asked.stream()
+                .flatMap(gateway -> letIn(gateway, GatewayKey.Kind.CERTIFICATE, digest).stream())
+                .findFirst();
+    }
+
+    private Optional<Verdict> letIn(String gateway, GatewayKey.Kind kind, String digest) {
+        Instant now = clock.instant();
+        return inForce().getOrDefault(gateway, List.of()).stream()
+                .filter(key -> key.is(kind, digest) && key.isValidAt(now))
+                .<Verdict>map(key -> new Verdict.LetIn(Identity.of(gateway), Optional.of(key)))
+                .findFirst();
+    }
+
+    /** Whether who was let in so would be let in now, too. */
+    boolean isStillIn(Identity identity, Optional<GatewayKey> by) {
+        Optional<String> gateway = identity.gateway();
+        if (gateway.isEmpty()) {
+            return true;
+        }
+        if (by.isEmpty()) {
+            return !hasKeys(gateway.get());
+        }
+        Instant now = clock.instant();
+        return inForce().getOrDefault(gateway.get(), List.of()).stream()
+                .anyMatch(key -> key.is(by.get().kind(), by.get().sha256()) && key.isValidAt(now));
+    }
+
+    /** Whether it has keys or had some: then it must show one, wherever it comes from. */
+    private boolean hasKeys(String gateway) {
+        return inForce().containsKey(gateway);
+    }
+
+    private Map<String, List<GatewayKey>> inForce() {
+        return keys.orElse(Map.of());
+    }
+
+    @Override
+    public String toString() {
+        return "Gatekeeper of "
+                + inForce().keySet().stream().sorted().limit(3).collect(Collectors.joining(", ", "", ", …"));
+    }
+}
