@@ -3,9 +3,15 @@ package dev.rimecast.alerts;
 import static dev.rimecast.alerts.life.Findings.NOON;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.tuple;
 import static org.awaitility.Awaitility.await;
 
+import dev.rimecast.alerts.gateways.GatewayCredential;
+import dev.rimecast.alerts.gateways.GatewayDesk;
+import dev.rimecast.alerts.people.Answer;
 import dev.rimecast.alerts.register.RegisterImport.Result;
+import dev.rimecast.telemetry.gateway.GatewayKey;
+import dev.rimecast.telemetry.gateway.GatewayKeysJson;
 import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.log.SiteLogCodec;
 import dev.rimecast.telemetry.log.SiteRecord;
@@ -23,6 +29,7 @@ import java.time.Duration;
 import java.time.InstantSource;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import org.awaitility.Awaitility;
 import org.junit.jupiter.api.AfterEach;
@@ -94,6 +101,40 @@ class RegisterIT {
         assertThatThrownBy(() -> apply(register(ICE_1), "v1", "a: 3"))
                 .isInstanceOf(IllegalArgumentException.class)
                 .hasMessageContaining("v1");
+    }
+
+    @Test
+    void keysOfGateways_areKept_andReachIngestByTheirTopic() {
+        GatewayDesk desk = stage.gateways();
+        String first = made(desk.addSecret("Ada", "gw-9"));
+        String second = made(desk.rotate("Ben", "gw-9", Duration.ZERO));
+        made(desk.addSecret("Ada", "gw-8"));
+        awaitEmptyOutbox();
+        assertThat(keys("gw-9"))
+                .extracting(GatewayKey::sha256)
+                .containsExactly(GatewayKey.digest(second))
+                .doesNotContain(GatewayKey.digest(first));
+
+        stage.close();
+        stage = engines.startStage(CLOCK);
+        assertThat(stage.gateways().list())
+                .filteredOn(one -> one.gateway().equals("gw-9"))
+                .extracting(GatewayCredential::addedBy, GatewayCredential::endedBy)
+                .containsExactlyInAnyOrder(tuple("Ben", Optional.empty()), tuple("Ada", Optional.of("Ben")));
+        assertThat(stage.gateways().revoke("Cleo", "gw-9")).isInstanceOf(Answer.Done.class);
+        awaitEmptyOutbox();
+        assertThat(keys("gw-9")).as("it had keys: it stays locked").isEmpty();
+        assertThat(keys("gw-8")).hasSize(1);
+    }
+
+    private static String made(Answer<GatewayDesk.Made> answer) {
+        return ((Answer.Done<GatewayDesk.Made>) answer).value().secret().orElseThrow();
+    }
+
+    private List<GatewayKey> keys(String gateway) {
+        List<byte[]> rows =
+                Objects.requireNonNull(engines.read(Topics.CREDENTIALS).get(gateway));
+        return GatewayKeysJson.decode(rows.get(rows.size() - 1));
     }
 
     @Test

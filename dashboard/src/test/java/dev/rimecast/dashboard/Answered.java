@@ -64,7 +64,7 @@ record Answered(int statusCode, String body) {
     private static String filled(String text, Map<String, String> values) {
         String filled = text.replace("{someone}", UUID.randomUUID().toString());
         // of no site
-        filled = filled.replace("{book}", "life").replace("{standard}", "0").replace("{gateway}", "gw-1");
+        filled = filled.replace("{book}", "life").replace("{standard}", "0").replace("{gateway}", "gateway-of-nobody");
         for (Map.Entry<String, String> value : values.entrySet()) {
             filled = filled.replace('{' + value.getKey() + '}', value.getValue());
         }

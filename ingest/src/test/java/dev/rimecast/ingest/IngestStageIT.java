@@ -5,6 +5,7 @@ import static org.awaitility.Awaitility.await;
 
 import dev.rimecast.ingest.mqtt.Heard;
 import dev.rimecast.telemetry.ack.GatewayAck;
+import dev.rimecast.telemetry.gateway.GatewayKey;
 import dev.rimecast.telemetry.log.PackNumber;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.log.Topics;
@@ -18,6 +19,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.atomic.AtomicReference;
 import java.util.stream.IntStream;
@@ -93,6 +95,26 @@ class IngestStageIT {
                         .map(Reading::value))
                 .containsExactlyElementsOf(
                         IntStream.rangeClosed(1, 20).mapToObj(i -> (double) i).toList());
+    }
+
+    /** Of a gateway of its own, so that the other tests have theirs. */
+    @Test
+    void keysOfTheTopic_lockItsGatewayAtOnce_andLetItInByThem() throws Exception {
+        MqttAsyncClient unproved = connect("unproved");
+        unproved.publish("fleet/gw-locked/presence", new MqttMessage("online".getBytes(StandardCharsets.UTF_8)))
+                .waitForCompletion(5000);
+
+        kafka.keys("gw-locked", new GatewayKey(GatewayKey.Kind.SECRET, GatewayKey.digest("s3cret"), Optional.empty()));
+        await().until(() -> !unproved.isConnected());
+
+        MqttConnectionOptions options = new MqttConnectionOptions();
+        options.setUserName("gw-locked");
+        options.setPassword("s3cret".getBytes(StandardCharsets.UTF_8));
+        MqttAsyncClient proved =
+                new MqttAsyncClient("tcp://127.0.0.1:" + stage.mqttPort(), "proved", new MemoryPersistence());
+        proved.connect(options).waitForCompletion(5000);
+        assertThat(proved.isConnected()).isTrue();
+        proved.disconnect().waitForCompletion(5000);
     }
 
     @Test

@@ -14,6 +14,7 @@ import java.time.Duration;
 import java.util.Map;
 import java.util.Optional;
 import picocli.CommandLine.Option;
+import picocli.CommandLine.ScopeType;
 import tools.jackson.core.JacksonException;
 import tools.jackson.databind.JsonNode;
 import tools.jackson.databind.json.JsonMapper;
@@ -28,12 +29,17 @@ final class ServerOptions {
 
     @Option(
             names = "--server",
+            scope = ScopeType.INHERIT,
             paramLabel = "URL",
             defaultValue = "http://localhost:8080",
             description = "Where the pages are (default: ${DEFAULT-VALUE}).")
     URI server = URI.create("http://localhost:8080");
 
-    @Option(names = "--token-file", paramLabel = "FILE", description = "A file that holds nothing but the API token.")
+    @Option(
+            names = "--token-file",
+            scope = ScopeType.INHERIT,
+            paramLabel = "FILE",
+            description = "A file that holds nothing but the API token.")
     Optional<Path> tokenFile = Optional.empty();
 
     private final Map<String, String> environment;
