@@ -43,6 +43,9 @@ final class WaysIn {
     private static Optional<IngestSettings.Secure> secure(YamlMap document, Path base) {
         Optional<Path> certificate = Config.existing(document, ConfigKeys.TLS_CERTIFICATE_FILE, base);
         Optional<Path> key = Config.existing(document, ConfigKeys.TLS_KEY_FILE, base);
+        String host = ConfigKeys.TLS_HOST.in(document);
+        int port = ConfigKeys.TLS_PORT.in(document);
+        boolean isTls12Allowed = ConfigKeys.TLS_12.in(document);
         if (certificate.isPresent() != key.isPresent()) {
             ConfigKey<String> missing =
                     certificate.isPresent() ? ConfigKeys.TLS_KEY_FILE : ConfigKeys.TLS_CERTIFICATE_FILE;
@@ -51,10 +54,8 @@ final class WaysIn {
         if (certificate.isEmpty() || key.isEmpty()) {
             return Optional.empty();
         }
-        return Optional.of(new IngestSettings.Secure(
-                ConfigKeys.TLS_HOST.in(document),
-                ConfigKeys.TLS_PORT.in(document),
-                new Listen.Tls(certificate.get(), key.get(), ConfigKeys.TLS_12.in(document))));
+        return Optional.of(
+                new IngestSettings.Secure(host, port, new Listen.Tls(certificate.get(), key.get(), isTls12Allowed)));
     }
 
     private static Optional<BrokerSettings> broker(YamlMap document, Optional<String> password) {

@@ -1,6 +1,7 @@
 package dev.rimecast.app.config;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.catchThrowableOfType;
 
 import dev.rimecast.alerts.keep.Retention;
@@ -180,5 +181,24 @@ class ConfigTest {
         ServerSettings settings = Config.read("my.yaml", "notices:\n  file: notices.yaml\n", Map.of(), directory);
         assertThat(settings.notices().routes()).hasSize(1);
         assertThat(settings.notices().receivers()).hasSize(4);
+    }
+
+    @Test
+    void tlsOfGateways_isOnOnlyWithCertificateAndKey_andSaysWhichIsMissing(@TempDir Path directory) throws IOException {
+        Files.writeString(directory.resolve("mqtt.crt"), "c");
+        Files.writeString(directory.resolve("mqtt.key"), "k");
+        assertThat(read("mqtt-tls:\n  port: 0\n", Map.of()).mqtt().secure()).isEmpty();
+        assertThat(read(
+                                "mqtt-tls: {certificate-file: " + directory.resolve("mqtt.crt") + ", key-file: "
+                                        + directory.resolve("mqtt.key") + "}",
+                                Map.of())
+                        .mqtt()
+                        .secure()
+                        .orElseThrow()
+                        .port())
+                .isEqualTo(8883);
+        assertThatThrownBy(() -> read("mqtt-tls: {certificate-file: " + directory.resolve("mqtt.crt") + "}", Map.of()))
+                .hasMessageContaining("mqtt-tls.key-file")
+                .hasMessageContaining("belong together");
     }
 }
