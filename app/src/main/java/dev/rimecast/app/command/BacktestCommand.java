@@ -27,7 +27,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import java.util.stream.Stream;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -206,18 +205,13 @@ final class BacktestCommand implements Callable<Integer> {
 
     private void clear(Path directory) throws IOException {
         if (out.isEmpty()) {
-            try (Stream<Path> files = Files.list(directory)) {
-                for (Path file : files.toList()) {
-                    Files.delete(file);
-                }
-            }
-            Files.delete(directory);
+            Scratch.delete(directory);
         }
     }
 
     private PrintWriter err() {
         return spec == null
-                ? new PrintWriter(System.err, true)
+                ? new PrintWriter(System.err, true, java.nio.charset.StandardCharsets.UTF_8)
                 : spec.commandLine().getErr();
     }
 }

@@ -25,6 +25,7 @@ import picocli.CommandLine.Mixin;
             QueryCommand.class,
             ExportCommand.class,
             BacktestCommand.class,
+            TuneCommand.class,
             BackupCommand.class,
             RestoreCommand.class,
             CheckCommand.class,

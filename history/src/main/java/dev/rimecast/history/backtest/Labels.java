@@ -74,6 +74,16 @@ public record Labels(List<Label> all, Set<String> unknown) {
         return new Labels(labels, unknown);
     }
 
+    /** Those of some machines; what is about a whole site is left out. */
+    public Labels of(Set<String> machines) {
+        return new Labels(
+                all.stream()
+                        .filter(label ->
+                                label.machine().filter(machines::contains).isPresent())
+                        .toList(),
+                unknown);
+    }
+
     private static List<Label> truth(TruthRow row, Decided decided) {
         List<Label> labels = new ArrayList<>();
         Decided.Span span = decided.watched().getOrDefault(row.machine(), new Decided.Span(Instant.EPOCH, Instant.MAX));

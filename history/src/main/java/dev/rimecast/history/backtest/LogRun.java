@@ -1,15 +1,20 @@
 package dev.rimecast.history.backtest;
 
 import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.history.duck.Duck;
 import dev.rimecast.history.failure.HistoryException;
 import dev.rimecast.history.query.History;
+import dev.rimecast.history.query.View;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.Queue;
+import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
+import java.util.stream.IntStream;
 
 /**
  * The sites' logs of the history through the monitors that decide live, record by record in the order of arrival. Where the
@@ -20,6 +25,8 @@ import java.util.concurrent.Future;
  * under way, the monitors, and the findings.
  */
 public final class LogRun {
+    private static final int MEMORY_MEGABYTES = 96;
+
     private LogRun() {}
 
     /**
@@ -32,7 +39,7 @@ public final class LogRun {
     /**
      * Decides every site's log once for each trial.
      *
-     * @param threads partitions at a time, each with some 60 MB for the database
+     * @param threads partitions at a time, each with some 100 MB for the database
      * @throws HistoryException if the history has no log
      */
     public static Decided run(History history, List<Trial> trials, int threads, Progress progress) {
@@ -43,14 +50,15 @@ public final class LogRun {
         }
         long all = stretches.stream().mapToLong(Stretch::records).sum();
         Shared shared = new Shared(progress, all);
+        Queue<Stretch> waiting = new ConcurrentLinkedQueue<>(stretches);
         ExecutorService workers = Executors.newFixedThreadPool(threads);
         try {
-            List<Future<List<SiteDecided>>> running = stretches.stream()
-                    .map(stretch -> workers.submit(() -> new PartitionRun(history, stretch, trials).run(shared::add)))
+            List<Future<List<SiteDecided>>> running = IntStream.range(0, Math.min(threads, stretches.size()))
+                    .mapToObj(worker -> workers.submit(() -> work(history, waiting, trials, shared::add)))
                     .toList();
             List<SiteDecided> sites = new ArrayList<>();
-            for (Future<List<SiteDecided>> partition : running) {
-                sites.addAll(partition.get());
+            for (Future<List<SiteDecided>> worker : running) {
+                sites.addAll(worker.get());
             }
             return Decided.of(sites, all);
         } catch (ExecutionException e) {
@@ -64,6 +72,18 @@ public final class LogRun {
         } finally {
             workers.shutdownNow();
         }
+    }
+
+    /** One thread: a database of its own, and partitions until there are no more. */
+    private static List<SiteDecided> work(
+            History history, Queue<Stretch> waiting, List<Trial> trials, Advance advance) {
+        List<SiteDecided> sites = new ArrayList<>();
+        try (Duck duck = history.another(MEMORY_MEGABYTES, 1, View.PACKS, View.RECORDS)) {
+            for (Stretch stretch = waiting.poll(); stretch != null; stretch = waiting.poll()) {
+                sites.addAll(new PartitionRun(duck, stretch, trials).run(advance));
+            }
+        }
+        return sites;
     }
 
     private static final class Shared {

@@ -2,8 +2,6 @@ package dev.rimecast.history.backtest;
 
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.history.duck.Duck;
-import dev.rimecast.history.query.History;
-import dev.rimecast.history.query.View;
 import dev.rimecast.telemetry.log.SiteLogCodec;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.yaml.YamlProblems;
@@ -16,30 +14,27 @@ import java.util.TreeMap;
 /** One partition: what live is the work of one task of the stream. */
 final class PartitionRun {
     private static final int CHUNK = 40_000;
-    private static final int MEMORY_MEGABYTES = 96;
 
-    private final History history;
+    private final Duck duck;
     private final Stretch stretch;
     private final List<LogRun.Trial> trials;
     /** Sorted, as live, so that a tick goes to the sites in the same order. */
     private final TreeMap<String, SiteTrials> sites = new TreeMap<>();
 
-    PartitionRun(History history, Stretch stretch, List<LogRun.Trial> trials) {
-        this.history = history;
+    PartitionRun(Duck duck, Stretch stretch, List<LogRun.Trial> trials) {
+        this.duck = duck;
         this.stretch = stretch;
         this.trials = trials;
     }
 
     List<SiteDecided> run(LogRun.Advance advance) {
-        try (Duck duck = history.another(MEMORY_MEGABYTES, 1, View.PACKS, View.RECORDS)) {
-            for (long from = stretch.from(); from <= stretch.to(); from += CHUNK) {
-                long[] count = {0};
-                duck.ask(stretch.sql(from, from + CHUNK), row -> {
-                    take(row);
-                    count[0]++;
-                });
-                advance.by(count[0]);
-            }
+        for (long from = stretch.from(); from <= stretch.to(); from += CHUNK) {
+            long[] count = {0};
+            duck.ask(stretch.sql(from, from + CHUNK), row -> {
+                take(row);
+                count[0]++;
+            });
+            advance.by(count[0]);
         }
         List<SiteDecided> decided = new ArrayList<>();
         sites.values().forEach(site -> decided.add(site.decided()));

@@ -1,0 +1,203 @@
+package dev.rimecast.app.command;
+
+import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.history.backtest.Decided;
+import dev.rimecast.history.backtest.Labels;
+import dev.rimecast.history.backtest.LogRun;
+import dev.rimecast.history.backtest.Recording;
+import dev.rimecast.history.query.History;
+import dev.rimecast.history.tune.Costs;
+import dev.rimecast.history.tune.Sweep;
+import dev.rimecast.history.tune.TuneText;
+import dev.rimecast.history.tune.Tuning;
+import dev.rimecast.history.tune.Variant;
+import dev.rimecast.telemetry.file.EventRow;
+import dev.rimecast.telemetry.file.EventsFile;
+import dev.rimecast.telemetry.file.RegisterFiles;
+import dev.rimecast.telemetry.file.result.AlertRow;
+import dev.rimecast.telemetry.file.result.AlertsFile;
+import dev.rimecast.telemetry.machine.Register;
+import dev.rimecast.telemetry.yaml.Yaml;
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** Tries other numbers on the past. */
+@Command(
+        name = "tune",
+        mixinStandardHelpOptions = true,
+        description = {
+            "Back-tests a policy with every combination of the values that are given, says what each would have cost, and writes"
+                    + " the cheapest as a policy with a report: why, and what is unsure.",
+            "E.g. ./rimecast tune --number change.false_alarms_per_machine_year=0.05,0.2,0.5 --out tuned",
+            "What is known comes from where backtest has it: docs/backtest.md. Nothing is put into force."
+        },
+        footer = ExitCode.FOOTER)
+final class TuneCommand implements Callable<Integer> {
+    @Parameters(arity = "0..*", paramLabel = "LOG", description = "Recordings instead of the history.")
+    List<Path> logs = List.of();
+
+    @Option(
+            names = "--number",
+            required = true,
+            paramLabel = "PATH=V,V",
+            description = "A number below 'all' of the policy, and values to try; may be given again.")
+    List<String> numbers = List.of();
+
+    @Option(
+            names = "--policy",
+            paramLabel = "FILE",
+            description = "Where to begin (default: the policy of this version).")
+    Optional<Path> policy = Optional.empty();
+
+    @Option(
+            names = "--cost-visit",
+            paramLabel = "COST",
+            defaultValue = "150",
+            description =
+                    "A visit on which nothing is found (default: ${DEFAULT-VALUE}, which is nobody's figure but a beginning).")
+    double visit = 150;
+
+    @Option(
+            names = "--cost-stop",
+            paramLabel = "COST",
+            defaultValue = "600",
+            description =
+                    "A problem that nobody knew of before its time, with the hours without ice (default: ${DEFAULT-VALUE}).")
+    double stop = 600;
+
+    @Option(
+            names = "--cost-late",
+            paramLabel = "COST",
+            defaultValue = "1",
+            description =
+                    "An hour by which a problem was known later than three days before (default: ${DEFAULT-VALUE}).")
+    double late = 1;
+
+    @Option(
+            names = "--parts",
+            paramLabel = "N",
+            defaultValue = "5",
+            description =
+                    "Parts into which the machines are dealt, to see whether the choice holds (default: ${DEFAULT-VALUE}).")
+    int parts = 5;
+
+    @Option(names = "--marks", paramLabel = "FILE", description = "Marks of your own, as for backtest.")
+    List<Path> marks = List.of();
+
+    @Option(names = "--truth", paramLabel = "FILE", description = "truth.csv of a simulated fleet.")
+    Optional<Path> truth = Optional.empty();
+
+    @Option(names = "--register", paramLabel = "FILE", description = "machines.csv; with LOG only.")
+    Optional<Path> register = Optional.empty();
+
+    @Option(names = "--events", paramLabel = "FILE", description = "events.csv; with LOG only.")
+    Optional<Path> events = Optional.empty();
+
+    @Option(names = "--out", required = true, paramLabel = "DIR", description = "Where policy.yaml and report.txt go.")
+    Path out = Path.of("tuned");
+
+    @Option(
+            names = "--threads",
+            paramLabel = "N",
+            description = "Threads that decide (default: one for each processor).")
+    Optional<Integer> threads = Optional.empty();
+
+    @Mixin
+    HistoryOptions history = new HistoryOptions();
+
+    @CommandLine.Spec
+    CommandLine.Model.@org.jspecify.annotations.Nullable CommandSpec spec;
+
+    /** What came of every variant. */
+    private record Tried(Decided decided, List<List<AlertRow>> alerts) {}
+
+    @Override
+    public Integer call() throws IOException {
+        if (parts < 2 || threads.filter(count -> count < 1).isPresent()) {
+            throw new InputException("--parts must be at least 2 and --threads at least 1");
+        }
+        Costs costs;
+        List<Variant> variants;
+        try {
+            costs = new Costs(visit, stop, late);
+            variants = Variant.of(
+                    policy.isPresent() ? Policy.parse(Yaml.text(policy.get())) : Policy.standard(),
+                    numbers.stream().map(Sweep::parse).toList());
+        } catch (IllegalArgumentException e) {
+            throw new InputException(String.valueOf(e.getMessage()));
+        }
+        Files.createDirectories(out);
+        Tried tried = logs.isEmpty() ? ofHistory(variants) : ofRecording(variants);
+        Tuning tuning = Tuning.of(
+                variants, tried.decided(), Labels.of(tried.decided(), truth, marks), tried.alerts(), costs, parts);
+        String report = TuneText.of(
+                tuning,
+                costs,
+                tried.decided().watched().values().stream()
+                        .mapToDouble(Decided.Span::years)
+                        .sum());
+        Files.writeString(
+                out.resolve("policy.yaml"), variants.get(tuning.best()).policy().yaml());
+        Files.writeString(out.resolve("report.txt"), report);
+        PrintWriter console = Output.of(spec);
+        console.print(report);
+        console.printf("%nIn %s: policy.yaml and report.txt%n", out);
+        console.flush();
+        return ExitCode.OK;
+    }
+
+    private int deciding() {
+        return threads.orElseGet(() -> Runtime.getRuntime().availableProcessors());
+    }
+
+    private Tried ofHistory(List<Variant> variants) throws IOException {
+        PrintWriter err = spec == null
+                ? new PrintWriter(System.err, true, java.nio.charset.StandardCharsets.UTF_8)
+                : spec.commandLine().getErr();
+        try (History past = history.open()) {
+            Decided decided =
+                    LogRun.run(past, variants.stream().map(Variant::trial).toList(), deciding(), new TimeLeft(err));
+            List<List<AlertRow>> alerts = new ArrayList<>();
+            Path file = Files.createTempFile("rimecast-tune-", ".csv");
+            try {
+                for (int i = 0; i < variants.size(); i++) {
+                    AlertsFile.write(file, decided.findings().get(i));
+                    alerts.add(AlertsFile.read(file));
+                }
+            } finally {
+                Files.delete(file);
+            }
+            return new Tried(decided, alerts);
+        }
+    }
+
+    private Tried ofRecording(List<Variant> variants) throws IOException {
+        if (register.isEmpty()) {
+            throw new InputException("--register is missing: which machines are in the recording?");
+        }
+        Register machines = RegisterFiles.read(register.get(), Optional.empty());
+        List<EventRow> happened = events.isPresent() ? EventsFile.read(events.get()) : List.of();
+        List<List<AlertRow>> alerts = new ArrayList<>();
+        Decided decided = new Decided(List.of(), java.util.Map.of(), List.of(), List.of(), 0, 0);
+        for (Variant variant : variants) {
+            Path directory = Files.createTempDirectory("rimecast-tune-");
+            Recording.Alerts found =
+                    Recording.decide(logs, machines, happened, Optional.of(variant.policy()), directory, deciding());
+            decided = found.decided();
+            alerts.add(found.alerts());
+            Scratch.delete(directory);
+        }
+        return new Tried(decided, alerts);
+    }
+}

@@ -1,0 +1,31 @@
+package dev.rimecast.history.tune;
+
+import dev.rimecast.history.backtest.Judged;
+
+/**
+ * What things cost, in the firm's own figures.
+ *
+ * @param visit a trip on which nothing is found
+ * @param stop a problem of which nobody knew before its time: somebody goes at once, and the site has no ice meanwhile
+ * @param late an hour by which a problem was known later than three days before its time
+ */
+public record Costs(double visit, double stop, double late) {
+    private static final double IN_TIME_HOURS = 72;
+
+    public Costs {
+        if (!(visit >= 0 && stop >= 0 && late >= 0) || visit + stop + late == 0) {
+            throw new IllegalArgumentException("costs must be 0 or more, and one of them more than 0: visit " + visit
+                    + ", stop " + stop + ", late " + late);
+        }
+    }
+
+    /** What the alerts would have cost. */
+    double of(Judged judged) {
+        double hours = judged.problems().stream()
+                .flatMap(problem -> problem.lead().stream())
+                .mapToDouble(lead -> Math.max(0, IN_TIME_HOURS - lead.toMinutes() / 60.0))
+                .sum();
+        int missed = judged.problems().size() - judged.found();
+        return visit * judged.wasted() + stop * missed + late * hours;
+    }
+}

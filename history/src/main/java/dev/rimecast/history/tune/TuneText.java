@@ -1,0 +1,97 @@
+package dev.rimecast.history.tune;
+
+import dev.rimecast.analytics.policy.PolicyGuide;
+import dev.rimecast.history.backtest.Judged;
+import java.util.Locale;
+import java.util.OptionalDouble;
+
+/** The report of a sweep: what was tried, what would have come of it, what is proposed, and what is unsure. */
+public final class TuneText {
+    private static final int FEW = 20;
+
+    private final StringBuilder page = new StringBuilder();
+
+    private TuneText() {}
+
+    public static String of(Tuning tuning, Costs costs, double years) {
+        TuneText text = new TuneText();
+        text.table(tuning, costs);
+        text.proposal(tuning);
+        text.doubts(tuning, years);
+        return text.page.toString();
+    }
+
+    private void line(String format, Object... values) {
+        page.append(String.format(Locale.ROOT, format, values));
+    }
+
+    private void table(Tuning tuning, Costs costs) {
+        line(
+                "What each would have cost: %s a wasted visit, %s a problem that nobody knew of in time, %s an hour short of three"
+                        + " days%n%n",
+                Sweep.shortest(costs.visit()), Sweep.shortest(costs.stop()), Sweep.shortest(costs.late()));
+        line(
+                "   %-60s  %9s  %7s  %7s  %6s  %10s  %12s%n",
+                "", "cost", "known", "missed", "wasted", "lead", "wrong a year");
+        for (int i = 0; i < tuning.variants().size(); i++) {
+            Judged judged = tuning.judged().get(i);
+            line(
+                    "%s%s %-60s  %9.0f  %7d  %7d  %6d  %10s  %12s%n",
+                    i == tuning.best() ? ">" : " ",
+                    tuning.isOnFrontier(i) ? "*" : " ",
+                    tuning.variants().get(i).name(),
+                    tuning.costs().get(i),
+                    judged.found(),
+                    judged.problems().size() - judged.found(),
+                    judged.wasted(),
+                    days(judged.leadHours(0.5)),
+                    judged.falseRate().isEmpty()
+                            ? "-"
+                            : String.format(
+                                    Locale.ROOT, "%.2f", judged.falseRate().getAsDouble()));
+        }
+        line(
+                "%n> cheapest; * on the frontier: none misses less and wastes no more. Lead: median. Wrong alerts a sound machine-year.%n");
+    }
+
+    private static String days(OptionalDouble hours) {
+        return hours.isEmpty() ? "-" : String.format(Locale.ROOT, "%.1f d", hours.getAsDouble() / 24);
+    }
+
+    private void proposal(Tuning tuning) {
+        Variant best = tuning.variants().get(tuning.best());
+        if (tuning.best() == 0) {
+            line("%nProposed: nothing. None of these would have cost less than the policy as it is.%n");
+            return;
+        }
+        line(
+                "%nProposed, instead of %.0f it would have cost %.0f:%n",
+                tuning.before(), tuning.costs().get(tuning.best()));
+        PolicyGuide guide = PolicyGuide.standard();
+        best.changed().forEach((path, value) -> {
+            line("  %s: %s%n", path, Sweep.shortest(value));
+            guide.of(path)
+                    .ifPresent(number -> line(
+                            "    as the product has it: %s. %s%n", Sweep.shortest(number.standard()), number.text()));
+        });
+    }
+
+    private void doubts(Tuning tuning, double years) {
+        line("%nWhat is unsure%n");
+        Judged now = tuning.judged().get(0);
+        line(
+                "  On machines that the choice had not seen it costs %.0f, the policy as it is %.0f (machines dealt into %d parts).%n",
+                tuning.unseen(), tuning.before(), tuning.parts());
+        line("  Chosen from the others: %s.%n", tuning.choices());
+        if (tuning.best() != 0 && tuning.unseen() >= tuning.before()) {
+            line("  So the proposal is no better than chance on these machines: leave the policy as it is.%n");
+        }
+        line(
+                "  Known: %d problems, %.1f of %.1f machine-years sound; of %d alerts of the policy as it is nobody knows.%n",
+                now.problems().size(), now.soundYears(), years, now.unlabelled().size());
+        if (now.problems().size() < FEW) {
+            line("  That is few: with fewer than %d problems one more or less decides.%n", FEW);
+        }
+        line("  What a visit has mended shows no longer, whatever the policy: see docs/backtest.md.%n");
+    }
+}

@@ -1,0 +1,133 @@
+package dev.rimecast.history.tune;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.history.backtest.Decided;
+import dev.rimecast.history.backtest.Labels;
+import dev.rimecast.telemetry.file.result.AlertRow;
+import dev.rimecast.telemetry.finding.Condition;
+import dev.rimecast.telemetry.finding.Priority;
+import dev.rimecast.telemetry.finding.Stage;
+import dev.rimecast.telemetry.machine.Machine;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeMap;
+import java.util.function.IntPredicate;
+import java.util.stream.IntStream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** Twenty machines, of which the even ones have a fault on day 50 and the odd ones are sound. */
+class TuningTest {
+    private static final Instant START = Instant.parse("2026-03-01T00:00:00Z");
+    private static final Costs COSTS = new Costs(100, 600, 0);
+
+    @TempDir
+    Path directory;
+
+    private static String id(int machine) {
+        return String.format(java.util.Locale.ROOT, "ice-%02d", machine);
+    }
+
+    private static Decided decided() {
+        List<Machine> machines = IntStream.range(0, 20)
+                .mapToObj(i -> Machine.basic(id(i), "bar", "gw-1"))
+                .toList();
+        Map<String, Decided.Span> watched = new TreeMap<>();
+        machines.forEach(
+                machine -> watched.put(machine.id(), new Decided.Span(START, START.plus(Duration.ofDays(100)))));
+        return new Decided(machines, watched, List.of(), List.of(), 0, 0);
+    }
+
+    private Labels labels() throws IOException {
+        StringBuilder truth = new StringBuilder("machine,cause,onset,stopped,deadline\n");
+        for (int i = 0; i < 20; i++) {
+            truth.append(id(i))
+                    .append(i % 2 == 0 ? ",scale,2026-04-20T00:00:00Z,,2026-05-20T00:00:00Z\n" : ",none,,,\n");
+        }
+        Path file = directory.resolve("truth.csv");
+        Files.writeString(file, truth);
+        return Labels.of(decided(), Optional.of(file), List.of());
+    }
+
+    private static List<AlertRow> alerts(IntPredicate machines) {
+        List<AlertRow> alerts = new ArrayList<>();
+        IntStream.range(0, 20)
+                .filter(machines)
+                .forEach(i -> alerts.add(new AlertRow(
+                        "alert-" + i,
+                        Optional.of(id(i)),
+                        Condition.LONG_FREEZE,
+                        Stage.EARLY,
+                        Priority.MEDIUM,
+                        START.plus(Duration.ofDays(60)),
+                        Optional.empty(),
+                        List.of(),
+                        Optional.empty(),
+                        Optional.empty(),
+                        Optional.empty(),
+                        "")));
+        return alerts;
+    }
+
+    private Tuning tuning(List<List<AlertRow>> alerts) throws IOException {
+        List<Double> values =
+                IntStream.range(1, alerts.size()).mapToObj(i -> i / 10.0).toList();
+        List<Variant> variants =
+                Variant.of(Policy.standard(), List.of(new Sweep("change.false_alarms_per_machine_year", values)));
+        return Tuning.of(variants, decided(), labels(), alerts, COSTS, 5);
+    }
+
+    /** As it is, half of the ten faults are missed; the second finds all and errs twice; the third is silent. */
+    @Test
+    void theCheapest_isTheOneThatCostsLeastByTheFirmsFigures() throws Exception {
+        Tuning tuning = tuning(List.of(alerts(i -> i % 4 == 0), alerts(i -> i % 2 == 0 || i < 4), alerts(i -> false)));
+
+        assertThat(tuning.costs()).containsExactly(5 * 600.0, 2 * 100.0, 10 * 600.0);
+        assertThat(tuning.best()).isEqualTo(1);
+        assertThat(tuning.unseen()).as("every part has it from the others").isEqualTo(200);
+        assertThat(tuning.chosen()).isEqualTo(Map.of(1, 5));
+        assertThat(IntStream.range(0, 3).filter(tuning::isOnFrontier))
+                .as("the silent one misses more")
+                .containsExactly(0, 1);
+        assertThat(TuneText.of(tuning, COSTS, 5))
+                .contains("change.false_alarms_per_machine_year: 0.1")
+                .contains("Lower: fewer");
+    }
+
+    /** Each variant is right on the machines of one part, by luck: on all together one wins, on what it has not seen none does. */
+    @Test
+    void luck_isSaidToBeLuck() throws Exception {
+        List<List<AlertRow>> alerts = new ArrayList<>();
+        alerts.add(alerts(i -> i % 4 == 0));
+        for (int part = 0; part < 5; part++) {
+            int lucky = part;
+            // Machines are dealt in turn: those of a part are alike modulo five. It finds all there, and half of two
+            // others less.
+            alerts.add(alerts(
+                    i -> i % 2 == 0 && (i % 5 == lucky || i % 5 == (lucky + 1) % 5 || i % 5 == (lucky + 2) % 5)));
+        }
+
+        Tuning tuning = tuning(alerts);
+
+        assertThat(tuning.costs().get(tuning.best())).isLessThan(tuning.before());
+        assertThat(tuning.unseen()).isGreaterThanOrEqualTo(tuning.before());
+        assertThat(TuneText.of(tuning, COSTS, 5)).contains("no better than chance");
+    }
+
+    @Test
+    void ofEquals_nothingChanges() throws Exception {
+        Tuning tuning = tuning(List.of(alerts(i -> i % 2 == 0), alerts(i -> i % 2 == 0)));
+
+        assertThat(tuning.best()).isZero();
+        assertThat(TuneText.of(tuning, COSTS, 5)).contains("Proposed: nothing");
+    }
+}
