@@ -15,7 +15,7 @@ import java.util.OptionalInt;
 import java.util.Set;
 
 /** SenML (RFC 8428) as the telemetry module reads it. */
-final class SenmlDecoder implements PackDecoder {
+public final class SenmlDecoder implements PackDecoder {
 
     @Override
     public Decoded decode(PayloadFormat format, byte[] payload, Instant now) throws NotAPackException {

@@ -1,0 +1,216 @@
+package dev.rimecast.app.fuzz;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.code_intelligence.jazzer.junit.FuzzTest;
+import dev.rimecast.alerts.notice.NoticeBook;
+import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.app.config.Config;
+import dev.rimecast.ingest.SenmlDecoder;
+import dev.rimecast.ingest.intake.Decision;
+import dev.rimecast.ingest.intake.Intake;
+import dev.rimecast.ingest.intake.Message;
+import dev.rimecast.ingest.intake.PayloadFormat;
+import dev.rimecast.ingest.intake.Tally;
+import dev.rimecast.ingest.intake.Write;
+import dev.rimecast.telemetry.file.EventsFile;
+import dev.rimecast.telemetry.file.MachinesFile;
+import dev.rimecast.telemetry.file.SitesFile;
+import dev.rimecast.telemetry.file.WeatherFile;
+import dev.rimecast.telemetry.file.csv.InputProblems;
+import dev.rimecast.telemetry.file.log.CaptureReader;
+import dev.rimecast.telemetry.file.log.TelemetryLogReader;
+import dev.rimecast.telemetry.gateway.GatewayKeysJson;
+import dev.rimecast.telemetry.log.MalformedRecordException;
+import dev.rimecast.telemetry.log.SiteLogCodec;
+import dev.rimecast.telemetry.log.SiteRecord;
+import dev.rimecast.telemetry.machine.Machine;
+import dev.rimecast.telemetry.machine.Register;
+import dev.rimecast.telemetry.yaml.YamlProblems;
+import java.io.ByteArrayInputStream;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.atomic.AtomicInteger;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.BeforeAll;
+
+/**
+ * Whatever comes in, only declared outcomes come out, and nothing goes uncounted. As a test it runs the inputs that are kept in the
+ * resources; {@code bash .ci/fuzz} has Jazzer look for new ones.
+ */
+class ParsersFuzzTest {
+    private static final Instant NOW = Instant.parse("2026-05-04T12:00:30Z");
+    private static final Intake INTAKE = new Intake(new SenmlDecoder());
+    private static final Register REGISTER =
+            new Register(List.of(Machine.basic("ice-1", "harbour", "gw-1")), List.of());
+
+    private static Path directory = Path.of("");
+
+    @BeforeAll
+    static void makeDirectory() throws IOException {
+        directory = Files.createTempDirectory("rimecast-fuzz");
+    }
+
+    @AfterAll
+    static void removeDirectory() throws IOException {
+        try (var files = Files.list(directory)) {
+            for (Path file : files.toList()) {
+                Files.delete(file);
+            }
+        }
+        Files.delete(directory);
+    }
+
+    private interface Reading {
+        void read() throws IOException;
+    }
+
+    private static void csv(Reading reading) throws IOException {
+        try {
+            reading.read();
+        } catch (InputProblems told) {
+            assertThat(told.getMessage()).isNotBlank();
+        }
+    }
+
+    private static void yaml(Runnable reading) {
+        try {
+            reading.run();
+        } catch (YamlProblems told) {
+            assertThat(told.getMessage()).isNotBlank();
+        }
+    }
+
+    private static Path file(String name, byte[] content) throws IOException {
+        return Files.write(directory.resolve(name), content);
+    }
+
+    @FuzzTest
+    void senmlJson(byte[] payload) {
+        pack(PayloadFormat.JSON, payload);
+    }
+
+    @FuzzTest
+    void senmlCbor(byte[] payload) {
+        pack(PayloadFormat.CBOR, payload);
+    }
+
+    /** Every record is stored, unclaimed or rejected with its reason; and what is written can be read. */
+    private static void pack(PayloadFormat format, byte[] payload) {
+        Decision decision = INTAKE.pack(
+                new Message("fleet/gw-1/senml", "gw-1", format, payload, Optional.empty(), Optional.empty(), NOW),
+                REGISTER);
+        Tally tally = decision.tally();
+        assertThat(tally.stored() + tally.unclaimed() + tally.rejectedRecords()).isEqualTo(tally.received());
+        for (Write write : decision.writes()) {
+            if (write instanceof Write.ToSite toSite) {
+                assertThat(SiteLogCodec.decode(SiteLogCodec.encode(toSite.entry())))
+                        .isEqualTo(toSite.entry());
+            }
+        }
+    }
+
+    @FuzzTest
+    void siteLogRecord(byte[] bytes) {
+        SiteRecord siteRecord;
+        try {
+            siteRecord = SiteLogCodec.decode(bytes);
+        } catch (MalformedRecordException told) {
+            return;
+        }
+        assertThat(SiteLogCodec.decode(SiteLogCodec.encode(siteRecord))).isEqualTo(siteRecord);
+    }
+
+    @FuzzTest
+    void keysOfGateways(byte[] bytes) {
+        try {
+            assertThat(GatewayKeysJson.decode(bytes)).isNotNull();
+        } catch (MalformedRecordException told) {
+            assertThat(told.getMessage()).isNotBlank();
+        }
+    }
+
+    @FuzzTest
+    void machines(byte[] content) throws IOException {
+        csv(() -> MachinesFile.read(file("machines.csv", content)));
+    }
+
+    @FuzzTest
+    void sites(byte[] content) throws IOException {
+        csv(() -> SitesFile.read(file("sites.csv", content)));
+    }
+
+    @FuzzTest
+    void events(byte[] content) throws IOException {
+        csv(() -> EventsFile.readGoodRows("events.csv", new ByteArrayInputStream(content)));
+    }
+
+    @FuzzTest
+    void weather(byte[] content) throws IOException {
+        csv(() -> WeatherFile.readGoodRows("weather.csv", new ByteArrayInputStream(content)));
+    }
+
+    @FuzzTest
+    void telemetryLog(byte[] content) throws IOException {
+        AtomicInteger lines = new AtomicInteger();
+        csv(() -> {
+            try (TelemetryLogReader in =
+                    TelemetryLogReader.open(file("log.csv", content), line -> lines.incrementAndGet())) {
+                while (in.next().isPresent()) {
+                    lines.incrementAndGet();
+                }
+            }
+        });
+        assertThat(lines.get()).isLessThanOrEqualTo(linesOf(content));
+    }
+
+    @FuzzTest
+    void capture(byte[] content) throws IOException {
+        AtomicInteger lines = new AtomicInteger();
+        csv(() -> {
+            try (CaptureReader in =
+                    CaptureReader.open(file("capture.jsonl", content), line -> lines.incrementAndGet())) {
+                while (in.next().isPresent()) {
+                    lines.incrementAndGet();
+                }
+            }
+        });
+        assertThat(lines.get()).isLessThanOrEqualTo(linesOf(content));
+    }
+
+    /** No line is counted twice, as good and as rejected. */
+    private static int linesOf(byte[] content) {
+        int ends = 1;
+        for (byte one : content) {
+            ends += one == '\n' || one == '\r' ? 1 : 0;
+        }
+        return ends;
+    }
+
+    @FuzzTest
+    void policy(byte[] content) {
+        yaml(() -> Policy.parse(new String(content, StandardCharsets.UTF_8)));
+    }
+
+    @FuzzTest
+    void configuration(byte[] content) throws IOException {
+        Path file = file("rimecast.yaml", content);
+        try {
+            Config.load(file, Map.of());
+        } catch (YamlProblems told) {
+            assertThat(told.getMessage()).isNotBlank();
+        }
+    }
+
+    /** With the addresses of webhooks and of people. */
+    @FuzzTest
+    void notices(byte[] content) {
+        yaml(() -> NoticeBook.parse("notices.yaml", new String(content, StandardCharsets.UTF_8), directory));
+    }
+}
