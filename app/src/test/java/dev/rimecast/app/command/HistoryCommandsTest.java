@@ -1,0 +1,102 @@
+package dev.rimecast.app.command;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import picocli.CommandLine;
+
+/** What an analyst types, with the samples, and what is said where it can't be answered. */
+class HistoryCommandsTest {
+    private static final Path SAMPLES = Path.of("../samples");
+
+    @TempDir
+    Path directory;
+
+    private final StringWriter out = new StringWriter();
+    private final StringWriter err = new StringWriter();
+
+    private int run(String... arguments) {
+        CommandLine line = RootCommand.commandLine();
+        line.setOut(new PrintWriter(out));
+        line.setErr(new PrintWriter(err));
+        return line.execute(arguments);
+    }
+
+    private int onSamples(String command, String... more) {
+        List<String> arguments = new ArrayList<>(List.of(
+                command,
+                SAMPLES.resolve("telemetry.csv.gz").toString(),
+                "--register",
+                SAMPLES.resolve("machines.csv").toString(),
+                "--events",
+                SAMPLES.resolve("events.csv").toString(),
+                "--truth",
+                SAMPLES.resolve("truth.csv").toString()));
+        arguments.addAll(Stream.of(more).toList());
+        return run(arguments.toArray(String[]::new));
+    }
+
+    /** By the samples' README the dirty condenser is found on 20 April, and nothing on the other machine. */
+    @Test
+    void backtest_ofTheSamples_besideAPolicyThatIsLater() throws IOException {
+        Path late = directory.resolve("late.yaml");
+        Files.writeString(late, "version: late\nall:\n  change:\n    false_alarms_per_machine_year: 0.001\n");
+
+        int code = onSamples("backtest", "--against", late.toString(), "--out", directory.toString());
+
+        assertThat(code).as(err.toString()).isEqualTo(ExitCode.OK);
+        assertThat(out.toString())
+                .containsPattern("airflow-restricted +1 of 1")
+                .containsPattern("Alerts: right, wrong +1, 0")
+                .containsPattern(
+                        "lantern-kitchen-2 airflow-restricted +\\d+\\.\\d days before +\\d+\\.\\d days before");
+        assertThat(Files.readString(directory.resolve("1-live/alerts.csv")))
+                .contains("lantern-kitchen-2,rising-condensing-temperature");
+        assertThat(directory.resolve("2-late/alerts.csv")).exists();
+    }
+
+    @Test
+    void tune_ofTheSamples_writesAPolicyAndAReport() throws IOException {
+        Path to = directory.resolve("tuned");
+
+        int code = onSamples("tune", "--number", "change.false_alarms_per_machine_year=0.5", "--out", to.toString());
+
+        assertThat(code).as(err.toString()).isEqualTo(ExitCode.OK);
+        assertThat(Files.readString(to.resolve("report.txt")))
+                .contains("Proposed: nothing")
+                .contains("with fewer than 20 problems one more or less decides");
+        assertThat(Files.readString(to.resolve("policy.yaml"))).contains("version: standard-1");
+    }
+
+    @Test
+    void whatCannotBeAnswered_isSaid_andNothingWritten() {
+        Path none = directory.resolve("none");
+
+        assertThat(run("query", "--history", none.toString(), "select 1")).isEqualTo(ExitCode.WRONG_INPUT);
+        assertThat(err.toString()).contains("there is no history in " + none);
+        assertThat(run("export", "readings", directory.resolve("x.csv").toString(), "--history", none.toString()))
+                .isEqualTo(ExitCode.WRONG_INPUT);
+        assertThat(run("export", "moods", "x.csv")).isEqualTo(ExitCode.WRONG_INPUT);
+        assertThat(err.toString()).contains("there is no view moods: readings, cycles");
+        assertThat(run("backtest", SAMPLES.resolve("telemetry.csv.gz").toString()))
+                .isEqualTo(ExitCode.WRONG_INPUT);
+        assertThat(err.toString()).contains("--register is missing");
+        assertThat(run("backtest", "--history", none.toString(), "--threads", "0"))
+                .isEqualTo(ExitCode.WRONG_INPUT);
+        assertThat(run("tune", "--number", "change.moon=1", "--out", none.toString()))
+                .isEqualTo(ExitCode.WRONG_INPUT);
+        assertThat(err.toString()).contains("change.moon");
+        assertThat(run("tune", "--number", "moon", "--out", none.toString())).isEqualTo(ExitCode.WRONG_INPUT);
+        assertThat(run("query", "--csv", "--json", "select 1")).isEqualTo(ExitCode.WRONG_INPUT);
+        assertThat(none).doesNotExist();
+    }
+}
