@@ -9,6 +9,7 @@ import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
+import java.time.Instant;
 import java.util.Properties;
 import java.util.stream.Collectors;
 import org.duckdb.DuckDBConnection;
@@ -18,6 +19,10 @@ import org.duckdb.DuckDBConnection;
  * and so many threads as it is given; what does not fit goes to files that end with it.
  */
 public final class Duck implements AutoCloseable {
+    static {
+        OldLibraries.sweep(Path.of(System.getProperty("java.io.tmpdir", "/tmp")), Instant.now());
+    }
+
     private final DuckDBConnection connection;
 
     /**
