@@ -4,6 +4,7 @@ import dev.rimecast.history.query.History;
 import dev.rimecast.telemetry.finding.Finding;
 import java.util.Collection;
 import java.util.HashMap;
+import java.util.Locale;
 import java.util.Map;
 import java.util.TreeSet;
 
@@ -13,30 +14,35 @@ import java.util.TreeSet;
  * @param same revisions that both have, with the same condition, stage, time, cause and sentence
  * @param onlyLive revisions that only live has, or has otherwise
  * @param onlyHere revisions that only the back-test has, or has otherwise
+ * @param later revisions that only the back-test has, and which are later than all that the history has of their site: the
+ *     topics of the log and of what was decided are read one after the other, so these may be on their way
  * @param firstDifference in words; empty where there is none
  * @param otherDetector revisions that another version of detection made live
  */
-public record Live(long same, long onlyLive, long onlyHere, String firstDifference, long otherDetector) {
+public record Live(long same, long onlyLive, long onlyHere, long later, String firstDifference, long otherDetector) {
 
     /** Compares what was decided anew with the history. */
     public static Live compare(History history, Collection<Finding> findings) {
         Map<String, String> live = new HashMap<>();
+        Map<String, Long> newest = new HashMap<>();
         long[] others = {0};
         String detector =
                 findings.stream().findFirst().map(Finding::detectorVersion).orElse("");
         history.duck()
                 .ask(
                         "select finding, revision, epoch_ms(said_at), step, condition, stage, coalesce(probable_cause, ''),"
-                                + " coalesce(summary, ''), coalesce(detector, '') from findings",
+                                + " coalesce(summary, ''), coalesce(detector, ''), coalesce(site, '') from findings",
                         row -> {
                             live.put(
                                     row.getString(1) + ' ' + row.getInt(2),
                                     row.getLong(3) + "|" + row.getString(4) + '|' + row.getString(5) + '|'
                                             + row.getString(6) + '|' + row.getString(7) + '|' + row.getString(8));
+                            newest.merge(row.getString(10), row.getLong(3), Math::max);
                             others[0] += row.getString(9).equals(detector) ? 0 : 1;
                         });
         long same = 0;
         long onlyHere = 0;
+        long later = 0;
         TreeSet<String> different = new TreeSet<>();
         for (Finding finding : findings) {
             String key = finding.id().toString() + ' ' + finding.revision();
@@ -44,6 +50,9 @@ public record Live(long same, long onlyLive, long onlyHere, String firstDifferen
             String there = live.remove(key);
             if (here.equals(there)) {
                 same++;
+            } else if (there == null
+                    && finding.at().toEpochMilli() > newest.getOrDefault(finding.site(), Long.MIN_VALUE)) {
+                later++;
             } else {
                 onlyHere++;
                 different.add("alert " + key + ": here " + here + ", live " + (there == null ? "nothing" : there));
@@ -53,11 +62,11 @@ public record Live(long same, long onlyLive, long onlyHere, String firstDifferen
             }
         }
         live.forEach((key, there) -> different.add("alert " + key + ": here otherwise or not at all, live " + there));
-        return new Live(same, live.size(), onlyHere, different.isEmpty() ? "" : different.first(), others[0]);
+        return new Live(same, live.size(), onlyHere, later, different.isEmpty() ? "" : different.first(), others[0]);
     }
 
     private static String words(Finding finding) {
-        return finding.at().toEpochMilli() + "|" + finding.step().name().toLowerCase(java.util.Locale.ROOT) + '|'
+        return finding.at().toEpochMilli() + "|" + finding.step().name().toLowerCase(Locale.ROOT) + '|'
                 + finding.condition().code() + '|' + finding.stage().code() + '|'
                 + finding.probableCause().map(cause -> cause.cause().code()).orElse("") + '|' + finding.summary();
     }
@@ -69,11 +78,11 @@ public record Live(long same, long onlyLive, long onlyHere, String firstDifferen
     /** For a person. */
     public String inWords() {
         if (isSame()) {
-            return String.format(
-                    java.util.Locale.ROOT, "Exactly what was raised live: %,d revisions of alerts.%n", same);
+            return String.format(Locale.ROOT, "Exactly what was raised live: %,d revisions of alerts.%n", same)
+                    + atTheEnd();
         }
         return String.format(
-                        java.util.Locale.ROOT,
+                        Locale.ROOT,
                         "Not what was raised live: %,d revisions are the same, %,d only live, %,d only here; the first: %s%n",
                         same,
                         onlyLive,
@@ -81,9 +90,17 @@ public record Live(long same, long onlyLive, long onlyHere, String firstDifferen
                         firstDifference)
                 + (otherDetector > 0
                         ? String.format(
-                                java.util.Locale.ROOT,
-                                "%,d of them were made by another version of detection.%n",
-                                otherDetector)
-                        : "");
+                                Locale.ROOT, "%,d of them were made by another version of detection.%n", otherDetector)
+                        : "")
+                + atTheEnd();
+    }
+
+    private String atTheEnd() {
+        return later == 0
+                ? ""
+                : String.format(
+                        Locale.ROOT,
+                        "%,d more are later than all that the history has of their sites: on their way to it, or not raised.%n",
+                        later);
     }
 }
