@@ -27,6 +27,12 @@ final class DatabaseDump {
                         group by v.id order by v.site, v.day, v.from_minute, min(n.need)""",
             "gateway_presence", "select t::text from gateway_presence t order by gateway"));
 
+    static {
+        TABLES.put(
+                "acceptance",
+                "select machine || ' ' || began || ' ' || cycles || ' ' || record from acceptance order by machine, began");
+    }
+
     private DatabaseDump() {}
 
     static Map<String, List<String>> of(Jdbi jdbi) {

@@ -1,6 +1,7 @@
 package dev.rimecast.alerts;
 
 import dev.rimecast.alerts.life.Findings;
+import dev.rimecast.telemetry.acceptance.Acceptance;
 import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
@@ -99,6 +100,10 @@ final class Story {
     }
 
     static Cycle cycle(String machine, Instant start, Instant end) {
+        return cycle(machine, start, end, Optional.empty());
+    }
+
+    static Cycle cycle(String machine, Instant start, Instant end, Optional<Acceptance> acceptance) {
         return new Cycle(
                 machine,
                 start,
@@ -120,6 +125,7 @@ final class Story {
                 true,
                 List.of(),
                 "detector-1",
-                "policy-1");
+                "policy-1",
+                acceptance);
     }
 }

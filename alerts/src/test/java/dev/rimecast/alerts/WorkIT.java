@@ -6,10 +6,12 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.tuple;
 import static org.awaitility.Awaitility.await;
 
+import dev.rimecast.alerts.acceptance.AcceptanceView;
 import dev.rimecast.alerts.advice.CommissioningBook;
 import dev.rimecast.alerts.advice.MachineKind;
 import dev.rimecast.alerts.life.Findings;
 import dev.rimecast.alerts.view.EventView;
+import dev.rimecast.alerts.view.Events;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.work.Charge;
@@ -19,11 +21,14 @@ import dev.rimecast.alerts.work.Deed;
 import dev.rimecast.alerts.work.Done;
 import dev.rimecast.alerts.work.Found;
 import dev.rimecast.alerts.work.MissedCall;
+import dev.rimecast.alerts.work.Past;
 import dev.rimecast.alerts.work.ScopedWork;
 import dev.rimecast.alerts.work.StoredWork;
 import dev.rimecast.alerts.work.Work;
 import dev.rimecast.alerts.work.Work.Outcome;
 import dev.rimecast.alerts.work.WorkReport;
+import dev.rimecast.telemetry.acceptance.Acceptance;
+import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.file.TruthRow;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Cause.Origin;
@@ -38,8 +43,10 @@ import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Register;
 import java.time.Duration;
 import java.time.Instant;
+import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.UUID;
 import java.util.concurrent.Callable;
@@ -348,6 +355,110 @@ class WorkIT extends StageBench {
         assertThatThrownBy(() -> engines.jdbi()
                         .useHandle(handle -> handle.execute("update commissioning_answer set result = 'ok'")))
                 .hasMessageContaining("append-only");
+    }
+
+    private static Acceptance acceptance(int cycles, Instant began) {
+        return new Acceptance(
+                Acceptance.Reason.FIRST_SEEN,
+                began,
+                cycles,
+                Acceptance.Verdict.ACCEPTED,
+                Acceptance.Probes.TOLD_APART,
+                OptionalDouble.of(24),
+                OptionalDouble.empty(),
+                List.of(new Acceptance.Shown(Feature.FREEZE, 1250, 1230, 1100, 1400, 8, Acceptance.Verdict.ACCEPTED)),
+                Optional.empty(),
+                List.of(),
+                false,
+                "Accepted.");
+    }
+
+    @Test
+    void acceptance_ofFirstCycles_isTheOneOfMostCyclesUntilTheMachineIsMoved() {
+        Instant began = NOON.minusSeconds(90_000);
+        for (int cycles : List.of(3, 4, 3)) {
+            Instant start = began.plusSeconds(cycles * 1_500L);
+            engines.send(
+                    "club",
+                    Story.cycle("ice-c", start, start.plusSeconds(1_400), Optional.of(acceptance(cycles, began))));
+        }
+        await().until(() -> !acceptances(SiteScope.EVERY).isEmpty()
+                && acceptances(SiteScope.EVERY).get(0).acceptance().cycles() == 4);
+
+        assertThat(acceptances(SiteScope.EVERY)).singleElement().satisfies(view -> {
+            assertThat(view.verdict()).isEqualTo(Acceptance.Verdict.ACCEPTED);
+            assertThat(view.acceptance()).isEqualTo(acceptance(4, began));
+        });
+        assertThat(acceptances(SiteScope.of(List.of("bar")))).isEmpty();
+
+        stage.siteEvents()
+                .report(
+                        SiteScope.EVERY,
+                        List.of(new Events.Report(
+                                Optional.empty(),
+                                Optional.of("ice-c"),
+                                Optional.of(NOON),
+                                EventKind.MOVED,
+                                "",
+                                "Pim",
+                                "")),
+                        ADA);
+
+        assertThat(acceptances(SiteScope.EVERY)).first().satisfies(view -> {
+            assertThat(view.verdict()).isEqualTo(Acceptance.Verdict.NOT_YET_KNOWN);
+            assertThat(view.acceptance().reason()).isEqualTo(Acceptance.Reason.MOVED);
+        });
+    }
+
+    private List<AcceptanceView> acceptances(SiteScope sites) {
+        return stage.commissioning().acceptances(sites, "ice-c");
+    }
+
+    @Test
+    void past_ofCasesStopsAndCycles_holdsWhatEndedAndStood() {
+        UUID caseId = UUID.randomUUID();
+        Instant from = NOON.minusSeconds(500 * 86_400L);
+        engines.jdbi().useHandle(handle -> {
+            handle.execute(
+                    "insert into alert_case (id, site, subject, opened_at, latest_at, closed_at, version, announced)"
+                            + " values (?, 'site-past', 'ice-p', ?, ?, ?, 1, false)",
+                    caseId,
+                    from.atOffset(ZoneOffset.UTC),
+                    from.atOffset(ZoneOffset.UTC),
+                    from.plusSeconds(40_000).atOffset(ZoneOffset.UTC));
+            UUID alert = UUID.randomUUID();
+            handle.execute(
+                    "insert into alert (id, subject, machine, site, condition, revision, stage, priority, raised_at,"
+                            + " changed_at, cleared_at, severity_since, state, version, announced, finding, case_id)"
+                            + " values (?, 'ice-p', 'ice-p', 'site-past', 'not-making-ice', 2, 'stopped', 'urgent', ?, ?,"
+                            + " ?, ?, 'normal', 1, false,"
+                            + " '{\"causes\":[{\"cause\":\"curtain-misplaced\",\"probability\":0.8}]}', ?)",
+                    alert,
+                    from.atOffset(ZoneOffset.UTC),
+                    from.atOffset(ZoneOffset.UTC),
+                    from.plusSeconds(36_000).atOffset(ZoneOffset.UTC),
+                    from.atOffset(ZoneOffset.UTC),
+                    caseId);
+            handle.execute(
+                    "insert into finding_revision (alert, revision, step, at, finding) values (?, 1, 'raised', ?,"
+                            + " '{\"stage\":\"stopped\"}')",
+                    alert,
+                    from.plusSeconds(7_200).atOffset(ZoneOffset.UTC));
+            handle.execute(
+                    "insert into site_event (site, machine, happened, kind, detail, who, job) values"
+                            + " ('site-past', 'ice-p', ?, 'site-answer', 'curtain:was-wrong', 'bar', '')",
+                    from.plusSeconds(9_000).atOffset(ZoneOffset.UTC));
+        });
+
+        Past past = work.past(SiteScope.of(List.of("site-past")), from, from.plusSeconds(86_400));
+
+        assertThat(past.stops())
+                .containsExactly(new Past.Stop("ice-p", from.plusSeconds(7_200), from.plusSeconds(36_000)));
+        assertThat(past.cases())
+                .containsExactly(
+                        new Past.Ended(caseId, false, false, true, Optional.empty(), Optional.of(Origin.SITE)));
+        assertThat(work.past(SiteScope.of(List.of("bar")), from, from.plusSeconds(86_400)))
+                .isEqualTo(new Past(List.of(), List.of(), 0));
     }
 
     @Test

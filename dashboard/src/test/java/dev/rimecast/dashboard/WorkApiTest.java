@@ -187,11 +187,14 @@ class WorkApiTest {
 
         JsonNode figures = engineer.json("/api/v1/figures");
 
-        assertThat(figures.path("figures").size()).isEqualTo(3);
+        assertThat(figures.path("figures").size()).isEqualTo(6);
         JsonNode nothing = figures.path("figures").get(2);
         assertThat(nothing.path("figure").stringValue()).isEqualTo("nothing-found");
         assertThat(nothing.path("count").asInt())
                 .isBetween(1, nothing.path("of").asInt());
+        JsonNode hours = figures.path("figures").get(3);
+        assertThat(hours.path("unit").stringValue()).isEqualTo("h");
+        assertThat(hours.path("count").asInt()).isEqualTo(20);
         assertThat(nothing.path("definition").stringValue()).startsWith("Of all reports of work");
         assertThat(engineer.get("/api/v1/figures?from=2026-01-02T00:00:00Z&to=2026-01-01T00:00:00Z")
                         .statusCode())

@@ -1,5 +1,6 @@
 package dev.rimecast.alerts.consume;
 
+import dev.rimecast.alerts.store.AcceptanceStore;
 import dev.rimecast.alerts.store.CycleStore;
 import dev.rimecast.alerts.view.Changes.Change;
 import dev.rimecast.telemetry.cycle.Cycle;
@@ -28,6 +29,7 @@ final class CyclesHandler implements TopicHandler<CyclesHandler.Entry> {
     @Override
     public Collection<Change> apply(Handle transaction, List<Entry> records) {
         CycleStore.write(transaction, records.stream().map(Entry::cycle).toList());
+        records.forEach(entry -> AcceptanceStore.write(transaction, entry.site(), entry.cycle()));
         return records.stream()
                 .map(entry -> new Change("cycle", entry.site(), entry.cycle().machine(), ""))
                 .distinct()

@@ -3,6 +3,7 @@ package dev.rimecast.alerts.register;
 import dev.rimecast.alerts.store.CaseStore;
 import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.store.OutcomeQuery;
+import dev.rimecast.alerts.store.PastQuery;
 import dev.rimecast.alerts.store.RegisterStore;
 import dev.rimecast.alerts.store.SiteEventStore;
 import dev.rimecast.alerts.store.SiteLocks;
@@ -12,6 +13,7 @@ import dev.rimecast.alerts.view.Changes.Change;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.work.MissedCall;
+import dev.rimecast.alerts.work.Past;
 import dev.rimecast.alerts.work.StoredWork;
 import dev.rimecast.alerts.work.Work;
 import dev.rimecast.alerts.work.WorkEvents;
@@ -134,5 +136,10 @@ public final class SiteWork implements Work {
     @Override
     public List<MissedCall> missedCalls(SiteScope sites, Instant from, Instant to) {
         return database.jdbi().withHandle(handle -> OutcomeQuery.missedCalls(handle, sites, from, to));
+    }
+
+    @Override
+    public Past past(SiteScope sites, Instant from, Instant to) {
+        return database.jdbi().withHandle(handle -> PastQuery.past(handle, sites, from, to));
     }
 }

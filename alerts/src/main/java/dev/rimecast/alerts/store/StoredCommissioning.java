@@ -1,5 +1,6 @@
 package dev.rimecast.alerts.store;
 
+import dev.rimecast.alerts.acceptance.AcceptanceView;
 import dev.rimecast.alerts.advice.Checklist;
 import dev.rimecast.alerts.advice.CommissioningBook;
 import dev.rimecast.alerts.advice.MachineKind;
@@ -105,6 +106,11 @@ public final class StoredCommissioning implements Commissioning {
                                 .bind("machine", machine)
                                 .bind("everySite", sites.isEvery())
                                 .bindArray("sites", String.class, sites.sites())));
+    }
+
+    @Override
+    public List<AcceptanceView> acceptances(SiteScope sites, String machine) {
+        return database.jdbi().withHandle(handle -> AcceptanceStore.ofMachine(handle, sites, machine));
     }
 
     private static List<Stored> read(Handle handle, Query query) {

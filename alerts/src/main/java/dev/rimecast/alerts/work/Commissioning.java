@@ -1,5 +1,6 @@
 package dev.rimecast.alerts.work;
 
+import dev.rimecast.alerts.acceptance.AcceptanceView;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
 import java.util.List;
@@ -15,6 +16,9 @@ public interface Commissioning {
 
     /** Newest first. */
     List<Commissioned.Stored> commissionings(SiteScope sites, String machine);
+
+    /** How the machine did in its first cycles, each time that it was new, moved or exchanged; newest first. */
+    List<AcceptanceView> acceptances(SiteScope sites, String machine);
 
     /** How a record ended. */
     sealed interface Outcome {

@@ -1,5 +1,6 @@
 package dev.rimecast.alerts.work;
 
+import dev.rimecast.alerts.acceptance.AcceptanceView;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
 import java.util.List;
@@ -26,5 +27,10 @@ public final class ScopedCommissioning implements Commissioning {
     @Override
     public List<Commissioned.Stored> commissionings(SiteScope sites, String machine) {
         return all.commissionings(sites.and(scope), machine);
+    }
+
+    @Override
+    public List<AcceptanceView> acceptances(SiteScope sites, String machine) {
+        return all.acceptances(sites.and(scope), machine);
     }
 }

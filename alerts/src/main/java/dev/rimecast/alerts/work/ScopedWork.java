@@ -51,4 +51,9 @@ public final class ScopedWork implements Work {
     public List<MissedCall> missedCalls(SiteScope sites, Instant from, Instant to) {
         return all.missedCalls(sites.and(scope), from, to);
     }
+
+    @Override
+    public Past past(SiteScope sites, Instant from, Instant to) {
+        return all.past(sites.and(scope), from, to);
+    }
 }

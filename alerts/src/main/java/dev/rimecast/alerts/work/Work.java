@@ -36,6 +36,9 @@ public interface Work {
     /** Calls from {@code from} (inclusive) to {@code to} (exclusive) that nothing had warned of, oldest first. */
     List<MissedCall> missedCalls(SiteScope sites, Instant from, Instant to);
 
+    /** What ended, stood and was watched from {@code from} (inclusive) to {@code to} (exclusive). */
+    Past past(SiteScope sites, Instant from, Instant to);
+
     /** How a report ended. */
     sealed interface Outcome {
         record Added(StoredWork work) implements Outcome {}

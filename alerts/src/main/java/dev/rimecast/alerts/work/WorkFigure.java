@@ -8,28 +8,43 @@ import java.util.Map;
 import java.util.UUID;
 import java.util.function.Predicate;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 
 /**
- * How well work does, as a share: so many of so many.
+ * How well work does: so many of so many.
  *
  * @param code of the API
  * @param definition what is counted, in words that stand beside the figure
  * @param count of those that are so
  * @param of all that could be
+ * @param unit what is counted
  */
-public record WorkFigure(String code, String definition, int count, int of) {
+public record WorkFigure(String code, String definition, int count, int of, Unit unit) {
+    /** What a figure counts. */
+    public enum Unit {
+        /** Things, of which the share is what matters. */
+        SHARE,
+        HOURS
+    }
+
     /** How long a machine has to stay well before its work counts as settled. */
     public static final Duration SETTLED_AFTER = Duration.ofDays(30);
 
     private static final String SETTLED = " Only work of at least 30 days ago counts: of newer work nobody knows yet.";
 
     /**
-     * Of reports of work.
+     * Of reports of work, and of what else happened.
      *
      * @param work finished from {@code from} on, oldest first, up to now: what came after a report decides about it
+     * @param past of the same span
      * @param to where the time that is looked at ends
      */
-    public static List<WorkFigure> of(List<StoredWork> work, Instant to, Instant now) {
+    public static List<WorkFigure> of(List<StoredWork> work, Past past, Instant to, Instant now) {
+        return Stream.concat(ofWork(work, to, now).stream(), PastFigures.of(past).stream())
+                .toList();
+    }
+
+    static List<WorkFigure> ofWork(List<StoredWork> work, Instant to, Instant now) {
         List<StoredWork> looked =
                 work.stream().filter(each -> each.report().at().isBefore(to)).toList();
         Predicate<StoredWork> settled = each -> !each.report().at().isAfter(now.minus(SETTLED_AFTER));
@@ -64,7 +79,8 @@ public record WorkFigure(String code, String definition, int count, int of) {
                 "first-time-fix",
                 "Of all cases in which work was reported, those that needed one report of work only." + SETTLED,
                 (int) begun.stream().filter(reports -> reports.size() == 1).count(),
-                begun.size());
+                begun.size(),
+                Unit.SHARE);
     }
 
     private static boolean isReturn(StoredWork first, StoredWork later) {
@@ -77,6 +93,6 @@ public record WorkFigure(String code, String definition, int count, int of) {
     private static WorkFigure share(
             String code, String definition, List<StoredWork> all, Predicate<StoredWork> counts) {
         return new WorkFigure(
-                code, definition, (int) all.stream().filter(counts).count(), all.size());
+                code, definition, (int) all.stream().filter(counts).count(), all.size(), Unit.SHARE);
     }
 }

@@ -38,7 +38,7 @@ class WorkFigureTest {
     }
 
     private static String figure(List<StoredWork> work, String code) {
-        return WorkFigure.of(work, NOW, NOW).stream()
+        return WorkFigure.ofWork(work, NOW, NOW).stream()
                 .filter(each -> each.code().equals(code))
                 .map(each -> each.count() + " of " + each.of())
                 .findFirst()
@@ -77,15 +77,15 @@ class WorkFigureTest {
 
         assertThat(figure(work, "nothing-found")).isEqualTo("1 of 2");
         assertThat(figure(List.of(), "nothing-found")).isEqualTo("0 of 0");
-        assertThat(WorkFigure.of(work, NOW.minus(days(5)), NOW).get(2).of()).isEqualTo(1);
+        assertThat(WorkFigure.ofWork(work, NOW.minus(days(5)), NOW).get(2).of()).isEqualTo(1);
     }
 
     @Test
     void figures_eachSayWhatTheyCount() {
-        assertThat(WorkFigure.of(List.of(), NOW, NOW))
+        assertThat(WorkFigure.ofWork(List.of(), NOW, NOW))
                 .extracting(WorkFigure::code)
                 .containsExactly("first-time-fix", "return-within-30-days", "nothing-found");
-        assertThat(WorkFigure.of(List.of(), NOW, NOW))
+        assertThat(WorkFigure.ofWork(List.of(), NOW, NOW))
                 .allSatisfy(each -> assertThat(each.definition()).startsWith("Of all"));
     }
 }

@@ -88,6 +88,44 @@ enum CareTask {
         };
     }
 
+    /** The number of the policy that says after how many cycles it is due, whatever the days. */
+    Optional<PolicyNumber> cycles() {
+        return switch (this) {
+            case CLEANING -> Optional.of(PolicyNumber.CLEANING_CYCLES);
+            case AIR_FILTER -> Optional.of(PolicyNumber.AIR_FILTER_CYCLES);
+            case WATER_FILTER, LAMP -> Optional.empty();
+        };
+    }
+
+    /** Likewise after how many litres of water. */
+    Optional<PolicyNumber> litres() {
+        return this == WATER_FILTER ? Optional.of(PolicyNumber.WATER_FILTER_LITRES) : Optional.empty();
+    }
+
+    /** What its machine's cycles show when it is due, in words; empty where they show nothing. */
+    Optional<String> drift() {
+        return switch (this) {
+            case CLEANING ->
+                Optional.of(
+                        "harvests have been longer, or pull-downs shorter, than they should be, as scale makes them");
+            case AIR_FILTER ->
+                Optional.of("the condensing temperature has been higher over the ambient than it should be");
+            case WATER_FILTER, LAMP -> Optional.empty();
+        };
+    }
+
+    boolean isDrifting(CareSigns signs) {
+        return switch (this) {
+            case CLEANING -> signs.isPlateDrifting();
+            case AIR_FILTER -> signs.isCondenserDrifting();
+            case WATER_FILTER, LAMP -> false;
+        };
+    }
+
+    String due(String why) {
+        return name + " is due: " + why;
+    }
+
     String due(double days) {
         return String.format(Locale.ROOT, "%s is due: %.0f days have passed since the last time.", name, days);
     }

@@ -1,5 +1,6 @@
 package dev.rimecast.analytics.care;
 
+import dev.rimecast.analytics.cycle.RawCycle;
 import dev.rimecast.analytics.finding.Assessment;
 import dev.rimecast.analytics.limits.RuleContext;
 import dev.rimecast.analytics.policy.PolicyNumber;
@@ -12,10 +13,9 @@ import dev.rimecast.telemetry.machine.Machine;
 import java.time.ZoneOffset;
 import java.util.Arrays;
 import java.util.List;
-import java.util.function.BooleanSupplier;
 
 /**
- * Planned care of one machine, counted from the last time that it was recorded, else from the day that the register names,
+ * Planned care of one machine: by days, by cycles, by litres, or because its cycles drift, whichever comes first. Days count from the last time that it was recorded, else from the day that the register names,
  * else from the first reading. Time is that of the machine's readings. A finding's time is when it fell due, so that it does
  * not depend on when that was looked at.
  */
@@ -25,6 +25,7 @@ public final class CareWatch {
 
     private final long[] doneAt = new long[CareTask.count()];
     private long firstSeen = NONE;
+    private CareUse use = new CareUse();
     private Idleness idleness = new Idleness();
 
     public CareWatch() {
@@ -34,21 +35,35 @@ public final class CareWatch {
     /**
      * Time has come to a reading; enough if it is called once an hour.
      *
-     * @param condenserIsClean whether the machine's own temperatures show a clean condenser
+     * @param signs what the machine's own cycles say of it
      */
-    public void passed(long millis, RuleContext context, BooleanSupplier condenserIsClean) {
+    public void passed(long millis, RuleContext context, CareSigns signs) {
         if (millis == NONE) {
             return;
         }
         firstSeen = firstSeen == NONE ? millis : firstSeen;
         for (CareTask task : CareTask.values()) {
             if (!context.isOpen(task.condition())) {
-                judge(task, millis, context, condenserIsClean);
+                use.look(task, task.isDrifting(signs), millis);
+                judge(task, millis, context, signs);
             }
         }
     }
 
-    private void judge(CareTask task, long millis, RuleContext context, BooleanSupplier condenserIsClean) {
+    private void judge(CareTask task, long millis, RuleContext context, CareSigns signs) {
+        judgeDays(task, millis, context, signs);
+        boolean wasDone = doneAt[task.ordinal()] != NONE;
+        if (context.isOpen(task.condition()) || !task.isOf(context.machine(), wasDone)) {
+            return;
+        }
+        DueBy.use(task, use, since(task, context.machine()), millis, context.policy())
+                .ifPresent(due -> context.report(
+                        task.condition(),
+                        due.atMillis(),
+                        Assessment.of(Stage.AT_LIMIT, Priority.LOW, task.due(due.why()), due.numbers())));
+    }
+
+    private void judgeDays(CareTask task, long millis, RuleContext context, CareSigns signs) {
         Machine machine = context.machine();
         boolean wasDone = doneAt[task.ordinal()] != NONE;
         double days = task.days(machine, context.policy());
@@ -58,7 +73,7 @@ public final class CareWatch {
         }
         long at = Math.max(due, firstSeen);
         List<PolicyNumber> by = List.of(task.interval());
-        if (task == CareTask.AIR_FILTER && condenserIsClean.getAsBoolean()) {
+        if (task == CareTask.AIR_FILTER && signs.isCondenserClean()) {
             double stretched = days * context.policy().get(PolicyNumber.CLEAN_CONDENSER_FACTOR);
             if (millis < since(task, machine) + stretched * DAY_MILLIS) {
                 return;
@@ -91,6 +106,7 @@ public final class CareWatch {
         if (kind == EventKind.EXCHANGED) {
             Arrays.fill(doneAt, millis);
         }
+        use.happened(kind);
         idleness.happened(kind, millis, context);
     }
 
@@ -100,8 +116,9 @@ public final class CareWatch {
     }
 
     /** A cycle is over. */
-    public void cycle(long startMillis, long endMillis, RuleContext context) {
-        idleness.cycle(startMillis, endMillis, context);
+    public void cycle(RawCycle raw, RuleContext context) {
+        use.cycle(raw);
+        idleness.cycle(raw.freezeStartMillis(), raw.endMillis(), context);
     }
 
     public void save(StateWriter out) {
@@ -110,15 +127,18 @@ public final class CareWatch {
         }
         out.time(firstSeen);
         idleness.save(out);
+        use.save(out);
     }
 
-    public static CareWatch restore(StateReader in) {
+    /** @param hasUse whether the layout has what was counted; else it counts from now on */
+    public static CareWatch restore(StateReader in, boolean hasUse) {
         CareWatch watch = new CareWatch();
         for (int i = 0; i < watch.doneAt.length; i++) {
             watch.doneAt[i] = in.whole();
         }
         watch.firstSeen = in.time();
         watch.idleness = Idleness.restore(in);
+        watch.use = hasUse ? CareUse.restore(in) : new CareUse();
         return watch;
     }
 }

@@ -4,15 +4,17 @@ import dev.rimecast.analytics.cycle.RawCycle;
 import dev.rimecast.analytics.expect.Conditions;
 import dev.rimecast.analytics.finding.FindingBook;
 import dev.rimecast.analytics.watch.JudgedCycle;
+import dev.rimecast.telemetry.acceptance.Acceptance;
 import dev.rimecast.telemetry.cycle.Cycle;
 import java.time.Instant;
+import java.util.Optional;
 import java.util.OptionalDouble;
 
 /** A cycle as it goes out. */
 final class CycleRecord {
     private CycleRecord() {}
 
-    static Cycle of(String machine, JudgedCycle judged, String policyVersion) {
+    static Cycle of(String machine, JudgedCycle judged, String policyVersion, Optional<Acceptance> acceptance) {
         RawCycle raw = judged.raw();
         Conditions place = judged.place();
         OptionalDouble ambient =
@@ -38,6 +40,7 @@ final class CycleRecord {
                 raw.complete(),
                 judged.residuals(),
                 FindingBook.DETECTOR_VERSION,
-                policyVersion);
+                policyVersion,
+                acceptance);
     }
 }

@@ -6,6 +6,7 @@ import dev.rimecast.analytics.proof.ProofWatch;
 import dev.rimecast.analytics.question.Answers;
 import dev.rimecast.analytics.watch.MachineWatch;
 import dev.rimecast.analytics.watch.Work;
+import dev.rimecast.telemetry.acceptance.Acceptance.Reason;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.log.EventKind;
@@ -33,6 +34,7 @@ record Happenings(
         if (kind == EventKind.EXCHANGED || kind == EventKind.MOVED) {
             parts.proofs.end(millis, "The machine was " + kind.code() + ".", context, output::proof);
             book.clearAll(millis, "The machine was " + kind.code() + ".", output::finding);
+            parts.acceptance.begin(kind == EventKind.MOVED ? Reason.MOVED : Reason.EXCHANGED, millis);
         }
         if (kind == EventKind.EXCHANGED) {
             parts.watch = new MachineWatch();

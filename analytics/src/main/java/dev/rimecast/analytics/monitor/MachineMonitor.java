@@ -17,6 +17,7 @@ import dev.rimecast.analytics.state.StateVersion;
 import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.analytics.watch.JudgedCycle;
 import dev.rimecast.analytics.watch.MachineWatch;
+import dev.rimecast.telemetry.acceptance.Acceptance;
 import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.log.SiteLogCodec;
@@ -30,7 +31,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.function.BooleanSupplier;
 import java.util.function.Supplier;
 
 /**
@@ -48,9 +48,6 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         @Override
         public void proof(dev.rimecast.telemetry.proof.Proof proof) {}
     };
-
-    /** Whether a condenser is clean is not judged yet: then its filter's interval is not stretched. */
-    private static final BooleanSupplier NOT_KNOWN = () -> false;
 
     private static final long DAY_MILLIS = 86_400_000;
 
@@ -242,9 +239,10 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         if (raw.complete()) {
             parts.states.completed(raw.endMillis(), context);
         }
-        parts.care.cycle(raw.freezeStartMillis(), raw.endMillis(), context);
+        parts.care.cycle(raw, context);
         parts.making.cycle(raw, parts.tracker.phase(raw.endMillis()).isPresent(), context);
-        out.cycle(CycleRecord.of(context.machine().id(), judged, context.policyVersion()));
+        Optional<Acceptance> acceptance = parts.acceptance.cycle(judged, parts.sensors.areSwapped(), context);
+        out.cycle(CycleRecord.of(context.machine().id(), judged, context.policyVersion(), acceptance));
         parts.proofs.cycle(raw, judged.residuals(), parts.watch.expectations(context.policy()), context, out::proof);
     }
 
@@ -340,7 +338,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         if (heard) {
             to(output);
             parts.restarts.hour(parts.window.newestMillis(), context, causes);
-            parts.care.passed(parts.window.newestMillis(), context, NOT_KNOWN);
+            parts.care.passed(parts.window.newestMillis(), context, parts.watch.careSigns(context));
             parts.proofs.passed(
                     parts.window.newestMillis(), parts.watch.expectations(context.policy()), context, output::proof);
         }

@@ -1,5 +1,6 @@
 package dev.rimecast.analytics.monitor;
 
+import dev.rimecast.analytics.acceptance.AcceptanceWatch;
 import dev.rimecast.analytics.care.CareWatch;
 import dev.rimecast.analytics.cycle.CycleTracker;
 import dev.rimecast.analytics.limits.CondensingLimit;
@@ -20,6 +21,8 @@ import dev.rimecast.telemetry.machine.Channel;
 final class MachineParts {
     /** From this layout on a machine's state has what its cycles say of the water, and how high its condensing temperature was. */
     private static final int WITH_WATER = 9;
+    /** From this one on, how it does in its first cycles, and what has gone through it since its care. */
+    private static final int WITH_ACCEPTANCE = 10;
 
     final ReorderWindow window;
     final CycleTracker tracker;
@@ -37,6 +40,7 @@ final class MachineParts {
 
     final ProofWatch proofs;
     final WaterSigns waterSigns;
+    final AcceptanceWatch acceptance;
 
     private MachineParts(GroupPolicy policy) {
         window = new ReorderWindow();
@@ -53,6 +57,7 @@ final class MachineParts {
         watch = new MachineWatch();
         proofs = new ProofWatch();
         waterSigns = new WaterSigns();
+        acceptance = new AcceptanceWatch();
     }
 
     /** In the order of {@link #save}. */
@@ -67,10 +72,11 @@ final class MachineParts {
         states = StateWatch.restore(in);
         making = IceWatch.restore(in);
         restarts = RestartWatch.restore(in);
-        care = CareWatch.restore(in);
+        care = CareWatch.restore(in, version >= WITH_ACCEPTANCE);
         watch = MachineWatch.restore(in, policy);
         proofs = ProofWatch.restore(in);
         waterSigns = version >= WITH_WATER ? WaterSigns.restore(in) : new WaterSigns();
+        acceptance = version >= WITH_ACCEPTANCE ? AcceptanceWatch.restore(in) : AcceptanceWatch.over();
     }
 
     static MachineParts fresh(GroupPolicy policy) {
@@ -97,5 +103,6 @@ final class MachineParts {
         watch.save(out);
         proofs.save(out);
         waterSigns.save(out);
+        acceptance.save(out);
     }
 }

@@ -55,8 +55,13 @@ public enum PolicyNumber implements Threshold {
     RESTARTS_SPAN_MINUTES("making", "restarts_span_minutes", Range.of(0, 1440)),
 
     CLEANING_DAYS("care", "cleaning_days", Range.of(1, 3650)),
+    CLEANING_CYCLES("care", "cleaning_cycles", Range.of(10, 1_000_000)),
     AIR_FILTER_DAYS("care", "air_filter_days", Range.of(1, 3650)),
     CLEAN_CONDENSER_FACTOR("care", "clean_condenser_factor", Range.of(1, 10)),
+    AIR_FILTER_CYCLES("care", "air_filter_cycles", Range.of(10, 1_000_000)),
+    WATER_FILTER_LITRES("care", "water_filter_litres", Range.of(10, 10_000_000)),
+    DRIFT_SHARE("care", "drift_share", Range.of(0.1, 10)),
+    DRIFT_DAYS("care", "drift_days", Range.of(0, 60)),
     WATER_FILTER_DAYS("care", "water_filter_days", Range.of(1, 3650)),
     LAMP_DAYS("care", "lamp_days", Range.of(1, 3650)),
     IDLE_DAYS("care", "idle_days", Range.of(1, 365)),
@@ -98,6 +103,10 @@ public enum PolicyNumber implements Threshold {
 
     PROOF_CERTAINTY("proof", "certainty", Range.of(0.8, 0.9999)),
     PROOF_LEFT_SHARE("proof", "left_share", Range.of(0.1, 1)),
+
+    ACCEPTANCE_CYCLES("acceptance", "cycles", Range.of(3, 200)),
+    ACCEPTANCE_SIGMAS("acceptance", "kind_sigmas", Range.of(0.5, 6)),
+    LEAST_YIELD_SHARE("acceptance", "least_yield_share", Range.of(0.1, 1)),
 
     HORIZON_DAYS("forecast", "horizon_days", Range.of(1, 365)),
     HIGH_DAYS("forecast", "high_days", Range.of(0, 365)),

@@ -4,9 +4,11 @@ package dev.rimecast.analytics.state;
 public enum StateVersion {
     /** 4 has a ledger for each of a gateway's last boots, with what was given up; 5 the site's water, at the end. */
     SITE('S', 5, 3),
-    /** 9 has what its cycles say of the water, and how high its
-     * condensing temperature was at its limit. */
-    MACHINE('M', 9, 8),
+    /**
+     * 9 has what its cycles say of the water, and how high its condensing temperature was at its limit; 10 how it does in its
+     * first cycles, and what has gone through it since its care.
+     */
+    MACHINE('M', 10, 8),
     POLICY('P', 1, 1);
 
     private final int tag;

@@ -7,6 +7,7 @@ import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.telemetry.cycle.Cycle.Residual;
 import dev.rimecast.telemetry.cycle.Feature;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 
@@ -15,11 +16,23 @@ import java.util.OptionalDouble;
  *
  * @param place what it was judged by
  * @param ofSplit what its split was judged by; empty where the room is not known but for the split itself
- * @param residuals every feature that could be judged, against its expectation
+ * @param measured every feature that says something about the machine, in its unit
+ * @param residuals those that could be judged, against what is expected of this machine
  */
-public record JudgedCycle(RawCycle raw, Conditions place, Optional<Conditions> ofSplit, List<Residual> residuals) {
+public record JudgedCycle(
+        RawCycle raw,
+        Conditions place,
+        Optional<Conditions> ofSplit,
+        Map<Feature, Double> measured,
+        List<Residual> residuals) {
     public JudgedCycle {
+        measured = Map.copyOf(measured);
         residuals = List.copyOf(residuals);
+    }
+
+    /** What a feature was judged by. */
+    public Conditions placeOf(Feature feature) {
+        return feature == Feature.SPLIT ? ofSplit.orElse(place) : place;
     }
 
     /**

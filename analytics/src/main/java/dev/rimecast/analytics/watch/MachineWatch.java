@@ -1,5 +1,6 @@
 package dev.rimecast.analytics.watch;
 
+import dev.rimecast.analytics.care.CareSigns;
 import dev.rimecast.analytics.cycle.RawCycle;
 import dev.rimecast.analytics.drift.Trend;
 import dev.rimecast.analytics.expect.Conditions;
@@ -57,15 +58,15 @@ public final class MachineWatch {
         days.see(place.ambientCelsius(), place.waterCelsius(), millis);
         seePeak(raw);
         List<Residual> residuals = new ArrayList<>();
-        CycleFeatures.of(raw, room.ofSplit(), context)
-                .forEach((feature, value) -> features.of(feature, context.policy())
-                        .take(
-                                value,
-                                feature == Feature.SPLIT ? room.ofSplit().orElse(place) : place,
-                                millis,
-                                isOpen(feature, context),
-                                context.policy())
-                        .ifPresent(residuals::add));
+        Map<Feature, Double> values = CycleFeatures.of(raw, room.ofSplit(), context);
+        values.forEach((feature, value) -> features.of(feature, context.policy())
+                .take(
+                        value,
+                        feature == Feature.SPLIT ? room.ofSplit().orElse(place) : place,
+                        millis,
+                        isOpen(feature, context),
+                        context.policy())
+                .ifPresent(residuals::add));
         raw.drainLevelMaxSeconds()
                 .ifPresent(longest -> features.drainSignal(longest, context.isOpen(Condition.DRAIN_PUMP_OVERRUN)));
         pullDownLimit.cycle(raw.pullDownSeconds(), context.limits().pullDownSeconds());
@@ -79,7 +80,7 @@ public final class MachineWatch {
         for (Sign sign : Sign.ALL) {
             evaluate(sign, place, millis, context);
         }
-        return new JudgedCycle(raw, place, room.ofSplit(), residuals);
+        return new JudgedCycle(raw, place, room.ofSplit(), values, residuals);
     }
 
     private void seePeak(RawCycle raw) {
@@ -270,6 +271,40 @@ public final class MachineWatch {
         return features.get(change.feature())
                 .filter(Watched::hasLevel)
                 .map(one -> StrictMath.max(0, change.sign() * one.level()))
+                .orElse(0.0);
+    }
+
+    /** What its cycles of about the last day say of its care. What has a finding already is left to that. */
+    public CareSigns careSigns(RuleContext context) {
+        GroupPolicy policy = context.policy();
+        double share = policy.get(PolicyNumber.DRIFT_SHARE);
+        return new CareSigns() {
+            /** Not judged yet: then its filter's interval is not stretched. */
+            @Override
+            public boolean isCondenserClean() {
+                return false;
+            }
+
+            @Override
+            public boolean isCondenserDrifting() {
+                return !isOpen(Feature.SPLIT, context) && dayShare(Feature.SPLIT, policy) >= share;
+            }
+
+            @Override
+            public boolean isPlateDrifting() {
+                return !isOpen(Feature.HARVEST, context)
+                        && !isOpen(Feature.PULL_DOWN, context)
+                        && (dayShare(Feature.HARVEST, policy) >= share
+                                || dayShare(Feature.PULL_DOWN, policy) <= -share);
+            }
+        };
+    }
+
+    /** The residual of about a day, as a share of what is worth a finding. */
+    private double dayShare(Feature feature, GroupPolicy policy) {
+        return features.get(feature)
+                .filter(Watched::hasLevel)
+                .map(one -> one.track().dayLevel() / one.material(policy))
                 .orElse(0.0);
     }
 

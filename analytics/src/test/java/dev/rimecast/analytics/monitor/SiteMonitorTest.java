@@ -69,8 +69,9 @@ class SiteMonitorTest {
         double days = (rising.get(0).at().toEpochMilli() - began) / 86_400_000.0;
         assertThat(days).as("days from onset to finding, %s", rising).isBetween(0.0, 9.0);
         assertThat(rising.get(rising.size() - 1).limit()).isPresent();
+        // and care, after 1,500 of the 1,600 cycles
         assertThat(scene.findings.stream().map(Finding::condition).distinct())
-                .containsExactly(Condition.RISING_CONDENSING_TEMPERATURE);
+                .containsExactly(Condition.RISING_CONDENSING_TEMPERATURE, Condition.AIR_FILTER_DUE);
     }
 
     @Test
@@ -231,7 +232,7 @@ class SiteMonitorTest {
             });
         }
         assertThat(Objects.requireNonNull(before.get(ICE))[1]).isEqualTo((byte) 8);
-        assertThat(Objects.requireNonNull(scene.states.get(ICE))[1]).isEqualTo((byte) 9);
+        assertThat(Objects.requireNonNull(scene.states.get(ICE))[1]).isEqualTo((byte) 10);
 
         int sent = plate.readings.size();
         List<Reading> next = List.copyOf(
@@ -263,6 +264,6 @@ class SiteMonitorTest {
         Objects.requireNonNull(scene.states.get(ICE))[1] = 7;
         assertThatThrownBy(() -> SiteMonitor.restore(Scene.SITE, scene.states))
                 .isInstanceOf(IllegalStateException.class)
-                .hasMessageContaining("version 9, found kind M version 7");
+                .hasMessageContaining("version 10, found kind M version 7");
     }
 }

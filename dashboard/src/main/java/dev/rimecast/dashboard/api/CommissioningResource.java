@@ -45,6 +45,7 @@ final class CommissioningResource {
                 ctx,
                 CommissioningJson.of(
                         book.of(MachineKind.of(view.machine())),
+                        fleet.commissioning(ctx).acceptances(SiteScope.EVERY, id),
                         fleet.commissioning(ctx).commissionings(SiteScope.EVERY, id)));
     }
 

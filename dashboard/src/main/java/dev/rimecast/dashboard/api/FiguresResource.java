@@ -41,6 +41,7 @@ final class FiguresResource {
                         to,
                         WorkFigure.of(
                                 fleet.work(ctx).between(SiteScope.EVERY, Optional.empty(), from, Span.EVER.to()),
+                                fleet.work(ctx).past(SiteScope.EVERY, from, to.isBefore(now) ? to : now),
                                 to,
                                 now)));
     }

@@ -1,5 +1,6 @@
 package dev.rimecast.dashboard.json;
 
+import dev.rimecast.alerts.acceptance.AcceptanceView;
 import dev.rimecast.alerts.advice.Checklist;
 import dev.rimecast.alerts.work.Commissioned;
 import dev.rimecast.alerts.work.Commissioned.Stored;
@@ -10,10 +11,12 @@ import java.util.UUID;
 /**
  * What is looked at when a machine is put up, and what was found.
  *
+ * @param acceptances how it did in its first cycles, newest first
  * @param records newest first
  */
-public record CommissioningJson(ChecklistJson checklist, List<RecordJson> records) {
+public record CommissioningJson(ChecklistJson checklist, List<AcceptanceJson> acceptances, List<RecordJson> records) {
     public CommissioningJson {
+        acceptances = List.copyOf(acceptances);
         records = List.copyOf(records);
     }
 
@@ -60,7 +63,7 @@ public record CommissioningJson(ChecklistJson checklist, List<RecordJson> record
     /** @param added false where it had been stored before, and nothing was added */
     public record ReportedJson(boolean added, RecordJson record) {}
 
-    public static CommissioningJson of(Checklist list, List<Stored> records) {
+    public static CommissioningJson of(Checklist list, List<AcceptanceView> acceptances, List<Stored> records) {
         List<SectionJson> sections = list.sections().stream()
                 .map(section -> new SectionJson(
                         section.id(),
@@ -73,6 +76,7 @@ public record CommissioningJson(ChecklistJson checklist, List<RecordJson> record
                 .toList();
         return new CommissioningJson(
                 new ChecklistJson(sections, list.cautions(), list.deferTo()),
+                acceptances.stream().map(AcceptanceJson::of).toList(),
                 records.stream().map(CommissioningJson::record).toList());
     }
 

@@ -86,11 +86,15 @@ import { t } from './texts.js';
  *   shown: {feature: string, unit: string, before?: number, measured: number, expected: number, sigma: number, cycles: number, probability: number}[],
  *   looks: {check: string, at: string, verdict: string, summary: string}[]}} ProofOfFix
  * @typedef {{event: string, doneAt?: string, by?: string, job?: string, everyDays?: number, dueAt?: string}} Care
+ * @typedef {{reason: string, began: string, at: string, cycles: number, verdict: string, last: boolean, probes: string,
+ *   ambientC?: number, waterC?: number, figures: {feature: string, unit: string, measured: number, expected: number, low: number,
+ *   high: number, cycles: number, verdict: string, kin?: {others: number, low: number, high: number}}[],
+ *   rating?: {ratedKgPerDay: number, allowedKgPerDay: number, madeKgPerDay: number, verdict: string}, wrong: string[]}} Acceptance
  * @typedef {{checklist: {sections: {id: string, title: string, isolated: boolean, cautions: string[],
- *   items: {id: string, check: string, expect: string}[]}[], cautions: string[], deferTo: string[]},
+ *   items: {id: string, check: string, expect: string}[]}[], cautions: string[], deferTo: string[]}, acceptances: Acceptance[],
  *   records: {id: string, time: string, site: string, machine: string, good: boolean, note: string, by: string, job: string,
  *   enteredBy: string, enteredAt: string, answers: {item: string, check: string, result: string, note: string}[]}[]}} Commissioning
- * @typedef {{from: string, to: string, figures: {figure: string, definition: string, count: number, of: number}[]}} Figures
+ * @typedef {{from: string, to: string, figures: {figure: string, definition: string, count: number, of: number, unit: string}[]}} Figures
  * @typedef {{time: string, site: string, what: string, detail: string, by: string, job: string, enteredBy: string}} CareLine
  * @typedef {{product: string, version: string, now: string, state: 'up' | 'degraded' | 'down',
  *   stages: {name: string, state: string, detail: string}[], demo?: string, liveViewers: number}} Status

@@ -3,6 +3,7 @@ import { html, nothing } from './lib/lit-html/lit-html.js';
 import { now } from './clock.js';
 import { dayText, rough, when } from './format.js';
 import { t } from './texts.js';
+import { prose } from './units.js';
 import { eventKinds, word } from './words.js';
 
 /** The alert that says that this care is due. @type {Record<string, string>} */
@@ -11,7 +12,7 @@ const dueCondition = { cleaned: 'cleaning-due', 'air-filter-washed': 'air-filter
 /** @param {import('./api.js').Care} care @param {import('./api.js').Machine} machine */
 function next(care, machine) {
   const due = machine.openAlerts.find((a) => a.alert.condition === dueCondition[care.event] && !a.alert.clearedAt);
-  if (due) return html`<a href="/alerts/${due.alert.id}"><b>${t.care.due}</b></a> ${t.since} ${when(due.alert.raisedAt, dayText)}`;
+  if (due) return html`<a href="/alerts/${due.alert.id}"><b>${t.care.due}</b></a> ${t.since} ${when(due.alert.raisedAt, dayText)} <span class="hint">${prose(due.alert.summary)}</span>`;
   if (!care.dueAt) return care.everyDays ? t.care.every(care.everyDays) : t.care.ofGroup;
   const left = Date.parse(care.dueAt) - now();
   return html`${left > 0 ? t.care.in(rough(left)) : t.care.past(rough(left))} <span class="hint">(${when(care.dueAt, dayText)}; ${t.care.every(/** @type {number} */ (care.everyDays))})</span>`;

@@ -1,6 +1,7 @@
 // @ts-check
 /** What is looked at when a machine is put up or moved: the list, and the record to print. */
 import { html, nothing } from './lib/lit-html/lit-html.js';
+import { acceptanceParts } from './acceptance.js';
 import { api, me } from './api.js';
 import { dateTimeText, when } from './format.js';
 import { can, failure, frame, show, title, waiting } from './frame.js';
@@ -134,6 +135,7 @@ function draw() {
       <p class="summary">${t.commissioning.intro}</p>
       <p class="buttons"><button type="button" @click=${() => print()}>${t.machine.print}</button><a class="button" href="/machines/${machine}">${t.work.toMachine}</a></p></div>
     ${failed ? failure(failed, load) : nothing}
+    ${acceptanceParts(c.acceptances)}
     ${c.records.map(record)}
     ${can('report-work') ? html`<details class="new" ?open=${c.records.length === 0}><summary>${t.commissioning.fresh}</summary>${form(c)}</details>` : nothing}`);
 }
@@ -143,3 +145,4 @@ title(t.commissioning.title(machine));
 draw();
 load();
 addEventListener('me-known', draw);
+addEventListener('units-changed', draw);

@@ -2,7 +2,7 @@
 /** How well work does, each figure with what it counts. */
 import { html } from './lib/lit-html/lit-html.js';
 import { api } from './api.js';
-import { fullDate, when } from './format.js';
+import { fullDate, number, when } from './format.js';
 import { failure, frame, show, title, waiting } from './frame.js';
 import { t } from './texts.js';
 
@@ -20,6 +20,11 @@ async function load() {
   draw();
 }
 
+/** Hours speak for themselves; of things the share does. @param {import('./api.js').Figures['figures'][0]} each */
+const counted = (each) => (each.unit === 'h'
+  ? html`<p><span class="big">${number(each.count, 0)} h</span> ${t.figures.hours(number(each.of, 0), number((each.count / each.of) * 100, 2))}</p>`
+  : html`<p><span class="big">${Math.round((each.count / each.of) * 100)} %</span> ${t.figures.of(each.count, each.of)}</p>`);
+
 function draw() {
   if (!figures) return show(waiting(t.figures.title, failed, load));
   const f = figures;
@@ -28,7 +33,7 @@ function draw() {
     ${failed ? failure(failed, load) : ''}
     <ul class="counted">${f.figures.map((each) => html`<li class="panel" data-figure=${each.figure}>
       <h2>${t.figures.names[each.figure] ?? each.figure}</h2>
-      ${each.of ? html`<p><span class="big">${Math.round((each.count / each.of) * 100)} %</span> ${t.figures.of(each.count, each.of)}</p>` : html`<p class="none">${t.figures.none}</p>`}
+      ${each.of ? counted(each) : html`<p class="none">${t.figures.none}</p>`}
       <p class="hint">${each.definition}</p></li>`)}</ul>`);
 }
 

@@ -1,5 +1,6 @@
 package dev.rimecast.dashboard.fake;
 
+import dev.rimecast.alerts.acceptance.AcceptanceView;
 import dev.rimecast.alerts.advice.Checklist;
 import dev.rimecast.alerts.advice.CommissioningBook;
 import dev.rimecast.alerts.advice.MachineKind;
@@ -54,6 +55,14 @@ final class FakeCommissioning implements Commissioning {
         Stored stored = new Stored(record.wordedBy(list), view.get().site().id(), machine, who.name(), now);
         records.put(record.id(), stored);
         return new Outcome.Added(stored);
+    }
+
+    @Override
+    public List<AcceptanceView> acceptances(SiteScope sites, String machine) {
+        return fleet.machine(machine)
+                .filter(known -> sites.includes(known.site().id()))
+                .map(known -> FakeAcceptances.of(known.machine(), clock.instant()))
+                .orElse(List.of());
     }
 
     @Override

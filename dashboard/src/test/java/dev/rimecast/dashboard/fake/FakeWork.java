@@ -4,12 +4,14 @@ import dev.rimecast.alerts.view.Events;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.work.MissedCall;
+import dev.rimecast.alerts.work.Past;
 import dev.rimecast.alerts.work.StoredWork;
 import dev.rimecast.alerts.work.Work;
 import dev.rimecast.alerts.work.WorkEvents;
 import dev.rimecast.alerts.work.WorkReport;
 import dev.rimecast.alerts.work.WorkRules;
 import dev.rimecast.telemetry.file.TruthRow;
+import dev.rimecast.telemetry.finding.Cause;
 import java.time.Instant;
 import java.time.InstantSource;
 import java.time.temporal.ChronoUnit;
@@ -137,5 +139,17 @@ public final class FakeWork implements Work {
                         && call.at().isBefore(to)
                 ? List.of(call)
                 : List.of();
+    }
+
+    @Override
+    public Past past(SiteScope sites, Instant from, Instant to) {
+        Past.Ended bySite =
+                new Past.Ended(new UUID(9, 1), false, false, true, Optional.empty(), Optional.of(Cause.Origin.SITE));
+        Past.Ended byWork =
+                new Past.Ended(new UUID(9, 2), true, true, true, Optional.of(Cause.Origin.WEAR), Optional.empty());
+        return new Past(
+                List.of(bySite, byWork),
+                List.of(new Past.Stop("ice-0001", to.minusSeconds(90_000), to.minusSeconds(18_000))),
+                24.0 * 365 * 86_400);
     }
 }

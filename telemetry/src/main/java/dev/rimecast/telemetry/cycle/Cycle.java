@@ -1,7 +1,9 @@
 package dev.rimecast.telemetry.cycle;
 
+import dev.rimecast.telemetry.acceptance.Acceptance;
 import java.time.Instant;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 
@@ -14,6 +16,7 @@ import java.util.OptionalInt;
  * @param ambientSource where the ambient came from, e.g. {@code sensor}; empty when there is none
  * @param complete false where a gap, a power cut or a stop cut it short
  * @param residuals measured against expected, for every feature that could be judged
+ * @param acceptance how a new or moved machine does; with its first cycles only
  */
 public record Cycle(
         String machine,
@@ -36,10 +39,59 @@ public record Cycle(
         boolean complete,
         List<Residual> residuals,
         String detectorVersion,
-        String policyVersion) {
+        String policyVersion,
+        Optional<Acceptance> acceptance) {
 
     public Cycle {
         residuals = List.copyOf(residuals);
+    }
+
+    /** A cycle of a machine that has been known for long. */
+    public Cycle(
+            String machine,
+            Instant freezeStart,
+            Instant end,
+            OptionalDouble pullDownSeconds,
+            OptionalDouble freezeSeconds,
+            OptionalDouble harvestSeconds,
+            OptionalDouble condensingPeakCelsius,
+            OptionalDouble condensingMeanCelsius,
+            OptionalDouble splitKelvin,
+            OptionalDouble evaporatorEndCelsius,
+            OptionalDouble ambientCelsius,
+            String ambientSource,
+            OptionalDouble waterCelsius,
+            String waterSource,
+            OptionalInt drainRuns,
+            OptionalDouble drainLevelMaxSeconds,
+            OptionalDouble drainRunMaxSeconds,
+            boolean complete,
+            List<Residual> residuals,
+            String detectorVersion,
+            String policyVersion) {
+        this(
+                machine,
+                freezeStart,
+                end,
+                pullDownSeconds,
+                freezeSeconds,
+                harvestSeconds,
+                condensingPeakCelsius,
+                condensingMeanCelsius,
+                splitKelvin,
+                evaporatorEndCelsius,
+                ambientCelsius,
+                ambientSource,
+                waterCelsius,
+                waterSource,
+                drainRuns,
+                drainLevelMaxSeconds,
+                drainRunMaxSeconds,
+                complete,
+                residuals,
+                detectorVersion,
+                policyVersion,
+                Optional.empty());
     }
 
     /**

@@ -1,5 +1,6 @@
 package dev.rimecast.telemetry.cycle;
 
+import dev.rimecast.telemetry.acceptance.AcceptanceJson;
 import dev.rimecast.telemetry.cycle.Cycle.Residual;
 import dev.rimecast.telemetry.json.JsonRecordReader;
 import dev.rimecast.telemetry.json.JsonRecordWriter;
@@ -15,7 +16,11 @@ public final class CycleJson {
      * @throws IllegalArgumentException if a number is not finite
      */
     public static byte[] encode(Cycle cycle) {
-        return JsonRecordWriter.write(out -> out.text("machine", cycle.machine())
+        return JsonRecordWriter.write(out -> write(out, cycle));
+    }
+
+    private static void write(JsonRecordWriter out, Cycle cycle) {
+        out.text("machine", cycle.machine())
                 .time("freeze_start", cycle.freezeStart())
                 .time("end", cycle.end())
                 .number("pull_down_s", cycle.pullDownSeconds())
@@ -35,7 +40,9 @@ public final class CycleJson {
                 .flag("complete", cycle.complete())
                 .objects("residuals", cycle.residuals(), CycleJson::write)
                 .text("detector_version", cycle.detectorVersion())
-                .text("policy_version", cycle.policyVersion()));
+                .text("policy_version", cycle.policyVersion());
+        cycle.acceptance()
+                .ifPresent(acceptance -> out.object("acceptance", inner -> AcceptanceJson.write(inner, acceptance)));
     }
 
     /**
@@ -67,7 +74,8 @@ public final class CycleJson {
                         in.flag("complete"),
                         in.objects("residuals", CycleJson::readResidual),
                         in.textOrEmpty("detector_version"),
-                        in.textOrEmpty("policy_version")));
+                        in.textOrEmpty("policy_version"),
+                        in.optionalObject("acceptance", AcceptanceJson::read)));
     }
 
     private static void write(JsonRecordWriter out, Residual residual) {

@@ -79,11 +79,51 @@ export const visitsTexts = {
   figures: {
     title: 'How work does',
     link: 'How work does',
-    intro: 'Counted from reports of work, on the sites that you see.',
+    intro: 'Counted from reports of work, cases and alerts, on the sites that you see.',
     span: 'From',
     of: (/** @type {number} */ count, /** @type {number} */ of) => `${count} of ${of}`,
+    hours: (/** @type {string} */ of, /** @type {string} */ percent) => `of ${of} machine hours, ${percent} %`,
     none: 'nothing to count yet',
-    names: /** @type {Record<string, string>} */ ({ 'first-time-fix': 'Mended at the first visit', 'return-within-30-days': 'Back within 30 days', 'nothing-found': 'Nothing found' }),
+    names: /** @type {Record<string, string>} */ ({ 'first-time-fix': 'Mended at the first visit', 'return-within-30-days': 'Back within 30 days', 'nothing-found': 'Nothing found',
+      'hours-without-ice': 'Hours without ice', 'made-on-site': 'Made on site', 'visits-avoided': 'Visits avoided' }),
+  },
+
+  acceptance: {
+    title: 'First cycles',
+    /** @type {Record<string, string>} */
+    verdicts: { accepted: 'accepted', 'not-accepted': 'not accepted', 'not-yet-known': 'not yet known' },
+    /** @type {Record<string, string>} */
+    marks: { accepted: 'good', 'not-accepted': 'not good', 'not-yet-known': 'open' },
+    /** @type {Record<string, string>} */
+    reasons: { 'first-seen': 'First seen here on', moved: 'Moved on', exchanged: 'Exchanged on' },
+    cycles: (/** @type {number} */ n) => (n === 0 ? 'No whole cycle since' : n === 1 ? '1 whole cycle since' : `${n} whole cycles since`),
+    air: (/** @type {string} */ value) => `in air of ${value}`,
+    water: (/** @type {string} */ value) => `with water of ${value}`,
+    goesOn: 'Goes on with each cycle.',
+    good: 'It does what its kind does in these conditions.',
+    noCycle: 'It has made no whole cycle yet.',
+    beside: (/** @type {string} */ what) => `${what} is beside what its kind does.`,
+    tooLittle: 'It makes less than its rating allows in these conditions.',
+    isOpen: (/** @type {string} */ what) => `Open: ${what}.`,
+    warm: 'Cycles after a rest are made by a warm plate and say little.',
+    notJudged: 'These cycles could not be judged.',
+    rough: 'Nothing speaks against it. But its kind is known only roughly: it needs three others of its model group, or its model group in the policy.',
+    more: 'Nothing speaks against it so far; some cycles more will tell.',
+    table: 'Figures of the first cycles as a table',
+    what: 'What', measured: 'Mean of its cycles', kind: 'Its kind, by the policy', kin: 'Others of its model group', result: 'Result',
+    from: (/** @type {string} */ low, /** @type {string} */ high) => `${low} to ${high}`,
+    others: (/** @type {number} */ n) => `(${n} others)`,
+    noOthers: 'too few',
+    output: 'Ice in 24 h',
+    allowed: (/** @type {string} */ allowed, /** @type {string} */ rated) => `its rating of ${rated} allows ${allowed} here`,
+    /** @type {Record<string, string>} */
+    probes: {
+      'told-apart': 'The first harvest tells the two probes apart: the plate froze and warmed up, while the condenser stayed warm.',
+      swapped: 'The two probes are swapped.',
+      'not-yet-known': 'No harvest has told the two probes apart yet.',
+    },
+    earlier: (/** @type {number} */ n) => (n === 1 ? 'One earlier time' : `${n} earlier times`),
+    hint: 'Judged in the conditions of each cycle against the policy of its model group and, where there are three, against the first cycles of others of the group; not against itself. A freeze or harvest that a clock ends is left out.',
   },
 
   commissioning: {

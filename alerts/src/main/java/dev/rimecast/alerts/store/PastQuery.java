@@ -1,0 +1,101 @@
+package dev.rimecast.alerts.store;
+
+import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.alerts.work.Past;
+import dev.rimecast.alerts.work.Past.Ended;
+import dev.rimecast.alerts.work.Past.Stop;
+import dev.rimecast.telemetry.finding.Cause;
+import dev.rimecast.telemetry.finding.Cause.Origin;
+import dev.rimecast.telemetry.finding.Condition;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.Instant;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.UUID;
+import java.util.stream.Stream;
+import org.jdbi.v3.core.Handle;
+import org.jdbi.v3.core.statement.Query;
+
+/** What a span of time holds: cases that ended, machines that stood, and how long they were watched. */
+public final class PastQuery {
+    private static final List<String> NO_FAULT = Stream.of(Condition.values())
+            .filter(condition -> condition.isCare()
+                    || condition == Condition.MACHINE_SILENT
+                    || condition == Condition.GATEWAY_SILENT)
+            .map(Condition::code)
+            .toList();
+
+    private PastQuery() {}
+
+    public static Past past(Handle handle, SiteScope sites, Instant from, Instant to) {
+        return new Past(
+                cases(handle, sites, from, to), stops(handle, sites, from, to), watched(handle, sites, from, to));
+    }
+
+    private static List<Ended> cases(Handle handle, SiteScope sites, Instant from, Instant to) {
+        Query query = handle.createQuery("""
+                select c.id,
+                    exists (select from work_report w where w.case_id = c.id),
+                    exists (select from visit_need n join visit v on v.id = n.visit
+                            where n.kind = 'case' and n.ref = c.id and v.state = 'done'),
+                    exists (select from site_event e join alert a on a.machine = e.machine and a.case_id = c.id
+                            where e.kind = 'site-answer' and e.happened between c.opened_at and c.closed_at),
+                    (select w.origin from work_report w where w.case_id = c.id and w.origin is not null
+                     order by w.happened desc, w.id limit 1),
+                    (select a.finding #>> '{causes,0,cause}' from alert a
+                     where a.case_id = c.id and a.finding #> '{causes,0}' is not null
+                     order by (a.finding #>> '{causes,0,probability}')::float8 desc, a.id limit 1)
+                from alert_case c
+                where c.closed_at >= :from and c.closed_at < :to and c.merged_into is null
+                  and (:everySite or c.site = any(:sites))
+                  and exists (select from alert a where a.case_id = c.id and a.condition <> all(:noFault))
+                order by c.closed_at, c.id""").bindArray("noFault", String.class, NO_FAULT);
+        return in(query, sites, from, to).map((row, context) -> ended(row)).list();
+    }
+
+    private static Query in(Query query, SiteScope sites, Instant from, Instant to) {
+        return query.bind("from", from)
+                .bind("to", to)
+                .bind("everySite", sites.isEvery())
+                .bindArray("sites", String.class, sites.sites());
+    }
+
+    private static Ended ended(ResultSet row) throws SQLException {
+        return new Ended(
+                row.getObject(1, UUID.class),
+                row.getBoolean(2),
+                row.getBoolean(3),
+                row.getBoolean(4),
+                Optional.ofNullable(row.getString(5)).map(code -> Origin.valueOf(code.toUpperCase(Locale.ROOT))),
+                Optional.ofNullable(row.getString(6)).flatMap(Cause::ofCode).map(Cause::origin));
+    }
+
+    private static List<Stop> stops(Handle handle, SiteScope sites, Instant from, Instant to) {
+        Query query = handle.createQuery("""
+                select a.machine, greatest(min(r.at), :from), least(coalesce(a.cleared_at, :to), :to)
+                from alert a join finding_revision r on r.alert = a.id and r.finding ->> 'stage' = 'stopped'
+                where a.machine is not null and a.condition <> all(:noFault) and (:everySite or a.site = any(:sites))
+                  and a.raised_at < :to and coalesce(a.cleared_at, :to) > :from
+                group by a.id
+                having min(r.at) < :to
+                order by 2, a.id""").bindArray("noFault", String.class, NO_FAULT);
+        return in(query, sites, from, to)
+                .map((row, context) -> new Stop(
+                        row.getString(1),
+                        row.getTimestamp(2).toInstant(),
+                        row.getTimestamp(3).toInstant()))
+                .list();
+    }
+
+    /** From the first cycle that is kept of each machine, or the span's beginning. */
+    private static double watched(Handle handle, SiteScope sites, Instant from, Instant to) {
+        Query query = handle.createQuery("""
+                select coalesce(sum(extract(epoch from :to - greatest(:from, first))), 0) from (
+                    select (select min(c.freeze_start) from cycle c where c.machine = m.id) as first
+                    from machine m where (:everySite or m.site = any(:sites))) seen
+                where first < :to""");
+        return in(query, sites, from, to).mapTo(Double.class).one();
+    }
+}
