@@ -28,7 +28,8 @@ class PastFiguresTest {
         return new Stop(machine, NOON.plusSeconds(3600L * fromHour), NOON.plusSeconds(3600L * untilHour));
     }
 
-    private static Ended ended(boolean worked, boolean visited, boolean answered, @Nullable Origin reported, @Nullable Origin probable) {
+    private static Ended ended(
+            boolean worked, boolean visited, boolean answered, @Nullable Origin reported, @Nullable Origin probable) {
         return new Ended(
                 UUID.randomUUID(),
                 worked,
