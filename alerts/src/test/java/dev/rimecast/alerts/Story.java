@@ -1,7 +1,7 @@
 package dev.rimecast.alerts;
 
 import dev.rimecast.alerts.life.Findings;
-import dev.rimecast.telemetry.acceptance.Acceptance;
+import dev.rimecast.telemetry.cycle.Acceptance;
 import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;

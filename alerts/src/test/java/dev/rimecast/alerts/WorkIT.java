@@ -27,7 +27,7 @@ import dev.rimecast.alerts.work.StoredWork;
 import dev.rimecast.alerts.work.Work;
 import dev.rimecast.alerts.work.Work.Outcome;
 import dev.rimecast.alerts.work.WorkReport;
-import dev.rimecast.telemetry.acceptance.Acceptance;
+import dev.rimecast.telemetry.cycle.Acceptance;
 import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.file.TruthRow;
 import dev.rimecast.telemetry.finding.Cause;

@@ -48,6 +48,7 @@ class OpenApiTest {
         "/api/v1/machines/ice-0003/temperatures, /api/v1/machines/{machine}/temperatures, 200, application~1json",
         "/api/v1/machines/ice-0003/cycles, /api/v1/machines/{machine}/cycles, 200, application~1json",
         "/api/v1/machines/ice-0003/events?limit=2, /api/v1/machines/{machine}/events, 200, application~1json",
+        "/api/v1/machines/ice-0003/weighed-harvests, /api/v1/machines/{machine}/weighed-harvests, 200, application~1json",
         "/api/v1/machines/ice-0003/trace, /api/v1/machines/{machine}/trace, 200, application~1json",
         "/api/v1/machines/ice-0003/proofs, /api/v1/machines/{machine}/proofs, 200, application~1json",
         "/api/v1/machines/ice-0003/care, /api/v1/machines/{machine}/care, 200, application~1json",
@@ -269,6 +270,16 @@ class OpenApiTest {
                         "application~1json",
                         web.get("/api/v1/site-links").body()))
                 .isEmpty();
+        HttpResponse<String> weighed = nobody.post(
+                "/api/v1/site-check/weighed-harvests", "{\"link\":\"" + secret + "\",\"kilograms\":\"1.25\"}");
+        assertThat(document.errors(
+                        "/api/v1/site-check/weighed-harvests", "post", "200", "application~1json", weighed.body()))
+                .isEmpty();
+        assertThat(nobody.post(
+                                "/api/v1/site-check/weighed-harvests",
+                                "{\"link\":\"" + secret + "\",\"kilograms\":\"1,2\"}")
+                        .statusCode())
+                .isEqualTo(400);
         assertThat(nobody.post("/api/v1/site-check", "{\"link\":\"x\"}").statusCode())
                 .isEqualTo(404);
         server.siteLinks().passTime();

@@ -1,10 +1,10 @@
 package dev.rimecast.alerts.acceptance;
 
-import dev.rimecast.telemetry.acceptance.Acceptance;
-import dev.rimecast.telemetry.acceptance.Acceptance.Probes;
-import dev.rimecast.telemetry.acceptance.Acceptance.Reason;
-import dev.rimecast.telemetry.acceptance.Acceptance.Shown;
-import dev.rimecast.telemetry.acceptance.Acceptance.Verdict;
+import dev.rimecast.telemetry.cycle.Acceptance;
+import dev.rimecast.telemetry.cycle.Acceptance.Probes;
+import dev.rimecast.telemetry.cycle.Acceptance.Reason;
+import dev.rimecast.telemetry.cycle.Acceptance.Shown;
+import dev.rimecast.telemetry.cycle.Acceptance.Verdict;
 import dev.rimecast.telemetry.cycle.Feature;
 import java.time.Instant;
 import java.util.ArrayList;

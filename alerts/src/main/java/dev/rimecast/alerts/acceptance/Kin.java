@@ -1,8 +1,8 @@
 package dev.rimecast.alerts.acceptance;
 
-import dev.rimecast.telemetry.acceptance.Acceptance;
-import dev.rimecast.telemetry.acceptance.Acceptance.Shown;
-import dev.rimecast.telemetry.acceptance.Acceptance.Verdict;
+import dev.rimecast.telemetry.cycle.Acceptance;
+import dev.rimecast.telemetry.cycle.Acceptance.Shown;
+import dev.rimecast.telemetry.cycle.Acceptance.Verdict;
 import dev.rimecast.telemetry.cycle.Feature;
 import java.util.Arrays;
 import java.util.List;

@@ -88,6 +88,38 @@ public final class StoredSiteChecks implements SiteChecks {
         return outcome;
     }
 
+    @Override
+    public Outcome weigh(String secret, String kilograms) {
+        Optional<String> wrong = EventKind.HARVEST_WEIGHED.wrongDetail(kilograms);
+        Instant now = clock.instant().truncatedTo(ChronoUnit.MILLIS);
+        Outcome outcome = database.jdbi().inTransaction(handle -> {
+            Optional<Row> link = SiteLinkStore.locked(handle, Secret.hash(secret));
+            if (link.isEmpty()) {
+                return new Outcome.NoSuchLink();
+            }
+            if (hasEnded(link.get())) {
+                return new Outcome.Ended();
+            }
+            if (wrong.isPresent()) {
+                return new Outcome.NoWeight(wrong.get());
+            }
+            Row known = link.get();
+            AlertAnswers.give(
+                    handle,
+                    known.site(),
+                    happened(known, EventKind.HARVEST_WEIGHED, kilograms, now),
+                    Optional.empty(),
+                    "");
+            handle.afterCommit(
+                    () -> afterCommit.accept(List.of(new Changes.Change("alert", known.site(), known.machine(), ""))));
+            return new Outcome.Shown(standing(handle, known).forSite());
+        });
+        if (outcome instanceof Outcome.Shown) {
+            wakePublisher.run();
+        }
+        return outcome;
+    }
+
     private Outcome answer(Handle handle, Row link, String check, String answer, Instant now) {
         LinkStanding standing = standing(handle, link);
         Optional<Check> asked = standing.answerable(check);

@@ -6,11 +6,13 @@ import dev.rimecast.alerts.store.Outbox;
 import dev.rimecast.alerts.store.RegisterStore;
 import dev.rimecast.alerts.store.SiteEventStore;
 import dev.rimecast.alerts.store.SiteLocks;
+import dev.rimecast.alerts.store.WeighedQuery;
 import dev.rimecast.alerts.view.Changes.Change;
 import dev.rimecast.alerts.view.EventView;
 import dev.rimecast.alerts.view.Events;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.alerts.view.WeighedHarvest;
 import dev.rimecast.alerts.view.Writing;
 import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.log.SiteRecord.Happened;
@@ -108,6 +110,14 @@ public final class SiteEvents implements Events {
     @Override
     public List<EventView> newestOf(SiteScope sites, String machine, Set<EventKind> kinds) {
         return database.jdbi().withHandle(handle -> SiteEventStore.newestOf(handle, sites, machine, kinds));
+    }
+
+    @Override
+    public List<WeighedHarvest> weighed(SiteScope sites, String machine, int limit) {
+        return database.jdbi()
+                .withHandle(handle -> RegisterStore.machine(handle, machine)
+                        .map(known -> WeighedQuery.ofMachine(handle, sites, known, limit))
+                        .orElse(List.of()));
     }
 
     @Override
@@ -218,6 +228,11 @@ public final class SiteEvents implements Events {
                     "time",
                     "is more than " + OLDEST.toDays() + " days ago, further back than detection looks:"
                             + " such a report would change nothing");
+        }
+        Optional<String> machine =
+                event.machine().isPresent() ? Optional.empty() : event.kind().wrongWithoutMachine();
+        if (machine.isPresent()) {
+            return refused("machine", machine.get());
         }
         Optional<String> detail = event.kind().wrongDetail(event.detail());
         if (detail.isPresent()) {

@@ -58,6 +58,9 @@ public interface Events {
      */
     Set<String> expectWeather(SiteScope sites, Map<String, List<WarmestOfDay>> days);
 
+    /** Harvests of a machine that somebody weighed, the newest first. */
+    List<WeighedHarvest> weighed(SiteScope sites, String machine, int limit);
+
     /**
      * What somebody reports.
      *

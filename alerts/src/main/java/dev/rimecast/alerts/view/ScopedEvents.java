@@ -45,4 +45,9 @@ public final class ScopedEvents implements Events {
     public Set<String> expectWeather(SiteScope sites, Map<String, List<WarmestOfDay>> days) {
         return all.expectWeather(sites.and(scope), days);
     }
+
+    @Override
+    public List<WeighedHarvest> weighed(SiteScope sites, String machine, int limit) {
+        return all.weighed(sites.and(scope), machine, limit);
+    }
 }

@@ -8,6 +8,13 @@ public interface SiteChecks {
     /** Answers the check that is asked now; of another one nothing is kept. */
     Outcome answer(String secret, String check, String answer);
 
+    /**
+     * Notes the ice of a harvest that somebody on the site weighed.
+     *
+     * @param kilograms as in an event {@code harvest-weighed}
+     */
+    Outcome weigh(String secret, String kilograms);
+
     /** What became of a request by link. */
     sealed interface Outcome {
         record Shown(SiteCheckView view) implements Outcome {}
@@ -20,5 +27,8 @@ public interface SiteChecks {
 
         /** Another check is asked by now, or that is none of its answers. */
         record Changed(SiteCheckView view) implements Outcome {}
+
+        /** @param reason in words after "kilograms" */
+        record NoWeight(String reason) implements Outcome {}
     }
 }

@@ -3,11 +3,11 @@ package dev.rimecast.alerts.acceptance;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
-import dev.rimecast.telemetry.acceptance.Acceptance;
-import dev.rimecast.telemetry.acceptance.Acceptance.Probes;
-import dev.rimecast.telemetry.acceptance.Acceptance.Reason;
-import dev.rimecast.telemetry.acceptance.Acceptance.Shown;
-import dev.rimecast.telemetry.acceptance.Acceptance.Verdict;
+import dev.rimecast.telemetry.cycle.Acceptance;
+import dev.rimecast.telemetry.cycle.Acceptance.Probes;
+import dev.rimecast.telemetry.cycle.Acceptance.Reason;
+import dev.rimecast.telemetry.cycle.Acceptance.Shown;
+import dev.rimecast.telemetry.cycle.Acceptance.Verdict;
 import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.finding.Condition;
 import java.time.Instant;

@@ -9,12 +9,12 @@ import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.analytics.watch.JudgedCycle;
-import dev.rimecast.telemetry.acceptance.Acceptance;
-import dev.rimecast.telemetry.acceptance.Acceptance.Probes;
-import dev.rimecast.telemetry.acceptance.Acceptance.Rating;
-import dev.rimecast.telemetry.acceptance.Acceptance.Reason;
-import dev.rimecast.telemetry.acceptance.Acceptance.Shown;
-import dev.rimecast.telemetry.acceptance.Acceptance.Verdict;
+import dev.rimecast.telemetry.cycle.Acceptance;
+import dev.rimecast.telemetry.cycle.Acceptance.Probes;
+import dev.rimecast.telemetry.cycle.Acceptance.Rating;
+import dev.rimecast.telemetry.cycle.Acceptance.Reason;
+import dev.rimecast.telemetry.cycle.Acceptance.Shown;
+import dev.rimecast.telemetry.cycle.Acceptance.Verdict;
 import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.finding.Condition;
 import java.time.Instant;
@@ -71,6 +71,13 @@ public final class AcceptanceWatch {
         probes = Probes.NOT_YET_KNOWN;
         gauges.clear();
         output = new Output();
+    }
+
+    /** Somebody has weighed a harvest: it counts with the next cycle. */
+    public void weighed(double kilograms, long millis) {
+        if (isOpen && since != NONE && millis >= since) {
+            output.weighed(kilograms);
+        }
     }
 
     /**

@@ -1,9 +1,9 @@
 package dev.rimecast.analytics.acceptance;
 
-import dev.rimecast.telemetry.acceptance.Acceptance.Probes;
-import dev.rimecast.telemetry.acceptance.Acceptance.Rating;
-import dev.rimecast.telemetry.acceptance.Acceptance.Shown;
-import dev.rimecast.telemetry.acceptance.Acceptance.Verdict;
+import dev.rimecast.telemetry.cycle.Acceptance.Probes;
+import dev.rimecast.telemetry.cycle.Acceptance.Rating;
+import dev.rimecast.telemetry.cycle.Acceptance.Shown;
+import dev.rimecast.telemetry.cycle.Acceptance.Verdict;
 import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.finding.Condition;
 import java.util.ArrayList;

@@ -1,7 +1,7 @@
 package dev.rimecast.analytics.acceptance;
 
 import dev.rimecast.analytics.cycle.RawCycle;
-import dev.rimecast.telemetry.acceptance.Acceptance.Probes;
+import dev.rimecast.telemetry.cycle.Acceptance.Probes;
 
 /**
  * Whether a cycle tells the two probes apart: the plate froze while the condenser was warm, and warmed up in the harvest. No

@@ -6,8 +6,8 @@ import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
-import dev.rimecast.telemetry.acceptance.Acceptance.Shown;
-import dev.rimecast.telemetry.acceptance.Acceptance.Verdict;
+import dev.rimecast.telemetry.cycle.Acceptance.Shown;
+import dev.rimecast.telemetry.cycle.Acceptance.Verdict;
 import dev.rimecast.telemetry.cycle.Feature;
 
 /**

@@ -6,15 +6,16 @@ import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
-import dev.rimecast.telemetry.acceptance.Acceptance.Rating;
-import dev.rimecast.telemetry.acceptance.Acceptance.Verdict;
-import dev.rimecast.telemetry.acceptance.RatedYield;
+import dev.rimecast.telemetry.cycle.Acceptance.Rating;
+import dev.rimecast.telemetry.cycle.Acceptance.Verdict;
+import dev.rimecast.telemetry.cycle.RatedYield;
 import java.util.Optional;
 import java.util.OptionalDouble;
 
 /** The place and the ice of a machine's first cycles, in the mean. Memory: 22 bytes. */
 final class Output {
     private static final double DAY_SECONDS = 86_400;
+    private static final int MOST = 255;
 
     private int airs;
     private float ambient;
@@ -39,9 +40,14 @@ final class Output {
             double whole = (raw.endMillis() - raw.freezeStartMillis()) / 1000.0;
             seconds += (float) ((whole - seconds) / lengths);
         }
-        if (raw.iceKilograms().isPresent()) {
+        raw.iceKilograms().ifPresent(this::weighed);
+    }
+
+    /** The ice of one harvest, counted or weighed. */
+    void weighed(double harvest) {
+        if (ices < MOST) {
             ices++;
-            kilograms += (float) ((raw.iceKilograms().getAsDouble() - kilograms) / ices);
+            kilograms += (float) ((harvest - kilograms) / ices);
         }
     }
 
@@ -53,7 +59,7 @@ final class Output {
         return waters == 0 ? OptionalDouble.empty() : OptionalDouble.of(water);
     }
 
-    /** Empty where the ice is not counted, or the place is not known. */
+    /** Empty where the ice is neither counted nor weighed, or the place is not known. */
     Optional<Rating> rating(double ratedKgPerDay, boolean isEnd, GroupPolicy policy) {
         if (ices == 0 || lengths == 0 || airs == 0 || waters == 0) {
             return Optional.empty();

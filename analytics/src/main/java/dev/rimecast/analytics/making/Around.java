@@ -51,7 +51,7 @@ final class Around {
                 closed = false;
                 yield false;
             }
-            case CALL, WATER_FILTER_CHANGED, LAMP_CHANGED, MOVED, EXCHANGED, SITE_ANSWER -> false;
+            case CALL, WATER_FILTER_CHANGED, LAMP_CHANGED, MOVED, EXCHANGED, SITE_ANSWER, HARVEST_WEIGHED -> false;
         };
     }
 

@@ -48,7 +48,7 @@ public final class RestartWatch {
                     EXCHANGED -> restarts.worked(millis);
             case CLOSED_FROM -> closed = true;
             case CLOSED_TO -> closed = false;
-            case CALL, SITE_ANSWER -> {}
+            case CALL, SITE_ANSWER, HARVEST_WEIGHED -> {}
         }
     }
 

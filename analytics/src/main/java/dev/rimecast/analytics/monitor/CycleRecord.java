@@ -4,7 +4,7 @@ import dev.rimecast.analytics.cycle.RawCycle;
 import dev.rimecast.analytics.expect.Conditions;
 import dev.rimecast.analytics.finding.FindingBook;
 import dev.rimecast.analytics.watch.JudgedCycle;
-import dev.rimecast.telemetry.acceptance.Acceptance;
+import dev.rimecast.telemetry.cycle.Acceptance;
 import dev.rimecast.telemetry.cycle.Cycle;
 import java.time.Instant;
 import java.util.Optional;

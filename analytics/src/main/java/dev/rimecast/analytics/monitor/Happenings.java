@@ -6,10 +6,11 @@ import dev.rimecast.analytics.proof.ProofWatch;
 import dev.rimecast.analytics.question.Answers;
 import dev.rimecast.analytics.watch.MachineWatch;
 import dev.rimecast.analytics.watch.Work;
-import dev.rimecast.telemetry.acceptance.Acceptance.Reason;
+import dev.rimecast.telemetry.cycle.Acceptance.Reason;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.log.EventKind;
+import dev.rimecast.telemetry.log.HarvestWeight;
 import dev.rimecast.telemetry.log.SiteRecord;
 import java.util.List;
 import java.util.Optional;
@@ -49,6 +50,9 @@ record Happenings(
         }
         if (kind == EventKind.SENSOR_REPLACED || kind == EventKind.MOVED || kind == EventKind.EXCHANGED) {
             parts.sensors.replaced();
+        }
+        if (kind == EventKind.HARVEST_WEIGHED) {
+            HarvestWeight.kilograms(detail).ifPresent(kilograms -> parts.acceptance.weighed(kilograms, millis));
         }
         if (kind == EventKind.CALL) {
             parts.making.called(detail, event.machine().isPresent(), millis, context, causes);

@@ -17,7 +17,7 @@ import dev.rimecast.analytics.state.StateVersion;
 import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.analytics.watch.JudgedCycle;
 import dev.rimecast.analytics.watch.MachineWatch;
-import dev.rimecast.telemetry.acceptance.Acceptance;
+import dev.rimecast.telemetry.cycle.Acceptance;
 import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.log.SiteLogCodec;

@@ -38,7 +38,7 @@ public record Work(Set<Feature> features, double spread) {
                     CONTROLLER_REPLACED,
                     MOVED,
                     EXCHANGED -> true;
-            case CALL, LAMP_CHANGED, CLOSED_FROM, CLOSED_TO, SITE_ANSWER -> false;
+            case CALL, LAMP_CHANGED, CLOSED_FROM, CLOSED_TO, SITE_ANSWER, HARVEST_WEIGHED -> false;
         };
     }
 
@@ -53,7 +53,8 @@ public record Work(Set<Feature> features, double spread) {
                     LAMP_CHANGED,
                     CLOSED_FROM,
                     CLOSED_TO,
-                    SITE_ANSWER -> false;
+                    SITE_ANSWER,
+                    HARVEST_WEIGHED -> false;
         };
     }
 
@@ -63,8 +64,15 @@ public record Work(Set<Feature> features, double spread) {
      */
     static Work of(EventKind kind, String detail) {
         return switch (kind) {
-            case CALL, VISIT, CLEANED, AIR_FILTER_WASHED, LAMP_CHANGED, CLOSED_FROM, CLOSED_TO, SITE_ANSWER ->
-                new Work(NOTHING, 0);
+            case CALL,
+                    VISIT,
+                    CLEANED,
+                    AIR_FILTER_WASHED,
+                    LAMP_CHANGED,
+                    CLOSED_FROM,
+                    CLOSED_TO,
+                    SITE_ANSWER,
+                    HARVEST_WEIGHED -> new Work(NOTHING, 0);
             case WATER_FILTER_CHANGED -> new Work(EnumSet.of(Feature.FILL), 0.5);
             case PART_REPLACED -> ofPart(detail.toLowerCase(Locale.ROOT));
             case SENSOR_REPLACED -> ofSensor(detail.toLowerCase(Locale.ROOT));

@@ -12,7 +12,7 @@ import dev.rimecast.simulator.fleet.SimulatedFleet;
 import dev.rimecast.simulator.fleet.SimulatedSite;
 import dev.rimecast.simulator.fleet.SiteBatch;
 import dev.rimecast.simulator.place.SiteKind;
-import dev.rimecast.telemetry.acceptance.Acceptance;
+import dev.rimecast.telemetry.cycle.Acceptance;
 import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.log.SiteRecord;

@@ -4,10 +4,10 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.simulator.fleet.Model;
-import dev.rimecast.telemetry.acceptance.Acceptance;
-import dev.rimecast.telemetry.acceptance.Acceptance.Probes;
-import dev.rimecast.telemetry.acceptance.Acceptance.Reason;
-import dev.rimecast.telemetry.acceptance.Acceptance.Verdict;
+import dev.rimecast.telemetry.cycle.Acceptance;
+import dev.rimecast.telemetry.cycle.Acceptance.Probes;
+import dev.rimecast.telemetry.cycle.Acceptance.Reason;
+import dev.rimecast.telemetry.cycle.Acceptance.Verdict;
 import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.log.EventKind;
@@ -111,6 +111,25 @@ class FirstCyclesTest {
                         .isPresent())
                 .isNotEmpty()
                 .allSatisfy(cycle -> assertThat(cycle.freezeStart()).isAfterOrEqualTo(moved));
+    }
+
+    /** 50 kg a day at the rating: at about 24 °C and 18 °C some 54 kg, so 0.94 kg of a cycle of 25 min. */
+    @Test
+    void weighedHarvests_standAgainstTheRating() {
+        FirstCycles scene = machine(0, KNOWN_KIND).live(Duration.ofHours(2));
+        scene.happened(weighed(scene, "0.98")).liveThrough(A_DAY);
+        FirstCycles light = machine(0, KNOWN_KIND).live(Duration.ofHours(2));
+        light.happened(weighed(light, "0.55")).liveThrough(A_DAY);
+
+        assertThat(scene.last().verdict()).as(scene.last().summary()).isEqualTo(Verdict.ACCEPTED);
+        assertThat(scene.last().rating()).isPresent();
+        assertThat(light.last().verdict()).isEqualTo(Verdict.NOT_ACCEPTED);
+        assertThat(light.last().summary()).contains("its rating allows");
+    }
+
+    private static Happened weighed(FirstCycles scene, String kilograms) {
+        return new Happened(
+                scene.now(), Optional.of(FirstCycles.MACHINE), EventKind.HARVEST_WEIGHED, kilograms, "bar", "");
     }
 
     @Test

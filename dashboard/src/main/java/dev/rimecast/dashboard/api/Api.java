@@ -175,6 +175,8 @@ public final class Api {
                 .post("/api/v1/site-links/{id}/revoke", siteLinks::revoke, Access.may(Permission.ACKNOWLEDGE))
                 .post("/api/v1/site-check", siteCheck::look, Access.BY_LINK)
                 .post("/api/v1/site-check/answers", siteCheck::answer, Access.BY_LINK)
+                .post("/api/v1/site-check/weighed-harvests", siteCheck::weigh, Access.BY_LINK)
+                .get("/api/v1/machines/{id}/weighed-harvests", events::weighed, SEE)
                 .post("/api/v1/holds/{id}/end", holds::end, Access.may(Permission.SHELVE))
                 .post("/api/v1/notices/{id}/retry", notices::retry, Access.may(Permission.NOTIFY))
                 .post("/api/v1/receivers/{name}/test", notices::test, Access.may(Permission.NOTIFY));

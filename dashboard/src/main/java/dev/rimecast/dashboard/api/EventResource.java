@@ -11,6 +11,7 @@ import dev.rimecast.dashboard.http.Problem;
 import dev.rimecast.dashboard.http.Query;
 import dev.rimecast.dashboard.http.Reply;
 import dev.rimecast.dashboard.json.EventJson;
+import dev.rimecast.dashboard.json.WeighedJson;
 import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.machine.Ids;
 import io.javalin.http.Context;
@@ -41,6 +42,19 @@ final class EventResource {
         }
         int limit = limit(ctx);
         answer(ctx, fleet.events(ctx).ofMachine(SiteScope.EVERY, machine, before(ctx), limit + 1), limit);
+    }
+
+    /** Harvests that somebody weighed, against what the conditions allow. */
+    void weighed(Context ctx) {
+        String machine = id(ctx, "machine");
+        if (fleet.views(ctx).machine(machine).isEmpty()) {
+            throw unknown("machine", machine);
+        }
+        reply.json(
+                ctx,
+                fleet.events(ctx).weighed(SiteScope.EVERY, machine, DEFAULT_LIMIT).stream()
+                        .map(WeighedJson::of)
+                        .toList());
     }
 
     void ofSite(Context ctx) {

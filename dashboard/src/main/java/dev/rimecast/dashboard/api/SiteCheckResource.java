@@ -41,6 +41,11 @@ final class SiteCheckResource {
                 checks.answer(body.text("link", LONGEST), body.text("check", LONGEST), body.text("answer", LONGEST)));
     }
 
+    void weigh(Context ctx) {
+        Body body = body(ctx);
+        answer(ctx, checks.weigh(body.text("link", LONGEST), body.text("kilograms", LONGEST)));
+    }
+
     private Body body(Context ctx) {
         ctx.header("Cache-Control", "no-store");
         limit.check(ctx, ctx.ip());
@@ -59,6 +64,8 @@ final class SiteCheckResource {
                             "This was answered already. What is asked now is attached.",
                             Map.of("current", SiteLinkJson.of(changed.view())))
                     .asException();
+        } else if (outcome instanceof Outcome.NoWeight no) {
+            throw Problem.badBody("kilograms " + no.reason()).asException();
         } else if (outcome instanceof Outcome.Ended) {
             throw new Problem(
                             410, "link-ended", "This link has ended", "Ask whoever sent it for another one.", Map.of())

@@ -5,9 +5,9 @@ import static dev.rimecast.dashboard.json.Rounded.to1;
 
 import dev.rimecast.alerts.acceptance.AcceptanceView;
 import dev.rimecast.alerts.acceptance.Kin;
-import dev.rimecast.telemetry.acceptance.Acceptance;
-import dev.rimecast.telemetry.acceptance.Acceptance.Rating;
-import dev.rimecast.telemetry.acceptance.Acceptance.Shown;
+import dev.rimecast.telemetry.cycle.Acceptance;
+import dev.rimecast.telemetry.cycle.Acceptance.Rating;
+import dev.rimecast.telemetry.cycle.Acceptance.Shown;
 import dev.rimecast.telemetry.finding.Condition;
 import java.time.Instant;
 import java.util.List;

@@ -86,6 +86,8 @@ import { t } from './texts.js';
  *   shown: {feature: string, unit: string, before?: number, measured: number, expected: number, sigma: number, cycles: number, probability: number}[],
  *   looks: {check: string, at: string, verdict: string, summary: string}[]}} ProofOfFix
  * @typedef {{event: string, doneAt?: string, by?: string, job?: string, everyDays?: number, dueAt?: string}} Care
+ * @typedef {{time: string, kilograms: number, by?: string, rate?: {cycleSeconds: number, kgPerDay: number, allowedKgPerDay: number,
+ *   share: number, enough: boolean}}} Weighed
  * @typedef {{reason: string, began: string, at: string, cycles: number, verdict: string, last: boolean, probes: string,
  *   ambientC?: number, waterC?: number, figures: {feature: string, unit: string, measured: number, expected: number, low: number,
  *   high: number, cycles: number, verdict: string, kin?: {others: number, low: number, high: number}}[],
@@ -231,6 +233,8 @@ export const api = {
   reportOfSite: (site, body) => change(`sites/${id(site)}/events`, post(body)),
   /** @param {Blob} csv @returns {Promise<EventImport>} */
   importEvents: (csv) => change('events/import', { method: 'POST', headers: { 'Content-Type': 'text/csv' }, body: csv }),
+  /** @param {string} machine @returns {Promise<Weighed[]>} newest first */
+  weighed: (machine) => call(`machines/${id(machine)}/weighed-harvests`),
   /** @returns {Promise<Figures>} of the last year */
   figures: () => call('figures'),
   /** @param {string} machine @returns {Promise<Commissioning>} */
@@ -295,6 +299,8 @@ export const api = {
   siteCheck: (body) => call('site-check', post(body)),
   /** @param {{link: string, check: string, answer: string}} body @returns {Promise<SiteCheck>} */
   answerSiteCheck: (body) => call('site-check/answers', post(body)),
+  /** @param {{link: string, kilograms: string}} body @returns {Promise<SiteCheck>} */
+  weighOnSite: (body) => call('site-check/weighed-harvests', post(body)),
   /** @returns {Promise<Notice[]>} */
   notices: () => call('notices'),
   /** @param {string} notice @returns {Promise<Notice>} */

@@ -42,7 +42,7 @@ function localNow() {
 
 /** Kinds that are about one machine, never about a site as a whole. */
 const ofAMachine = new Set(['cleaned', 'air-filter-washed', 'water-filter-changed', 'lamp-changed', 'part-replaced',
-  'sensor-replaced', 'controller-replaced', 'moved', 'exchanged']);
+  'sensor-replaced', 'controller-replaced', 'moved', 'exchanged', 'harvest-weighed']);
 
 /** @param {string} kind */
 function detailField(kind) {
@@ -53,6 +53,7 @@ function detailField(kind) {
     case 'visit': return html`<label>${t.events.cause}<select name="detail"><option value="">${t.events.notYet}</option>
       <option value="nothing-found">${t.events.nothingFound}</option>
       ${Object.entries(causes).map(([code, name]) => html`<option value=${code}>${name}</option>`)}</select></label>`;
+    case 'harvest-weighed': return html`<label>${t.weighed.kilograms}<input name="detail" type="number" inputmode="decimal" min="0.01" max="50" step="any" required autocomplete="off"></label>`;
     case 'part-replaced': return html`<label>${t.events.part}<input name="detail" maxlength="200" required autocomplete="off"></label>`;
     default: return html`<label>${t.events.detail}<input name="detail" maxlength="200" autocomplete="off"></label>`;
   }

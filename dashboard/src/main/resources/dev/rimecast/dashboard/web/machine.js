@@ -5,6 +5,7 @@ import { printAdvice } from './alert-parts.js';
 import { askMachineOutOfService, askToAcknowledge, askToEndHold } from './ask.js';
 import { askToReport, eventList, reportedText } from './event-parts.js';
 import { careRecord } from './care-record.js';
+import { weighedHarvests } from './weighed.js';
 import { now } from './clock.js';
 import { ago, DAY, dateTimeText, when } from './format.js';
 import { can, failure, frame, line, show, title, waiting } from './frame.js';
@@ -40,6 +41,8 @@ let alerts = [];
 let care = [];
 /** @type {import('./api.js').ProofOfFix[]} */
 let proofs = [];
+/** @type {import('./api.js').Weighed[]} */
+let weighed = [];
 /** Freeze start of the cycle that is looked at; empty for the newest. */
 let looked = '';
 /** @type {import('./api.js').Trace | null} */
@@ -54,8 +57,8 @@ function fail(e) {
 
 async function loadMachine() {
   try {
-    [machine, { events, next: moreEvents }, alerts, care, proofs] = await Promise.all(
-      [api.machine(id), api.eventsOfMachine(id), api.alertsOfMachine(id), api.care(id), api.proofs(id)]);
+    [machine, { events, next: moreEvents }, alerts, care, proofs, weighed] = await Promise.all(
+      [api.machine(id), api.eventsOfMachine(id), api.alertsOfMachine(id), api.care(id), api.proofs(id), api.weighed(id)]);
     failed = '';
     draw();
   } catch (e) {
@@ -195,7 +198,7 @@ const content = (m, figures, cycle) => html`
   <section aria-labelledby="curves"><h2 id="curves">${t.machine.curves}</h2>${spanBar()}
     <div class="plots">${figures.map((f) => figure(f, m))}</div></section>
   <div class="two"><section class="panel" aria-labelledby="happened"><h2 id="happened">${t.events.title}</h2>${eventList(events, false, moreEvents ? olderEvents : null)}</section>
-    ${careRecord(care, m)}${gaps(m)}${about(m)}</div>`;
+    ${careRecord(care, m)}${weighedHarvests(weighed, m, loadMachine)}${gaps(m)}${about(m)}</div>`;
 
 function drawNow() {
   if (!machine) return show(waiting(id || t.machine.loading, failed, load));

@@ -4,6 +4,7 @@ import { api, Refused } from './api.js';
 import { when } from './format.js';
 import { show, title } from './frame.js';
 import { t } from './texts.js';
+import { kilograms } from './weighed.js';
 
 /** @typedef {import('./api.js').SiteCheck} SiteCheck */
 
@@ -60,6 +61,37 @@ async function send(answer) {
   /** @type {HTMLElement | null} */ (document.querySelector('.site-check h2'))?.focus();
 }
 
+/** What was noted of a weighed harvest, or why it was not. */
+let weighed = '';
+
+/** @param {SubmitEvent} e */
+async function weigh(e) {
+  e.preventDefault();
+  const form = /** @type {HTMLFormElement} */ (e.target);
+  if (sending) return;
+  const kg = kilograms(String(new FormData(form).get('kilograms')));
+  sending = true;
+  draw();
+  try {
+    check = await api.weighOnSite({ link, kilograms: kg });
+    weighed = t.siteCheck.weighed(kg);
+    form.reset();
+  } catch (e) {
+    const refused = /** @type {Refused} */ (e);
+    if (refused.status === 404 || refused.status === 410) failed(refused);
+    else weighed = t.siteCheck.notSent(refused.message);
+  }
+  sending = false;
+  draw();
+}
+
+const weighing = () => html`
+  <details class="table weigh"><summary>${t.siteCheck.weigh}</summary>
+    <p>${t.siteCheck.howToWeigh}</p>
+    <form class="filter" @submit=${weigh}><label>${t.weighed.kilograms}<input name="kilograms" type="number" inputmode="decimal" min="0.01" max="50" step="any" required autocomplete="off"></label>
+      <button ?disabled=${sending}>${t.weighed.send}</button></form></details>
+  <div role="status">${weighed ? html`<p class="told">${weighed}</p>` : nothing}</div>`;
+
 /** @param {string} text */
 const sentence = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 
@@ -105,6 +137,7 @@ function draw() {
       ${state(c)}
       ${c.answers.length ? html`<section><h2>${t.siteCheck.answered}</h2><ul class="given">${c.answers.map((a) => html`
         <li data-answered=${a.check}><b>${a.about}:</b> ${a.text} <span class="hint">${when(a.at)}</span></li>`)}</ul></section>` : nothing}
+      ${c.state === 'settled' ? nothing : weighing()}
       <p class="hint">${t.siteCheck.ends(new Date(c.endsAt).toLocaleString(undefined, { weekday: 'long', hour: 'numeric', minute: '2-digit' }))} ${t.siteCheck.private}</p>
     </div>`);
 }

@@ -153,6 +153,7 @@ export const eventKinds = {
   'closed-from': 'Closed from now on',
   'closed-to': 'Open again',
   'site-answer': 'The site says',
+  'harvest-weighed': 'Harvest weighed, kg',
 };
 
 /** What a call is about. @type {Record<string, string>} */

@@ -1,14 +1,14 @@
 package dev.rimecast.dashboard.fake;
 
 import dev.rimecast.alerts.acceptance.AcceptanceView;
-import dev.rimecast.telemetry.acceptance.Acceptance;
-import dev.rimecast.telemetry.acceptance.Acceptance.Probes;
-import dev.rimecast.telemetry.acceptance.Acceptance.Rating;
-import dev.rimecast.telemetry.acceptance.Acceptance.Reason;
-import dev.rimecast.telemetry.acceptance.Acceptance.Shown;
-import dev.rimecast.telemetry.acceptance.Acceptance.Verdict;
-import dev.rimecast.telemetry.acceptance.RatedYield;
+import dev.rimecast.telemetry.cycle.Acceptance;
+import dev.rimecast.telemetry.cycle.Acceptance.Probes;
+import dev.rimecast.telemetry.cycle.Acceptance.Rating;
+import dev.rimecast.telemetry.cycle.Acceptance.Reason;
+import dev.rimecast.telemetry.cycle.Acceptance.Shown;
+import dev.rimecast.telemetry.cycle.Acceptance.Verdict;
 import dev.rimecast.telemetry.cycle.Feature;
+import dev.rimecast.telemetry.cycle.RatedYield;
 import dev.rimecast.telemetry.machine.Machine;
 import java.time.Duration;
 import java.time.Instant;

@@ -4,7 +4,9 @@ import dev.rimecast.alerts.view.EventView;
 import dev.rimecast.alerts.view.Events;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.alerts.view.WeighedHarvest;
 import dev.rimecast.telemetry.log.EventKind;
+import dev.rimecast.telemetry.log.HarvestWeight;
 import dev.rimecast.telemetry.log.SiteRecord.WarmestOfDay;
 import dev.rimecast.telemetry.machine.Site;
 import java.time.Duration;
@@ -132,6 +134,25 @@ final class FakeEvents implements Events {
     }
 
     @Override
+    public synchronized List<WeighedHarvest> weighed(SiteScope sites, String machine, int limit) {
+        return events.stream()
+                .filter(event -> event.kind() == EventKind.HARVEST_WEIGHED && sites.includes(event.site()))
+                .filter(event -> event.machine().equals(Optional.of(machine)))
+                .sorted(NEWEST_FIRST)
+                .limit(limit)
+                .map(event -> {
+                    double kilograms = HarvestWeight.kilograms(event.detail()).orElseThrow();
+                    Duration cycle = Duration.ofSeconds(1500);
+                    return new WeighedHarvest(
+                            event.at(),
+                            kilograms,
+                            event.by(),
+                            Optional.of(new WeighedHarvest.Rate(cycle, kilograms * 57.6, 55)));
+                })
+                .toList();
+    }
+
+    @Override
     public synchronized List<Outcome> report(SiteScope sites, List<Report> reports, Person who) {
         return reports.stream().map(report -> report(sites, report, who)).toList();
     }
@@ -155,6 +176,11 @@ final class FakeEvents implements Events {
         }
         if (at.isBefore(now.minus(OLDEST))) {
             return new Outcome.Refused("time", "is more than 60 days ago");
+        }
+        Optional<String> bare =
+                report.machine().isPresent() ? Optional.empty() : report.kind().wrongWithoutMachine();
+        if (bare.isPresent()) {
+            return new Outcome.Refused("machine", bare.get());
         }
         Optional<String> detail = report.kind().wrongDetail(report.detail());
         if (detail.isPresent()) {

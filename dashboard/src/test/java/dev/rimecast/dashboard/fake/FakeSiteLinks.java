@@ -15,6 +15,7 @@ import dev.rimecast.alerts.view.SiteLinkView;
 import dev.rimecast.alerts.view.SiteLinkView.Answered;
 import dev.rimecast.alerts.view.SiteLinkView.Receipt;
 import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.telemetry.log.EventKind;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.InstantSource;
@@ -192,6 +193,17 @@ public final class FakeSiteLinks implements SiteChecks {
 
     private boolean hasEnded(Link link) {
         return link.revokedBy.isPresent() || !clock.instant().isBefore(link.endsAt);
+    }
+
+    @Override
+    public synchronized Outcome weigh(String secret, String kilograms) {
+        Outcome looked = look(secret);
+        return looked instanceof Outcome.Shown
+                ? EventKind.HARVEST_WEIGHED
+                        .wrongDetail(kilograms)
+                        .<Outcome>map(Outcome.NoWeight::new)
+                        .orElse(looked)
+                : looked;
     }
 
     @Override

@@ -1,6 +1,5 @@
 package dev.rimecast.telemetry.cycle;
 
-import dev.rimecast.telemetry.acceptance.Acceptance;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;

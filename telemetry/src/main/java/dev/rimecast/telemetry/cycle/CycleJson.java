@@ -1,6 +1,5 @@
 package dev.rimecast.telemetry.cycle;
 
-import dev.rimecast.telemetry.acceptance.AcceptanceJson;
 import dev.rimecast.telemetry.cycle.Cycle.Residual;
 import dev.rimecast.telemetry.json.JsonRecordReader;
 import dev.rimecast.telemetry.json.JsonRecordWriter;

@@ -52,6 +52,9 @@ public final class EventsFile {
         Optional<EventKind> kind = row.word("event", EventKind.class, EventKind::code);
         String detail = row.text("detail").orElse("");
         kind.flatMap(of -> of.wrongDetail(detail)).ifPresent(wrong -> row.problem("detail", wrong));
+        if (row.optionalId("machine").isEmpty()) {
+            kind.flatMap(EventKind::wrongWithoutMachine).ifPresent(wrong -> row.problem("machine", wrong));
+        }
         return new EventRow(
                 row.instant("time").orElse(Instant.EPOCH),
                 row.optionalId("machine"),

@@ -155,6 +155,9 @@ export const alertsTexts = {
     ends: (/** @type {string} */ when) => `This link works until ${when}, or until it is settled.`,
     lost: 'There is no connection at the moment: what you see may be old. It is tried again by itself.',
     notSent: (/** @type {string} */ why) => `Your answer was not sent: ${why}. Please try again.`,
+    weigh: 'I have weighed the ice of a harvest',
+    howToWeigh: 'Only if it is easy: when the machine drops its ice, collect it in a clean tub and weigh it, without the tub. Do not reach into the machine.',
+    weighed: (/** @type {string} */ kg) => `Thank you: ${kg} kg are noted.`,
     private: 'This page knows only this machine. It asks for no name and keeps none.',
   },
 

@@ -103,6 +103,19 @@ export const machineTexts = {
     hint: 'Judged from the cycles since the work against what this machine should do in these conditions, again after 7 and after 30 days.',
   },
 
+  weighed: {
+    title: 'Weighed harvests',
+    when: 'When', weight: 'Ice of the harvest', day: 'In 24 h', allowed: 'Of what its rating allows there',
+    share: (/** @type {number} */ percent, /** @type {string} */ allowed) => `${percent} % of ${allowed}`,
+    little: 'less than it should be',
+    noCycle: 'no whole cycle with known air and water around then',
+    none: 'Nobody has weighed one yet.',
+    kilograms: 'Ice of one harvest, kg',
+    send: 'Note it',
+    notStored: (/** @type {string} */ why) => `It was not stored: ${why}.`,
+    hint: 'The weight and the length of the cycle before it give the ice of 24 h without a rest; the rating is taken to the air and water of that cycle. 85 % and more are enough.',
+  },
+
   care: {
     title: 'Care record',
     table: 'Care record as a table',

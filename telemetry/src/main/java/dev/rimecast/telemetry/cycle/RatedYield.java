@@ -1,4 +1,4 @@
-package dev.rimecast.telemetry.acceptance;
+package dev.rimecast.telemetry.cycle;
 
 /**
  * What a machine's rating allows in other conditions. Ratings hold at 32.2 °C of air and 21.1 °C of water (AHRI 810, from memory);

@@ -1,11 +1,10 @@
-package dev.rimecast.telemetry.acceptance;
+package dev.rimecast.telemetry.cycle;
 
-import dev.rimecast.telemetry.acceptance.Acceptance.Probes;
-import dev.rimecast.telemetry.acceptance.Acceptance.Rating;
-import dev.rimecast.telemetry.acceptance.Acceptance.Reason;
-import dev.rimecast.telemetry.acceptance.Acceptance.Shown;
-import dev.rimecast.telemetry.acceptance.Acceptance.Verdict;
-import dev.rimecast.telemetry.cycle.Feature;
+import dev.rimecast.telemetry.cycle.Acceptance.Probes;
+import dev.rimecast.telemetry.cycle.Acceptance.Rating;
+import dev.rimecast.telemetry.cycle.Acceptance.Reason;
+import dev.rimecast.telemetry.cycle.Acceptance.Shown;
+import dev.rimecast.telemetry.cycle.Acceptance.Verdict;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.json.JsonRecordReader;
 import dev.rimecast.telemetry.json.JsonRecordWriter;

@@ -1,6 +1,5 @@
-package dev.rimecast.telemetry.acceptance;
+package dev.rimecast.telemetry.cycle;
 
-import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.finding.Condition;
 import java.time.Instant;
 import java.util.List;
