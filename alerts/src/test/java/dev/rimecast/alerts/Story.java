@@ -3,6 +3,7 @@ package dev.rimecast.alerts;
 import dev.rimecast.alerts.life.Findings;
 import dev.rimecast.telemetry.cycle.Acceptance;
 import dev.rimecast.telemetry.cycle.Cycle;
+import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Finding.Step;
@@ -16,7 +17,9 @@ import dev.rimecast.telemetry.reading.Reading;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
@@ -31,6 +34,7 @@ final class Story {
     private final Random random;
     private final List<Pack> packs = new ArrayList<>();
     private final List<Finding> findings = new ArrayList<>();
+    private final Map<Integer, Integer> cycles = new HashMap<>();
     private int told;
 
     Story(long seed) {
@@ -54,7 +58,10 @@ final class Story {
             }
             if (minute % 25 == 24) {
                 int machine = random.nextInt(4);
-                engines.send("site-" + machine / 2, cycle("ice-" + machine, at.minus(Duration.ofMinutes(24)), at));
+                Acceptance soFar = acceptance(cycles.merge(machine, 1, Integer::sum), START);
+                engines.send(
+                        "site-" + machine / 2,
+                        cycle("ice-" + machine, at.minus(Duration.ofMinutes(24)), at, Optional.of(soFar)));
             }
             if (random.nextInt(4) == 0) {
                 engines.send(nextFinding(at));
@@ -97,6 +104,23 @@ final class Story {
         Finding next = Findings.next(before, random.nextInt(3) == 0 ? Step.CLEARED : Step.UPDATED, stage, priority);
         findings.set(index, next);
         return next;
+    }
+
+    /** What so many first cycles have shown. */
+    static Acceptance acceptance(int cycles, Instant began) {
+        return new Acceptance(
+                Acceptance.Reason.FIRST_SEEN,
+                began,
+                cycles,
+                Acceptance.Verdict.ACCEPTED,
+                Acceptance.Probes.TOLD_APART,
+                OptionalDouble.of(24),
+                OptionalDouble.empty(),
+                List.of(new Acceptance.Shown(Feature.FREEZE, 1250, 1230, 1100, 1400, 8, Acceptance.Verdict.ACCEPTED)),
+                Optional.empty(),
+                List.of(),
+                false,
+                "Accepted.");
     }
 
     static Cycle cycle(String machine, Instant start, Instant end) {

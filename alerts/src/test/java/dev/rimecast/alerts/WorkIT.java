@@ -28,7 +28,6 @@ import dev.rimecast.alerts.work.Work;
 import dev.rimecast.alerts.work.Work.Outcome;
 import dev.rimecast.alerts.work.WorkReport;
 import dev.rimecast.telemetry.cycle.Acceptance;
-import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.file.TruthRow;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Cause.Origin;
@@ -46,7 +45,6 @@ import java.time.Instant;
 import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.UUID;
 import java.util.concurrent.Callable;
@@ -357,22 +355,6 @@ class WorkIT extends StageBench {
                 .hasMessageContaining("append-only");
     }
 
-    private static Acceptance acceptance(int cycles, Instant began) {
-        return new Acceptance(
-                Acceptance.Reason.FIRST_SEEN,
-                began,
-                cycles,
-                Acceptance.Verdict.ACCEPTED,
-                Acceptance.Probes.TOLD_APART,
-                OptionalDouble.of(24),
-                OptionalDouble.empty(),
-                List.of(new Acceptance.Shown(Feature.FREEZE, 1250, 1230, 1100, 1400, 8, Acceptance.Verdict.ACCEPTED)),
-                Optional.empty(),
-                List.of(),
-                false,
-                "Accepted.");
-    }
-
     @Test
     void acceptance_ofFirstCycles_isTheOneOfMostCyclesUntilTheMachineIsMoved() {
         Instant began = NOON.minusSeconds(90_000);
@@ -380,14 +362,15 @@ class WorkIT extends StageBench {
             Instant start = began.plusSeconds(cycles * 1_500L);
             engines.send(
                     "club",
-                    Story.cycle("ice-c", start, start.plusSeconds(1_400), Optional.of(acceptance(cycles, began))));
+                    Story.cycle(
+                            "ice-c", start, start.plusSeconds(1_400), Optional.of(Story.acceptance(cycles, began))));
         }
         await().until(() -> !acceptances(SiteScope.EVERY).isEmpty()
                 && acceptances(SiteScope.EVERY).get(0).acceptance().cycles() == 4);
 
         assertThat(acceptances(SiteScope.EVERY)).singleElement().satisfies(view -> {
             assertThat(view.verdict()).isEqualTo(Acceptance.Verdict.ACCEPTED);
-            assertThat(view.acceptance()).isEqualTo(acceptance(4, began));
+            assertThat(view.acceptance()).isEqualTo(Story.acceptance(4, began));
         });
         assertThat(acceptances(SiteScope.of(List.of("bar")))).isEmpty();
 
