@@ -110,7 +110,8 @@ class SiteLinkIT extends StageBench {
                         true,
                         List.of(),
                         "1",
-                        "standard-1"));
+                        "standard-1",
+                        Optional.empty()));
     }
 
     private List<Happened> happened(String machine) {

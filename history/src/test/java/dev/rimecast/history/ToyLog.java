@@ -118,7 +118,8 @@ public final class ToyLog {
                         true,
                         List.of(new Cycle.Residual(Feature.PULL_DOWN, 412.5, 380, 12)),
                         "1",
-                        "standard")));
+                        "standard",
+                        Optional.empty())));
     }
 
     public ToyLog finding(Finding finding) {

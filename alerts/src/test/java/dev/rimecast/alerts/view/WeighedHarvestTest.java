@@ -41,7 +41,8 @@ class WeighedHarvestTest {
                 true,
                 List.of(),
                 "",
-                "");
+                "",
+                Optional.empty());
     }
 
     /** 60 cycles of 24 min are a day; at the rating conditions of AHRI 810 (from memory) the rating itself is allowed. */

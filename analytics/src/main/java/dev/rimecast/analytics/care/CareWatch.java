@@ -15,9 +15,10 @@ import java.util.Arrays;
 import java.util.List;
 
 /**
- * Planned care of one machine: by days, by cycles, by litres, or because its cycles drift, whichever comes first. Days count from the last time that it was recorded, else from the day that the register names,
- * else from the first reading. Time is that of the machine's readings. A finding's time is when it fell due, so that it does
- * not depend on when that was looked at.
+ * Planned care of one machine: by days, by cycles, by litres, or because its cycles drift, whichever comes first. Days count
+ * from the last time that it was recorded, else from the day that the register names, else from the first reading. Time is
+ * that of the machine's readings. A finding's time is when it fell due, so that it does not depend on when that was looked
+ * at.
  */
 public final class CareWatch {
     private static final double DAY_MILLIS = 86_400_000;

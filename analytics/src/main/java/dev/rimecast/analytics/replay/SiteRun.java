@@ -174,7 +174,8 @@ final class SiteRun implements SiteMonitor.Output {
                 cycle.complete(),
                 List.of(),
                 cycle.detectorVersion(),
-                cycle.policyVersion()));
+                cycle.policyVersion(),
+                Optional.empty()));
     }
 
     @Override

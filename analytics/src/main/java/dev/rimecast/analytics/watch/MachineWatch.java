@@ -64,7 +64,7 @@ public final class MachineWatch {
                         value,
                         feature == Feature.SPLIT ? room.ofSplit().orElse(place) : place,
                         millis,
-                        isOpen(feature, context),
+                        Sign.isOpenAbout(feature, context),
                         context.policy())
                 .ifPresent(residuals::add));
         raw.drainLevelMaxSeconds()
@@ -90,15 +90,6 @@ public final class MachineWatch {
                     - raw.condensingEndCelsius().getAsDouble();
             peakKelvin += (peak - peakKelvin) * (peakKelvin == 0 ? 1 : PEAK_GAIN);
         }
-    }
-
-    private static boolean isOpen(Feature feature, RuleContext context) {
-        for (Sign sign : Sign.ALL) {
-            if (sign.isAbout(feature) && context.isOpen(sign.condition())) {
-                return true;
-            }
-        }
-        return false;
     }
 
     private void evaluate(Sign sign, Conditions conditions, long millis, RuleContext context) {
@@ -274,38 +265,9 @@ public final class MachineWatch {
                 .orElse(0.0);
     }
 
-    /** What its cycles of about the last day say of its care. What has a finding already is left to that. */
+    /** What its cycles of about the last day say of its care. */
     public CareSigns careSigns(RuleContext context) {
-        GroupPolicy policy = context.policy();
-        double share = policy.get(PolicyNumber.DRIFT_SHARE);
-        return new CareSigns() {
-            /** Not judged yet: then its filter's interval is not stretched. */
-            @Override
-            public boolean isCondenserClean() {
-                return false;
-            }
-
-            @Override
-            public boolean isCondenserDrifting() {
-                return !isOpen(Feature.SPLIT, context) && dayShare(Feature.SPLIT, policy) >= share;
-            }
-
-            @Override
-            public boolean isPlateDrifting() {
-                return !isOpen(Feature.HARVEST, context)
-                        && !isOpen(Feature.PULL_DOWN, context)
-                        && (dayShare(Feature.HARVEST, policy) >= share
-                                || dayShare(Feature.PULL_DOWN, policy) <= -share);
-            }
-        };
-    }
-
-    /** The residual of about a day, as a share of what is worth a finding. */
-    private double dayShare(Feature feature, GroupPolicy policy) {
-        return features.get(feature)
-                .filter(Watched::hasLevel)
-                .map(one -> one.track().dayLevel() / one.material(policy))
-                .orElse(0.0);
+        return new DayDrift(features, context);
     }
 
     /** What is expected of the machine, for proofs. */

@@ -1,5 +1,6 @@
 package dev.rimecast.analytics.watch;
 
+import dev.rimecast.analytics.limits.RuleContext;
 import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.machine.Machine;
@@ -74,6 +75,16 @@ enum Sign {
     boolean isAbout(Feature feature) {
         for (Change change : changes) {
             if (change.feature() == feature) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    /** Whether a finding about the feature is open. */
+    static boolean isOpenAbout(Feature feature, RuleContext context) {
+        for (Sign sign : ALL) {
+            if (sign.isAbout(feature) && context.isOpen(sign.condition())) {
                 return true;
             }
         }

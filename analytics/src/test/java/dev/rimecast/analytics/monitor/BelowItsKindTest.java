@@ -3,14 +3,17 @@ package dev.rimecast.analytics.monitor;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import dev.rimecast.analytics.cycle.PlateModel;
+import dev.rimecast.telemetry.file.MachinesFile;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.log.SiteRecord;
-import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Phase;
 import dev.rimecast.telemetry.reading.Reading;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -18,12 +21,18 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 
 /** Machines that have been what they are since their first cycle: nothing ever changes, and nothing else shows it. */
 class BelowItsKindTest {
     private static final int DAYS = 5;
 
-    private final List<Machine> machines = new ArrayList<>();
+    private final List<String> rows = new ArrayList<>(
+            List.of("machine,site,gateway,model_group,kind,condenser_cooling,rated_kg_per_day,bin_kg,freeze_ends_by"));
+
+    @TempDir
+    Path directory;
+
     private final List<Reading> readings = new ArrayList<>();
 
     /** @param longer share by which its freezes are longer, and twice that by which its pull-downs are */
@@ -32,32 +41,7 @@ class BelowItsKindTest {
         plate.pullDownSeconds *= 1 + 2 * longer;
         plate.freezeSeconds *= 1 + longer;
         plate.splitKelvin += splitKelvin;
-        Machine basic = Machine.basic(id, Scene.SITE, Scene.GATEWAY);
-        machines.add(new Machine(
-                id,
-                basic.site(),
-                basic.gateway(),
-                basic.room(),
-                Optional.of(group),
-                basic.serial(),
-                basic.kind(),
-                basic.condenserCooling(),
-                basic.ratedKgPerDay(),
-                basic.binKg(),
-                basic.refrigerant(),
-                Optional.of(Machine.EndsBy.LEVEL),
-                basic.harvestEndsBy(),
-                basic.fillEndsBy(),
-                basic.evaporatorProbeAt(),
-                basic.limits(),
-                basic.drainKind(),
-                basic.startDelaySeconds(),
-                basic.place(),
-                basic.care(),
-                basic.installed(),
-                basic.lampInstalled(),
-                basic.warrantyUntil(),
-                basic.build()));
+        rows.add(id + "," + Scene.SITE + "," + Scene.GATEWAY + "," + group + ",batch,air,50,20,level");
         return plate;
     }
 
@@ -77,14 +61,15 @@ class BelowItsKindTest {
         return scene;
     }
 
-    private Scene registered() {
+    private Scene registered() throws IOException {
         Scene scene = new Scene();
-        machines.forEach(machine -> scene.take(new SiteRecord.Registered(Instant.EPOCH, machine)));
+        MachinesFile.read(Files.write(directory.resolve("machines.csv"), rows))
+                .forEach(machine -> scene.take(new SiteRecord.Registered(Instant.EPOCH, machine)));
         return scene;
     }
 
     @Test
-    void oneOfFourThatWasWeakFromTheFirstDay_isFoundBesideTheOthers_andNoOther() {
+    void oneOfFourThatWasWeakFromTheFirstDay_isFoundBesideTheOthers_andNoOther() throws IOException {
         live("a", machine("a", "cube", 0, 0), DAYS);
         live("b", machine("b", "cube", 0.05, -1), DAYS);
         live("c", machine("c", "cube", -0.04, 1), DAYS);
@@ -113,7 +98,7 @@ class BelowItsKindTest {
     }
 
     @Test
-    void machinesThatDifferAsMachinesDo_makeNoFinding() {
+    void machinesThatDifferAsMachinesDo_makeNoFinding() throws IOException {
         Random random = new Random(7);
         for (String id : List.of("a", "b", "c", "d", "e", "f")) {
             live(id, machine(id, "cube", 0.06 * random.nextGaussian(), 1.2 * random.nextGaussian()), DAYS);
@@ -123,7 +108,7 @@ class BelowItsKindTest {
 
     /** Of two, either may be the odd one; and machines of another group say nothing. */
     @Test
-    void withoutTwoOthersOfItsGroup_onlyThePolicyTells() {
+    void withoutTwoOthersOfItsGroup_onlyThePolicyTells() throws IOException {
         live("a", machine("a", "cube", 0, 0), DAYS);
         live("b", machine("b", "flake", 0, 0), DAYS);
         live("c", machine("c", "flake", 0, 0), DAYS);
@@ -151,7 +136,7 @@ class BelowItsKindTest {
     }
 
     @Test
-    void weakMachineThatWasMended_doesWhatItsKindDoes_andTheFindingEnds() {
+    void weakMachineThatWasMended_doesWhatItsKindDoes_andTheFindingEnds() throws IOException {
         live("a", machine("a", "cube", 0, 0), 2 * DAYS);
         live("b", machine("b", "cube", 0.05, -1), 2 * DAYS);
         live("c", machine("c", "cube", -0.04, 1), 2 * DAYS);

@@ -11,13 +11,9 @@ import dev.rimecast.history.backtest.Live;
 import dev.rimecast.history.backtest.LogRun;
 import dev.rimecast.history.backtest.Recording;
 import dev.rimecast.history.query.History;
-import dev.rimecast.telemetry.file.EventRow;
-import dev.rimecast.telemetry.file.EventsFile;
-import dev.rimecast.telemetry.file.RegisterFiles;
 import dev.rimecast.telemetry.file.result.AlertHistoryFile;
 import dev.rimecast.telemetry.file.result.AlertRow;
 import dev.rimecast.telemetry.file.result.AlertsFile;
-import dev.rimecast.telemetry.machine.Register;
 import dev.rimecast.telemetry.yaml.Yaml;
 import java.io.IOException;
 import java.io.PrintWriter;
@@ -31,7 +27,6 @@ import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Parameters;
 
 /** Decides the past anew and says how good that would have been. */
 @Command(
@@ -46,9 +41,6 @@ import picocli.CommandLine.Parameters;
         },
         footer = ExitCode.FOOTER)
 final class BacktestCommand implements Callable<Integer> {
-    @Parameters(arity = "0..*", paramLabel = "LOG", description = "Recordings instead of the history.")
-    List<Path> logs = List.of();
-
     @Option(
             names = "--policy",
             paramLabel = "FILE",
@@ -63,49 +55,23 @@ final class BacktestCommand implements Callable<Integer> {
     Optional<String> against = Optional.empty();
 
     @Option(
-            names = "--marks",
-            paramLabel = "FILE",
-            description = "Marks of your own: machine,from,to,mark,cause; mark is real," + " not or unknown.")
-    List<Path> marks = List.of();
-
-    @Option(names = "--truth", paramLabel = "FILE", description = "truth.csv of a simulated fleet.")
-    Optional<Path> truth = Optional.empty();
-
-    @Option(names = "--register", paramLabel = "FILE", description = "machines.csv; with LOG only.")
-    Optional<Path> register = Optional.empty();
-
-    @Option(names = "--events", paramLabel = "FILE", description = "events.csv; with LOG only.")
-    Optional<Path> events = Optional.empty();
-
-    @Option(
             names = "--out",
             paramLabel = "DIR",
             description = "Also write each policy's alerts.csv and alert_history.csv there.")
     Optional<Path> out = Optional.empty();
 
-    @Option(
-            names = "--threads",
-            paramLabel = "N",
-            description = "Threads that decide (default: one for each processor).")
-    Optional<Integer> threads = Optional.empty();
-
     @Mixin
-    HistoryOptions history = new HistoryOptions();
+    PastOptions past = new PastOptions();
 
     @CommandLine.Spec
     CommandLine.Model.@org.jspecify.annotations.Nullable CommandSpec spec;
 
     @Override
     public Integer call() throws IOException {
-        if (threads.filter(count -> count < 1).isPresent()) {
-            throw new InputException("--threads must be at least 1, was " + threads.get());
-        }
+        past.check();
         PrintWriter console = Output.of(spec);
         List<LogRun.Trial> trials = trials();
-        if (logs.isEmpty()) {
-            if (register.isPresent() || events.isPresent()) {
-                throw new InputException("--register and --events go with a LOG: the history has its own");
-            }
+        if (past.isHistory()) {
             ofHistory(console, trials);
         } else {
             ofRecording(console, trials);
@@ -130,14 +96,10 @@ final class BacktestCommand implements Callable<Integer> {
         return new LogRun.Trial(file.getFileName().toString(), Optional.of(Policy.parse(Yaml.text(file))));
     }
 
-    private int deciding() {
-        return threads.orElseGet(() -> Runtime.getRuntime().availableProcessors());
-    }
-
     private void ofHistory(PrintWriter console, List<LogRun.Trial> trials) throws IOException {
-        try (History past = history.open()) {
+        try (History read = past.open()) {
             long start = System.nanoTime();
-            Decided decided = LogRun.run(past, trials, deciding(), new TimeLeft(err()));
+            Decided decided = LogRun.run(read, trials, past.deciding(), new TimeLeft(PastOptions.err(spec)));
             console.printf(
                     "%,d records of %d machines, %.1f machine-years, %,d cycles in %.1f s%n",
                     decided.records(),
@@ -150,7 +112,7 @@ final class BacktestCommand implements Callable<Integer> {
             List<List<AlertRow>> alerts = new ArrayList<>();
             for (int i = 0; i < trials.size(); i++) {
                 if (trials.get(i).policy().isEmpty()) {
-                    console.print(Live.compare(past, decided.findings().get(i)).inWords());
+                    console.print(Live.compare(read, decided.findings().get(i)).inWords());
                 }
                 Path directory = place(i, trials.get(i));
                 AlertsFile.write(
@@ -166,17 +128,11 @@ final class BacktestCommand implements Callable<Integer> {
     }
 
     private void ofRecording(PrintWriter console, List<LogRun.Trial> trials) throws IOException {
-        if (register.isEmpty()) {
-            throw new InputException("--register is missing: which machines are in the recording?");
-        }
-        Register machines = RegisterFiles.read(register.get(), Optional.empty());
-        List<EventRow> happened = events.isPresent() ? EventsFile.read(events.get()) : List.of();
         List<List<AlertRow>> alerts = new ArrayList<>();
         Decided decided = new Decided(List.of(), java.util.Map.of(), List.of(), List.of(), 0, 0);
         for (int i = 0; i < trials.size(); i++) {
             Path directory = place(i, trials.get(i));
-            Recording.Alerts found =
-                    Recording.decide(logs, machines, happened, trials.get(i).policy(), directory, deciding());
+            Recording.Alerts found = past.decide(trials.get(i).policy(), directory);
             decided = found.decided();
             alerts.add(found.alerts());
             clear(directory);
@@ -189,7 +145,7 @@ final class BacktestCommand implements Callable<Integer> {
 
     private void tell(PrintWriter console, List<LogRun.Trial> trials, Decided decided, List<List<AlertRow>> alerts)
             throws IOException {
-        Labels labels = Labels.of(decided, truth, marks);
+        Labels labels = past.labels(decided);
         Judge judge = new Judge(decided, labels, FittingConditions.standard());
         List<Judged> judged = alerts.stream().map(judge::judge).toList();
         console.println();
@@ -207,11 +163,5 @@ final class BacktestCommand implements Callable<Integer> {
         if (out.isEmpty()) {
             Scratch.delete(directory);
         }
-    }
-
-    private PrintWriter err() {
-        return spec == null
-                ? new PrintWriter(System.err, true, java.nio.charset.StandardCharsets.UTF_8)
-                : spec.commandLine().getErr();
     }
 }

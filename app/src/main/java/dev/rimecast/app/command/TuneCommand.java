@@ -2,7 +2,6 @@ package dev.rimecast.app.command;
 
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.history.backtest.Decided;
-import dev.rimecast.history.backtest.Labels;
 import dev.rimecast.history.backtest.LogRun;
 import dev.rimecast.history.backtest.Recording;
 import dev.rimecast.history.query.History;
@@ -11,12 +10,8 @@ import dev.rimecast.history.tune.Sweep;
 import dev.rimecast.history.tune.TuneText;
 import dev.rimecast.history.tune.Tuning;
 import dev.rimecast.history.tune.Variant;
-import dev.rimecast.telemetry.file.EventRow;
-import dev.rimecast.telemetry.file.EventsFile;
-import dev.rimecast.telemetry.file.RegisterFiles;
 import dev.rimecast.telemetry.file.result.AlertRow;
 import dev.rimecast.telemetry.file.result.AlertsFile;
-import dev.rimecast.telemetry.machine.Register;
 import dev.rimecast.telemetry.yaml.Yaml;
 import java.io.IOException;
 import java.io.PrintWriter;
@@ -30,7 +25,6 @@ import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Parameters;
 
 /** Tries other numbers on the past. */
 @Command(
@@ -44,9 +38,6 @@ import picocli.CommandLine.Parameters;
         },
         footer = ExitCode.FOOTER)
 final class TuneCommand implements Callable<Integer> {
-    @Parameters(arity = "0..*", paramLabel = "LOG", description = "Recordings instead of the history.")
-    List<Path> logs = List.of();
-
     @Option(
             names = "--number",
             required = true,
@@ -92,29 +83,11 @@ final class TuneCommand implements Callable<Integer> {
                     "Parts into which the machines are dealt, to see whether the choice holds (default: ${DEFAULT-VALUE}).")
     int parts = 5;
 
-    @Option(names = "--marks", paramLabel = "FILE", description = "Marks of your own, as for backtest.")
-    List<Path> marks = List.of();
-
-    @Option(names = "--truth", paramLabel = "FILE", description = "truth.csv of a simulated fleet.")
-    Optional<Path> truth = Optional.empty();
-
-    @Option(names = "--register", paramLabel = "FILE", description = "machines.csv; with LOG only.")
-    Optional<Path> register = Optional.empty();
-
-    @Option(names = "--events", paramLabel = "FILE", description = "events.csv; with LOG only.")
-    Optional<Path> events = Optional.empty();
-
     @Option(names = "--out", required = true, paramLabel = "DIR", description = "Where policy.yaml and report.txt go.")
     Path out = Path.of("tuned");
 
-    @Option(
-            names = "--threads",
-            paramLabel = "N",
-            description = "Threads that decide (default: one for each processor).")
-    Optional<Integer> threads = Optional.empty();
-
     @Mixin
-    HistoryOptions history = new HistoryOptions();
+    PastOptions past = new PastOptions();
 
     @CommandLine.Spec
     CommandLine.Model.@org.jspecify.annotations.Nullable CommandSpec spec;
@@ -124,8 +97,9 @@ final class TuneCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws IOException {
-        if (parts < 2 || threads.filter(count -> count < 1).isPresent()) {
-            throw new InputException("--parts must be at least 2 and --threads at least 1");
+        past.check();
+        if (parts < 2) {
+            throw new InputException("--parts must be at least 2, was " + parts);
         }
         Costs costs;
         List<Variant> variants;
@@ -138,9 +112,9 @@ final class TuneCommand implements Callable<Integer> {
             throw new InputException(String.valueOf(e.getMessage()));
         }
         Files.createDirectories(out);
-        Tried tried = logs.isEmpty() ? ofHistory(variants) : ofRecording(variants);
-        Tuning tuning = Tuning.of(
-                variants, tried.decided(), Labels.of(tried.decided(), truth, marks), tried.alerts(), costs, parts);
+        Tried tried = past.isHistory() ? ofHistory(variants) : ofRecording(variants);
+        Tuning tuning =
+                Tuning.of(variants, tried.decided(), past.labels(tried.decided()), tried.alerts(), costs, parts);
         String report = TuneText.of(
                 tuning,
                 costs,
@@ -157,17 +131,13 @@ final class TuneCommand implements Callable<Integer> {
         return ExitCode.OK;
     }
 
-    private int deciding() {
-        return threads.orElseGet(() -> Runtime.getRuntime().availableProcessors());
-    }
-
     private Tried ofHistory(List<Variant> variants) throws IOException {
-        PrintWriter err = spec == null
-                ? new PrintWriter(System.err, true, java.nio.charset.StandardCharsets.UTF_8)
-                : spec.commandLine().getErr();
-        try (History past = history.open()) {
-            Decided decided =
-                    LogRun.run(past, variants.stream().map(Variant::trial).toList(), deciding(), new TimeLeft(err));
+        try (History read = past.open()) {
+            Decided decided = LogRun.run(
+                    read,
+                    variants.stream().map(Variant::trial).toList(),
+                    past.deciding(),
+                    new TimeLeft(PastOptions.err(spec)));
             List<List<AlertRow>> alerts = new ArrayList<>();
             Path file = Files.createTempFile("rimecast-tune-", ".csv");
             try {
@@ -183,17 +153,11 @@ final class TuneCommand implements Callable<Integer> {
     }
 
     private Tried ofRecording(List<Variant> variants) throws IOException {
-        if (register.isEmpty()) {
-            throw new InputException("--register is missing: which machines are in the recording?");
-        }
-        Register machines = RegisterFiles.read(register.get(), Optional.empty());
-        List<EventRow> happened = events.isPresent() ? EventsFile.read(events.get()) : List.of();
         List<List<AlertRow>> alerts = new ArrayList<>();
         Decided decided = new Decided(List.of(), java.util.Map.of(), List.of(), List.of(), 0, 0);
         for (Variant variant : variants) {
             Path directory = Files.createTempDirectory("rimecast-tune-");
-            Recording.Alerts found =
-                    Recording.decide(logs, machines, happened, Optional.of(variant.policy()), directory, deciding());
+            Recording.Alerts found = past.decide(Optional.of(variant.policy()), directory);
             decided = found.decided();
             alerts.add(found.alerts());
             Scratch.delete(directory);

@@ -35,8 +35,16 @@ final class WaysIn {
                                     + " is not given: packs could not come in at all");
             hasEndpoint = true;
         }
+        Optional<IngestSettings.Secure> secure = secure(document, base);
+        if (secure.isPresent() && !hasEndpoint) {
+            document.map(ConfigKeys.MQTT_ENDPOINT.section())
+                    .problem(
+                            ConfigKeys.MQTT_ENDPOINT.name(),
+                            "is false, so " + ConfigKeys.TLS_CERTIFICATE_FILE.path()
+                                    + " would let nobody in: take one of the two out");
+        }
         return new ServerSettings.Mqtt(
-                hasEndpoint, listen, secure(document, base), ConfigKeys.MQTT_PACKS_PER_SECOND.in(document), broker);
+                hasEndpoint, listen, secure, ConfigKeys.MQTT_PACKS_PER_SECOND.in(document), broker);
     }
 
     /** For other machines, where there is a certificate. */

@@ -200,5 +200,11 @@ class ConfigTest {
         assertThatThrownBy(() -> read("mqtt-tls: {certificate-file: " + directory.resolve("mqtt.crt") + "}", Map.of()))
                 .hasMessageContaining("mqtt-tls.key-file")
                 .hasMessageContaining("belong together");
+        assertThatThrownBy(() -> read(
+                        "mqtt: {endpoint: false}\nmqtt-broker: {url: \"mqtt://127.0.0.1:1883\"}\nmqtt-tls: {certificate-file: "
+                                + directory.resolve("mqtt.crt") + ", key-file: " + directory.resolve("mqtt.key") + "}",
+                        Map.of()))
+                .hasMessageContaining("mqtt.endpoint")
+                .hasMessageContaining("would let nobody in");
     }
 }

@@ -9,6 +9,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.Random;
@@ -73,7 +74,8 @@ final class FakeCurves {
                         new Residual(Feature.SPLIT, split, 14.4 - (ambient - 24) * 0.02, 0.8),
                         new Residual(Feature.DRAIN_LEVEL, 2.7, 2.8, 0.5)),
                 "1",
-                "standard-1");
+                "standard-1",
+                Optional.empty());
     }
 
     List<RollupPoint> temperatures(Instant from, Instant to, Duration bucket) {

@@ -2,6 +2,7 @@ package dev.rimecast.history.query;
 
 import dev.rimecast.history.duck.Duck;
 import dev.rimecast.history.failure.HistoryException;
+import dev.rimecast.telemetry.file.result.CyclesFile;
 import java.io.IOException;
 import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.Files;
@@ -21,22 +22,6 @@ import java.util.stream.Stream;
  */
 public final class Export {
     private static final Set<String> NOT_IN_LOG = Set.of("site", "gateway", "arrived_at", "log_offset");
-    private static final List<String> CYCLES = List.of(
-            "machine",
-            "freeze_start",
-            "pull_down_s",
-            "freeze_s",
-            "harvest_s",
-            "condensing_peak_c",
-            "condensing_mean_c",
-            "evaporator_end_c",
-            "ambient_c",
-            "ambient_source",
-            "water_c",
-            "water_source",
-            "drain_runs",
-            "drain_level_max_s",
-            "complete");
     private static final Set<String> NOT_IN_ALERTS = Set.of("site", "gateway", "revisions", "detector", "policy");
 
     private Export() {}
@@ -119,7 +104,7 @@ public final class Export {
                         .filter(column -> !NOT_IN_ALERTS.contains(column.name()))
                         .toList();
             case CYCLES ->
-                CYCLES.stream()
+                CyclesFile.columns().stream()
                         .flatMap(name ->
                                 columns.stream().filter(column -> column.name().equals(name)))
                         .toList();

@@ -3,12 +3,10 @@ package dev.rimecast.ingest.mqtt;
 import dev.rimecast.telemetry.gateway.GatewayKey;
 import java.time.Instant;
 import java.time.InstantSource;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
-import java.util.TreeSet;
-import java.util.stream.Collectors;
 
 /**
  * Who may speak for which gateway, by the keys in force. A right key always gets in, however many wrong ones came from the same
@@ -16,11 +14,28 @@ import java.util.stream.Collectors;
  */
 public final class Gatekeeper {
     private final InstantSource clock;
-    private volatile Optional<Map<String, List<GatewayKey>>> keys;
+    private volatile Optional<Keys> keys;
 
-    private Gatekeeper(InstantSource clock, Optional<Map<String, List<GatewayKey>>> keys) {
+    private Gatekeeper(InstantSource clock, Optional<Keys> keys) {
         this.clock = clock;
         this.keys = keys;
+    }
+
+    /**
+     * The keys in force.
+     *
+     * @param byCertificate gateway of each certificate's digest: ten thousand gateways that come back at once are looked up, not sought
+     */
+    private record Keys(Map<String, List<GatewayKey>> byGateway, Map<String, String> byCertificate) {
+        static final Keys NONE = new Keys(Map.of(), Map.of());
+
+        static Keys of(Map<String, List<GatewayKey>> byGateway) {
+            Map<String, String> byCertificate = new HashMap<>();
+            byGateway.forEach((gateway, all) -> all.stream()
+                    .filter(key -> key.kind() == GatewayKey.Kind.CERTIFICATE)
+                    .forEach(key -> byCertificate.put(key.sha256(), gateway)));
+            return new Keys(Map.copyOf(byGateway), byCertificate);
+        }
     }
 
     /** Nobody is let in before {@link #inForce} was called once. */
@@ -30,7 +45,7 @@ public final class Gatekeeper {
 
     /** Of gateways that have no keys. */
     static Gatekeeper withoutKeys() {
-        return new Gatekeeper(InstantSource.system(), Optional.of(Map.of()));
+        return new Gatekeeper(InstantSource.system(), Optional.of(Keys.NONE));
     }
 
     /**
@@ -54,7 +69,7 @@ public final class Gatekeeper {
 
     /** The keys of all gateways that have any, or had; from now on. */
     public void inForce(Map<String, List<GatewayKey>> ofGateways) {
-        keys = Optional.of(Map.copyOf(ofGateways));
+        keys = Optional.of(Keys.of(ofGateways));
     }
 
     /** Whether the keys are known. */
@@ -94,16 +109,13 @@ public final class Gatekeeper {
     }
 
     private Optional<Verdict> letInByCertificate(Optional<String> user, String digest) {
-        Set<String> asked =
-                user.map(Set::of).orElseGet(() -> new TreeSet<>(inForce().keySet()));
-        return asked.stream()
-                .flatMap(gateway -> letIn(gateway, GatewayKey.Kind.CERTIFICATE, digest).stream())
-                .findFirst();
+        return user.or(() -> Optional.ofNullable(now().byCertificate().get(digest)))
+                .flatMap(gateway -> letIn(gateway, GatewayKey.Kind.CERTIFICATE, digest));
     }
 
     private Optional<Verdict> letIn(String gateway, GatewayKey.Kind kind, String digest) {
         Instant now = clock.instant();
-        return inForce().getOrDefault(gateway, List.of()).stream()
+        return now().byGateway().getOrDefault(gateway, List.of()).stream()
                 .filter(key -> key.is(kind, digest) && key.isValidAt(now))
                 .<Verdict>map(key -> new Verdict.LetIn(Identity.of(gateway), Optional.of(key)))
                 .findFirst();
@@ -119,22 +131,16 @@ public final class Gatekeeper {
             return !hasKeys(gateway.get());
         }
         Instant now = clock.instant();
-        return inForce().getOrDefault(gateway.get(), List.of()).stream()
+        return now().byGateway().getOrDefault(gateway.get(), List.of()).stream()
                 .anyMatch(key -> key.is(by.get().kind(), by.get().sha256()) && key.isValidAt(now));
     }
 
     /** Whether it has keys or had some: then it must show one, wherever it comes from. */
     private boolean hasKeys(String gateway) {
-        return inForce().containsKey(gateway);
+        return now().byGateway().containsKey(gateway);
     }
 
-    private Map<String, List<GatewayKey>> inForce() {
-        return keys.orElse(Map.of());
-    }
-
-    @Override
-    public String toString() {
-        return "Gatekeeper of "
-                + inForce().keySet().stream().sorted().limit(3).collect(Collectors.joining(", ", "", ", …"));
+    private Keys now() {
+        return keys.orElse(Keys.NONE);
     }
 }

@@ -14,7 +14,9 @@ import dev.rimecast.telemetry.machine.Register;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -239,6 +241,34 @@ class GatewayKeysIT {
         assertThat(endpoint.connections()).isEqualTo(2);
         first.disconnect().waitForCompletion(5000);
         second.disconnect().waitForCompletion(5000);
+    }
+
+    /** 30 packs at 20 a second after a burst of 10 take a second, also over two connections; with a rate each, half of that. */
+    @Test
+    void rate_isOneForAllConnectionsOfAGateway() throws Exception {
+        GatewayEndpoint slow = GatewayEndpoint.start(
+                List.of(new Listen("127.0.0.1", 0, 20, 10)),
+                new Desk(new Intake(new LineDecoder()), () -> Optional.of(Register.EMPTY), now::get),
+                store,
+                new LastAcks(),
+                gatekeeper);
+        try {
+            List<MqttAsyncClient> clients = new ArrayList<>();
+            for (String id : List.of("a", "b")) {
+                MqttAsyncClient client =
+                        new MqttAsyncClient("tcp://127.0.0.1:" + slow.port(), id, new MemoryPersistence());
+                client.connect(options("gw-1", SECRET, Optional.empty())).waitForCompletion(10_000);
+                clients.add(client);
+            }
+            long start = System.nanoTime();
+            for (int i = 0; i < 30; i++) {
+                receipt(clients.get(i % 2), "gw-1");
+            }
+            assertThat(Duration.ofNanos(System.nanoTime() - start)).isGreaterThan(Duration.ofMillis(900));
+        } finally {
+            slow.turnAway();
+            slow.close();
+        }
     }
 
     /** Else a gateway could have it said of another that it is gone. */

@@ -45,54 +45,6 @@ public record Cycle(
         residuals = List.copyOf(residuals);
     }
 
-    /** A cycle of a machine that has been known for long. */
-    public Cycle(
-            String machine,
-            Instant freezeStart,
-            Instant end,
-            OptionalDouble pullDownSeconds,
-            OptionalDouble freezeSeconds,
-            OptionalDouble harvestSeconds,
-            OptionalDouble condensingPeakCelsius,
-            OptionalDouble condensingMeanCelsius,
-            OptionalDouble splitKelvin,
-            OptionalDouble evaporatorEndCelsius,
-            OptionalDouble ambientCelsius,
-            String ambientSource,
-            OptionalDouble waterCelsius,
-            String waterSource,
-            OptionalInt drainRuns,
-            OptionalDouble drainLevelMaxSeconds,
-            OptionalDouble drainRunMaxSeconds,
-            boolean complete,
-            List<Residual> residuals,
-            String detectorVersion,
-            String policyVersion) {
-        this(
-                machine,
-                freezeStart,
-                end,
-                pullDownSeconds,
-                freezeSeconds,
-                harvestSeconds,
-                condensingPeakCelsius,
-                condensingMeanCelsius,
-                splitKelvin,
-                evaporatorEndCelsius,
-                ambientCelsius,
-                ambientSource,
-                waterCelsius,
-                waterSource,
-                drainRuns,
-                drainLevelMaxSeconds,
-                drainRunMaxSeconds,
-                complete,
-                residuals,
-                detectorVersion,
-                policyVersion,
-                Optional.empty());
-    }
-
     /**
      * One feature of the cycle against what this machine should do in these conditions.
      *

@@ -8,6 +8,7 @@ import dev.rimecast.telemetry.log.MalformedRecordException;
 import java.time.Instant;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.junit.jupiter.api.Test;
@@ -38,7 +39,8 @@ class CycleJsonTest {
                     new Cycle.Residual(Feature.PULL_DOWN, 312.5, 290, 11),
                     new Cycle.Residual(Feature.SPLIT, 20, 18, 1)),
             "d1",
-            "p1");
+            "p1",
+            Optional.empty());
 
     private static final Cycle BARE = new Cycle(
             "ice-0007",
@@ -61,7 +63,8 @@ class CycleJsonTest {
             false,
             List.of(),
             "d1",
-            "p1");
+            "p1",
+            Optional.empty());
 
     @Test
     void decode_encodedCycle_givesTheCycle() {

@@ -43,6 +43,11 @@ public final class CyclesFile {
 
     private CyclesFile() {}
 
+    /** Names of the columns, in order. */
+    public static List<String> columns() {
+        return HEADER;
+    }
+
     /** Writes the cycles, whatever order they come in. */
     public static void write(Path file, Collection<Cycle> cycles) throws IOException {
         List<Cycle> sorted = cycles.stream().sorted(ORDER).toList();

@@ -55,7 +55,8 @@ class ResultFilesTest {
                 true,
                 List.of(),
                 "d1",
-                "p1");
+                "p1",
+                Optional.empty());
     }
 
     @Test
