@@ -12,6 +12,7 @@ import dev.rimecast.alerts.notice.outbox.LinkMail;
 import dev.rimecast.alerts.notice.outbox.NoticeStage;
 import dev.rimecast.alerts.people.People;
 import dev.rimecast.alerts.register.OutboxPublisher;
+import dev.rimecast.alerts.register.PolicyDesk;
 import dev.rimecast.alerts.register.RegisterImport;
 import dev.rimecast.alerts.register.SiteEvents;
 import dev.rimecast.alerts.register.SiteWork;
@@ -82,6 +83,7 @@ public final class AlertsStage implements AutoCloseable {
     private final Inquiries inquiries;
     private final SiteChecks siteChecks;
     private final RegisterImport registerImport;
+    private final PolicyDesk policies;
     private final SiteEvents siteEvents;
     private final Work work;
     private final Commissioning commissioning;
@@ -116,6 +118,7 @@ public final class AlertsStage implements AutoCloseable {
                 changes::publish);
         this.siteChecks = new StoredSiteChecks(database, views, books, clock, publisher::wake, changes::publish);
         this.registerImport = new RegisterImport(database, clock, publisher::wake);
+        this.policies = new PolicyDesk(database, clock, publisher::wake);
         this.siteEvents = new SiteEvents(database, new CaseStore(books), clock, publisher::wake, changes::publish);
         this.work = new SiteWork(database, siteEvents, new CaseStore(books), clock, publisher::wake, changes::publish);
         this.commissioning = new StoredCommissioning(database, CommissioningBook.standard(), clock);
@@ -219,6 +222,11 @@ public final class AlertsStage implements AutoCloseable {
 
     public RegisterImport registerImport() {
         return registerImport;
+    }
+
+    /** Policies of detection, in force and on trial. */
+    public PolicyDesk policies() {
+        return policies;
     }
 
     public SiteEvents siteEvents() {

@@ -1,7 +1,9 @@
 package dev.rimecast.alerts.register;
 
+import dev.rimecast.alerts.policy.PolicyChange;
 import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.store.Outbox;
+import dev.rimecast.alerts.store.PolicyLedger;
 import dev.rimecast.alerts.store.RegisterStore;
 import dev.rimecast.alerts.store.RegisterStore.PolicyVersion;
 import dev.rimecast.telemetry.log.SiteRecord;
@@ -46,14 +48,33 @@ public final class RegisterImport {
     public record Result(int machines, int sites, boolean policyActivated) {}
 
     /**
-     * Makes register and policy those in force.
+     * Makes register and policy those in force, the policy as one from a file.
      *
      * @param policyVersion name of the policy; a text belongs to its name for ever
      * @param policyYaml the policy's whole text
      * @throws IllegalArgumentException if the name has another text already
      */
     public Result apply(Register register, String policyVersion, String policyYaml) {
-        PolicyVersion policy = new PolicyVersion(policyVersion, policyYaml);
+        return apply(register, new Brought(policyVersion, policyYaml, true));
+    }
+
+    /**
+     * The policy that a start brings along.
+     *
+     * @param version its name; a text belongs to its name for ever
+     * @param yaml its whole text
+     * @param isFile whether somebody wrote it, or it is the product's own
+     */
+    public record Brought(String version, String yaml, boolean isFile) {}
+
+    /**
+     * Makes the register the one in force, and the policy where it is news: what people have put into force since the last
+     * start stays. A file that has changed goes before it, since somebody has just written it; another policy of the product
+     * does not.
+     *
+     * @throws IllegalArgumentException if the policy's name has another text already
+     */
+    public Result apply(Register register, Brought policy) {
         Result result = database.jdbi().inTransaction(handle -> {
             RegisterStore.lock(handle);
             return apply(handle, register, policy);
@@ -71,12 +92,13 @@ public final class RegisterImport {
         return new Register(RegisterStore.machines(handle), RegisterStore.sites(handle));
     }
 
-    private Result apply(Handle handle, Register register, PolicyVersion policy) {
+    private Result apply(Handle handle, Register register, Brought policy) {
         Instant at = clock.instant();
         RegisterDifference difference = RegisterDifference.between(stored(handle), register);
         boolean activated = activate(handle, policy, at);
         List<Site> toldThePolicy = activated ? register.sites() : difference.newSites();
-        SiteRecord policyRecord = new PolicyActivated(at, policy.version(), policy.yaml());
+        PolicyVersion inForce = RegisterStore.policy(handle).orElseThrow();
+        SiteRecord policyRecord = new PolicyActivated(at, inForce.version(), inForce.yaml());
         toldThePolicy.forEach(site -> Outbox.toSite(handle, site.id(), policyRecord));
         difference.changedSites().forEach(site -> put(handle, site, at));
         difference.left().forEach(machine -> leave(handle, machine, register, at));
@@ -91,22 +113,30 @@ public final class RegisterImport {
                 activated);
     }
 
-    private static boolean activate(Handle handle, PolicyVersion policy, Instant at) {
-        RegisterStore.policy(handle, policy.version())
-                .filter(same -> !same.yaml().equals(policy.yaml()))
-                .ifPresent(other -> {
-                    throw new IllegalArgumentException("policy version " + policy.version()
-                            + " was imported with another text: give the changed policy a version of its own");
-                });
-        if (RegisterStore.policy(handle).equals(Optional.of(policy))) {
+    private static boolean activate(Handle handle, Brought policy, Instant at) {
+        Optional<PolicyChange> newest = PolicyLedger.newest(handle);
+        Optional<PolicyChange> before = PolicyLedger.newestBroughtIn(handle);
+        boolean isNews = before.filter(last ->
+                        last.version().equals(policy.version()) && last.yaml().equals(policy.yaml()))
+                .isEmpty();
+        boolean isFollowed = newest.map(PolicyChange::yaml).equals(before.map(PolicyChange::yaml));
+        if (!isNews || !(policy.isFile() || isFollowed)) {
             return false;
         }
-        RegisterStore.activate(handle, policy, at);
-        Outbox.toCompacted(
+        Activation.of(
                 handle,
-                Topics.POLICIES,
-                policy.version(),
-                Optional.of(new PolicyActivated(at, policy.version(), policy.yaml())));
+                new PolicyChange(
+                        Activation.next(handle),
+                        policy.version(),
+                        policy.yaml(),
+                        policy.isFile() ? PolicyChange.Source.FILE : PolicyChange.Source.PRODUCT,
+                        at,
+                        "start of the server",
+                        policy.isFile()
+                                ? "the file of the policy is new or was changed"
+                                : "the policy that comes with the product",
+                        Optional.empty(),
+                        Optional.empty()));
         return true;
     }
 

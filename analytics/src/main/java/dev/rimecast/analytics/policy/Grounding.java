@@ -91,7 +91,7 @@ public final class Grounding {
     }
 
     /** Of features that are judged as ratios, everything but the typical value is a share. */
-    private static String unit(Threshold.OfFeature of) {
+    static String unit(Threshold.OfFeature of) {
         String own = of.feature().unit();
         return switch (of.feature()) {
             case SPLIT, EVAPORATOR_END -> of.number() == FeatureNumber.TYPICAL ? own : "K";

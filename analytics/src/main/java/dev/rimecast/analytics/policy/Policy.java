@@ -2,6 +2,7 @@ package dev.rimecast.analytics.policy;
 
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 
 /** The thresholds in force: one set for every machine, and what model groups have otherwise. */
 public final class Policy {
@@ -39,6 +40,11 @@ public final class Policy {
     /** The whole text it was read from. */
     public String yaml() {
         return yaml;
+    }
+
+    /** Model groups with numbers of their own. */
+    public Set<String> groups() {
+        return groups.keySet();
     }
 
     /** The numbers for a machine of the model group, those for every machine where the group has none of its own. */

@@ -26,7 +26,11 @@ record FleetFiles(ServerSettings.Files files) {
             Register register = files.register().isPresent()
                     ? RegisterFiles.read(files.register().get(), files.sites())
                     : Register.EMPTY;
-            return new Fleet(register, policy, files.register().isPresent());
+            return new Fleet(
+                    register,
+                    policy,
+                    files.register().isPresent(),
+                    files.policy().isPresent());
         } catch (IOException e) {
             throw new StartException("a file of the fleet can't be read: " + e.getMessage(), e);
         }
@@ -36,8 +40,9 @@ record FleetFiles(ServerSettings.Files files) {
      * What the files say.
      *
      * @param hasRegister false where no file was named: what is known then stays as it is
+     * @param hasPolicy false where no file was named, and the policy is the product's
      */
-    record Fleet(Register register, Policy policy, boolean hasRegister) {
+    record Fleet(Register register, Policy policy, boolean hasRegister, boolean hasPolicy) {
 
         /** The policy's name and a mark of its text: a changed text, also of a new release, is a version of its own. */
         private String versionOfText() {
@@ -48,13 +53,23 @@ record FleetFiles(ServerSettings.Files files) {
 
         void bringInto(AlertsStage alerts) {
             RegisterImport imports = alerts.registerImport();
-            RegisterImport.Result result =
-                    imports.apply(hasRegister ? register : imports.current(), versionOfText(), policy.yaml());
+            RegisterImport.Result result = imports.apply(
+                    hasRegister ? register : imports.current(),
+                    new RegisterImport.Brought(versionOfText(), policy.yaml(), hasPolicy));
             LOG.info(
                     "register: {} machines and {} sites changed{}",
                     result.machines(),
                     result.sites(),
                     result.policyActivated() ? ", policy " + policy.version() + " activated" : "");
+            alerts.policies()
+                    .current()
+                    .filter(inForce -> !inForce.yaml().equals(policy.yaml()))
+                    .ifPresent(inForce -> LOG.info(
+                            "policy {}, which {} put into force on {}, stays: it is newer than {}",
+                            inForce.version(),
+                            inForce.who(),
+                            inForce.at(),
+                            hasPolicy ? "its file" : "the product's"));
         }
     }
 }

@@ -12,10 +12,10 @@ import java.util.List;
  * @param from first offset
  * @param to last offset
  */
-record Stretch(String log, int partition, long from, long to, long records) {
+public record Stretch(String log, int partition, long from, long to, long records) {
 
     /** Of the log that was written last: one that was begun anew is another. */
-    static List<Stretch> ofNewestLog(History history) {
+    public static List<Stretch> ofNewestLog(History history) {
         List<Stretch> stretches = new ArrayList<>();
         history.duck()
                 .ask(
@@ -29,11 +29,12 @@ record Stretch(String log, int partition, long from, long to, long records) {
         return stretches;
     }
 
-    /** Its records from one offset to another (exclusive) as SQL, in order: offset, site, record. */
-    String sql(long begin, long end) {
+    /** Its records from one offset to another (exclusive) as SQL, in order: offset, site, record, time of arrival. */
+    public String sql(long begin, long end) {
         String where = " where log = " + Duck.literal(log) + " and log_partition = " + partition + " and log_offset >= "
                 + begin + " and log_offset < " + end;
-        return "select log_offset, site, record from (select log_offset, site, record from packs" + where
-                + " union all select log_offset, site, record from records" + where + ") order by log_offset";
+        return "select log_offset, site, record, epoch_ms(arrived_at) from (select log_offset, site, record, arrived_at from packs"
+                + where + " union all select log_offset, site, record, arrived_at from records" + where
+                + ") order by log_offset";
     }
 }

@@ -1,17 +1,13 @@
 package dev.rimecast.history.tune;
 
 import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.analytics.policy.PolicyText;
 import dev.rimecast.history.backtest.LogRun;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import org.snakeyaml.engine.v2.api.Dump;
-import org.snakeyaml.engine.v2.api.DumpSettings;
-import org.snakeyaml.engine.v2.api.Load;
-import org.snakeyaml.engine.v2.api.LoadSettings;
-import org.snakeyaml.engine.v2.common.FlowStyle;
 
 /**
  * A policy with some numbers changed.
@@ -55,38 +51,9 @@ public record Variant(Map<String, Double> changed, Policy policy) {
         variants.add(new Variant(Map.of(), base));
         combinations.stream()
                 .filter(changed -> !changed.isEmpty())
-                .forEach(changed -> variants.add(new Variant(changed, Policy.parse(yaml(base, changed)))));
+                .forEach(changed -> variants.add(
+                        new Variant(changed, Policy.parse(PolicyText.of(base, base.version() + "-tuned", changed)))));
         return List.copyOf(variants);
-    }
-
-    /** The text of the base with other numbers; its comments are not in it. */
-    private static String yaml(Policy base, Map<String, Double> changed) {
-        Map<String, Object> document = map(new Load(LoadSettings.builder().build()).loadFromString(base.yaml()));
-        document.put("version", base.version() + "-tuned");
-        Map<String, Object> all = map(document.get("all"));
-        document.put("all", all);
-        changed.forEach((path, value) -> {
-            String[] parts = path.split("\\.", -1);
-            Map<String, Object> at = all;
-            for (int i = 0; i + 1 < parts.length; i++) {
-                Map<String, Object> below = map(at.get(parts[i]));
-                at.put(parts[i], below);
-                at = below;
-            }
-            Object written = value == StrictMath.rint(value) ? (Object) value.longValue() : value;
-            at.put(parts[parts.length - 1], written);
-        });
-        DumpSettings settings =
-                DumpSettings.builder().setDefaultFlowStyle(FlowStyle.BLOCK).build();
-        return new Dump(settings).dumpToString(document);
-    }
-
-    private static Map<String, Object> map(@org.jspecify.annotations.Nullable Object node) {
-        Map<String, Object> copy = new LinkedHashMap<>();
-        if (node instanceof Map<?, ?> known) {
-            known.forEach((key, value) -> copy.put(String.valueOf(key), value));
-        }
-        return copy;
     }
 
     /** What is tried, in a few words. */

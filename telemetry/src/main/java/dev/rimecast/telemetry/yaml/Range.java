@@ -1,6 +1,7 @@
 package dev.rimecast.telemetry.yaml;
 
 import java.math.BigDecimal;
+import java.util.OptionalDouble;
 
 /** What a number may be, ends included unless it says otherwise. */
 public final class Range {
@@ -36,6 +37,16 @@ public final class Range {
 
     public boolean contains(double value) {
         return value <= high && (openBelow ? value > low : value >= low);
+    }
+
+    /** The least that it may be; empty where there is none, also where the least is not reached. */
+    public OptionalDouble least() {
+        return openBelow || low == -Double.MAX_VALUE ? OptionalDouble.empty() : OptionalDouble.of(low);
+    }
+
+    /** The most that it may be; empty where there is none. */
+    public OptionalDouble most() {
+        return high == Double.MAX_VALUE ? OptionalDouble.empty() : OptionalDouble.of(high);
     }
 
     /** A value inside, to go on with when the document's can't be used. */
