@@ -20,6 +20,7 @@ import dev.rimecast.dashboard.access.Access;
 import dev.rimecast.dashboard.access.Fleet;
 import dev.rimecast.dashboard.access.Gate;
 import dev.rimecast.dashboard.api.Api;
+import dev.rimecast.dashboard.bench.Bench;
 import dev.rimecast.dashboard.http.Assets;
 import dev.rimecast.dashboard.http.Pages;
 import dev.rimecast.dashboard.http.Problems;
@@ -76,6 +77,7 @@ public final class DashboardStage implements AutoCloseable {
      * Starts to listen.
      *
      * @param thresholds what the numbers of the policy mean
+     * @param bench asked by the page where they are changed
      * @param clock the product's clock; pages count from it, never from their own
      * @param meters scraped at {@code /metrics} where it is, or holds, a Prometheus registry
      * @param health asked at every status request: must answer at once
@@ -97,6 +99,7 @@ public final class DashboardStage implements AutoCloseable {
             Changes changes,
             RuleDesk rules,
             Thresholds thresholds,
+            Bench bench,
             People people,
             GatewayDesk gateways,
             InstantSource clock,
@@ -112,6 +115,7 @@ public final class DashboardStage implements AutoCloseable {
                 calendars,
                 rules,
                 thresholds,
+                bench,
                 people,
                 gateways,
                 settings.isDemo(),

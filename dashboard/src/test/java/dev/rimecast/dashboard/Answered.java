@@ -64,7 +64,12 @@ record Answered(int statusCode, String body) {
     private static String filled(String text, Map<String, String> values) {
         String filled = text.replace("{someone}", UUID.randomUUID().toString());
         // of no site
-        filled = filled.replace("{book}", "life").replace("{standard}", "0").replace("{gateway}", "gateway-of-nobody");
+        filled = filled.replace("{book}", "life")
+                .replace("{standard}", "0")
+                .replace("{first}", "1")
+                .replace("{trial}", "99")
+                .replace("{run}", "99")
+                .replace("{gateway}", "gateway-of-nobody");
         for (Map.Entry<String, String> value : values.entrySet()) {
             filled = filled.replace('{' + value.getKey() + '}', value.getValue());
         }

@@ -54,12 +54,12 @@ record OpenApiDocument(JsonNode root, SchemaRegistry registry) {
         return pointer.replace("{", "%7B").replace("}", "%7D");
     }
 
-    /** What is wrong with an answer. */
+    /** What is wrong with an answer; a response that is described elsewhere is looked up there. */
     List<Error> errors(String path, String method, String status, String type, String body) {
+        String pointer = "/paths/" + path.replace("/", "~1") + "/" + method + "/responses/" + status;
+        String elsewhere = at(pointer).path("$ref").asString("");
         return validate(
-                "/paths/" + escaped(path.replace("/", "~1")) + "/" + method + "/responses/" + status + "/content/"
-                        + type + "/schema",
-                body);
+                escaped(elsewhere.isEmpty() ? pointer : elsewhere.substring(1)) + "/content/" + type + "/schema", body);
     }
 
     /** What is wrong with a text by the schema at a place of the document. */

@@ -24,6 +24,7 @@ final class RouteTable {
     private static final Set<Role> RESPONSIBLE = EnumSet.of(ENGINEER, MANAGER, ADMINISTRATOR);
     private static final Set<Role> TELLERS = EnumSet.of(OPERATOR, MANAGER, ADMINISTRATOR);
     private static final Set<Role> RULERS = EnumSet.of(MANAGER, ADMINISTRATOR);
+    private static final Set<Role> TUNERS = EnumSet.of(ANALYST, ADMINISTRATOR);
     private static final Set<Role> SCRIPTERS = EnumSet.complementOf(EnumSet.of(SCREEN, VIEWER));
     private static final Set<Role> ONLY_ADMINISTRATORS = EnumSet.of(ADMINISTRATOR);
     private static final Set<Role> NOBODY_NEEDED = EnumSet.noneOf(Role.class);
@@ -33,6 +34,8 @@ final class RouteTable {
             + "\"done\":[{\"what\":\"descaled\"}]}";
     private static final String CALL = "{\"event\":\"call\",\"detail\":\"no-ice\"}";
     private static final String REASON = "{\"reason\":\"r\"}";
+    private static final String CHANGES =
+            "{\"changes\":[{\"path\":\"change.clear_hours\",\"value\":24}],\"reason\":\"r\"}";
     private static final String OUT = "{\"version\":1,\"reason\":\"r\",\"permittedBy\":\"p\"}";
 
     /**
@@ -145,6 +148,20 @@ final class RouteTable {
             post("/api/v1/rules/{book}/check", RULERS, "{\"text\":\"x\"}", 403),
             new Row("PUT", "/api/v1/rules/{book}", RULERS, false, "{\"text\":\"x\",\"reason\":\"r\"}", 403),
             post("/api/v1/rules/{book}/roll-back", RULERS, "{\"to\":0,\"reason\":\"r\"}", 403),
+            get("/api/v1/thresholds", EVERYBODY, 200),
+            new Row("PUT", "/api/v1/thresholds", TUNERS, false, CHANGES, 403),
+            post("/api/v1/thresholds/roll-back", TUNERS, "{\"to\":1,\"reason\":\"r\"}", 403),
+            get("/api/v1/thresholds/versions", EVERYBODY, 200),
+            get("/api/v1/thresholds/versions/{first}", EVERYBODY, 200),
+            get("/api/v1/thresholds/trials", EVERYBODY, 403),
+            post("/api/v1/thresholds/trials", TUNERS, CHANGES, 403),
+            get("/api/v1/thresholds/trials/{trial}", EVERYBODY, 403),
+            post("/api/v1/thresholds/trials/{trial}/promote", TUNERS, REASON, 403),
+            post("/api/v1/thresholds/trials/{trial}/drop", TUNERS, REASON, 403),
+            get("/api/v1/thresholds/runs", EVERYBODY, 403),
+            post("/api/v1/thresholds/runs", TUNERS, "{\"kind\":\"back-test\",\"days\":30," + CHANGES.substring(1), 403),
+            get("/api/v1/thresholds/runs/{run}", EVERYBODY, 403),
+            new Row("DELETE", "/api/v1/thresholds/runs/{run}", TUNERS, false, "{}", 403),
             get("/api/v1/status", NOBODY_NEEDED, 200),
             get("/healthz", NOBODY_NEEDED, 200),
             get("/metrics", EnumSet.of(ANALYST, ADMINISTRATOR), 403),

@@ -28,6 +28,8 @@ public enum Permission {
     NOTIFY,
     /** Change the firm's rules: how urgent, which cases, what counts, what to do. */
     EDIT_RULES,
+    /** Change the thresholds of detection, try others, and ask the past about them. */
+    EDIT_THRESHOLDS,
     /** Make API tokens, with no more rights than one's own. */
     USE_TOKENS,
     /** Counters of the product, which are of all sites. */

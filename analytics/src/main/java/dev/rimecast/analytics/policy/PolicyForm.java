@@ -7,6 +7,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.TreeMap;
 import java.util.TreeSet;
 
 /** A policy as numbers that people look at and change: every number by its path below {@code all}, in the order of the file. */
@@ -75,6 +76,18 @@ public final class PolicyForm {
     /** What the number is for every machine that no model group says otherwise of. */
     public static double value(Policy policy, Entry entry) {
         return entry.in(policy.forGroup(Optional.empty()));
+    }
+
+    /** What model groups have otherwise. */
+    public static Map<String, Double> ofGroups(Policy policy, Entry entry) {
+        Map<String, Double> own = new TreeMap<>();
+        for (String group : policy.groups()) {
+            double value = entry.in(policy.forGroup(Optional.of(group)));
+            if (value != value(policy, entry)) {
+                own.put(group, value);
+            }
+        }
+        return own;
     }
 
     /** What differs, for every machine first, then by model group. */

@@ -6,6 +6,7 @@ import dev.rimecast.alerts.view.Thresholds;
 import dev.rimecast.analytics.policy.PolicyGuide;
 import dev.rimecast.analytics.stream.AnalyticsStage;
 import dev.rimecast.analytics.stream.StageSettings;
+import dev.rimecast.app.bench.ThresholdBench;
 import dev.rimecast.app.logging.EngineLog;
 import dev.rimecast.dashboard.DashboardSettings;
 import dev.rimecast.dashboard.DashboardStage;
@@ -117,7 +118,8 @@ public final class Server implements AutoCloseable {
             this.backups = new Backups(settings, engines, analytics);
             this.ingest = settings.roles().contains(Role.INGEST) ? Optional.of(ingest()) : Optional.empty();
             this.health = new Health(ingest, analytics, alerts, history, notice);
-            this.dashboard = settings.roles().contains(Role.DASHBOARD) ? Optional.of(dashboard()) : Optional.empty();
+            this.dashboard =
+                    settings.roles().contains(Role.DASHBOARD) ? Optional.of(dashboard(data)) : Optional.empty();
         }
 
         private AlertsStage alerts(FleetFiles.Fleet fleet) {
@@ -202,7 +204,7 @@ public final class Server implements AutoCloseable {
             return entry -> guide.of(entry).map(number -> new Thresholds.Explained(number.standard(), number.text()));
         }
 
-        private DashboardStage dashboard() {
+        private DashboardStage dashboard(DataDirectory data) {
             AlertsStage stage = alerts.orElseThrow(() -> new StartException(
                     "roles: dashboard needs alerts in the same process, since it reads through it: add alerts"));
             DashboardSettings where = new DashboardSettings(
@@ -210,6 +212,13 @@ public final class Server implements AutoCloseable {
             if (settings.isDemo()) {
                 DemoAccounts.make(stage);
             }
+            ThresholdBench bench = closing.add(
+                    "bench",
+                    ThresholdBench.start(
+                            stage.policies(),
+                            history.map(writing -> data.resolve("history")),
+                            data.resolve("trial"),
+                            clock));
             try {
                 return closing.add(
                         "dashboard",
@@ -228,6 +237,7 @@ public final class Server implements AutoCloseable {
                                 stage.changes(),
                                 stage.rules(),
                                 thresholds(),
+                                bench,
                                 stage.people(),
                                 stage.gateways(),
                                 clock,

@@ -10,6 +10,7 @@ import dev.rimecast.alerts.visits.calendar.CalendarLinks;
 import dev.rimecast.dashboard.HealthView;
 import dev.rimecast.dashboard.access.Access;
 import dev.rimecast.dashboard.access.Fleet;
+import dev.rimecast.dashboard.bench.Bench;
 import dev.rimecast.dashboard.http.Problem;
 import dev.rimecast.dashboard.http.Reply;
 import dev.rimecast.dashboard.live.LiveHub;
@@ -51,6 +52,7 @@ public final class Api {
     private final VisitResource visits;
     private final CalendarResource calendars;
     private final RulesResource rules;
+    private final ThresholdsResource thresholdSheet;
     private final StatusResource status;
     private final SystemResource system;
     private final SessionResource session;
@@ -64,6 +66,7 @@ public final class Api {
             CalendarLinks calendarLinks,
             RuleDesk ruleDesk,
             Thresholds thresholds,
+            Bench bench,
             People people,
             GatewayDesk gatewayDesk,
             boolean demo,
@@ -95,6 +98,7 @@ public final class Api {
         visits = new VisitResource(seen, reply, json);
         calendars = new CalendarResource(calendarLinks, reply, json);
         rules = new RulesResource(ruleDesk, reply, json);
+        thresholdSheet = new ThresholdsResource(bench, reply, json);
         status = new StatusResource(health, clock, hub::viewers, version, meters, json);
         system = new SystemResource(seen, reply, watch, meters, clock, json);
         session = new SessionResource(people, demo, reply, json);
@@ -116,6 +120,7 @@ public final class Api {
         people(routes);
         gateways(routes);
         rules(routes);
+        thresholds(routes);
         routes.get("/api/v1/status", status::status, Access.OPEN)
                 .get("/healthz", status::healthz, Access.OPEN)
                 .get("/metrics", status::metrics, SYSTEM)
@@ -223,6 +228,26 @@ public final class Api {
                 .post("/api/v1/rules/{book}/check", rules::check, edit)
                 .put("/api/v1/rules/{book}", rules::save, edit)
                 .post("/api/v1/rules/{book}/roll-back", rules::rollBack, edit);
+    }
+
+    /** Numbers name no site, so that everybody may read them; what they did to machines is of every site. */
+    private void thresholds(RoutesConfig routes) {
+        Access edit = Access.mayForEverySite(Permission.EDIT_THRESHOLDS);
+        Access seeAll = Access.mayForEverySite(Permission.SEE);
+        routes.get("/api/v1/thresholds", thresholdSheet::sheet, SEE)
+                .put("/api/v1/thresholds", thresholdSheet::change, edit)
+                .post("/api/v1/thresholds/roll-back", thresholdSheet::rollBack, edit)
+                .get("/api/v1/thresholds/versions", thresholdSheet::versions, SEE)
+                .get("/api/v1/thresholds/versions/{number}", thresholdSheet::version, SEE)
+                .get("/api/v1/thresholds/trials", thresholdSheet::trials, seeAll)
+                .post("/api/v1/thresholds/trials", thresholdSheet::tryOut, edit)
+                .get("/api/v1/thresholds/trials/{id}", thresholdSheet::trial, seeAll)
+                .post("/api/v1/thresholds/trials/{id}/promote", thresholdSheet::promote, edit)
+                .post("/api/v1/thresholds/trials/{id}/drop", thresholdSheet::drop, edit)
+                .get("/api/v1/thresholds/runs", thresholdSheet::runs, seeAll)
+                .post("/api/v1/thresholds/runs", thresholdSheet::start, edit)
+                .get("/api/v1/thresholds/runs/{id}", thresholdSheet::run, seeAll)
+                .delete("/api/v1/thresholds/runs/{id}", thresholdSheet::cancel, edit);
     }
 
     private void gateways(RoutesConfig routes) {

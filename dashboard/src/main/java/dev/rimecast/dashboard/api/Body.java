@@ -141,6 +141,32 @@ final class Body {
         return node.intValue();
     }
 
+    /** A finite number that must be there. */
+    double number(String name) {
+        return finite(json.path(name), name(name));
+    }
+
+    /** Finite numbers of a list that must be there. */
+    List<Double> numbers(String name, int most) {
+        JsonNode node = json.path(name);
+        if (!node.isArray() || node.isEmpty() || node.size() > most) {
+            throw Problem.badBody(name(name) + " must be a list of 1 to " + most + " numbers")
+                    .asException();
+        }
+        List<Double> numbers = new ArrayList<>();
+        for (JsonNode each : node) {
+            numbers.add(finite(each, name(name) + '[' + numbers.size() + ']'));
+        }
+        return numbers;
+    }
+
+    private static double finite(JsonNode node, String called) {
+        if (!node.isNumber() || !Double.isFinite(node.doubleValue())) {
+            throw Problem.badBody(called + " must be a number").asException();
+        }
+        return node.doubleValue();
+    }
+
     /** The version that was looked at. */
     long version() {
         JsonNode version = json.path("version");

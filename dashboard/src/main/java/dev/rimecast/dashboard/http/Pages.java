@@ -23,6 +23,7 @@ public final class Pages {
         NOTICES("/notices", "Notices", "notices", false),
         SYSTEM("/system", "System", "system", false),
         RULES("/rules", "Rules", "rules", false),
+        THRESHOLDS("/thresholds", "Thresholds", "thresholds", false),
         RULE_BOOK("/rules/{id}", "Rules", "rule-book", false),
         ACCOUNT("/account", "Account", "account", false),
         TOKENS("/tokens", "API tokens", "tokens", false),
@@ -55,7 +56,7 @@ public final class Pages {
 
         /** Whether it draws plots. */
         private boolean plots() {
-            return this == MACHINE || this == VISIT;
+            return this == MACHINE || this == VISIT || this == THRESHOLDS;
         }
 
         /** Whether it is shown to somebody who has not signed in. */

@@ -166,7 +166,7 @@ function rejoin() {
 }
 
 /** A change, with what shows that a page of ours sends it. @param {string} path @param {RequestInit} options @returns {Promise<any>} */
-async function change(path, options) {
+export async function change(path, options) {
   const send = async () => {
     const headers = { ...options.headers, 'Rimecast-Forgery-Token': (await me()).forgeryToken ?? '' };
     return call(path, { ...options, headers });
@@ -182,7 +182,7 @@ async function change(path, options) {
 }
 
 /** @param {string} path @param {RequestInit} [options] @returns {Promise<any>} */
-async function call(path, options) {
+export async function call(path, options) {
   /** @type {Response} */
   let response;
   try {
@@ -380,10 +380,10 @@ export const api = {
 };
 
 /** @param {Record<string, unknown>} body */
-const post = (body) => ({ method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(body) });
+export const post = (body) => ({ method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(body) });
 
 /** @param {number} seen @param {Record<string, unknown>} body */
-const onVersion = (seen, body) => ({ method: 'POST', headers: { 'Content-Type': 'application/json', 'If-Match': `"${seen}"` }, body: JSON.stringify(body) });
+export const onVersion = (seen, body) => ({ method: 'POST', headers: { 'Content-Type': 'application/json', 'If-Match': `"${seen}"` }, body: JSON.stringify(body) });
 
 /** @param {number} from @param {number} to */
 function range(from, to) {

@@ -110,6 +110,7 @@ function draw() {
         ${link('/events', t.nav.events, ['events'])}
         ${link('/notices', t.nav.notices, ['notices'])}
         ${link('/rules', t.nav.rules, ['rules', 'rule-book'])}
+        ${link('/thresholds', t.nav.thresholds, ['thresholds'])}
         ${can('see-system') ? link('/system', t.nav.system, ['system']) : nothing}
       </nav>
       <div class="units" role="group" aria-label=${t.units.label}>${unitButton('c', t.units.c)}${unitButton('f', t.units.f)}</div>

@@ -47,6 +47,7 @@ public final class FakeServer implements AutoCloseable {
     private final FakeSiteLinks siteLinks;
     private final RuleStore ruleStore = new MemoryRuleStore();
     private final RuleDesk rules;
+    private final FakeBench bench;
     private final IntFunction<DashboardStage> opening;
     private DashboardStage stage;
     private final FakeWork work;
@@ -80,6 +81,7 @@ public final class FakeServer implements AutoCloseable {
                         new StageHealth("alerts", State.UP, "")),
                 demo.isEmpty() ? Optional.empty() : Optional.of(demo));
         FakeNotices notices = notices(clock);
+        bench = new FakeBench(clock);
         opening = at -> DashboardStage.start(
                 new DashboardSettings("127.0.0.1", at, "0.1.0-test", entersByItself),
                 fleet,
@@ -95,6 +97,7 @@ public final class FakeServer implements AutoCloseable {
                 changes,
                 rules,
                 FakeThresholds.SOME,
+                bench,
                 people,
                 new GatewayDesk(new MemoryGatewayStore(), clock),
                 clock,
@@ -180,6 +183,10 @@ public final class FakeServer implements AutoCloseable {
 
     public Visits visits() {
         return visits;
+    }
+
+    public FakeBench bench() {
+        return bench;
     }
 
     public RuleDesk rules() {

@@ -74,6 +74,23 @@ public record Labels(List<Label> all, Set<String> unknown) {
         return new Labels(labels, unknown);
     }
 
+    /** How many are an analyst's marks. */
+    public int marks() {
+        return count(Source.MARK);
+    }
+
+    public int visits() {
+        return count(Source.VISIT);
+    }
+
+    public int calls() {
+        return count(Source.CALL);
+    }
+
+    private int count(Source source) {
+        return (int) all.stream().filter(label -> label.source() == source).count();
+    }
+
     /** Those of some machines; what is about a whole site is left out. */
     public Labels of(Set<String> machines) {
         return new Labels(

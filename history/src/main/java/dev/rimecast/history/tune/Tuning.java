@@ -119,7 +119,7 @@ public record Tuning(
     }
 
     /** Whether no other variant is both earlier and quieter: fewer trips wasted and fewer problems missed, and one of them less. */
-    boolean isOnFrontier(int index) {
+    public boolean isOnFrontier(int index) {
         int wasted = judged.get(index).wasted();
         int missed = missed(index);
         for (int other = 0; other < judged.size(); other++) {

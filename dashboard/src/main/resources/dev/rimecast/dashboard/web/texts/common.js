@@ -2,7 +2,7 @@
 /** What every page says. */
 export const commonTexts = {
   product: 'Rimecast',
-  nav: { fleet: 'Fleet', cases: 'Cases', visits: 'Visits', alerts: 'Alerts', notices: 'Notices', events: 'Events', rules: 'Rules', system: 'System', label: 'Pages' },
+  nav: { fleet: 'Fleet', cases: 'Cases', visits: 'Visits', alerts: 'Alerts', notices: 'Notices', events: 'Events', rules: 'Rules', thresholds: 'Thresholds', system: 'System', label: 'Pages' },
   units: { label: 'Temperatures in', c: '°C', f: '°F' },
   loading: 'Loading …',
   retry: 'Try again',

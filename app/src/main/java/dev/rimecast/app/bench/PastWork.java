@@ -1,0 +1,268 @@
+package dev.rimecast.app.bench;
+
+import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.analytics.policy.PolicyForm;
+import dev.rimecast.analytics.score.FittingConditions;
+import dev.rimecast.dashboard.bench.Bench;
+import dev.rimecast.dashboard.bench.Run;
+import dev.rimecast.history.backtest.Decided;
+import dev.rimecast.history.backtest.Judge;
+import dev.rimecast.history.backtest.Judged;
+import dev.rimecast.history.backtest.Labels;
+import dev.rimecast.history.backtest.Live;
+import dev.rimecast.history.backtest.LogRun;
+import dev.rimecast.history.compare.Difference;
+import dev.rimecast.history.compare.Raised;
+import dev.rimecast.history.query.History;
+import dev.rimecast.history.tune.Costs;
+import dev.rimecast.history.tune.Sweep;
+import dev.rimecast.history.tune.Tuning;
+import dev.rimecast.history.tune.Variant;
+import dev.rimecast.telemetry.file.result.AlertRow;
+import dev.rimecast.telemetry.file.result.AlertsFile;
+import dev.rimecast.telemetry.finding.Cause;
+import dev.rimecast.telemetry.finding.Finding;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.TreeMap;
+
+/**
+ * Back-tests and sweeps for the page. Monitors go through all of the history, since they know what they have learned; only the
+ * days that were asked about are judged. One thread, so that live has the rest of the machine.
+ */
+final class PastWork {
+    private static final int THREADS = 1;
+    private static final int PARTS = 5;
+
+    private PastWork() {}
+
+    /** The policies in force beside a candidate. */
+    static Run backTest(Run asked, Policy candidate, History past, Pace pace) {
+        Decided decided = LogRun.run(
+                past,
+                List.of(
+                        new LogRun.Trial("live", Optional.empty()),
+                        new LogRun.Trial(candidate.version(), Optional.of(candidate))),
+                THREADS,
+                pace);
+        Live live = Live.compare(past, decided.findings().get(0));
+        Window window = Window.of(decided, asked.days());
+        Decided judgedPart = window.of(decided);
+        Labels labels = labels(judgedPart);
+        Judge judge = new Judge(judgedPart, labels, FittingConditions.standard());
+        List<Judged> judged = decided.findings().stream()
+                .map(findings -> judge.judge(window.of(rows(findings))))
+                .toList();
+        Map<String, String> verdicts = new HashMap<>();
+        judged.forEach(each -> verdicts(each, verdicts));
+        List<Difference> differences =
+                Difference.between(
+                                Raised.of(decided.findings().get(0)),
+                                Raised.of(decided.findings().get(1)))
+                        .stream()
+                        .filter(window::has)
+                        .toList();
+        Run.BackTest answer = new Run.BackTest(
+                window.from(),
+                window.to(),
+                judgedPart.watched().size(),
+                years(judgedPart),
+                decided.cycles(),
+                live.isSame(),
+                live.inWords().strip(),
+                figures(judged.get(0)),
+                figures(judged.get(1)),
+                causes(judged.get(0), judged.get(1)),
+                known(labels, judged.get(0)),
+                differences.size(),
+                Shapes.differing(newestFirst(differences), verdicts));
+        return answered(asked, Optional.of(answer), Optional.empty());
+    }
+
+    private static List<Difference> newestFirst(List<Difference> differences) {
+        List<Difference> sorted = new ArrayList<>(differences);
+        Collections.reverse(sorted);
+        return sorted;
+    }
+
+    /** The policy in force beside the same with each value of one number. */
+    static Run sweep(
+            Run asked, Policy base, String path, List<Double> values, Bench.Costs costs, History past, Pace pace) {
+        List<Variant> variants = Variant.of(base, List.of(new Sweep(path, values)));
+        Decided decided = LogRun.run(past, variants.stream().map(Variant::trial).toList(), THREADS, pace);
+        Window window = Window.of(decided, asked.days());
+        Decided judgedPart = window.of(decided);
+        List<List<AlertRow>> alerts = decided.findings().stream()
+                .map(findings -> window.of(rows(findings)))
+                .toList();
+        Tuning tuning = Tuning.of(
+                variants,
+                judgedPart,
+                labels(judgedPart),
+                alerts,
+                new Costs(costs.visit(), costs.stop(), costs.late()),
+                PARTS);
+        double years = years(judgedPart);
+        double now = PolicyForm.standard()
+                .entry(path)
+                .map(entry -> PolicyForm.value(base, entry))
+                .orElseThrow();
+        List<Run.Point> points = new ArrayList<>();
+        for (int i = 0; i < variants.size(); i++) {
+            Judged judged = tuning.judged().get(i);
+            int counted = judged.right().size()
+                    + judged.wrong().size()
+                    + judged.unlabelled().size()
+                    + judged.contradicting().size();
+            points.add(new Run.Point(
+                    variants.get(i).changed().getOrDefault(path, now),
+                    tuning.costs().get(i),
+                    figures(judged),
+                    years > 0 ? counted / years : 0,
+                    tuning.isOnFrontier(i)));
+        }
+        Run.Sweep answer = new Run.Sweep(
+                path, costs, window.from(), window.to(), years, points, tuning.best(), tuning.unseen(), tuning.parts());
+        return answered(asked, Optional.empty(), Optional.of(answer));
+    }
+
+    private static Run answered(Run asked, Optional<Run.BackTest> backTest, Optional<Run.Sweep> sweep) {
+        return new Run(
+                asked.id(),
+                asked.kind(),
+                asked.state(),
+                asked.by(),
+                asked.askedAt(),
+                asked.base(),
+                asked.days(),
+                asked.changes(),
+                Optional.empty(),
+                Optional.empty(),
+                backTest,
+                sweep);
+    }
+
+    /** The days that are judged. */
+    private record Window(Instant from, Instant to) {
+        static Window of(Decided decided, int days) {
+            Instant to = decided.watched().values().stream()
+                    .map(Decided.Span::to)
+                    .max(Instant::compareTo)
+                    .orElse(Instant.EPOCH);
+            return new Window(to.minus(Duration.ofDays(days)), to);
+        }
+
+        Decided of(Decided all) {
+            Map<String, Decided.Span> watched = new HashMap<>();
+            all.watched().forEach((machine, span) -> {
+                Instant begin = span.from().isBefore(from) ? from : span.from();
+                if (begin.isBefore(span.to())) {
+                    watched.put(machine, new Decided.Span(begin, span.to()));
+                }
+            });
+            return new Decided(all.machines(), watched, all.events(), List.of(), all.records(), all.cycles());
+        }
+
+        /** Alerts that stood at some time in it. */
+        List<AlertRow> of(List<AlertRow> alerts) {
+            return alerts.stream()
+                    .filter(alert -> !alert.clearedAt().orElse(Instant.MAX).isBefore(from))
+                    .toList();
+        }
+
+        boolean has(Difference difference) {
+            return difference.current().filter(this::has).isPresent()
+                    || difference.candidate().filter(this::has).isPresent();
+        }
+
+        private boolean has(Raised raised) {
+            return !raised.clearedAt().orElse(Instant.MAX).isBefore(from);
+        }
+    }
+
+    private static Labels labels(Decided decided) {
+        try {
+            return Labels.of(decided, Optional.empty(), List.of());
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
+    /** Alerts as their file has them, which also says what is shown of each. */
+    private static List<AlertRow> rows(List<Finding> findings) {
+        try {
+            Path file = Files.createTempFile("rimecast-bench-", ".csv");
+            try {
+                AlertsFile.write(file, findings);
+                return AlertsFile.read(file);
+            } finally {
+                Files.delete(file);
+            }
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
+    private static void verdicts(Judged judged, Map<String, String> into) {
+        judged.right().forEach(alert -> into.put(alert.alert(), "right"));
+        judged.wrong().forEach(alert -> into.put(alert.alert(), "wrong"));
+        judged.contradicting().forEach(alert -> into.put(alert.alert(), "contradicting"));
+        judged.unlabelled().forEach(alert -> into.put(alert.alert(), "unknown"));
+    }
+
+    private static double years(Decided decided) {
+        return decided.watched().values().stream()
+                .mapToDouble(Decided.Span::years)
+                .sum();
+    }
+
+    private static Run.Figures figures(Judged judged) {
+        boolean isRated = judged.falseRate().isPresent();
+        double[] ends = isRated ? judged.falseRateInterval() : new double[2];
+        return new Run.Figures(
+                judged.problems().size(),
+                judged.found(),
+                judged.right().size(),
+                judged.wrong().size(),
+                judged.unlabelled().size(),
+                judged.contradicting().size(),
+                judged.statements(),
+                judged.care(),
+                judged.leadHours(0.5),
+                judged.falseRate(),
+                isRated ? OptionalDouble.of(ends[0]) : OptionalDouble.empty(),
+                isRated ? OptionalDouble.of(ends[1]) : OptionalDouble.empty(),
+                judged.avoided(),
+                judged.planned(),
+                judged.wasted());
+    }
+
+    private static List<Run.OfCause> causes(Judged current, Judged candidate) {
+        Map<Cause, int[]> other = candidate.byCause();
+        List<Run.OfCause> causes = new ArrayList<>();
+        new TreeMap<>(current.byCause())
+                .forEach((cause, count) -> causes.add(
+                        new Run.OfCause(cause.code(), count[0], count[1], other.getOrDefault(cause, new int[2])[1])));
+        return causes;
+    }
+
+    private static Run.Known known(Labels labels, Judged judged) {
+        return new Run.Known(
+                labels.marks(),
+                labels.visits(),
+                labels.calls(),
+                judged.soundYears(),
+                labels.unknown().size());
+    }
+}

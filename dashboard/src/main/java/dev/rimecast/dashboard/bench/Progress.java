@@ -1,0 +1,6 @@
+package dev.rimecast.dashboard.bench;
+
+import java.util.OptionalLong;
+
+/** How far something is, in records of the log; how many seconds are left, where that can be told yet. */
+public record Progress(long done, long all, OptionalLong secondsLeft) {}

@@ -1,0 +1,138 @@
+package dev.rimecast.dashboard.bench;
+
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+
+/**
+ * A question about the past.
+ *
+ * @param kind {@code back-test} or {@code sweep}
+ * @param state {@code waiting}, {@code running}, {@code done}, {@code cancelled} or {@code failed}
+ * @param base number of the version whose numbers were changed
+ * @param days back from the end of the history
+ * @param changes that were asked about; for a sweep none
+ * @param problem why it failed
+ */
+public record Run(
+        int id,
+        String kind,
+        String state,
+        String by,
+        Instant askedAt,
+        int base,
+        int days,
+        List<Sheet.Change> changes,
+        Optional<String> problem,
+        Optional<Progress> progress,
+        Optional<BackTest> backTest,
+        Optional<Sweep> sweep) {
+
+    public Run {
+        changes = List.copyOf(changes);
+    }
+
+    /** For a list. */
+    public Run brief() {
+        return new Run(
+                id,
+                kind,
+                state,
+                by,
+                askedAt,
+                base,
+                days,
+                changes,
+                problem,
+                progress,
+                Optional.empty(),
+                Optional.empty());
+    }
+
+    /**
+     * Two policies on the same past.
+     *
+     * @param from beginning of the time that is judged
+     * @param liveSame whether the policies in force give exactly what was raised live
+     * @param live the same in words
+     */
+    public record BackTest(
+            Instant from,
+            Instant to,
+            int machines,
+            double machineYears,
+            long cycles,
+            boolean liveSame,
+            String live,
+            Figures current,
+            Figures candidate,
+            List<OfCause> causes,
+            Known known,
+            long differenceCount,
+            List<Differing> differences) {
+        public BackTest {
+            causes = List.copyOf(causes);
+            differences = List.copyOf(differences);
+        }
+    }
+
+    /**
+     * How good alerts were, held against what is known.
+     *
+     * @param leadHours median, of the problems that were known before their time
+     * @param wrongRate wrong alerts a sound machine-year, with the ends of its 90 % interval
+     */
+    public record Figures(
+            int problems,
+            int found,
+            int right,
+            int wrong,
+            int unlabelled,
+            int contradicting,
+            int placesAndLinks,
+            int care,
+            OptionalDouble leadHours,
+            OptionalDouble wrongRate,
+            OptionalDouble wrongRateLow,
+            OptionalDouble wrongRateHigh,
+            int avoided,
+            int planned,
+            int wasted) {}
+
+    /** Problems of a cause, and how many each policy knew before their time. */
+    public record OfCause(String cause, int problems, int current, int candidate) {}
+
+    /** What is known: where labels come from, and the time for which a machine is known to have been sound. */
+    public record Known(int marks, int visits, int calls, double soundYears, int unknownMachines) {}
+
+    /**
+     * Values of one number on the same past.
+     *
+     * @param best index of the cheapest; 0 is the policy as it is
+     * @param unseen what choices cost on machines that they had not seen
+     * @param parts into which the machines were dealt for that
+     */
+    public record Sweep(
+            String path,
+            Bench.Costs costs,
+            Instant from,
+            Instant to,
+            double machineYears,
+            List<Point> points,
+            int best,
+            double unseen,
+            int parts) {
+        public Sweep {
+            points = List.copyOf(points);
+        }
+    }
+
+    /**
+     * One value; the first is the policy as it is.
+     *
+     * @param alertsAYear alerts a machine-year, of which nobody need know whether they were right
+     * @param frontier whether no other value misses less and wastes no more
+     */
+    public record Point(double value, double cost, Figures figures, double alertsAYear, boolean frontier) {}
+}

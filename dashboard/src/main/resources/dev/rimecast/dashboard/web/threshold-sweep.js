@@ -1,0 +1,118 @@
+// @ts-check
+import { html, nothing } from './lib/lit-html/lit-html.js';
+import { number, rough } from './format.js';
+import { Plot } from './plot.js';
+import { thresholdTexts as words } from './texts/thresholds.js';
+import { amount, nameOf, shown, unitOf } from './threshold-words.js';
+import { range, read, wrongWith } from './threshold-numbers.js';
+
+/** @typedef {import('./thresholds-api.js').Sweep} Sweep */
+/** @typedef {import('./thresholds-api.js').Point} Point */
+/** @typedef {import('./thresholds-api.js').PolicyNumber} PolicyNumber */
+
+const HOUR = 3_600_000;
+const HOURS_A_DAY = 24;
+
+/** @type {Plot | null} */
+let plot = null;
+
+/** By which figure the points lie from left to right. @param {Sweep} s */
+const hasRate = (s) => s.points.every((p) => p.figures.wrongRate !== undefined);
+
+/** Draws where the place is there. @param {Sweep | undefined} s @param {PolicyNumber | undefined} n */
+export function drawFrontier(s, n) {
+  const place = /** @type {HTMLElement | null} */ (document.querySelector('[data-plot="frontier"]'));
+  if (!place || !s) return;
+  if (plot?.place !== place) plot = new Plot(place);
+  const rated = hasRate(s);
+  const points = s.points.map((p, i) => ({ ...p, i, x: rated ? p.figures.wrongRate ?? 0 : p.alertsAYear, y: (p.figures.leadHours ?? 0) / HOURS_A_DAY }))
+    .filter((p) => p.figures.leadHours !== undefined).sort((a, b) => a.x - b.x);
+  const xs = points.map((p) => p.x);
+  const room = Math.max(0.5, ((xs[xs.length - 1] ?? 1) - (xs[0] ?? 0)) * 0.15);
+  /** @param {(p: Point & {i: number}) => boolean} which */
+  const of = (which) => points.map((p) => (which(p) ? p.y : null));
+  plot.draw({
+    x: xs,
+    xIsTime: false,
+    xName: rated ? words.xWrong : words.xAlerts,
+    xRange: [Math.max(0, (xs[0] ?? 0) - room), (xs[xs.length - 1] ?? 1) + room],
+    xText: (v) => number(v, 1),
+    yText: (v) => `${number(v, 1)} days`,
+    yAxis: (v) => `${number(v, 1)} d`,
+    series: [
+      { label: `${words.yLead}, ${words.seriesOther}`, values: of((p) => !p.frontier && p.i !== 0), colour: '--plot-faint', kind: 'points' },
+      { label: words.seriesFrontier, values: of((p) => p.frontier && p.i !== 0), colour: '--plot-a', kind: 'points' },
+      { label: words.seriesNow, values: of((p) => p.i === 0), colour: '--plot-b', kind: 'points' },
+    ],
+    bands: [],
+    marks: [],
+    ribbon: [],
+    gates: points.map((p) => ({ x: /** @type {[number, number]} */ ([p.x, p.x]), y: /** @type {[number, number]} */ ([p.y, p.y]), label: n ? amount(p.value, n) : String(p.value) })),
+    height: 260,
+    zoomed: () => {},
+  });
+}
+
+/** @param {Point} p @param {number} i @param {Sweep} s */
+const marks = (p, i, s) => [i === 0 ? words.now : '', i === s.best ? words.cheapest : '', p.frontier ? words.onFrontier : ''].filter(Boolean).join(', ');
+
+/** @param {Sweep} s @param {PolicyNumber[]} numbers @param {{mayChange: boolean, take: (path: string, value: number) => void}} doing */
+export function sweepParts(s, numbers, doing) {
+  const n = numbers.find((each) => each.path === s.path);
+  const now = s.points[0];
+  const led = s.points.some((p) => p.figures.leadHours !== undefined);
+  return html`
+    <p><b>${nameOf(s.path)}</b></p>
+    <figure class="plot"><figcaption><h3>${words.frontier}</h3><p class="hint">${words.yLead} ↑, ${hasRate(s) ? words.xWrong : words.xAlerts} →</p></figcaption>
+      ${led ? html`<div class="canvas" data-plot="frontier"></div>` : html`<p class="well">${words.noLead}</p>`}
+      ${hasRate(s) ? nothing : html`<p class="mind">${words.noRate}</p>`}</figure>
+    <div class="scroll"><table class="figures points"><thead><tr>${[words.point.value, words.point.cost, words.point.found, words.point.missed, words.point.wrong, words.point.unknown, words.point.wasted, words.point.lead].map((c) => html`<th scope="col">${c}</th>`)}<td></td></tr></thead>
+      <tbody>${s.points.map((p, i) => html`
+        <tr class=${i === s.best ? 'moves' : nothing}><th scope="row"><b>${amount(p.value, n)}</b></th><td>${number(p.cost, 0)}</td><td>${words.ofAll(p.figures.found, p.figures.problems)}</td><td>${p.figures.problems - p.figures.found}</td>
+          <td>${p.figures.wrong}</td><td>${p.figures.unlabelled}</td><td>${p.figures.wasted}</td><td>${p.figures.leadHours === undefined ? '–' : rough(p.figures.leadHours * HOUR)}</td>
+          <td>${marks(p, i, s)} ${i > 0 && doing.mayChange ? html`<button type="button" class="plain-button" @click=${() => doing.take(s.path, p.value)}>${words.take('', amount(p.value, n)).replace('  ', ' ')}</button>` : nothing}</td></tr>`)}</tbody></table></div>
+    ${s.best === 0 ? html`<p>${words.keep}</p>` : html`<p>${words.unseen(number(s.unseen, 0), number(now.cost, 0), s.parts)} ${s.unseen >= now.cost ? html`<b>${words.chance}</b>` : nothing}</p>`}
+    <p class="mind">${words.few(now.figures.problems, now.figures.unlabelled)}</p>
+    <p class="hint">${words.mended}</p>`;
+}
+
+/** @typedef {{path: string, low: string, high: string, count: string, visit: string, stop: string, late: string, problem: string, busy: boolean}} Wish */
+
+/** Values from one end to the other, as a ratio where both are far apart. @param {number} low @param {number} high @param {number} count */
+export function between(low, high, count) {
+  const ratio = low > 0 && high / low > 4;
+  return Array.from({ length: count }, (_, i) => {
+    const share = count === 1 ? 0 : i / (count - 1);
+    const v = ratio ? low * (high / low) ** share : low + (high - low) * share;
+    return i === 0 ? low : i === count - 1 ? high : Number(v.toPrecision(2));
+  });
+}
+
+/**
+ * What a wish means; null where it can't be.
+ * @param {Wish} wish @param {PolicyNumber} n
+ */
+export function valuesOf(wish, n) {
+  const [low, high] = [read(n, wish.low), read(n, wish.high)];
+  if (wrongWith(n, low) || wrongWith(n, high) || !(low < high)) return null;
+  return between(low, high, Number(wish.count));
+}
+
+/** @param {Wish} wish @param {PolicyNumber[]} numbers @param {string} days @param {{change: (part: Partial<Wish>) => void, start: () => void, days: (d: string) => void}} doing */
+export function sweepForm(wish, numbers, days, doing) {
+  const n = numbers.find((each) => each.path === wish.path) ?? numbers[0];
+  const field = (/** @type {keyof Wish} */ key, /** @type {string} */ label, /** @type {string} */ unit) => html`
+    <label>${label}<span class="field"><input type="number" step="any" name=${key} required .value=${String(wish[key])} @change=${(/** @type {any} */ e) => doing.change({ [key]: e.target.value })}><span class="unit">${unit}</span></span></label>`;
+  return html`
+    <details class="panel fold"><summary>${words.sweep}</summary><p class="hint">${words.sweepHint}</p>
+      <form class="filter sweep" @submit=${(/** @type {Event} */ e) => { e.preventDefault(); doing.start(); }}>
+        <label>${words.sweepNumber}<select name="path" @change=${(/** @type {any} */ e) => doing.change({ path: e.target.value })}>${Object.keys(words.groups).map((g) => html`
+          <optgroup label=${words.groups[g][0]}>${numbers.filter((each) => each.path.startsWith(`${g}.`)).map((each) => html`<option value=${each.path} ?selected=${each.path === n.path}>${nameOf(each.path)}</option>`)}</optgroup>`)}</select></label>
+        ${field('low', words.sweepLow, unitOf(n))}${field('high', words.sweepHigh, unitOf(n))}
+        <label>${words.sweepCount}<select name="count" @change=${(/** @type {any} */ e) => doing.change({ count: e.target.value })}>${['3', '5', '7', '9'].map((c) => html`<option ?selected=${c === wish.count}>${c}</option>`)}</select></label>
+        ${field('visit', words.costVisit, '')}${field('stop', words.costStop, '')}${field('late', words.costLate, '')}
+        <label>${words.lastDays}<select name="days" @change=${(/** @type {any} */ e) => doing.days(e.target.value)}>${Object.entries(words.days).map(([d, name]) => html`<option value=${d} ?selected=${d === days}>${name}</option>`)}</select></label>
+        <button ?disabled=${wish.busy}>${words.sweepStart}</button></form>
+      <p class="hint">${n.text} ${range(n) ? `(${range(n)})` : ''} ${words.inForce(`${shown(n.value, n)} ${unitOf(n)}`)}</p>
+      ${wish.problem ? html`<p class="told" role="alert">${wish.problem}</p>` : nothing}</details>`;
+}

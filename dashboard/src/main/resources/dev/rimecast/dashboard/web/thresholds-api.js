@@ -1,0 +1,63 @@
+// @ts-check
+import { call, change, onVersion, post } from './api.js';
+
+/**
+ * @typedef {{group?: string, path: string, before: number, after: number}} Change
+ * @typedef {{path: string, value: number, standard: number, least?: number, most?: number, unit: string, text: string,
+ *   ofGroups: {group: string, value: number}[]}} PolicyNumber
+ * @typedef {{number: number, name: string, source: 'product' | 'file' | 'person', at: string, who: string, why: string,
+ *   restores?: number, trial?: number, changes: Change[]}} Version
+ * @typedef {{version: Version, isStandard: boolean, canLookBack: boolean, numbers: PolicyNumber[], text: string}} Sheet
+ * @typedef {{raisedAt: string, clearedAt?: string, priority: string}} Stood
+ * @typedef {{kind: string, site: string, machine?: string, gateway?: string, condition: string, cause: string, summary: string,
+ *   current?: Stood, candidate?: Stood, judged?: string}} Differing
+ * @typedef {{done: number, all: number, secondsLeft?: number}} Progress
+ * @typedef {{reached?: string, currentRaised: number, candidateRaised: number, same: number, whole: boolean,
+ *   differenceCount: number, differences: Differing[]}} TrialResult
+ * @typedef {{id: number, state: 'running' | 'promoted' | 'dropped', startedAt: string, startedBy: string, why: string, base: number,
+ *   changes: Change[], ended?: {at: string, by: string, why: string}, problem?: string, progress?: Progress, result?: TrialResult}} Trial
+ * @typedef {{problems: number, found: number, right: number, wrong: number, unlabelled: number, contradicting: number,
+ *   placesAndLinks: number, care: number, leadHours?: number, wrongRate?: number, wrongRateLow?: number, wrongRateHigh?: number,
+ *   avoided: number, planned: number, wasted: number}} Figures
+ * @typedef {{from: string, to: string, machines: number, machineYears: number, cycles: number, liveSame: boolean, live: string,
+ *   current: Figures, candidate: Figures, causes: {cause: string, problems: number, current: number, candidate: number}[],
+ *   known: {marks: number, visits: number, calls: number, soundYears: number, unknownMachines: number},
+ *   differenceCount: number, differences: Differing[]}} BackTest
+ * @typedef {{value: number, cost: number, figures: Figures, alertsAYear: number, frontier: boolean}} Point
+ * @typedef {{path: string, from: string, to: string, machineYears: number, points: Point[], best: number, unseen: number,
+ *   parts: number}} Sweep
+ * @typedef {{id: number, kind: 'back-test' | 'sweep', state: 'waiting' | 'running' | 'done' | 'cancelled' | 'failed', by: string,
+ *   askedAt: string, base: number, days: number, changes: Change[], problem?: string, progress?: Progress, backTest?: BackTest,
+ *   sweep?: Sweep}} Run
+ * @typedef {{path: string, value: number}} Wanted
+ */
+
+/** Asks for thresholds, trials and the past. */
+export const bench = {
+  /** @returns {Promise<Sheet>} */
+  sheet: () => call('thresholds'),
+  /** @returns {Promise<Version[]>} */
+  versions: () => call('thresholds/versions'),
+  /** @param {number} seen @param {{changes: Wanted[], reason: string}} body @returns {Promise<Sheet>} */
+  change: (seen, body) => change('thresholds', { ...onVersion(seen, body), method: 'PUT' }),
+  /** @param {number} seen @param {{to: number, reason: string}} body @returns {Promise<Sheet>} */
+  rollBack: (seen, body) => change('thresholds/roll-back', onVersion(seen, body)),
+  /** @returns {Promise<Trial[]>} */
+  trials: () => call('thresholds/trials'),
+  /** @param {number} id @returns {Promise<Trial>} */
+  trial: (id) => call(`thresholds/trials/${id}`),
+  /** @param {{changes: Wanted[], reason: string}} body @returns {Promise<Trial>} */
+  tryOut: (body) => change('thresholds/trials', post(body)),
+  /** @param {number} id @param {number} seen @param {{reason: string}} body @returns {Promise<Sheet>} */
+  promote: (id, seen, body) => change(`thresholds/trials/${id}/promote`, onVersion(seen, body)),
+  /** @param {number} id @param {{reason: string}} body @returns {Promise<Trial>} */
+  drop: (id, body) => change(`thresholds/trials/${id}/drop`, post(body)),
+  /** @returns {Promise<Run[]>} */
+  runs: () => call('thresholds/runs'),
+  /** @param {number} id @returns {Promise<Run>} */
+  run: (id) => call(`thresholds/runs/${id}`),
+  /** @param {Record<string, unknown>} body @returns {Promise<Run>} */
+  ask: (body) => change('thresholds/runs', post(body)),
+  /** @param {number} id */
+  cancel: (id) => change(`thresholds/runs/${id}`, { method: 'DELETE' }),
+};

@@ -1,0 +1,180 @@
+package dev.rimecast.dashboard;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import dev.rimecast.alerts.people.Role;
+import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.dashboard.fake.FakeBench;
+import dev.rimecast.dashboard.fake.FakeFleets;
+import dev.rimecast.dashboard.fake.FakeServer;
+import java.io.IOException;
+import java.net.http.HttpRequest.BodyPublishers;
+import java.net.http.HttpResponse;
+import java.net.http.HttpResponse.BodyHandlers;
+import java.util.List;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import tools.jackson.databind.JsonNode;
+
+class ThresholdsApiTest {
+    private static final String ROOT = "/api/v1/thresholds";
+
+    private FakeServer server;
+    private Web analyst;
+    private OpenApiDocument document;
+
+    @BeforeEach
+    void start() throws IOException {
+        server = FakeServer.guarded(FakeFleets::small);
+        analyst = new Web(server, server.headers(Role.ANALYST));
+        document = OpenApiDocument.read();
+    }
+
+    @AfterEach
+    void stop() {
+        server.close();
+    }
+
+    private static String changes(String path, double value) {
+        return "{\"changes\":[{\"path\":\"" + path + "\",\"value\":" + value + "}],\"reason\":\"calmer nights\"}";
+    }
+
+    private HttpResponse<String> send(String method, String path, String body, int seen) {
+        try {
+            return analyst.client()
+                    .send(
+                            analyst.request(path)
+                                    .header("Content-Type", "application/json")
+                                    .header("If-Match", "\"" + seen + '"')
+                                    .method(method, BodyPublishers.ofString(body))
+                                    .build(),
+                            BodyHandlers.ofString());
+        } catch (IOException | InterruptedException e) {
+            throw new IllegalStateException(e);
+        }
+    }
+
+    private void fits(HttpResponse<String> answer, String template, String method, int status) {
+        assertThat(answer.statusCode()).as(answer.body()).isEqualTo(status);
+        String type = status < 400 ? "application~1json" : "application~1problem+json";
+        assertThat(document.errors(template, method, String.valueOf(status), type, answer.body()))
+                .isEmpty();
+    }
+
+    @Test
+    void numbersAreChanged_overtakenChangesAreTold_andVersionsAreTakenBack() {
+        HttpResponse<String> before = analyst.get(ROOT);
+        fits(before, ROOT, "get", 200);
+        assertThat(before.headers().firstValue("ETag")).contains("\"2\"");
+
+        fits(send("PUT", ROOT, changes(FakeBench.RATE, 0.5), 2), ROOT, "put", 200);
+        JsonNode newest = analyst.json(ROOT + "/versions").get(0);
+        assertThat(newest.path("who").stringValue()).isEqualTo("analyst");
+        assertThat(newest.path("why").stringValue()).isEqualTo("calmer nights");
+        assertThat(newest.path("changes").get(0).path("after").doubleValue()).isEqualTo(0.5);
+
+        fits(send("PUT", ROOT, changes(FakeBench.RATE, 0.7), 2), ROOT, "put", 412);
+        fits(send("PUT", ROOT, changes(FakeBench.RATE, 0.5), 3), ROOT, "put", 409);
+        fits(send("PUT", ROOT, changes("change.moon", 1), 3), ROOT, "put", 422);
+        fits(
+                send("PUT", ROOT, "{\"changes\":[{\"path\":\"x\",\"value\":\"many\"}],\"reason\":\"r\"}", 3),
+                ROOT,
+                "put",
+                400);
+        String rollBack = ROOT + "/roll-back";
+        fits(send("POST", rollBack, "{\"to\":9,\"reason\":\"r\"}", 3), rollBack, "post", 404);
+        fits(send("POST", rollBack, "{\"to\":2,\"reason\":\"worse\"}", 3), rollBack, "post", 200);
+        fits(analyst.get(ROOT + "/versions"), ROOT + "/versions", "get", 200);
+        fits(analyst.get(ROOT + "/versions/4"), ROOT + "/versions/{number}", "get", 200);
+        assertThat(analyst.json(ROOT + "/versions/4")
+                        .path("version")
+                        .path("restores")
+                        .asInt())
+                .isEqualTo(2);
+    }
+
+    @Test
+    void trial_runsAlone_andIsPromotedOrDropped() {
+        String trials = ROOT + "/trials";
+        fits(analyst.post(trials, changes(FakeBench.RATE, 0.5)), trials, "post", 200);
+        fits(analyst.post(trials, changes(FakeBench.RATE, 0.6)), trials, "post", 409);
+        fits(analyst.get(trials), trials, "get", 200);
+        assertThat(analyst.json(trials)
+                        .get(0)
+                        .path("result")
+                        .path("differences")
+                        .size())
+                .isZero();
+        fits(analyst.get(trials + "/1"), trials + "/{id}", "get", 200);
+        assertThat(analyst.json(trials + "/1")
+                        .path("result")
+                        .path("differences")
+                        .size())
+                .isEqualTo(4);
+
+        fits(send("POST", trials + "/1/promote", "{\"reason\":\"calm\"}", 2), trials + "/{id}/promote", "post", 200);
+        fits(analyst.post(trials + "/1/drop", "{\"reason\":\"r\"}"), trials + "/{id}/drop", "post", 404);
+        assertThat(analyst.json(ROOT + "/versions").get(0).path("trial").asInt())
+                .isEqualTo(1);
+        fits(analyst.post(trials, changes(FakeBench.RATE, 0.7)), trials, "post", 200);
+        fits(analyst.post(trials + "/2/drop", "{\"reason\":\"noisier\"}"), trials + "/{id}/drop", "post", 200);
+    }
+
+    @Test
+    void past_isAskedAndCancelled() {
+        String runs = ROOT + "/runs";
+        String question = "{\"kind\":\"back-test\",\"days\":30,"
+                + changes(FakeBench.RATE, 0.5).substring(1);
+        fits(analyst.post(runs, question), runs, "post", 200);
+        fits(analyst.get(runs + "/1"), runs + "/{id}", "get", 200);
+        fits(analyst.post(runs, question), runs, "post", 200);
+        assertThat(analyst.json(runs + "/2")
+                        .path("progress")
+                        .path("secondsLeft")
+                        .asInt())
+                .isEqualTo(95);
+        fits(
+                analyst.post(
+                        runs,
+                        "{\"kind\":\"sweep\",\"days\":30,\"path\":\"" + FakeBench.RATE
+                                + "\",\"values\":[0.2,0.5],\"costVisit\":150,\"costStop\":600,\"costLate\":1}"),
+                runs,
+                "post",
+                200);
+        fits(analyst.get(runs + "/3"), runs + "/{id}", "get", 200);
+        fits(analyst.get(runs), runs, "get", 200);
+        assertThat(send("DELETE", runs + "/2", "{}", 0).statusCode()).isEqualTo(204);
+        assertThat(send("DELETE", runs + "/2", "{}", 0).statusCode()).isEqualTo(404);
+        assertThat(analyst.json(runs + "/2").path("state").stringValue()).isEqualTo("cancelled");
+    }
+
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = ';',
+            value = {
+                "{\"kind\":\"guess\",\"days\":30}",
+                "{\"kind\":\"back-test\",\"days\":0,\"changes\":[]}",
+                "{\"kind\":\"back-test\",\"days\":30}",
+                "{\"kind\":\"sweep\",\"days\":30,\"path\":\"change.clear_hours\",\"values\":[]}",
+                "{\"kind\":\"sweep\",\"days\":30,\"path\":\"change.clear_hours\",\"values\":[1],\"costVisit\":-1}",
+            })
+    void badQuestion_isRefusedAndSaysWhy(String body) {
+        fits(analyst.post(ROOT + "/runs", body), ROOT + "/runs", "post", 400);
+    }
+
+    @Test
+    void whoSeesSomeSites_seesNumbersAndNoMachines() {
+        Web here = new Web(
+                server, server.headers(server.account("Ida of here", Role.ANALYST, SiteScope.of(List.of("site-1")))));
+
+        assertThat(here.get(ROOT).statusCode()).isEqualTo(200);
+        for (String path : List.of("/trials", "/runs")) {
+            assertThat(here.get(ROOT + path).statusCode()).as(path).isEqualTo(403);
+        }
+        assertThat(here.post(ROOT + "/trials", changes(FakeBench.RATE, 0.5)).statusCode())
+                .isEqualTo(403);
+    }
+}

@@ -1,0 +1,519 @@
+package dev.rimecast.dashboard.fake;
+
+import dev.rimecast.alerts.view.Person;
+import dev.rimecast.dashboard.bench.Bench;
+import dev.rimecast.dashboard.bench.Differing;
+import dev.rimecast.dashboard.bench.Progress;
+import dev.rimecast.dashboard.bench.Run;
+import dev.rimecast.dashboard.bench.Sheet;
+import dev.rimecast.dashboard.bench.Trial;
+import dev.rimecast.dashboard.bench.Version;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.InstantSource;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.OptionalLong;
+
+/** A few numbers, two versions, no trial at first; questions to the past are answered at once, the second of them never. */
+public final class FakeBench implements Bench {
+    public static final String RATE = "change.false_alarms_per_machine_year";
+
+    private final InstantSource clock;
+    private final List<Version> versions = new ArrayList<>();
+    private final Map<Integer, Map<String, Double>> values = new LinkedHashMap<>();
+    private final List<Trial> trials = new ArrayList<>();
+    private final List<Run> runs = new ArrayList<>();
+
+    public FakeBench(InstantSource clock) {
+        this.clock = clock;
+        values.put(1, standard());
+        versions.add(new Version(
+                1,
+                "standard-1",
+                "product",
+                clock.instant().minus(Duration.ofDays(40)),
+                "start of the server",
+                "the policy that comes with the product",
+                Optional.empty(),
+                Optional.empty(),
+                List.of()));
+        take(
+                Map.of("delays.machine_silent_minutes", 90.0),
+                new Person("Ana"),
+                "a bar was warm for two hours",
+                Optional.empty(),
+                Optional.empty());
+    }
+
+    private static Map<String, Double> standard() {
+        Map<String, Double> numbers = new LinkedHashMap<>();
+        numbers.put("limits.condensing_celsius", 65.0);
+        numbers.put("limits.left_ice_pull_down_share", 0.35);
+        numbers.put("delays.machine_silent_minutes", 120.0);
+        numbers.put("change.clear_hours", 48.0);
+        numbers.put(RATE, 0.1);
+        numbers.put("features.pull_down.material", 0.16);
+        numbers.put("features.split.material", 1.0);
+        numbers.put("features.split.noise", 0.8);
+        return numbers;
+    }
+
+    private static double required(Map<String, Double> numbers, String path) {
+        return Objects.requireNonNull(numbers.get(path));
+    }
+
+    private static double product(String path) {
+        return required(standard(), path);
+    }
+
+    private Map<String, Double> now() {
+        return of(versions.get(0).number());
+    }
+
+    private Map<String, Double> of(int number) {
+        return Objects.requireNonNull(values.get(number));
+    }
+
+    private static Sheet.Number number(String path, double value) {
+        double standard = product(path);
+        return switch (path) {
+            case "limits.condensing_celsius" ->
+                new Sheet.Number(
+                        path,
+                        value,
+                        standard,
+                        OptionalDouble.of(30),
+                        OptionalDouble.of(120),
+                        "Cel",
+                        "°C. Lower: high-condensing-temperature sooner, dates nearer.",
+                        List.of(new Sheet.OfGroup("cube-50", 60)));
+            case "limits.left_ice_pull_down_share" ->
+                of(
+                        path,
+                        value,
+                        0,
+                        1,
+                        "/",
+                        "share of the expected pull-down (1 is all of it) below which ice is taken to have stayed on the plate. Higher: sooner, and more often wrongly.");
+            case "delays.machine_silent_minutes" ->
+                of(path, value, 2, 10_080, "min", "min without a reading of one machine while its gateway speaks");
+            case "change.clear_hours" ->
+                of(
+                        path,
+                        value,
+                        0,
+                        720,
+                        "h",
+                        "h since it was raised before a finding can be over without recorded work. Longer: flickers less, ends later.");
+            case RATE ->
+                of(
+                        path,
+                        value,
+                        0.001,
+                        100,
+                        "",
+                        "false alarms per machine and year from all changes together while nothing has changed; the limits follow from it. Lower: fewer false alarms, later findings.");
+            case "features.split.material", "features.split.noise" ->
+                new Sheet.Number(
+                        path,
+                        value,
+                        standard,
+                        OptionalDouble.empty(),
+                        OptionalDouble.empty(),
+                        "K",
+                        "the least change that is worth a finding. Smaller: earlier, more often wrongly.",
+                        List.of());
+            default ->
+                new Sheet.Number(
+                        path,
+                        value,
+                        standard,
+                        OptionalDouble.empty(),
+                        OptionalDouble.empty(),
+                        "/",
+                        "the least change that is worth a finding. Smaller: earlier, more often wrongly.",
+                        List.of());
+        };
+    }
+
+    private static Sheet.Number of(String path, double value, double least, double most, String unit, String text) {
+        return new Sheet.Number(
+                path, value, product(path), OptionalDouble.of(least), OptionalDouble.of(most), unit, text, List.of());
+    }
+
+    @Override
+    public synchronized Sheet sheet() {
+        Map<String, Double> now = now();
+        List<Sheet.Number> numbers = now.entrySet().stream()
+                .map(each -> number(each.getKey(), each.getValue()))
+                .toList();
+        return new Sheet(
+                versions.get(0),
+                now.equals(standard()),
+                true,
+                numbers,
+                "version: " + versions.get(0).name() + "\n");
+    }
+
+    @Override
+    public synchronized List<Version> versions() {
+        return List.copyOf(versions);
+    }
+
+    @Override
+    public synchronized Optional<Version.Whole> version(int number) {
+        return versions.stream()
+                .filter(each -> each.number() == number)
+                .findFirst()
+                .map(each -> new Version.Whole(each, "version: " + each.name() + "\n"));
+    }
+
+    private List<Sheet.Change> changes(Map<String, Double> to) {
+        Map<String, Double> now = now();
+        return to.entrySet().stream()
+                .filter(each -> !each.getValue().equals(required(now, each.getKey())))
+                .map(each -> new Sheet.Change(
+                        Optional.empty(), each.getKey(), required(now, each.getKey()), each.getValue()))
+                .toList();
+    }
+
+    private <T> Optional<Answer<T>> refused(Map<String, Double> changes) {
+        List<WrongNumber> wrong = new ArrayList<>();
+        changes.forEach((path, value) -> {
+            if (!standard().containsKey(path)) {
+                wrong.add(new WrongNumber(path, "is no number of the policy"));
+            } else if (value > number(path, value).most().orElse(Double.MAX_VALUE)) {
+                wrong.add(new WrongNumber(path, "is too much"));
+            }
+        });
+        if (!wrong.isEmpty()) {
+            return Optional.of(new Answer.Wrong<>(wrong));
+        }
+        return changes(changes).isEmpty() ? Optional.of(new Answer.Same<>()) : Optional.empty();
+    }
+
+    private void take(
+            Map<String, Double> changes, Person who, String why, Optional<Integer> restores, Optional<Integer> trial) {
+        int number = versions.get(0).number() + 1;
+        Map<String, Double> next = new LinkedHashMap<>(of(number - 1));
+        next.putAll(changes);
+        Version version = new Version(
+                number,
+                "firm-" + number,
+                "person",
+                clock.instant(),
+                who.name(),
+                why,
+                restores,
+                trial,
+                changes(changes));
+        values.put(number, next);
+        versions.add(0, version);
+    }
+
+    @Override
+    public synchronized Answer<Sheet> change(int expected, Map<String, Double> changes, Person who, String why) {
+        Optional<Answer<Sheet>> refused = refused(changes);
+        if (refused.isPresent()) {
+            return refused.get();
+        }
+        if (expected != versions.get(0).number()) {
+            return new Answer.Changed<>(versions.get(0));
+        }
+        take(changes, who, why, Optional.empty(), Optional.empty());
+        return new Answer.Done<>(sheet());
+    }
+
+    @Override
+    public synchronized Answer<Sheet> rollBack(int expected, int to, Person who, String why) {
+        if (expected != versions.get(0).number()) {
+            return new Answer.Changed<>(versions.get(0));
+        }
+        if (!values.containsKey(to) || to >= expected) {
+            return new Answer.Unknown<>();
+        }
+        take(of(to), who, why, Optional.of(to), Optional.empty());
+        return new Answer.Done<>(sheet());
+    }
+
+    @Override
+    public synchronized List<Trial> trials() {
+        return List.copyOf(trials);
+    }
+
+    @Override
+    public synchronized Optional<Trial> trial(int id) {
+        return trials.stream().filter(each -> each.id() == id).findFirst();
+    }
+
+    @Override
+    public synchronized Answer<Trial> tryOut(Map<String, Double> changes, Person who, String why) {
+        Optional<Answer<Trial>> refused = refused(changes);
+        if (refused.isPresent()) {
+            return refused.get();
+        }
+        if (!trials.isEmpty() && trials.get(0).state().equals("running")) {
+            return new Answer.NotPossible<>("Another trial runs: promote or drop it first.");
+        }
+        trials.add(
+                0,
+                new Trial(
+                        trials.size() + 1,
+                        "running",
+                        clock.instant().minus(Duration.ofDays(3)),
+                        who.name(),
+                        why,
+                        versions.get(0).number(),
+                        changes(changes),
+                        Optional.empty(),
+                        Optional.empty(),
+                        Optional.empty(),
+                        Optional.of(new Trial.Result(
+                                Optional.of(clock.instant().minus(Duration.ofMinutes(4))),
+                                7,
+                                9,
+                                6,
+                                true,
+                                4,
+                                differences()))));
+        return new Answer.Done<>(trials.get(0));
+    }
+
+    private List<Differing> differences() {
+        Instant now = clock.instant();
+        return List.of(
+                new Differing(
+                        "added",
+                        "site-1",
+                        Optional.of("ice-0003"),
+                        Optional.empty(),
+                        "slow-pull-down",
+                        "airflow-restricted",
+                        "Pull-down is 12 % slower than it should be.",
+                        Optional.empty(),
+                        Optional.of(stood(now, 20, -1, "medium")),
+                        Optional.of("right")),
+                new Differing(
+                        "earlier",
+                        "site-1",
+                        Optional.of("ice-0004"),
+                        Optional.empty(),
+                        "rising-condensing-temperature",
+                        "scale",
+                        "Split is 2.1 K above what it should be.",
+                        Optional.of(stood(now, 30, -1, "low")),
+                        Optional.of(stood(now, 52, -1, "low")),
+                        Optional.empty()),
+                new Differing(
+                        "left-out",
+                        "site-2",
+                        Optional.of("ice-0001"),
+                        Optional.empty(),
+                        "long-freeze",
+                        "",
+                        "Freezing takes 5 % longer.",
+                        Optional.of(stood(now, 40, 12, "low")),
+                        Optional.empty(),
+                        Optional.of("wrong")),
+                new Differing(
+                        "over-later",
+                        "site-2",
+                        Optional.empty(),
+                        Optional.of("gateway-2"),
+                        "gateway-silent",
+                        "",
+                        "No readings from the site.",
+                        Optional.of(stood(now, 40, 30, "medium")),
+                        Optional.of(stood(now, 40, 29, "medium")),
+                        Optional.of("unknown")));
+    }
+
+    private static Differing.Stood stood(Instant now, int from, int to, String priority) {
+        return new Differing.Stood(
+                now.minus(Duration.ofHours(from)),
+                to < 0 ? Optional.empty() : Optional.of(now.minus(Duration.ofHours(to))),
+                priority);
+    }
+
+    private Optional<Trial> end(int id, String state, Person who, String why) {
+        Optional<Trial> running = trial(id).filter(each -> each.state().equals("running"));
+        running.ifPresent(was -> trials.set(
+                trials.indexOf(was),
+                new Trial(
+                        was.id(),
+                        state,
+                        was.startedAt(),
+                        was.startedBy(),
+                        was.why(),
+                        was.base(),
+                        was.changes(),
+                        Optional.of(new Trial.Ended(clock.instant(), who.name(), why)),
+                        Optional.empty(),
+                        Optional.empty(),
+                        was.result())));
+        return running;
+    }
+
+    @Override
+    public synchronized Answer<Sheet> promote(int trial, int expected, Person who, String why) {
+        if (trial(trial).filter(each -> each.state().equals("running")).isEmpty()) {
+            return new Answer.Unknown<>();
+        }
+        if (expected != versions.get(0).number()) {
+            return new Answer.Changed<>(versions.get(0));
+        }
+        Map<String, Double> changes = new LinkedHashMap<>();
+        end(trial, "promoted", who, why)
+                .orElseThrow()
+                .changes()
+                .forEach(each -> changes.put(each.path(), each.after()));
+        take(changes, who, why, Optional.empty(), Optional.of(trial));
+        return new Answer.Done<>(sheet());
+    }
+
+    @Override
+    public synchronized Answer<Trial> drop(int trial, Person who, String why) {
+        return end(trial, "dropped", who, why).isEmpty()
+                ? new Answer.Unknown<>()
+                : new Answer.Done<>(trial(trial).orElseThrow());
+    }
+
+    @Override
+    public synchronized List<Run> runs() {
+        return List.copyOf(runs);
+    }
+
+    @Override
+    public synchronized Optional<Run> run(int id) {
+        return runs.stream().filter(each -> each.id() == id).findFirst();
+    }
+
+    @Override
+    public synchronized Answer<Run> backTest(Map<String, Double> changes, int days, Person who) {
+        Optional<Answer<Run>> refused = refused(changes);
+        if (refused.isPresent() && refused.get() instanceof Answer.Wrong<Run>) {
+            return refused.get();
+        }
+        boolean isAnswered = runs.stream().noneMatch(run -> run.kind().equals("back-test"));
+        Run.BackTest answer = new Run.BackTest(
+                clock.instant().minus(Duration.ofDays(days)),
+                clock.instant(),
+                24,
+                2.1,
+                48_000,
+                true,
+                "Exactly what was raised live: 212 revisions of alerts.",
+                figures(8, 6, 9, 3, 5),
+                figures(8, 7, 11, 4, 6),
+                List.of(new Run.OfCause("airflow-restricted", 5, 4, 5), new Run.OfCause("scale", 3, 2, 2)),
+                new Run.Known(0, 8, 2, 0.4, 1),
+                4,
+                differences());
+        return new Answer.Done<>(add(
+                "back-test",
+                days,
+                who,
+                changes(changes),
+                isAnswered ? "done" : "running",
+                isAnswered ? Optional.of(answer) : Optional.empty(),
+                Optional.empty()));
+    }
+
+    private static Run.Figures figures(int problems, int found, int right, int wrong, int unknown) {
+        return new Run.Figures(
+                problems,
+                found,
+                right,
+                wrong,
+                unknown,
+                0,
+                4,
+                12,
+                OptionalDouble.of(40 + 10 * found),
+                OptionalDouble.of(wrong / 0.4),
+                OptionalDouble.of(wrong / 0.8),
+                OptionalDouble.of(wrong / 0.2),
+                3,
+                3,
+                wrong);
+    }
+
+    private Run add(
+            String kind,
+            int days,
+            Person who,
+            List<Sheet.Change> changes,
+            String state,
+            Optional<Run.BackTest> backTest,
+            Optional<Run.Sweep> sweep) {
+        Run run = new Run(
+                runs.size() + 1,
+                kind,
+                state,
+                who.name(),
+                clock.instant(),
+                versions.get(0).number(),
+                days,
+                changes,
+                Optional.empty(),
+                state.equals("running")
+                        ? Optional.of(new Progress(310_000, 750_000, OptionalLong.of(95)))
+                        : Optional.empty(),
+                backTest,
+                sweep);
+        runs.add(0, run);
+        return run;
+    }
+
+    @Override
+    public synchronized Answer<Run> sweep(String path, List<Double> numbers, Costs costs, int days, Person who) {
+        for (double value : numbers) {
+            Optional<Answer<Run>> refused = refused(Map.of(path, value));
+            if (refused.isPresent() && refused.get() instanceof Answer.Wrong<Run>) {
+                return refused.get();
+            }
+        }
+        List<Run.Point> points = new ArrayList<>();
+        double now = required(now(), path);
+        points.add(new Run.Point(now, 2_400, figures(8, 6, 9, 3, 5), 8.1, true));
+        for (double value : numbers) {
+            int found = Math.min(8, 5 + points.size());
+            points.add(new Run.Point(
+                    value,
+                    2_100 + 100 * points.size(),
+                    figures(8, found, 9, 1 + points.size(), 5),
+                    7 + points.size(),
+                    points.size() % 2 == 1));
+        }
+        Run.Sweep answer = new Run.Sweep(
+                path, costs, clock.instant().minus(Duration.ofDays(days)), clock.instant(), 2.1, points, 1, 2_500, 5);
+        return new Answer.Done<>(add("sweep", days, who, List.of(), "done", Optional.empty(), Optional.of(answer)));
+    }
+
+    @Override
+    public synchronized boolean cancel(int id) {
+        Optional<Run> open = run(id).filter(each -> each.state().equals("running"));
+        open.ifPresent(was -> runs.set(
+                runs.indexOf(was),
+                new Run(
+                        was.id(),
+                        was.kind(),
+                        "cancelled",
+                        was.by(),
+                        was.askedAt(),
+                        was.base(),
+                        was.days(),
+                        was.changes(),
+                        Optional.empty(),
+                        Optional.empty(),
+                        Optional.empty(),
+                        Optional.empty())));
+        return open.isPresent();
+    }
+}
