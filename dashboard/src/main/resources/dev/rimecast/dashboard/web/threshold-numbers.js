@@ -1,7 +1,7 @@
 // @ts-check
 import { html, nothing } from './lib/lit-html/lit-html.js';
 import { thresholdTexts as words } from './texts/thresholds.js';
-import { amount, factor, nameOf, plain, shown, unitOf } from './threshold-words.js';
+import { aboutOf, amount, factor, nameOf, plain, shown, unitOf } from './threshold-words.js';
 
 /**
  * @typedef {import('./thresholds-api.js').PolicyNumber} PolicyNumber
@@ -63,7 +63,7 @@ function item(n, doing) {
   return html`
     <li class=${changed ? 'number changed' : 'number'} data-path=${n.path}>
       <div><label class="name" for=${id}>${name}</label>
-        <p class="hint" id="${id}-about">${n.text} ${range(n) ? html`<span class="range">(${range(n)})</span>` : nothing}</p>
+        <p class="hint" id="${id}-about">${aboutOf(n)} ${range(n) ? html`<span class="range">(${range(n)})</span>` : nothing}</p>
         ${n.ofGroups.length ? html`<p class="mind">${words.ofGroups(n.ofGroups.map((g) => `${g.group} ${amount(g.value, n)}`).join(', '))}</p>` : nothing}</div>
       <div class="setting">
         ${doing.mayChange ? html`
@@ -93,6 +93,7 @@ export function numberParts(all, doing) {
   const groups = Object.keys(words.groups);
   return html`
     <section id="numbers"><h2>${words.numbers}</h2>
+      ${doing.draft.size ? html`<p class="to-changes"><a href="#changes">${words.toChanges(doing.draft.size)}</a></p>` : nothing}
       <form class="filter" role="search" @submit=${(/** @type {Event} */ e) => e.preventDefault()}>
         <label>${words.find}<input type="search" name="find" .value=${doing.find} @input=${(/** @type {any} */ e) => doing.seek(e.target.value, doing.onlyOwn)}></label>
         <label class="check"><input type="checkbox" .checked=${doing.onlyOwn} @change=${(/** @type {any} */ e) => doing.seek(doing.find, e.target.checked)}> ${words.onlyOwn}</label></form>

@@ -3,7 +3,7 @@ import { html, nothing } from './lib/lit-html/lit-html.js';
 import { number, rough } from './format.js';
 import { Plot } from './plot.js';
 import { thresholdTexts as words } from './texts/thresholds.js';
-import { amount, nameOf, shown, unitOf } from './threshold-words.js';
+import { aboutOf, amount, nameOf, shown, unitOf } from './threshold-words.js';
 import { range, read, wrongWith } from './threshold-numbers.js';
 
 /** @typedef {import('./thresholds-api.js').Sweep} Sweep */
@@ -71,6 +71,7 @@ export function sweepParts(s, numbers, doing) {
         <tr class=${i === s.best ? 'moves' : nothing}><th scope="row"><b>${amount(p.value, n)}</b></th><td>${number(p.cost, 0)}</td><td>${words.ofAll(p.figures.found, p.figures.problems)}</td><td>${p.figures.problems - p.figures.found}</td>
           <td>${p.figures.wrong}</td><td>${p.figures.unlabelled}</td><td>${p.figures.wasted}</td><td>${p.figures.leadHours === undefined ? '–' : rough(p.figures.leadHours * HOUR)}</td>
           <td>${marks(p, i, s)} ${i > 0 && doing.mayChange ? html`<button type="button" class="plain-button" @click=${() => doing.take(s.path, p.value)}>${words.take('', amount(p.value, n)).replace('  ', ' ')}</button>` : nothing}</td></tr>`)}</tbody></table></div>
+    <p class="hint">${words.frontierMeans}</p>
     ${s.best === 0 ? html`<p>${words.keep}</p>` : html`<p>${words.unseen(number(s.unseen, 0), number(now.cost, 0), s.parts)} ${s.unseen >= now.cost ? html`<b>${words.chance}</b>` : nothing}</p>`}
     <p class="mind">${words.few(now.figures.problems, now.figures.unlabelled)}</p>
     <p class="hint">${words.mended}</p>`;
@@ -113,6 +114,6 @@ export function sweepForm(wish, numbers, days, doing) {
         ${field('visit', words.costVisit, '')}${field('stop', words.costStop, '')}${field('late', words.costLate, '')}
         <label>${words.lastDays}<select name="days" @change=${(/** @type {any} */ e) => doing.days(e.target.value)}>${Object.entries(words.days).map(([d, name]) => html`<option value=${d} ?selected=${d === days}>${name}</option>`)}</select></label>
         <button ?disabled=${wish.busy}>${words.sweepStart}</button></form>
-      <p class="hint">${n.text} ${range(n) ? `(${range(n)})` : ''} ${words.inForce(`${shown(n.value, n)} ${unitOf(n)}`)}</p>
+      <p class="hint">${aboutOf(n)} ${range(n) ? `(${range(n)})` : ''} ${words.inForce(`${shown(n.value, n)} ${unitOf(n)}`)}</p>
       ${wish.problem ? html`<p class="told" role="alert">${wish.problem}</p>` : nothing}</details>`;
 }

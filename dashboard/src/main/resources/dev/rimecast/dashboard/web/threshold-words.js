@@ -37,6 +37,12 @@ export function unitOf(n) {
   }
 }
 
+/** What moves when it changes. The unit stands behind the field, so the text need not begin with it. @param {PolicyNumber} n */
+export function aboutOf(n) {
+  const text = n.text.replace(/^(h|min|s|K|°C|days|kg)(?=[ .,]|$)[ .,]*/, '');
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
 /** Shares are shown in per cent. @param {PolicyNumber} n */
 export const factor = (n) => (n.unit === '/' ? 100 : 1);
 

@@ -190,7 +190,7 @@ const daysField = () => html`<label>${words.lastDays}<select name="days" @change
 
 /** @param {import('./thresholds-api.js').Sheet} s */
 const draftParts = (s) => html`
-  <section class="panel draft" aria-label=${words.draft(draft.size)}>
+  <section class="panel draft" id="changes" aria-label=${words.draft(draft.size)}>
     <p role="status"><b>${words.draft(draft.size)}</b></p>
     ${overtaken ? html`<p class="told" role="alert">${words.overtaken(overtaken, s.version.who)}</p>` : nothing}
     ${changeList(draftChanges(), s.numbers)}
@@ -237,12 +237,12 @@ function draw() {
       ${head(s)}
       ${failed ? failure(failed, load) : nothing}
       ${mayChange() ? draftParts(s) : nothing}
+      ${everySite ? html`${pastParts(runs, s.numbers, { looking, mayChange: mayChange(), look, close: () => { looking = null; draw(); }, cancel,
+        take: (path, value) => { const n = numberOf(path); if (n) change(n, value); document.getElementById('changes')?.scrollIntoView(); } })}
+        ${mayChange() && s.canLookBack ? sweepForm({ ...wish, busy }, s.numbers, days, sweepDoing) : nothing}` : nothing}
       ${everySite ? trialParts(trials, running, s.numbers, { mayChange: mayChange(), looking: lookedTrial, look: lookAtTrial, close: () => { lookedTrial = null; draw(); }, promote, drop })
         : html`<p class="well">${words.everySite}</p>`}
       ${numberParts(s.numbers, numbersDoing())}
-      ${everySite ? html`${pastParts(runs, s.numbers, { looking, mayChange: mayChange(), look, close: () => { looking = null; draw(); }, cancel,
-        take: (path, value) => { const n = numberOf(path); if (n) change(n, value); scrollTo({ top: 0 }); } })}
-        ${mayChange() && s.canLookBack ? sweepForm({ ...wish, busy }, s.numbers, days, sweepDoing) : nothing}` : nothing}
       ${versionParts(s, versions, mayChange(), rollBack)}
     </article>`);
   drawFrontier(looking?.sweep, numberOf(looking?.sweep?.path ?? ''));

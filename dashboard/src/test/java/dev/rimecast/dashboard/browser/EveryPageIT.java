@@ -64,6 +64,7 @@ class EveryPageIT {
                 server.url("/care/ice-0003"),
                 server.url("/figures"),
                 server.url("/commissioning/ice-0003"),
+                server.url("/thresholds"),
                 server.url("/account"),
                 server.url("/tokens"),
                 server.url("/sign-in"),

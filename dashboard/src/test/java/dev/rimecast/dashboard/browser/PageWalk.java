@@ -1,10 +1,13 @@
 package dev.rimecast.dashboard.browser;
 
 import dev.rimecast.alerts.people.Role;
+import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.Visits;
+import dev.rimecast.dashboard.fake.FakeBench;
 import dev.rimecast.dashboard.fake.FakeServer;
 import java.util.List;
+import java.util.Map;
 import java.util.function.Function;
 import java.util.stream.Stream;
 
@@ -50,11 +53,22 @@ abstract class PageWalk extends Bench {
                 new Page("/notices", "Notices"),
                 new Page("/rules", "Rules"),
                 new Page("/rules/priority", "How urgent an alert is"),
+                new Page("/thresholds", PageWalk::thresholds, "Thresholds"),
                 new Page("/system", "System"),
                 new Page("/account", "Your account"),
                 new Page("/tokens", "API tokens"),
                 new Page("/accounts", "Accounts"),
                 new Page("/nothing/here", "Nothing here"));
+    }
+
+    /** With a trial that runs, and with questions to the past that were answered and are under way. */
+    private static String thresholds(FakeServer server) {
+        Map<String, Double> changes = Map.of(FakeBench.RATE, 0.5);
+        Person ana = new Person("Ana");
+        server.bench().tryOut(changes, ana, "are alerts earlier?");
+        server.bench().backTest(changes, 30, ana);
+        server.bench().backTest(changes, 90, ana);
+        return "/thresholds";
     }
 
     /** Of a visit for a machine whose plots it draws. */

@@ -1,0 +1,149 @@
+package dev.rimecast.dashboard.browser;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import dev.rimecast.alerts.people.Role;
+import dev.rimecast.alerts.view.Person;
+import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.dashboard.bench.Version;
+import dev.rimecast.dashboard.fake.FakeBench;
+import java.util.List;
+import java.util.Map;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.Test;
+import org.openqa.selenium.Keys;
+
+/** An analyst changes thresholds on the past, on trial and in force, in a browser; others look at them. */
+class ThresholdsIT extends Bench {
+    private static final String RATE = "[data-path='" + FakeBench.RATE + "']";
+
+    /** A page with changes asks before it is left. */
+    @AfterEach
+    void leave() {
+        browser.run("[...document.querySelectorAll('button')].find(b => b.textContent === 'Discard')?.click()");
+        browser.go("about:blank");
+        browser.forgetCookies();
+    }
+
+    private void enterAs(String name, Role role, SiteScope sites) {
+        server.account(name, role, sites);
+        browser.go(server.url("/sign-in"));
+        press("Enter as " + name);
+        browser.until(name, b -> b.texts(".who-am-i a").equals(List.of(name)));
+        browser.go(server.url("/thresholds"));
+        browser.until("the numbers", b -> !b.all(".numbers-list").isEmpty());
+    }
+
+    private void inDialog(String why) {
+        browser.find("dialog textarea").sendKeys(why);
+        assertThat(browser.violations()).isEmpty();
+        browser.find("dialog .primary").click();
+        browser.until("the dialogue is over", b -> b.all("dialog").isEmpty());
+    }
+
+    @Test
+    void analyst_asksThePast_triesBeside_promotes_andTakesItBack() {
+        browser.complaints();
+        enterAs("Ana", Role.ANALYST, SiteScope.EVERY);
+        assertThat(browser.texts(".head").toString()).contains("Version 2 is in force: firm-2", "a bar was warm");
+
+        // a step of the slider by keyboard, then a value by hand, then one that can't be
+        browser.find(RATE + " input[type=range]").sendKeys(Keys.ARROW_RIGHT);
+        browser.until("it is changed", b -> b.texts(".draft").toString().contains("One number is changed"));
+        write("0.5");
+        assertThat(browser.texts(".draft .changes").toString()).contains("0.1 a machine-year → 0.5 a machine-year");
+        write("1000");
+        browser.until("what is wrong", b -> b.texts(RATE + " .told").toString().contains("must be 0.001 to 100"));
+        assertThat(browser.texts(".draft .changes").toString())
+                .as("the last that can be")
+                .contains("→ 0.5");
+        write("0.5");
+
+        press("What would it have changed?");
+        browser.until("the answer", b -> !b.all(".run .figures").isEmpty());
+        assertThat(browser.texts(".run").toString())
+                .contains(
+                        "Problems known before their time",
+                        "6 of 8",
+                        "7 of 8",
+                        "of 5 alerts by the numbers in force nobody knows",
+                        "4 alerts would have been otherwise",
+                        "not any more");
+        assertThat((String) browser.run("return document.querySelector('.differences a.hint').getAttribute('href')"))
+                .startsWith("/machines/ice-0003?hours=168&to=");
+        assertThat(browser.violations()).isEmpty();
+
+        press("Try beside …");
+        inDialog("are alerts earlier?");
+        browser.until("the trial", b -> b.texts("[data-trial]").toString().contains("Since it began: 7 alerts"));
+        assertThat(browser.texts(".draft").toString()).contains("Nothing is changed yet");
+        press("Promote …");
+        inDialog("earlier, and no noisier");
+        browser.until("in force", b -> b.texts(".head").toString().contains("Version 3 is in force: firm-3"));
+        Version newest = server.bench().versions().get(0);
+        assertThat(newest.who()).isEqualTo("Ana");
+        assertThat(newest.why()).isEqualTo("earlier, and no noisier");
+        assertThat(browser.texts("[data-version='3']").toString()).contains("from trial 1", "→ 0.5 a machine-year");
+
+        browser.find("[data-version='2'] button").click();
+        inDialog("it was noisier");
+        browser.until(
+                "taken back", b -> b.texts("[data-version='4']").toString().contains("version 2 again"));
+        assertThat(browser.complaints()).isEmpty();
+    }
+
+    @Test
+    void analyst_triesValuesOfANumber_andTakesOne() {
+        enterAs("Ana", Role.ANALYST, SiteScope.EVERY);
+        browser.run("document.querySelector('.sweep').closest('details').open = true");
+        press("Try the values");
+        browser.until("the plot", b -> !b.all("[data-plot=frontier] canvas").isEmpty());
+        assertThat(browser.texts(".points tbody tr")).hasSize(6);
+        assertThat(browser.texts(".run").toString()).contains("cheapest", "no better than chance");
+        assertThat(browser.violations()).isEmpty();
+        browser.all(".points .plain-button").get(4).click();
+        browser.until(
+                "it is in the changes",
+                b -> b.texts(".draft .changes").toString().contains("→ 1 a machine-year"));
+    }
+
+    @Test
+    void analyst_whoIsOvertaken_keepsTheChangesAndIsTold() {
+        enterAs("Ana", Role.ANALYST, SiteScope.EVERY);
+        write("0.5");
+        server.bench().change(2, Map.of("change.clear_hours", 24.0), new Person("Ben"), "shorter");
+        press("Put into force …");
+        browser.find("dialog textarea").sendKeys("mine");
+        browser.find("dialog .primary").click();
+        browser.until("told", b -> b.texts("dialog .told").toString().contains("Version 3 was put into force by Ben"));
+        browser.until("what is in force", b -> b.texts(".draft").toString().contains("Version 3 of Ben"));
+        assertThat(browser.texts(".draft .changes").toString()).contains("→ 0.5");
+        browser.find("dialog button[type=button]").click();
+    }
+
+    @Test
+    void others_look_andChangeNothing() {
+        server.bench().tryOut(Map.of(FakeBench.RATE, 0.5), new Person("Ana"), "are alerts earlier?");
+        enterAs("Maren", Role.MANAGER, SiteScope.EVERY);
+        browser.until("the trial", b -> b.texts("[data-trial]").toString().contains("Since it began"));
+        assertThat(browser.all(".numbers-list input, #versions button, [data-trial] .buttons button, .draft"))
+                .isEmpty();
+        assertThat(browser.texts(".head").toString()).contains("takes an analyst or an administrator");
+        assertThat(browser.violations()).isEmpty();
+        browser.go("about:blank");
+        browser.forgetCookies();
+        enterAs("Olu of one site", Role.ANALYST, SiteScope.of(List.of("site-1")));
+        assertThat(browser.texts("main").toString())
+                .contains("name machines of every site")
+                .doesNotContain("ice-0003");
+        assertThat(browser.all(".numbers-list input")).isEmpty();
+    }
+
+    private void write(String value) {
+        browser.run(
+                "const i = document.querySelector(arguments[0]); i.value = arguments[1];"
+                        + " i.dispatchEvent(new Event('change', {bubbles: true}))",
+                RATE + " input[type=number]",
+                value);
+    }
+}
