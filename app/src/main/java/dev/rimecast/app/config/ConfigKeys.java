@@ -158,7 +158,8 @@ final class ConfigKeys {
             "fleet.policy",
             YamlType.text(),
             "policy.yaml",
-            "All thresholds. Without it the policy that ships with this version.");
+            "All thresholds. Without it the policy that ships with this version. What people change on the page Thresholds stays"
+                    + " over restarts; this file goes before it only when its text has changed.");
     static final ConfigKey<String> FLEET_ENGINEERS = ConfigKey.optional(
             "fleet.engineers",
             YamlType.text(),

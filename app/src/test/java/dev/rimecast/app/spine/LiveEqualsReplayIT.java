@@ -1,8 +1,11 @@
 package dev.rimecast.app.spine;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.awaitility.Awaitility.await;
 
+import dev.rimecast.alerts.view.Person;
 import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.analytics.policy.PolicyText;
 import dev.rimecast.analytics.replay.Replay;
 import dev.rimecast.app.faults.Aftermath;
 import dev.rimecast.app.faults.ToyFleet;
@@ -18,7 +21,10 @@ import dev.rimecast.telemetry.file.RegisterFiles;
 import dev.rimecast.telemetry.file.log.TelemetryLogWriter;
 import dev.rimecast.telemetry.file.result.AlertsFile;
 import dev.rimecast.telemetry.file.result.CyclesFile;
+import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.FindingJson;
+import dev.rimecast.telemetry.log.SiteLogCodec;
+import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.log.Topics;
 import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.reading.Reading;
@@ -31,6 +37,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -38,6 +45,8 @@ import org.junit.jupiter.api.io.TempDir;
 /** What the whole product decided live, with a restart in the middle, is what replay decides from the same readings. */
 class LiveEqualsReplayIT {
     private static final int MINUTES = 1_200;
+    /** With those after the policy was changed. */
+    private static final int ALL_MINUTES = 1_400;
 
     @TempDir
     Path directory;
@@ -61,6 +70,15 @@ class LiveEqualsReplayIT {
             AlertsFile.write(
                     directory.resolve("live-alerts.csv"),
                     Aftermath.values(toy.server.kafka(), Topics.FINDINGS, FindingJson::decode));
+            changeThePolicy(toy);
+            toy.publish(MINUTES, ALL_MINUTES, "b3");
+            toy.awaitDecided();
+            CyclesFile.write(
+                    directory.resolve("all-cycles.csv"),
+                    Aftermath.values(toy.server.kafka(), Topics.CYCLES, CycleJson::decode));
+            AlertsFile.write(
+                    directory.resolve("all-alerts.csv"),
+                    Aftermath.values(toy.server.kafka(), Topics.FINDINGS, FindingJson::decode));
         }
 
         assertHistoryIsWhatWasLive(data.resolve("history"));
@@ -81,17 +99,35 @@ class LiveEqualsReplayIT {
         assertSame("alerts.csv", "live-alerts.csv");
     }
 
-    /** Over a stop and a start, from its files alone. */
+    /** While all runs; returns when it is in every site's log. */
+    private static void changeThePolicy(ToyServer toy) {
+        toy.server
+                .alerts()
+                .policies()
+                .put(
+                        1,
+                        name -> PolicyText.of(Policy.standard(), name, Map.of("limits.condensing_celsius", 38.0)),
+                        new Person("Ana"),
+                        "condensers are hot");
+        await().atMost(Duration.ofSeconds(30))
+                .until(() -> Aftermath.values(toy.server.kafka(), Topics.SITES, SiteLogCodec::decode).stream()
+                                .filter(record -> record instanceof SiteRecord.PolicyActivated activated
+                                        && activated.version().equals("firm-2"))
+                                .count()
+                        == ToyFleet.SITES.size());
+    }
+
+    /** Over a stop, a start and a change of the policy, from its files alone. */
     private void assertHistoryIsWhatWasLive(Path history) throws IOException {
         try (History past = History.open(history, 128, false)) {
             Path alerts = directory.resolve("history-alerts.csv");
             Export.write(past, View.ALERTS, Export.Part.ALL, alerts);
-            assertThat(AlertsFile.read(alerts)).isEqualTo(AlertsFile.read(directory.resolve("live-alerts.csv")));
+            assertThat(AlertsFile.read(alerts)).isEqualTo(AlertsFile.read(directory.resolve("all-alerts.csv")));
             Path cycles = directory.resolve("history-cycles.csv");
             Export.write(past, View.CYCLES, Export.Part.ALL, cycles);
-            assertThat(CyclesFile.read(cycles)).isEqualTo(CyclesFile.read(directory.resolve("live-cycles.csv")));
+            assertThat(CyclesFile.read(cycles)).isEqualTo(CyclesFile.read(directory.resolve("all-cycles.csv")));
             assertThat(Export.write(past, View.READINGS, Export.Part.ALL, directory.resolve("history-log.csv.gz")))
-                    .isEqualTo(MINUTES * 4L);
+                    .isEqualTo(ALL_MINUTES * 4L);
             assertBacktestIsWhatWasLive(past);
         }
     }
@@ -110,6 +146,10 @@ class LiveEqualsReplayIT {
                 .isGreaterThan(10)
                 .isEqualTo(decided.findings().get(0).size());
         assertThat(Live.compare(past, decided.findings().get(1)).isSame()).isFalse();
+        assertThat(decided.findings().get(0))
+                .as("which policy has decided")
+                .extracting(Finding::policyVersion)
+                .contains("standard-1", "firm-2");
     }
 
     private void assertSame(String replayed, String live) throws IOException {

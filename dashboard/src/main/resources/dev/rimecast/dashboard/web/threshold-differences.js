@@ -36,10 +36,30 @@ const row = (d, judged) => html`
     <td data-column=${words.diffColumns.candidate}>${stood(d.candidate)}</td>
     ${judged ? html`<td data-column=${words.diffColumns.judged}>${d.judged ? words.judged[d.judged] : '–'}</td>` : nothing}</tr>`;
 
+const MANY = 5;
+
+/** Where they are, the most first: one line for each machine and condition. @param {Differing[]} list */
+function whereParts(list) {
+  if (list.length <= MANY) return nothing;
+  /** @type {Map<string, {of: Differing, kinds: Map<string, number>, all: number}>} */
+  const places = new Map();
+  for (const d of list) {
+    const key = `${d.machine ?? d.gateway ?? d.site} ${d.condition}`;
+    const place = places.get(key) ?? { of: d, kinds: new Map(), all: 0 };
+    place.kinds.set(d.kind, (place.kinds.get(d.kind) ?? 0) + 1);
+    place.all++;
+    places.set(key, place);
+  }
+  return html`<ul class="changes" aria-label=${words.byMachine}>${[...places.values()].sort((a, b) => b.all - a.all).map(({ of, kinds }) => html`
+    <li>${of.machine ? html`<a href="/machines/${of.machine}">${of.machine}</a>` : of.gateway ?? of.site}, ${word(conditions, of.condition)}:
+      ${[...kinds].map(([kind, n]) => `${n} ${words.diffKinds[kind] ?? kind}`).join(', ')}</li>`)}</ul>`;
+}
+
 /** @param {Differing[]} list @param {number} count of all @param {boolean} judged */
 export const differenceParts = (list, count, judged) => html`
   <h3>${words.differences(count)}</h3>
   ${list.length < count ? html`<p class="hint">${words.shown(list.length)}</p>` : nothing}
+  ${whereParts(list)}
   ${list.length === 0 ? nothing : html`<div class="sheet differences" tabindex="0" role="region" aria-label=${words.differences(count)}><table><thead><tr>
       <th scope="col">${words.diffColumns.kind}</th><th scope="col">${words.diffColumns.where}</th><th scope="col">${words.diffColumns.what}</th>
       <th scope="col">${words.diffColumns.current}</th><th scope="col">${words.diffColumns.candidate}</th>${judged ? html`<th scope="col">${words.diffColumns.judged}</th>` : nothing}</tr></thead>

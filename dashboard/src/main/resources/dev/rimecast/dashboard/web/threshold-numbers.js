@@ -62,7 +62,7 @@ function item(n, doing) {
   const id = `n-${n.path.replaceAll('.', '-')}`;
   return html`
     <li class=${changed ? 'number changed' : 'number'} data-path=${n.path}>
-      <div><label class="name" for=${id}>${name}</label>
+      <div>${doing.mayChange ? html`<label class="name" for=${id}>${name}</label>` : html`<b class="name">${name}</b>`}
         <p class="hint" id="${id}-about">${aboutOf(n)} ${range(n) ? html`<span class="range">(${range(n)})</span>` : nothing}</p>
         ${n.ofGroups.length ? html`<p class="mind">${words.ofGroups(n.ofGroups.map((g) => `${g.group} ${amount(g.value, n)}`).join(', '))}</p>` : nothing}</div>
       <div class="setting">

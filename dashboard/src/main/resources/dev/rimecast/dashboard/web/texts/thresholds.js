@@ -119,6 +119,7 @@ export const thresholdTexts = {
   noSound: 'no sound time is known',
   causes: 'By cause: known before their time',
   differences: (/** @type {number} */ n) => (n === 0 ? 'No alert would have been otherwise.' : n === 1 ? 'One alert would have been otherwise' : `${n} alerts would have been otherwise`),
+  byMachine: 'By machine and condition',
   shown: (/** @type {number} */ n) => `The newest ${n} are listed.`,
   diffKinds: /** @type {Record<string, string>} */ ({ added: 'more', 'left-out': 'not any more', earlier: 'earlier', later: 'later', 'over-sooner': 'over sooner', 'over-later': 'over later' }),
   diffColumns: { kind: 'How', where: 'Where', what: 'What', current: 'In force', candidate: 'Changed', judged: 'Known to be' },
