@@ -158,8 +158,8 @@ final class ConfigKeys {
             "fleet.policy",
             YamlType.text(),
             "policy.yaml",
-            "All thresholds. Without it the policy that ships with this version. What people change on the page Thresholds stays"
-                    + " over restarts; this file goes before it only when its text has changed.");
+            "All thresholds, else those that ship with this version. Only a new text in it goes before what people have"
+                    + " put into force on the page Thresholds.");
     static final ConfigKey<String> FLEET_ENGINEERS = ConfigKey.optional(
             "fleet.engineers",
             YamlType.text(),
