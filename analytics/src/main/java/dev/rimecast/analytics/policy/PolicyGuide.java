@@ -6,7 +6,9 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 
 /**
  * What {@code policy.yaml} says of each of its numbers: its value in the standard, and the lines written above it, which give
@@ -14,6 +16,7 @@ import java.util.stream.Collectors;
  */
 public final class PolicyGuide {
     private static final String FEATURES = "features";
+    private static final String SPREAD = "; *_spread: ";
 
     private final Map<String, Explained> entries = new HashMap<>();
 
@@ -76,21 +79,33 @@ public final class PolicyGuide {
         return texts;
     }
 
+    /**
+     * Lines such as {@code ambient_slope, water_slope: change per kelvin; *_spread: how sure that is.}: a line that begins with
+     * no number goes on with the one before. What {@code *_spread} says is of the spreads of those numbers.
+     */
     private static void byFirstWord(List<String> comment, Map<String, String> texts) {
-        List<String> keys =
-                List.of(FeatureNumber.values()).stream().map(FeatureNumber::key).collect(Collectors.toList());
-        String latest = "";
+        Set<String> keys =
+                Stream.of(FeatureNumber.values()).map(FeatureNumber::key).collect(Collectors.toSet());
+        List<String> latest = List.of();
         for (String line : comment) {
-            Optional<String> begun =
-                    keys.stream().filter(key -> line.startsWith(key + ':')).findFirst();
-            if (begun.isPresent()) {
-                latest = begun.get();
-                texts.put(
-                        FEATURES + '.' + latest,
-                        line.substring(latest.length() + 1).strip());
-            } else if (!latest.isEmpty() && !line.contains(": ")) {
-                texts.merge(FEATURES + '.' + latest, line, (before, more) -> before + ' ' + more);
+            int colon = line.indexOf(':');
+            List<String> begun =
+                    colon < 0 ? List.of() : List.of(line.substring(0, colon).split(", ", -1));
+            boolean begins = !begun.isEmpty() && keys.containsAll(begun);
+            latest = begins ? begun : latest;
+            String text = begins ? line.substring(colon + 1).strip() : line;
+            latest.forEach(key -> texts.merge(FEATURES + '.' + key, text, (before, more) -> before + ' ' + more));
+        }
+        for (String key : keys) {
+            String text = texts.getOrDefault(FEATURES + '.' + key, "");
+            int spread = text.indexOf(SPREAD);
+            if (spread >= 0) {
+                texts.put(FEATURES + '.' + key, text.substring(0, spread) + '.');
+                texts.put(FEATURES + '.' + key + "_spread", text.substring(spread + SPREAD.length()));
             }
         }
+        // said once, with those of the other slopes
+        String unsure = texts.getOrDefault(FEATURES + ".ambient_slope_spread", "");
+        texts.putIfAbsent(FEATURES + ".cold_slope_spread", unsure);
     }
 }

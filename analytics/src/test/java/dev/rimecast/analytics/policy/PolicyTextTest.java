@@ -3,6 +3,7 @@ package dev.rimecast.analytics.policy;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import dev.rimecast.analytics.policy.PolicyForm.Difference;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -77,5 +78,25 @@ class PolicyTextTest {
                     .as(entry.path())
                     .isEqualTo(entry.standard());
         });
+    }
+
+    /** Nobody can move a number that nobody has explained. */
+    @Test
+    void numbersOfFeatures_areExplainedWholly() {
+        Map<String, String> texts = new LinkedHashMap<>();
+        PolicyForm.standard().entries().forEach(entry -> texts.put(entry.path(), entry.text()));
+
+        assertThat(texts).allSatisfy((path, text) -> {
+            if (path.startsWith("features.")) {
+                assertThat(text).as(path).isNotBlank().doesNotContain("*_spread");
+            }
+        });
+        assertThat(texts.get("features.split.bend"))
+                .isEqualTo(
+                        "share of what ambient and water change beyond the mean of what was learned that may be wrong, since"
+                                + " nothing is straight. Higher: fewer false alarms as seasons change, slow faults found later then.");
+        assertThat(texts.get("features.freeze.water_slope")).isEqualTo("change per kelvin.");
+        assertThat(texts.get("features.freeze.water_slope_spread"))
+                .isEqualTo("how sure that is. Wider: learned from the machine.");
     }
 }

@@ -5,11 +5,14 @@ import static org.awaitility.Awaitility.await;
 
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.analytics.policy.Policy;
-import dev.rimecast.analytics.policy.PolicyText;
 import dev.rimecast.analytics.replay.Replay;
+import dev.rimecast.app.bench.ThresholdBench;
 import dev.rimecast.app.faults.Aftermath;
 import dev.rimecast.app.faults.ToyFleet;
 import dev.rimecast.app.faults.ToyServer;
+import dev.rimecast.dashboard.bench.Bench;
+import dev.rimecast.dashboard.bench.Run;
+import dev.rimecast.dashboard.bench.Sheet;
 import dev.rimecast.history.backtest.Decided;
 import dev.rimecast.history.backtest.Live;
 import dev.rimecast.history.backtest.LogRun;
@@ -39,12 +42,14 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.awaitility.Awaitility;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 /** What the whole product decided live, with a restart in the middle, is what replay decides from the same readings. */
 class LiveEqualsReplayIT {
     private static final int MINUTES = 1_200;
+    private static final Person ANA = new Person("Ana");
     /** With those after the policy was changed. */
     private static final int ALL_MINUTES = 1_400;
 
@@ -53,6 +58,7 @@ class LiveEqualsReplayIT {
 
     @Test
     void replay_ofWhatWasPublished_givesTheLiveCyclesAndAlerts() throws Exception {
+        Awaitility.setDefaultTimeout(Duration.ofSeconds(60));
         Path register = directory.resolve("machines.csv");
         ToyFleet.writeRegister(register);
         Path data = directory.resolve("data");
@@ -99,22 +105,53 @@ class LiveEqualsReplayIT {
         assertSame("alerts.csv", "live-alerts.csv");
     }
 
-    /** While all runs; returns when it is in every site's log. */
-    private static void changeThePolicy(ToyServer toy) {
-        toy.server
-                .alerts()
-                .policies()
-                .put(
-                        1,
-                        name -> PolicyText.of(Policy.standard(), name, Map.of("limits.condensing_celsius", 38.0)),
-                        new Person("Ana"),
-                        "condensers are hot");
-        await().atMost(Duration.ofSeconds(30))
-                .until(() -> Aftermath.values(toy.server.kafka(), Topics.SITES, SiteLogCodec::decode).stream()
-                                .filter(record -> record instanceof SiteRecord.PolicyActivated activated
-                                        && activated.version().equals("firm-2"))
-                                .count()
-                        == ToyFleet.SITES.size());
+    /** As an analyst does, while all runs; returns when it is in every site's log. */
+    private void changeThePolicy(ToyServer toy) {
+        Map<String, Double> changes = Map.of("limits.condensing_celsius", 38.0);
+        try (ThresholdBench bench = ThresholdBench.start(
+                toy.server.alerts().policies(),
+                Optional.of(directory.resolve("data/history")),
+                directory.resolve("trial"),
+                () -> ToyFleet.START)) {
+            Run asked = done(bench.backTest(changes, 30, ANA));
+            await().until(() -> !isOpen(bench.run(asked.id()).orElseThrow()));
+            Run answered = bench.run(asked.id()).orElseThrow();
+            assertThat(answered.state()).as("%s", answered.problem()).isEqualTo("done");
+            Run.BackTest answer = answered.backTest().orElseThrow();
+            assertThat(answer.liveSame()).as(answer.live()).isTrue();
+            assertThat(answer.differences())
+                    .isNotEmpty()
+                    .anySatisfy(difference -> assertThat(difference.kind()).isIn("added", "earlier"))
+                    .allSatisfy(
+                            difference -> assertThat(difference.condition()).isEqualTo("high-condensing-temperature"));
+
+            int trial = done(bench.tryOut(changes, ANA, "are they too hot?")).id();
+            await().until(() -> bench.trial(trial).orElseThrow().result().isPresent());
+            assertThat(bench.tryOut(changes, ANA, "one more")).isInstanceOf(Bench.Answer.NotPossible.class);
+            assertThat(bench.change(1, Map.of("limits.condensing_celsius", 400.0), ANA, "r"))
+                    .isInstanceOf(Bench.Answer.Wrong.class);
+            assertThat(done(bench.promote(trial, 1, ANA, "condensers are hot"))
+                            .version()
+                            .changes())
+                    .containsExactly(new Sheet.Change(Optional.empty(), "limits.condensing_celsius", 65, 38));
+            assertThat(bench.trial(trial).orElseThrow().result())
+                    .as("what came of it is kept")
+                    .isPresent();
+        }
+        await().until(() -> Aftermath.values(toy.server.kafka(), Topics.SITES, SiteLogCodec::decode).stream()
+                        .filter(record -> record instanceof SiteRecord.PolicyActivated activated
+                                && activated.version().equals("firm-2"))
+                        .count()
+                == ToyFleet.SITES.size());
+    }
+
+    private static boolean isOpen(Run run) {
+        return run.state().equals("waiting") || run.state().equals("running");
+    }
+
+    private static <T> T done(Bench.Answer<T> answer) {
+        assertThat(answer).isInstanceOf(Bench.Answer.Done.class);
+        return ((Bench.Answer.Done<T>) answer).value();
     }
 
     /** Over a stop, a start and a change of the policy, from its files alone. */
