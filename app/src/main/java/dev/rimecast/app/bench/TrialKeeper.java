@@ -33,6 +33,8 @@ final class TrialKeeper implements AutoCloseable {
     private final Thread thread = new Thread(this::work, "trial");
     private volatile boolean stopping;
     private volatile State state = State.NOTHING;
+    /** How the history was when the trial went on last: without news there is nothing to decide. */
+    private long seen = -1;
 
     /**
      * What is known of the trial that runs.
@@ -112,10 +114,19 @@ final class TrialKeeper implements AutoCloseable {
         } catch (Pace.Stopped stopped) {
             LOG.debug("the trial goes on at the next start");
         } catch (RuntimeException e) {
-            State now = state;
-            state = new State(now.id(), now.result(), Optional.of(String.valueOf(e.getMessage())), Optional.empty());
+            waits(String.valueOf(e.getMessage()));
             LOG.warn("the trial waits: {}", e.toString());
+        } catch (Error e) {
+            // Also where the database of the history has no program for this machine.
+            waits("has ended: " + e);
+            LOG.error("the trial no longer goes on", e);
+            stopping = true;
         }
+    }
+
+    private void waits(String why) {
+        State now = state;
+        state = new State(now.id(), now.result(), Optional.of(why), Optional.empty());
     }
 
     private void advance(TrialPolicy trial) {
@@ -124,7 +135,10 @@ final class TrialKeeper implements AutoCloseable {
         Optional<TrialResult> before = state.id() == id ? state.result() : Optional.empty();
         state = new State(id, before, Optional.empty(), Optional.of(pace));
         try (History past = History.open(history, MEMORY_MEGABYTES, false)) {
-            TrialResult result = new TrialRun(directory, trial).advance(past, pace);
+            long generation = past.manifest().generation();
+            boolean isNews = before.isEmpty() || generation != seen;
+            TrialResult result = isNews ? new TrialRun(directory, trial).advance(past, pace) : before.get();
+            seen = generation;
             state = new State(id, Optional.of(result), Optional.empty(), Optional.empty());
         }
     }

@@ -7,7 +7,7 @@ import { progressParts } from './threshold-past.js';
 
 /** @typedef {import('./thresholds-api.js').Trial} Trial */
 /** @typedef {import('./thresholds-api.js').PolicyNumber} PolicyNumber */
-/** @typedef {{mayChange: boolean, looking: Trial | null, look: (id: number) => void, close: () => void, promote: (trial: Trial) => void, drop: (trial: Trial) => void}} Doing */
+/** @typedef {{mayChange: boolean, version: number, looking: Trial | null, look: (id: number) => void, close: () => void, promote: (trial: Trial) => void, drop: (trial: Trial) => void}} Doing */
 
 /** @param {Trial} trial */
 function results(trial) {
@@ -20,12 +20,16 @@ function results(trial) {
     ${differenceParts(r.differences, r.differenceCount, false)}`;
 }
 
+/** Whoever promotes it should know what goes with that. @param {Trial} trial @param {number} version in force */
+export const overtaken = (trial, version) => (trial.base === version ? nothing : html`<p class="mind">${words.over(trial.base, version)}</p>`);
+
 /** @param {Trial} trial @param {PolicyNumber[]} numbers @param {Doing} doing */
 const running = (trial, numbers, doing) => html`
   <div class="panel" data-trial=${trial.id}>
     <div class="openhead"><h3>${words.trialOf(trial.id)}</h3><span class="tag">${words.trialStates[trial.state]}</span>
       <span class="hint">${words.since} ${when(trial.startedAt)}, ${words.by} ${trial.startedBy}: <q>${trial.why}</q></span></div>
     ${changeList(trial.changes, numbers)}
+    ${overtaken(trial, doing.version)}
     ${trial.problem ? html`<p class="told" role="alert">${trial.problem}</p>` : nothing}
     <div role="status">${results(trial)}</div>
     ${doing.mayChange ? html`<p class="buttons"><button type="button" class="primary" @click=${() => doing.promote(trial)}>${words.promote}</button>

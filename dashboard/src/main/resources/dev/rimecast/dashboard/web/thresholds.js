@@ -9,7 +9,7 @@ import { changeList } from './threshold-differences.js';
 import { numberParts, read, wrongWith } from './threshold-numbers.js';
 import { pastParts } from './threshold-past.js';
 import { drawFrontier, sweepForm, valuesOf } from './threshold-sweep.js';
-import { trialParts } from './threshold-trial.js';
+import { overtaken as trialOvertaken, trialParts } from './threshold-trial.js';
 import { versionParts } from './threshold-versions.js';
 import { shown } from './threshold-words.js';
 import { bench } from './thresholds-api.js';
@@ -140,7 +140,7 @@ function tryBeside() {
 }
 
 /** @param {Trial} trial */
-const promote = (trial) => ask(words.ask.promote, changeList(trial.changes, sheet?.numbers ?? []), reason,
+const promote = (trial) => ask(words.ask.promote, html`${changeList(trial.changes, sheet?.numbers ?? [])}${trialOvertaken(trial, sheet?.version.number ?? 0)}`, reason,
   ({ reason: why }) => sent(bench.promote(trial.id, sheet?.version.number ?? 0, { reason: why })), load);
 
 /** @param {Trial} trial */
@@ -240,7 +240,7 @@ function draw() {
       ${everySite ? html`${pastParts(runs, s.numbers, { looking, mayChange: mayChange(), look, close: () => { looking = null; draw(); }, cancel,
         take: (path, value) => { const n = numberOf(path); if (n) change(n, value); document.getElementById('changes')?.scrollIntoView(); } })}
         ${mayChange() && s.canLookBack ? sweepForm({ ...wish, busy }, s.numbers, days, sweepDoing) : nothing}` : nothing}
-      ${everySite ? trialParts(trials, running, s.numbers, { mayChange: mayChange(), looking: lookedTrial, look: lookAtTrial, close: () => { lookedTrial = null; draw(); }, promote, drop })
+      ${everySite ? trialParts(trials, running, s.numbers, { mayChange: mayChange(), version: s.version.number, looking: lookedTrial, look: lookAtTrial, close: () => { lookedTrial = null; draw(); }, promote, drop })
         : html`<p class="well">${words.everySite}</p>`}
       ${numberParts(s.numbers, numbersDoing())}
       ${versionParts(s, versions, mayChange(), rollBack)}

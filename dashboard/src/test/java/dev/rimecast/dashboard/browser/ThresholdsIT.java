@@ -129,6 +129,14 @@ class ThresholdsIT extends Bench {
         assertThat(browser.all(".numbers-list input, #versions button, [data-trial] .buttons button, .draft"))
                 .isEmpty();
         assertThat(browser.texts(".head").toString()).contains("takes an analyst or an administrator");
+        assertThat(browser.texts("[data-trial] .mind")).isEmpty();
+        server.bench().change(2, Map.of("change.clear_hours", 24.0), new Person("Ben"), "shorter");
+        browser.go(server.url("/thresholds"));
+        browser.until(
+                "what promoting takes back",
+                b -> b.texts("[data-trial] .mind")
+                        .toString()
+                        .contains("on top of version 2, and version 3 is in force by now"));
         assertThat(browser.violations()).isEmpty();
         browser.go("about:blank");
         browser.forgetCookies();

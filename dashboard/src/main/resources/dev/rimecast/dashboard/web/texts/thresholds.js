@@ -153,6 +153,7 @@ export const thresholdTexts = {
   notYet: 'It begins with the next file of the history, which comes within minutes.',
   counts: (/** @type {number} */ now, /** @type {number} */ other, /** @type {number} */ same) => `Since it began: ${now} alerts by the numbers in force, ${other} by the trial; ${same} are the same in both.`,
   notWhole: 'The history no longer has the beginning of the log: both had to learn first, and differ from what was raised live.',
+  over: (/** @type {number} */ base, /** @type {number} */ now) => `It began on top of version ${base}, and version ${now} is in force by now: promoting it takes back what has changed since. Begin another trial to have both.`,
   promote: 'Promote …', dropTrial: 'Drop …',
   earlierTrials: 'Earlier trials',
   everySite: 'Trials and questions to the past name machines of every site: an account that sees every site can look at them.',
