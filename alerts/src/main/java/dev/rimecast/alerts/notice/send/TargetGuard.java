@@ -74,6 +74,7 @@ public final class TargetGuard implements DnsResolver {
                 || isIn(bits, 0x64400000, 10) // shared, RFC 6598
                 || isIn(bits, 0xC0000000, 24) // IETF protocols
                 || isIn(bits, 0xC0000200, 24)
+                || isIn(bits, 0xC0586300, 24) // 6to4 relays, RFC 7526
                 || isIn(bits, 0xC6120000, 15) // benchmarks, RFC 2544
                 || isIn(bits, 0xC6336400, 24)
                 || isIn(bits, 0xCB007100, 24)

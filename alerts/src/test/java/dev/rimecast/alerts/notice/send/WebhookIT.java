@@ -14,6 +14,7 @@ import java.io.IOException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.net.URI;
+import java.net.UnknownHostException;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.time.Instant;
@@ -28,6 +29,8 @@ import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicInteger;
+import org.apache.hc.client5.http.DnsResolver;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -192,6 +195,41 @@ class WebhookIT {
             }
         }
         assertThat(received).isEmpty();
+    }
+
+    /** A name whose answer changes between two questions is asked once for a try, and the connection goes where that led. */
+    @Test
+    void nameThatChangesItsMind_isAskedOnce_andWhatItSaidIsWhatIsLookedAt() {
+        AtomicInteger asked = new AtomicInteger();
+        Rebinding inThenNowhere = new Rebinding(asked, "127.0.0.1", "127.0.0.2");
+        URI url = URI.create("http://desk.example:" + server.getAddress().getPort() + "/in");
+        try (WebhookSender open = new WebhookSender(
+                new TargetGuard(true, inThenNowhere), "https://rimecast.example", Duration.ofSeconds(2))) {
+            assertThat(open.send(new Channel.Webhook(url, List.of(NEW)), message()))
+                    .isInstanceOf(Outcome.Sent.class);
+            assertThat(asked).hasValue(1);
+        }
+        received.clear();
+        Rebinding inside = new Rebinding(new AtomicInteger(), "127.0.0.1", "198.51.100.7");
+        try (WebhookSender guarded =
+                new WebhookSender(new TargetGuard(false, inside), "https://rimecast.example", Duration.ofSeconds(2))) {
+            assertThat(guarded.send(new Channel.Webhook(url, List.of(NEW)), message()))
+                    .isInstanceOf(Outcome.Refused.class);
+        }
+        assertThat(received).isEmpty();
+    }
+
+    /** Says one thing first, and another from then on. */
+    private record Rebinding(AtomicInteger asked, String first, String then) implements DnsResolver {
+        @Override
+        public InetAddress[] resolve(String host) throws UnknownHostException {
+            return new InetAddress[] {InetAddress.getByName(asked.getAndIncrement() == 0 ? first : then)};
+        }
+
+        @Override
+        public String resolveCanonicalHostname(String host) {
+            return host;
+        }
     }
 
     private Outcome send(String path, List<WebhookSecret> secrets) {
