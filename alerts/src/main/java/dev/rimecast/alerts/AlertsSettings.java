@@ -12,6 +12,7 @@ import java.util.Optional;
  *
  * @param kafka properties for every Kafka client; at least {@code bootstrap.servers}; {@code group.instance.id} where
  *     there are several instances
+ * @param database where it is, and as whom
  * @param notices who is told of what; where it is absent nobody reads the events
  * @param visits who can be sent, what takes time to come, and how planning weighs it
  * @param poolSize connections to the database, at least 4: one for each topic and one for the rest
@@ -20,9 +21,7 @@ import java.util.Optional;
  */
 public record AlertsSettings(
         Map<String, String> kafka,
-        String jdbcUrl,
-        String user,
-        String password,
+        DatabaseLogin database,
         int poolSize,
         Optional<NoticeBook> notices,
         Duration siteLinkLasts,
@@ -32,17 +31,8 @@ public record AlertsSettings(
     public static final Duration SITE_LINK_LASTS = Duration.ofHours(48);
 
     /** Without notices: what happened to alerts is kept for another reader. */
-    public AlertsSettings(Map<String, String> kafka, String jdbcUrl, String user, String password, int poolSize) {
-        this(
-                kafka,
-                jdbcUrl,
-                user,
-                password,
-                poolSize,
-                Optional.empty(),
-                SITE_LINK_LASTS,
-                Retention.STANDARD,
-                VisitMeans.STANDARD);
+    public AlertsSettings(Map<String, String> kafka, DatabaseLogin database, int poolSize) {
+        this(kafka, database, poolSize, Optional.empty(), SITE_LINK_LASTS, Retention.STANDARD, VisitMeans.STANDARD);
     }
 
     public AlertsSettings {
@@ -61,6 +51,7 @@ public record AlertsSettings(
     /** Without secrets. */
     @Override
     public String toString() {
-        return "AlertsSettings[" + kafka.get("bootstrap.servers") + ", " + jdbcUrl + ", pool of " + poolSize + ']';
+        return "AlertsSettings[" + kafka.get("bootstrap.servers") + ", " + database.jdbcUrl() + ", pool of " + poolSize
+                + ']';
     }
 }

@@ -162,8 +162,7 @@ public final class AlertsStage implements AutoCloseable {
      * @throws RuntimeException if the database can't be reached
      */
     public static AlertsStage start(AlertsSettings settings, InstantSource clock, MeterRegistry meters) {
-        Database database =
-                Database.open(settings.jdbcUrl(), settings.user(), settings.password(), settings.poolSize());
+        Database database = Database.open(settings.database(), settings.poolSize());
         try {
             return new AlertsStage(settings, clock, meters, database);
         } catch (RuntimeException e) {

@@ -21,6 +21,7 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.Future;
 import org.apache.kafka.clients.admin.Admin;
@@ -49,9 +50,7 @@ public final class Engines implements AutoCloseable {
         kafka.createTopics(TopicSpec.oneMachine());
         postgres = startPostgres();
         producer = new KafkaProducer<>(
-                Map.of("bootstrap.servers", kafka.bootstrapServers(), "max.block.ms", 10_000),
-                new ByteArraySerializer(),
-                new ByteArraySerializer());
+                kafka.client(Map.of("max.block.ms", 10_000)), new ByteArraySerializer(), new ByteArraySerializer());
     }
 
     private EmbeddedPostgres startPostgres() {
@@ -67,20 +66,24 @@ public final class Engines implements AutoCloseable {
     }
 
     public AlertsSettings settings() {
-        return new AlertsSettings(
-                Map.of("bootstrap.servers", kafka.bootstrapServers()),
-                postgres.jdbcUrl(),
-                postgres.user(),
-                postgres.password(),
-                6);
+        return new AlertsSettings(kafka.client(), login(), 6);
     }
 
     public AlertsStage startStage(InstantSource clock) {
         return AlertsStage.start(settings(), clock, new SimpleMeterRegistry());
     }
 
+    public DatabaseLogin login() {
+        return new DatabaseLogin(
+                postgres.jdbcUrl(),
+                postgres.user(),
+                postgres.password(),
+                Optional.of(new DatabaseLogin.Owner(postgres.owner(), postgres.ownerPassword())));
+    }
+
+    /** As the owner of the tables, who may do more than the stage. */
     public Jdbi jdbi() {
-        return Jdbi.create(postgres.jdbcUrl(), postgres.user(), postgres.password());
+        return Jdbi.create(postgres.jdbcUrl(), postgres.owner(), postgres.ownerPassword());
     }
 
     public void send(Finding finding) {
@@ -126,10 +129,8 @@ public final class Engines implements AutoCloseable {
 
     public List<ConsumerRecord<byte[], byte[]>> records(String topic) {
         List<ConsumerRecord<byte[], byte[]>> records = new ArrayList<>();
-        try (KafkaConsumer<byte[], byte[]> consumer = new KafkaConsumer<>(
-                Map.of("bootstrap.servers", kafka.bootstrapServers()),
-                new ByteArrayDeserializer(),
-                new ByteArrayDeserializer())) {
+        try (KafkaConsumer<byte[], byte[]> consumer =
+                new KafkaConsumer<>(kafka.client(Map.of()), new ByteArrayDeserializer(), new ByteArrayDeserializer())) {
             List<TopicPartition> partitions = consumer.partitionsFor(topic).stream()
                     .map(p -> new TopicPartition(topic, p.partition()))
                     .toList();
@@ -151,10 +152,8 @@ public final class Engines implements AutoCloseable {
                 .bind("topic", topic)
                 .map((row, context) -> Map.entry(row.getInt(1), row.getLong(2)))
                 .forEach(entry -> next.put(entry.getKey(), entry.getValue())));
-        try (KafkaConsumer<byte[], byte[]> consumer = new KafkaConsumer<>(
-                Map.of("bootstrap.servers", kafka.bootstrapServers()),
-                new ByteArrayDeserializer(),
-                new ByteArrayDeserializer())) {
+        try (KafkaConsumer<byte[], byte[]> consumer =
+                new KafkaConsumer<>(kafka.client(Map.of()), new ByteArrayDeserializer(), new ByteArrayDeserializer())) {
             List<TopicPartition> partitions = consumer.partitionsFor(topic).stream()
                     .map(p -> new TopicPartition(topic, p.partition()))
                     .toList();
@@ -165,7 +164,7 @@ public final class Engines implements AutoCloseable {
 
     /** Deletes a topic and makes it anew, as after the loss of Kafka's data. */
     public void beginAnew(String topic) throws ExecutionException, InterruptedException {
-        try (Admin admin = Admin.create(Map.of("bootstrap.servers", kafka.bootstrapServers()))) {
+        try (Admin admin = Admin.create(kafka.client(Map.of()))) {
             admin.deleteTopics(List.of(topic)).all().get();
         }
         Awaitility.await().ignoreExceptions().untilAsserted(() -> kafka.createTopics(TopicSpec.oneMachine()));

@@ -1,14 +1,27 @@
 package dev.rimecast.dashboard;
 
+import java.net.InetAddress;
+import java.net.UnknownHostException;
+import java.nio.file.Path;
+import java.util.Optional;
+
 /**
  * Where the dashboard listens.
  *
- * @param host address to bind to; a loopback address, since passwords must not cross a network in the clear
+ * @param host address to bind to; without TLS a loopback address, since passwords must not cross a network in the clear
  * @param port 0 takes any free one
+ * @param tls how it shows that it is itself; empty: in the clear
  * @param productVersion shown on the pages and in {@code /api/v1/status}
  * @param isDemo whether a browser comes in by itself, as the operator of the demonstration
  */
-public record DashboardSettings(String host, int port, String productVersion, boolean isDemo) {
+public record DashboardSettings(String host, int port, Optional<Tls> tls, String productVersion, boolean isDemo) {
+
+    /**
+     * @param certificate chain in PEM, its own first
+     * @param key its private key in PEM (PKCS 8)
+     */
+    public record Tls(Path certificate, Path key) {}
+
     public DashboardSettings {
         if (host.isBlank()) {
             throw new IllegalArgumentException("dashboard host must not be empty");
@@ -16,10 +29,22 @@ public record DashboardSettings(String host, int port, String productVersion, bo
         if (port < 0 || port > 65_535) {
             throw new IllegalArgumentException("dashboard port must be from 0 to 65535, was " + port);
         }
+        if (tls.isEmpty() && !isLoopback(host)) {
+            throw new IllegalArgumentException("dashboard host '" + host
+                    + "' is refused: without TLS, pages are on a loopback address only, such as 127.0.0.1");
+        }
     }
 
     /** This machine only. */
     public static DashboardSettings loopback(int port, String productVersion) {
-        return new DashboardSettings("127.0.0.1", port, productVersion, false);
+        return new DashboardSettings("127.0.0.1", port, Optional.empty(), productVersion, false);
+    }
+
+    private static boolean isLoopback(String host) {
+        try {
+            return InetAddress.getByName(host).isLoopbackAddress();
+        } catch (UnknownHostException e) {
+            throw new IllegalArgumentException("dashboard host '" + host + "' is not known: " + e.getMessage(), e);
+        }
     }
 }

@@ -23,7 +23,9 @@ import dev.rimecast.dashboard.api.Api;
 import dev.rimecast.dashboard.bench.Bench;
 import dev.rimecast.dashboard.http.Assets;
 import dev.rimecast.dashboard.http.Pages;
+import dev.rimecast.dashboard.http.PagesTls;
 import dev.rimecast.dashboard.http.Problems;
+import dev.rimecast.dashboard.http.QuietErrors;
 import dev.rimecast.dashboard.http.RequestMeter;
 import dev.rimecast.dashboard.http.SameOrigin;
 import dev.rimecast.dashboard.http.SecurityHeaders;
@@ -157,7 +159,13 @@ public final class DashboardStage implements AutoCloseable {
         config.jetty.threadPool = threads;
         config.jetty.host = settings.host();
         config.jetty.port = settings.port();
-        config.jetty.modifyServer(server -> server.setStopTimeout(LONGEST_STOP.toMillis()));
+        if (settings.tls().isPresent()) {
+            config.jetty.addConnector((jetty, http) -> PagesTls.connector(jetty, http, settings));
+        }
+        config.jetty.modifyServer(server -> {
+            server.setStopTimeout(LONGEST_STOP.toMillis());
+            server.setErrorHandler(new QuietErrors());
+        });
         config.jetty.modifyHttpConfiguration(http -> {
             http.setSendServerVersion(false);
             http.setSendDateHeader(true);
@@ -178,7 +186,13 @@ public final class DashboardStage implements AutoCloseable {
         config.routes.before(SecurityHeaders::set);
         config.routes.before(sameOrigin::check);
         gate.install(config.routes);
-        new Problems(json, pages).install(config.routes);
+        new Problems(
+                        json,
+                        pages,
+                        ctx -> Gate.known(ctx)
+                                .map(known -> known.person().name())
+                                .orElse("nobody known"))
+                .install(config.routes);
         for (Pages.Page page : Pages.Page.values()) {
             Access access = page.isOpen() ? Access.OPEN : Access.PAGE;
             config.routes.get(page.path(), ctx -> pages.send(ctx, page), access);

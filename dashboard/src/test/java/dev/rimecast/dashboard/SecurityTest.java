@@ -2,9 +2,14 @@ package dev.rimecast.dashboard;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import ch.qos.logback.classic.Level;
+import ch.qos.logback.classic.Logger;
+import ch.qos.logback.classic.spi.ILoggingEvent;
+import ch.qos.logback.core.read.ListAppender;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
+import dev.rimecast.dashboard.http.Problems;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.Socket;
@@ -16,6 +21,7 @@ import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
+import org.slf4j.LoggerFactory;
 
 /** Headers of OWASP ASVS 5.0 section 3.4 and the checks against requests of foreign pages (3.5). */
 class SecurityTest {
@@ -53,6 +59,26 @@ class SecurityTest {
         assertThat(acknowledge("Sec-Fetch-Site", "cross-site").statusCode()).isEqualTo(403);
         assertThat(acknowledge("Origin", "null").statusCode()).isEqualTo(403);
         assertThat(server.fleet().leading("ice-0003").version()).isEqualTo(1);
+    }
+
+    @Test
+    void refusedAttempt_isInTheLog_withWhoAndWhat() {
+        Logger log = (Logger) LoggerFactory.getLogger(Problems.class);
+        ListAppender<ILoggingEvent> lines = new ListAppender<>();
+        lines.start();
+        log.addAppender(lines);
+        log.setLevel(Level.INFO);
+        try {
+            assertThat(web.as("Olga").get("/api/v1/accounts").statusCode()).isEqualTo(403);
+        } finally {
+            log.detachAppender(lines);
+            log.setLevel(null);
+        }
+        assertThat(lines.list)
+                .singleElement()
+                .extracting(ILoggingEvent::getFormattedMessage)
+                .asString()
+                .contains("GET /api/v1/accounts", "Olga", "127.0.0.1", "not-permitted");
     }
 
     @Test

@@ -140,6 +140,7 @@ class SignInTest {
 
         assertThat(answer.statusCode()).isEqualTo(204);
         assertThat(cookies(answer)).first().asString().contains("Expires=Thu, 01 Jan 1970");
+        assertThat(answer.headers().firstValue("Clear-Site-Data")).hasValue("\"cache\"");
         assertThat(ada.get("/api/v1/session").statusCode()).isEqualTo(401);
     }
 

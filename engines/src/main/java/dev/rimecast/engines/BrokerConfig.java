@@ -12,7 +12,8 @@ final class BrokerConfig {
 
     private BrokerConfig() {}
 
-    static Properties of(Path logDirectory, int brokerPort, int controllerPort, KafkaSettings settings) {
+    static Properties of(
+            Path logDirectory, int brokerPort, int controllerPort, KafkaLogin login, KafkaSettings settings) {
         Properties p = new Properties();
         p.setProperty("process.roles", "broker,controller");
         p.setProperty("node.id", String.valueOf(NODE_ID));
@@ -21,7 +22,10 @@ final class BrokerConfig {
                 "listeners",
                 "CLIENT://" + HOST + brokerPort + "," + CONTROLLER_LISTENER + "://" + HOST + controllerPort);
         p.setProperty("advertised.listeners", "CLIENT://" + HOST + brokerPort);
-        p.setProperty("listener.security.protocol.map", "CLIENT:PLAINTEXT," + CONTROLLER_LISTENER + ":PLAINTEXT");
+        p.setProperty(
+                "listener.security.protocol.map",
+                "CLIENT:" + KafkaLogin.PROTOCOL + "," + CONTROLLER_LISTENER + ":" + KafkaLogin.PROTOCOL);
+        login.configure(p, "CLIENT", CONTROLLER_LISTENER);
         p.setProperty("inter.broker.listener.name", "CLIENT");
         p.setProperty("controller.listener.names", CONTROLLER_LISTENER);
         p.setProperty("log.dirs", logDirectory.toString());

@@ -4,7 +4,6 @@ import java.io.IOException;
 import java.nio.channels.FileChannel;
 import java.nio.channels.FileLock;
 import java.nio.channels.OverlappingFileLockException;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import org.jspecify.annotations.Nullable;
@@ -21,7 +20,7 @@ final class DirectoryLock implements AutoCloseable {
      * @throws EngineException if somebody else holds {@code directory}
      */
     static DirectoryLock acquire(Path directory) throws IOException {
-        Files.createDirectories(directory);
+        PrivateDirectory.make(directory);
         Path file = directory.resolve("in-use.lock");
         FileChannel channel = FileChannel.open(file, StandardOpenOption.CREATE, StandardOpenOption.WRITE);
         if (tryLock(channel) == null) {

@@ -9,8 +9,10 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.Collection;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Properties;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
@@ -32,19 +34,21 @@ import org.slf4j.LoggerFactory;
  */
 public final class EmbeddedKafka implements AutoCloseable {
     private static final Logger LOG = LoggerFactory.getLogger(EmbeddedKafka.class);
+    private static final String HOST = "127.0.0.1:";
+    private static final String PORTS = "ports";
     private static final int PORT_ATTEMPTS = 3;
     private static final int CLOSE_SECONDS_MAX = 8;
     private static final Duration TOPIC_TIMEOUT = Duration.ofSeconds(30);
 
     private final DirectoryLock lock;
     private final KafkaNode server;
-    private final String bootstrapServers;
+    private final Map<String, String> client;
     private final AtomicBoolean running;
 
-    private EmbeddedKafka(DirectoryLock lock, KafkaNode server, String bootstrapServers, AtomicBoolean running) {
+    private EmbeddedKafka(DirectoryLock lock, KafkaNode server, Map<String, String> client, AtomicBoolean running) {
         this.lock = lock;
         this.server = server;
-        this.bootstrapServers = bootstrapServers;
+        this.client = client;
         this.running = running;
     }
 
@@ -69,18 +73,19 @@ public final class EmbeddedKafka implements AutoCloseable {
     }
 
     private static EmbeddedKafka start(Path directory, KafkaSettings settings, DirectoryLock lock) throws IOException {
-        KeptPorts kept = new KeptPorts(directory.resolve("ports"), 2);
+        KafkaLogin login = KafkaLogin.in(directory);
+        KeptPorts kept = new KeptPorts(directory.resolve(PORTS), 2);
         List<Integer> ports = kept.choose();
         for (int attempt = 1; ; attempt++) {
             AtomicBoolean running = new AtomicBoolean();
-            Properties config = BrokerConfig.of(directory.resolve("log"), ports.get(0), ports.get(1), settings);
+            Properties config = BrokerConfig.of(directory.resolve("log"), ports.get(0), ports.get(1), login, settings);
             takeOverExit(settings, running);
             format(directory.resolve("log"));
             KafkaNode server = KafkaNode.of(parse(config));
             try {
                 server.start();
                 running.set(true);
-                return new EmbeddedKafka(lock, server, "127.0.0.1:" + ports.get(0), running);
+                return new EmbeddedKafka(lock, server, login.client(HOST + ports.get(0)), running);
             } catch (Throwable e) {
                 if (e instanceof InterruptedException) {
                     Thread.currentThread().interrupt();
@@ -159,9 +164,42 @@ public final class EmbeddedKafka implements AutoCloseable {
         return !thread.isAlive();
     }
 
+    /**
+     * Settings of a client for the broker that another process runs on {@code directory}; whoever can read its secret may.
+     *
+     * @throws EngineException if no broker was ever started there, or its secret can't be read
+     */
+    public static Map<String, String> clientOf(Path directory) {
+        try {
+            List<Integer> ports = new KeptPorts(directory.resolve(PORTS), 2).read();
+            if (ports.size() != 2) {
+                throw new EngineException(directory + " has no Kafka of Rimecast in it: name the directory that "
+                        + "a server uses as its data directory");
+            }
+            return KafkaLogin.of(directory).client(HOST + ports.get(0));
+        } catch (IOException e) {
+            throw new EngineException(
+                    "Kafka's secret in " + directory + " can't be read: " + e.getMessage()
+                            + "; only the account that runs the server may",
+                    e);
+        }
+    }
+
+    /** Settings of a client: address, and the secret, which must not be printed. */
+    public Map<String, String> client() {
+        return client;
+    }
+
+    /** As {@link #client()}, and {@code more}. */
+    public Map<String, Object> client(Map<String, ?> more) {
+        Map<String, Object> all = new HashMap<>(client);
+        all.putAll(more);
+        return all;
+    }
+
     /** Host and port for clients, e.g. {@code 127.0.0.1:40123}. */
     public String bootstrapServers() {
-        return bootstrapServers;
+        return Objects.requireNonNull(client.get(CommonClientConfigs.BOOTSTRAP_SERVERS_CONFIG));
     }
 
     /** Whether the broker has started, has not been closed, and has not given up. */
@@ -171,8 +209,7 @@ public final class EmbeddedKafka implements AutoCloseable {
 
     /** Creates what is missing of {@code topics} and brings the settings of the others level. See {@link TopicSpec}. */
     public void createTopics(Collection<TopicSpec> topics) {
-        try (Admin admin =
-                Admin.create(Map.<String, Object>of(CommonClientConfigs.BOOTSTRAP_SERVERS_CONFIG, bootstrapServers))) {
+        try (Admin admin = Admin.create(client(Map.of()))) {
             TopicSetup.apply(admin, topics, (short) 1, TOPIC_TIMEOUT);
         }
     }

@@ -18,20 +18,25 @@ import org.slf4j.LoggerFactory;
 public final class EmbeddedPostgres implements AutoCloseable {
     private static final Logger LOG = LoggerFactory.getLogger(EmbeddedPostgres.class);
     private static final int PORT_ATTEMPTS = 3;
-    private static final String KEEPER = "postgres";
-    private static final String USER = "rimecast";
-    private static final String DATABASE = "rimecast";
 
     private final DirectoryLock lock;
     private final PostgresServer server;
     private final int port;
+    private final String ownerPassword;
     private final String password;
     private final boolean takenOver;
 
-    private EmbeddedPostgres(DirectoryLock lock, PostgresServer server, int port, String password, boolean takenOver) {
+    private EmbeddedPostgres(
+            DirectoryLock lock,
+            PostgresServer server,
+            int port,
+            String ownerPassword,
+            String password,
+            boolean takenOver) {
         this.lock = lock;
         this.server = server;
         this.port = port;
+        this.ownerPassword = ownerPassword;
         this.password = password;
         this.takenOver = takenOver;
     }
@@ -60,11 +65,12 @@ public final class EmbeddedPostgres implements AutoCloseable {
     private static EmbeddedPostgres start(Path directory, PostgresSettings settings, DirectoryLock lock)
             throws IOException, SQLException {
         String keeperPassword = Secret.inFile(directory.resolve("superuser-password"));
+        String ownerPassword = Secret.inFile(directory.resolve("owner-password"));
         String password = Secret.inFile(directory.resolve("password"));
         PostgresBinaries binaries = PostgresBinaries.unpackBelow(directory);
         PostgresCommand command = PostgresCommand.in(directory, directory.resolve("password"));
         PostgresServer server = new PostgresServer(directory, binaries, command);
-        server.initialise(KEEPER, directory.resolve("superuser-password"));
+        server.initialise(PostgresRoles.KEEPER, directory.resolve("superuser-password"));
 
         KeptPorts kept = new KeptPorts(directory.resolve("port"), 1);
         int running = server.runningOn(kept, settings);
@@ -74,9 +80,9 @@ public final class EmbeddedPostgres implements AutoCloseable {
             server.stopIfRunning();
             port = startOnFreePort(server, kept, settings);
         }
-        prepare(port, keeperPassword, password);
+        new PostgresRoles(port, keeperPassword).prepare(ownerPassword, password);
         LOG.info("PostgreSQL {} on port {}", takenOver ? "taken over" : "started", port);
-        return new EmbeddedPostgres(lock, server, port, password, takenOver);
+        return new EmbeddedPostgres(lock, server, port, ownerPassword, password, takenOver);
     }
 
     private static int startOnFreePort(PostgresServer server, KeptPorts kept, PostgresSettings settings)
@@ -96,7 +102,8 @@ public final class EmbeddedPostgres implements AutoCloseable {
     }
 
     private static boolean answers(int port, String keeperPassword, Path cluster) {
-        try (Connection connection = DriverManager.getConnection(url(port, KEEPER), KEEPER, keeperPassword);
+        try (Connection connection = DriverManager.getConnection(
+                        PostgresRoles.url(port, PostgresRoles.KEEPER), PostgresRoles.KEEPER, keeperPassword);
                 Statement statement = connection.createStatement();
                 ResultSet row = statement.executeQuery("SHOW data_directory")) {
             return row.next() && Path.of(row.getString(1)).equals(cluster);
@@ -106,37 +113,23 @@ public final class EmbeddedPostgres implements AutoCloseable {
         }
     }
 
-    private static void prepare(int port, String keeperPassword, String password) throws SQLException {
-        try (Connection connection = DriverManager.getConnection(url(port, KEEPER), KEEPER, keeperPassword);
-                Statement statement = connection.createStatement()) {
-            if (!exists(statement, "SELECT 1 FROM pg_roles WHERE rolname = '" + USER + "'")) {
-                // The password is hexadecimal digits that we made ourselves.
-                statement.execute("CREATE ROLE " + USER + " LOGIN PASSWORD '" + password + "'");
-            }
-            if (!exists(statement, "SELECT 1 FROM pg_database WHERE datname = '" + DATABASE + "'")) {
-                statement.execute("CREATE DATABASE " + DATABASE + " OWNER " + USER);
-            }
-        }
-    }
-
-    private static boolean exists(Statement statement, String query) throws SQLException {
-        try (ResultSet row = statement.executeQuery(query)) {
-            return row.next();
-        }
-    }
-
-    private static String url(int port, String database) {
-        return "jdbc:postgresql://127.0.0.1:" + port + "/" + database;
-    }
-
-    /** URL of the product's database, which {@link #user()} owns. */
+    /** URL of the product's database, which {@link #owner()} owns and {@link #user()} may use. */
     public String jdbcUrl() {
-        return url(port, DATABASE);
+        return PostgresRoles.url(port, PostgresRoles.DATABASE);
     }
 
-    /** The role that owns the database and nothing else. */
+    /** The role that brings the schema level, and owns the database and nothing else. */
+    public String owner() {
+        return PostgresRoles.OWNER;
+    }
+
+    public String ownerPassword() {
+        return ownerPassword;
+    }
+
+    /** The role of the application, which has what the owner grants it, at first nothing. */
     public String user() {
-        return USER;
+        return PostgresRoles.APPLICATION;
     }
 
     public String password() {

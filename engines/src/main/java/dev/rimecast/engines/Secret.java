@@ -25,6 +25,11 @@ final class Secret {
             Files.writeString(half, HexFormat.of().formatHex(random));
             Files.move(half, file, StandardCopyOption.ATOMIC_MOVE);
         }
+        return of(file);
+    }
+
+    /** Reads {@code file}, which must be there. */
+    static String of(Path file) throws IOException {
         return Files.readString(file).strip();
     }
 }

@@ -42,12 +42,12 @@ class EmbeddedKafkaIT {
         String address;
         try (EmbeddedKafka kafka = EmbeddedKafka.start(directory, SETTINGS)) {
             kafka.createTopics(List.of(new TopicSpec("kept", 3, Map.of())));
-            send(kafka.bootstrapServers(), 100);
+            send(kafka, 100);
             address = kafka.bootstrapServers();
         }
         try (EmbeddedKafka kafka = EmbeddedKafka.start(directory, SETTINGS)) {
             assertThat(kafka.bootstrapServers()).isEqualTo(address);
-            assertThat(readAll(kafka.bootstrapServers())).hasSize(100);
+            assertThat(readAll(kafka)).hasSize(100);
         }
     }
 
@@ -60,7 +60,7 @@ class EmbeddedKafkaIT {
                     .toList();
         }
         try (EmbeddedKafka kafka = EmbeddedKafka.start(directory, SETTINGS)) {
-            assertThat(readAll(kafka.bootstrapServers())).containsAll(acknowledged);
+            assertThat(readAll(kafka)).containsAll(acknowledged);
         }
     }
 
@@ -124,7 +124,7 @@ class EmbeddedKafkaIT {
             kafka.createTopics(TopicSpec.oneMachine());
             kafka.createTopics(TopicSpec.ofContract(12, Duration.ofDays(3), 1 << 20));
 
-            try (Admin admin = Admin.create(Map.of("bootstrap.servers", kafka.bootstrapServers()))) {
+            try (Admin admin = Admin.create(kafka.client(Map.of()))) {
                 TopicDescription found = requireNonNull(admin.describeTopics(List.of("sites"))
                         .allTopicNames()
                         .get()
@@ -154,9 +154,9 @@ class EmbeddedKafkaIT {
         return Integer.parseInt(kafka.bootstrapServers().substring("127.0.0.1:".length()));
     }
 
-    private static void send(String servers, int count) {
-        try (KafkaProducer<byte[], byte[]> producer = new KafkaProducer<>(
-                Map.of("bootstrap.servers", servers), new ByteArraySerializer(), new ByteArraySerializer())) {
+    private static void send(EmbeddedKafka kafka, int count) {
+        try (KafkaProducer<byte[], byte[]> producer =
+                new KafkaProducer<>(kafka.client(Map.of()), new ByteArraySerializer(), new ByteArraySerializer())) {
             for (int i = 0; i < count; i++) {
                 byte[] text = String.valueOf(i).getBytes(StandardCharsets.UTF_8);
                 producer.send(new ProducerRecord<>("kept", text, text));
@@ -164,9 +164,9 @@ class EmbeddedKafkaIT {
         }
     }
 
-    private static Set<Integer> readAll(String servers) {
-        try (KafkaConsumer<byte[], byte[]> consumer = new KafkaConsumer<>(
-                Map.of("bootstrap.servers", servers), new ByteArrayDeserializer(), new ByteArrayDeserializer())) {
+    private static Set<Integer> readAll(EmbeddedKafka kafka) {
+        try (KafkaConsumer<byte[], byte[]> consumer =
+                new KafkaConsumer<>(kafka.client(Map.of()), new ByteArrayDeserializer(), new ByteArrayDeserializer())) {
             List<TopicPartition> partitions = IntStream.range(0, 3)
                     .mapToObj(p -> new TopicPartition("kept", p))
                     .toList();

@@ -153,7 +153,7 @@ class EmbeddedPostgresIT {
     void close_withAnOpenTransaction_takesLessThanThreeSeconds() throws Exception {
         EmbeddedPostgres postgres = EmbeddedPostgres.start(directory, SETTINGS);
         try (Connection connection =
-                DriverManager.getConnection(postgres.jdbcUrl(), postgres.user(), postgres.password())) {
+                DriverManager.getConnection(postgres.jdbcUrl(), postgres.owner(), postgres.ownerPassword())) {
             connection.setAutoCommit(false);
             connection.createStatement().execute("CREATE TABLE undone (n int)");
             long start = System.nanoTime();
@@ -174,7 +174,7 @@ class EmbeddedPostgresIT {
 
     private static void execute(EmbeddedPostgres postgres, String sql) throws SQLException {
         try (Connection connection =
-                        DriverManager.getConnection(postgres.jdbcUrl(), postgres.user(), postgres.password());
+                        DriverManager.getConnection(postgres.jdbcUrl(), postgres.owner(), postgres.ownerPassword());
                 Statement statement = connection.createStatement()) {
             statement.execute(sql);
         }
@@ -182,7 +182,7 @@ class EmbeddedPostgresIT {
 
     private static String query(EmbeddedPostgres postgres, String sql) throws SQLException {
         try (Connection connection =
-                        DriverManager.getConnection(postgres.jdbcUrl(), postgres.user(), postgres.password());
+                        DriverManager.getConnection(postgres.jdbcUrl(), postgres.owner(), postgres.ownerPassword());
                 Statement statement = connection.createStatement();
                 ResultSet row = statement.executeQuery(sql)) {
             assertThat(row.next()).isTrue();

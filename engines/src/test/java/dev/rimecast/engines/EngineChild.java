@@ -30,9 +30,7 @@ final class EngineChild {
         EmbeddedKafka kafka = EmbeddedKafka.start(directory, KafkaSettings.standard(failure -> {}));
         kafka.createTopics(List.of(new TopicSpec("kept", 3, Map.of())));
         KafkaProducer<byte[], byte[]> producer = new KafkaProducer<>(
-                Map.of("bootstrap.servers", kafka.bootstrapServers(), "acks", "all"),
-                new ByteArraySerializer(),
-                new ByteArraySerializer());
+                kafka.client(Map.of("acks", "all")), new ByteArraySerializer(), new ByteArraySerializer());
         System.out.println("ready");
         for (int i = 0; ; i++) {
             int number = i;
@@ -50,13 +48,8 @@ final class EngineChild {
         EmbeddedKafka kafka = EmbeddedKafka.start(directory, KafkaSettings.standard(failure -> {}));
         kafka.createTopics(List.of(new TopicSpec("kept", TransactionsAfterKillIT.PARTITIONS, Map.of())));
         KafkaProducer<byte[], byte[]> producer = new KafkaProducer<>(
-                Map.of(
-                        "bootstrap.servers",
-                        kafka.bootstrapServers(),
-                        "transactional.id",
-                        "child-" + UUID.randomUUID(),
-                        "transaction.timeout.ms",
-                        "5000"),
+                kafka.client(
+                        Map.of("transactional.id", "child-" + UUID.randomUUID(), "transaction.timeout.ms", "5000")),
                 new ByteArraySerializer(),
                 new ByteArraySerializer());
         producer.initTransactions();
@@ -75,7 +68,7 @@ final class EngineChild {
     private static void holdPostgres(Path directory) throws Exception {
         EmbeddedPostgres postgres = EmbeddedPostgres.start(directory, PostgresSettings.STANDARD);
         try (Connection connection =
-                        DriverManager.getConnection(postgres.jdbcUrl(), postgres.user(), postgres.password());
+                        DriverManager.getConnection(postgres.jdbcUrl(), postgres.owner(), postgres.ownerPassword());
                 Statement statement = connection.createStatement()) {
             statement.execute("CREATE TABLE kept (n int)");
             System.out.println("ready");

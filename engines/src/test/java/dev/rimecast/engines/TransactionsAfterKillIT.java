@@ -45,15 +45,15 @@ class TransactionsAfterKillIT {
             }
         }
         try (EmbeddedKafka kafka = EmbeddedKafka.start(directory, KafkaSettings.standard(failure -> {}))) {
-            awaitNoneIsOpen(kafka.bootstrapServers());
-            Map<Long, Integer> seen = visible(kafka.bootstrapServers());
+            awaitNoneIsOpen(kafka);
+            Map<Long, Integer> seen = visible(kafka);
             assertThat(seen.keySet()).as("committed and visible").containsAll(committed);
             assertThat(seen.values()).as("partitions that show a transaction").containsOnly(PARTITIONS);
         }
     }
 
-    private static void awaitNoneIsOpen(String servers) {
-        try (Admin admin = Admin.create(Map.<String, Object>of("bootstrap.servers", servers))) {
+    private static void awaitNoneIsOpen(EmbeddedKafka kafka) {
+        try (Admin admin = Admin.create(kafka.client(Map.of()))) {
             await().atMost(Duration.ofSeconds(60))
                     .pollInterval(Duration.ofMillis(500))
                     .untilAsserted(() -> assertThat(ends(admin, IsolationLevel.READ_COMMITTED))
@@ -74,10 +74,10 @@ class TransactionsAfterKillIT {
     }
 
     /** How many partitions show each number. */
-    private static Map<Long, Integer> visible(String servers) {
+    private static Map<Long, Integer> visible(EmbeddedKafka kafka) {
         Map<Long, Integer> seen = new TreeMap<>();
         try (KafkaConsumer<byte[], byte[]> consumer = new KafkaConsumer<>(
-                Map.of("bootstrap.servers", servers, "isolation.level", "read_committed"),
+                kafka.client(Map.of("isolation.level", "read_committed")),
                 new ByteArrayDeserializer(),
                 new ByteArrayDeserializer())) {
             consumer.assign(KEPT);

@@ -22,4 +22,10 @@ public record HistorySettings(
     public HistorySettings {
         kafka = Map.copyOf(kafka);
     }
+
+    /** Without secrets. */
+    @Override
+    public String toString() {
+        return "HistorySettings[" + kafka.get("bootstrap.servers") + ", " + directory + ']';
+    }
 }

@@ -6,12 +6,13 @@ import dev.rimecast.ingest.mqtt.Listen;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 
 /**
  * How ingest runs.
  *
- * @param bootstrapServers of Kafka
+ * @param kafka settings of its clients, at least {@code bootstrap.servers}
  * @param hasEndpoint whether gateways can connect here at all; without it a broker must be there
  * @param mqttHost where they do: a loopback address
  * @param mqttPort 0: any free port
@@ -27,7 +28,7 @@ import java.util.Optional;
  * @param disk closes the intake before a disk is full
  */
 public record IngestSettings(
-        String bootstrapServers,
+        Map<String, String> kafka,
         boolean hasEndpoint,
         String mqttHost,
         int mqttPort,
@@ -48,6 +49,10 @@ public record IngestSettings(
     public record Secure(String host, int port, Listen.Tls tls) {}
 
     public IngestSettings {
+        kafka = Map.copyOf(kafka);
+        if (!kafka.containsKey("bootstrap.servers")) {
+            throw new IllegalArgumentException("kafka lacks bootstrap.servers");
+        }
         if (!hasEndpoint && broker.isEmpty()) {
             throw new IllegalArgumentException("there must be an endpoint or a broker: packs come in no other way");
         }
@@ -70,9 +75,9 @@ public record IngestSettings(
     }
 
     /** 50 packs a second and connection, bursts of 500; 20,000 packs or 32 MiB under way; five minutes to deliver. */
-    public static IngestSettings standard(String bootstrapServers) {
+    public static IngestSettings standard(Map<String, String> kafka) {
         return new IngestSettings(
-                bootstrapServers,
+                kafka,
                 true,
                 "127.0.0.1",
                 1883,
@@ -88,7 +93,7 @@ public record IngestSettings(
 
     public IngestSettings withMqtt(String host, int port) {
         return new IngestSettings(
-                bootstrapServers,
+                kafka,
                 true,
                 host,
                 port,
@@ -105,7 +110,7 @@ public record IngestSettings(
     /** Lets other machines in, too. */
     public IngestSettings withSecure(Secure address) {
         return new IngestSettings(
-                bootstrapServers,
+                kafka,
                 true,
                 mqttHost,
                 mqttPort,
@@ -140,7 +145,7 @@ public record IngestSettings(
 
     private IngestSettings withWaysIn(boolean endpoint, Optional<BrokerSettings> outside) {
         return new IngestSettings(
-                bootstrapServers,
+                kafka,
                 endpoint,
                 mqttHost,
                 mqttPort,
@@ -166,7 +171,7 @@ public record IngestSettings(
 
     private IngestSettings withRate(double packs, double burst) {
         return new IngestSettings(
-                bootstrapServers,
+                kafka,
                 hasEndpoint,
                 mqttHost,
                 mqttPort,
@@ -182,7 +187,7 @@ public record IngestSettings(
 
     public IngestSettings withInFlight(int maxPacks, long maxBytes, Duration timeout) {
         return new IngestSettings(
-                bootstrapServers,
+                kafka,
                 hasEndpoint,
                 mqttHost,
                 mqttPort,
@@ -199,7 +204,7 @@ public record IngestSettings(
     /** Takes nothing in while that guard is closed. */
     public IngestSettings withDisk(DiskGuard guard) {
         return new IngestSettings(
-                bootstrapServers,
+                kafka,
                 hasEndpoint,
                 mqttHost,
                 mqttPort,
@@ -211,5 +216,11 @@ public record IngestSettings(
                 maxBytesInFlight,
                 deliveryTimeout,
                 guard);
+    }
+
+    /** Without secrets. */
+    @Override
+    public String toString() {
+        return "IngestSettings[" + kafka.get("bootstrap.servers") + ", " + mqttHost + ':' + mqttPort + ']';
     }
 }

@@ -71,15 +71,12 @@ public final class IngestStage implements AutoCloseable {
 
     private IngestStage(IngestSettings settings, InstantSource clock, MeterRegistry meters) {
         writer = LogWriter.start(
-                settings.bootstrapServers(),
-                settings.deliveryTimeout(),
-                settings.maxPacksInFlight(),
-                settings.maxBytesInFlight());
-        UnclaimedReplay replay = new UnclaimedReplay(settings.bootstrapServers(), writer);
-        laidAside = new LaidAside(settings.bootstrapServers());
+                settings.kafka(), settings.deliveryTimeout(), settings.maxPacksInFlight(), settings.maxBytesInFlight());
+        UnclaimedReplay replay = new UnclaimedReplay(settings.kafka(), writer);
+        laidAside = new LaidAside(settings.kafka());
         claims = new Claims(replay, this::settleDecisions);
         Desk desk = new Desk(new Intake(new SenmlDecoder()), claims::inForce, clock);
-        replays = new RejectReplay(settings.bootstrapServers(), desk::again);
+        replays = new RejectReplay(settings.kafka(), desk::again);
         replayCounters = new ReplayCounters(meters);
         this.clock = clock;
         gatekeeper = Gatekeeper.waiting(InstantSource.system());
@@ -94,9 +91,9 @@ public final class IngestStage implements AutoCloseable {
             throw e;
         }
         broker = settings.broker().map(outside -> BrokerSubscriber.start(outside, desk, store, acks, meters));
-        registry = new RegistryView(settings.bootstrapServers(), this::onRegister);
-        credentials = new CredentialsView(settings.bootstrapServers(), this::onKeys);
-        ackFeed = new AckFeed(settings.bootstrapServers(), this::onAck);
+        registry = new RegistryView(settings.kafka(), this::onRegister);
+        credentials = new CredentialsView(settings.kafka(), this::onKeys);
+        ackFeed = new AckFeed(settings.kafka(), this::onAck);
         ticker = new Ticker(writer, guard::isClosed, clock);
         tickThread = Executors.newSingleThreadScheduledExecutor(task -> {
             Thread thread = new Thread(task, "ingest-ticker");

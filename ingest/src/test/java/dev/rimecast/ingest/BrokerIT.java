@@ -93,8 +93,8 @@ class BrokerIT {
     }
 
     private IngestStage ingest(BrokerSettings settings) throws Exception {
-        IngestStage stage = IngestStage.start(
-                IngestSettings.standard(kafka.bootstrapServers()).withBrokerOnly(settings), () -> NOW, meters);
+        IngestStage stage =
+                IngestStage.start(IngestSettings.standard(kafka.client()).withBrokerOnly(settings), () -> NOW, meters);
         stages.add(stage);
         assertThat(stage.awaitReady(Duration.ofSeconds(30))).isTrue();
         return stage;

@@ -40,7 +40,7 @@ class FullDiskIT {
         try (KafkaFixture kafka = new KafkaFixture(directory)) {
             kafka.register(Machine.basic("ice-1", "harbour", "gw-1"));
             try (IngestStage stage = IngestStage.start(
-                    IngestSettings.standard(kafka.bootstrapServers())
+                    IngestSettings.standard(kafka.client())
                             .withMqtt("127.0.0.1", 0)
                             .withoutRateLimit()
                             .withDisk(new DiskGuard(free::get, 500_000_000)),

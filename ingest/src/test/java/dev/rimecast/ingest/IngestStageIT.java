@@ -63,7 +63,7 @@ class IngestStageIT {
     @BeforeEach
     void start() throws Exception {
         stage = IngestStage.start(
-                IngestSettings.standard(kafka.bootstrapServers())
+                IngestSettings.standard(kafka.client())
                         .withMqtt("127.0.0.1", 0)
                         .withoutRateLimit()
                         .withInFlight(300, 1 << 20, Duration.ofMinutes(2)),

@@ -34,12 +34,12 @@ final class KafkaFixture implements AutoCloseable {
 
     private final Path directory;
     private EmbeddedKafka kafka;
-    private final String bootstrapServers;
+    private final Map<String, String> client;
 
     KafkaFixture(Path directory) {
         this.directory = directory;
         this.kafka = open();
-        this.bootstrapServers = kafka.bootstrapServers();
+        this.client = kafka.client();
         kafka.createTopics(TopicSpec.ofContract(3, Duration.ofDays(36_500), 1L << 30).stream()
                 .filter(topic -> MINE.contains(topic.name()))
                 .toList());
@@ -49,8 +49,8 @@ final class KafkaFixture implements AutoCloseable {
         return EmbeddedKafka.start(directory, KafkaSettings.standard(failure -> {}));
     }
 
-    String bootstrapServers() {
-        return bootstrapServers;
+    Map<String, String> client() {
+        return client;
     }
 
     void stop() {
@@ -64,7 +64,7 @@ final class KafkaFixture implements AutoCloseable {
     /** Puts machines into the register, as the API will. */
     void register(Machine... machines) throws Exception {
         try (var producer = new KafkaProducer<byte[], byte[]>(
-                Map.of("bootstrap.servers", bootstrapServers), new ByteArraySerializer(), new ByteArraySerializer())) {
+                kafka.client(Map.of()), new ByteArraySerializer(), new ByteArraySerializer())) {
             for (Machine machine : machines) {
                 producer.send(new ProducerRecord<>(
                                 Topics.REGISTRY,
@@ -78,7 +78,7 @@ final class KafkaFixture implements AutoCloseable {
     /** Puts the keys of a gateway in force, as the API does. */
     void keys(String gateway, GatewayKey... keys) throws Exception {
         try (var producer = new KafkaProducer<byte[], byte[]>(
-                Map.of("bootstrap.servers", bootstrapServers), new ByteArraySerializer(), new ByteArraySerializer())) {
+                kafka.client(Map.of()), new ByteArraySerializer(), new ByteArraySerializer())) {
             producer.send(new ProducerRecord<>(
                             Topics.CREDENTIALS,
                             gateway.getBytes(StandardCharsets.UTF_8),
@@ -90,7 +90,7 @@ final class KafkaFixture implements AutoCloseable {
     /** Says how far a gateway's packs are stored, as analytics does. */
     void acknowledge(String site, GatewayAck ack) throws Exception {
         try (var producer = new KafkaProducer<byte[], byte[]>(
-                Map.of("bootstrap.servers", bootstrapServers), new ByteArraySerializer(), new ByteArraySerializer())) {
+                kafka.client(Map.of()), new ByteArraySerializer(), new ByteArraySerializer())) {
             producer.send(new ProducerRecord<>(
                             Topics.ACKS, site.getBytes(StandardCharsets.UTF_8), GatewayAckJson.encode(ack)))
                     .get();
@@ -100,7 +100,7 @@ final class KafkaFixture implements AutoCloseable {
     /** Everything in a topic now, partition after partition. */
     List<ConsumerRecord<byte[], byte[]>> read(String topic) {
         try (var reader = new KafkaConsumer<byte[], byte[]>(
-                Map.of("bootstrap.servers", bootstrapServers, "isolation.level", "read_committed"),
+                kafka.client(Map.of("isolation.level", "read_committed")),
                 new ByteArrayDeserializer(),
                 new ByteArrayDeserializer())) {
             List<TopicPartition> partitions = reader.partitionsFor(topic).stream()

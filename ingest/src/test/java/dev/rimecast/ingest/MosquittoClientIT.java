@@ -41,9 +41,7 @@ class MosquittoClientIT {
         kafka = new KafkaFixture(directory);
         kafka.register(Machine.basic("ice-1", "harbour", "gw-1"));
         stage = IngestStage.start(
-                IngestSettings.standard(kafka.bootstrapServers()).withMqtt("127.0.0.1", 0),
-                () -> NOW,
-                new SimpleMeterRegistry());
+                IngestSettings.standard(kafka.client()).withMqtt("127.0.0.1", 0), () -> NOW, new SimpleMeterRegistry());
         assertThat(stage.awaitReady(Duration.ofSeconds(30))).isTrue();
     }
 

@@ -56,11 +56,7 @@ class RejectReplayIT {
         kafka = new KafkaFixture(directory);
         kafka.register(Machine.basic("ice-1", "harbour", "gw-0"));
         stage = IngestStage.start(
-                IngestSettings.standard(kafka.bootstrapServers())
-                        .withMqtt("127.0.0.1", 0)
-                        .withoutRateLimit(),
-                () -> NOW,
-                METERS);
+                IngestSettings.standard(kafka.client()).withMqtt("127.0.0.1", 0).withoutRateLimit(), () -> NOW, METERS);
         assertThat(stage.awaitReady(Duration.ofSeconds(30))).isTrue();
     }
 

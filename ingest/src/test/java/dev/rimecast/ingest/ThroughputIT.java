@@ -34,7 +34,7 @@ class ThroughputIT {
                     Machine.basic("ice-2", "site-2", "gw-2"),
                     Machine.basic("ice-3", "site-3", "gw-3"));
             try (IngestStage stage = IngestStage.start(
-                    IngestSettings.standard(kafka.bootstrapServers())
+                    IngestSettings.standard(kafka.client())
                             .withMqtt("127.0.0.1", 0)
                             .withoutRateLimit(),
                     () -> now,

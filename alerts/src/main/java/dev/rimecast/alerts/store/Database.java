@@ -2,6 +2,7 @@ package dev.rimecast.alerts.store;
 
 import com.zaxxer.hikari.HikariConfig;
 import com.zaxxer.hikari.HikariDataSource;
+import dev.rimecast.alerts.DatabaseLogin;
 import java.time.Duration;
 import org.flywaydb.core.Flyway;
 import org.flywaydb.core.api.configuration.FluentConfiguration;
@@ -20,15 +21,15 @@ public final class Database implements AutoCloseable {
     }
 
     /**
-     * Connects and migrates.
+     * Brings the schema level, as its owner, and connects as the application.
      *
      * @throws RuntimeException if the server can't be reached or the schema is of a later version
      */
-    public static Database open(String jdbcUrl, String user, String password, int poolSize) {
+    public static Database open(DatabaseLogin login, int poolSize) {
         HikariConfig config = new HikariConfig();
-        config.setJdbcUrl(jdbcUrl);
-        config.setUsername(user);
-        config.setPassword(password);
+        config.setJdbcUrl(login.jdbcUrl());
+        config.setUsername(login.user());
+        config.setPassword(login.password());
         config.setMaximumPoolSize(poolSize);
         config.setMinimumIdle(1);
         config.setPoolName("alerts");
@@ -38,9 +39,12 @@ public final class Database implements AutoCloseable {
         config.addDataSourceProperty("connectTimeout", "5");
         config.addDataSourceProperty("reWriteBatchedInserts", "true");
         config.addDataSourceProperty("ApplicationName", "rimecast-alerts");
+        login.owner().ifPresent(owner -> bringLevel(login, owner));
         HikariDataSource pool = new HikariDataSource(config);
         try {
-            schema().dataSource(pool).load().migrate();
+            if (login.owner().isEmpty()) {
+                schema().dataSource(pool).load().migrate();
+            }
         } catch (RuntimeException e) {
             pool.close();
             throw e;
@@ -48,9 +52,17 @@ public final class Database implements AutoCloseable {
         return new Database(pool);
     }
 
+    private static void bringLevel(DatabaseLogin login, DatabaseLogin.Owner owner) {
+        schema().dataSource(login.jdbcUrl(), owner.user(), owner.password())
+                .load()
+                .migrate();
+        Grants.give(Jdbi.create(login.jdbcUrl(), owner.user(), owner.password()), login.user());
+    }
+
     /**
      * Brings an empty database to a version of the schema that may not be the newest.
      *
+     * @param user who is to own it
      * @throws RuntimeException if the server can't be reached or there is no such version
      */
     public static void migrate(String jdbcUrl, String user, String password, String version) {

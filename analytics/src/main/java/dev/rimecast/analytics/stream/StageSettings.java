@@ -43,14 +43,14 @@ public record StageSettings(
     }
 
     /** One thread, commits every 100 ms, the policy that ships with this version. */
-    public static StageSettings oneMachine(String bootstrapServers, Path stateDirectory) {
+    public static StageSettings oneMachine(Map<String, String> kafka, Path stateDirectory) {
         return new StageSettings(
-                Map.of("bootstrap.servers", bootstrapServers),
-                APPLICATION_ID,
-                "analytics-1",
-                stateDirectory,
-                1,
-                Duration.ofMillis(100),
-                Policy.standard());
+                kafka, APPLICATION_ID, "analytics-1", stateDirectory, 1, Duration.ofMillis(100), Policy.standard());
+    }
+
+    /** Without secrets. */
+    @Override
+    public String toString() {
+        return "StageSettings[" + kafka.get("bootstrap.servers") + ", " + applicationId + ", " + instanceId + ']';
     }
 }

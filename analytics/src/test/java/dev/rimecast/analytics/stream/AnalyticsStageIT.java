@@ -13,6 +13,7 @@ import dev.rimecast.telemetry.log.Topics;
 import io.micrometer.core.instrument.simple.SimpleMeterRegistry;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Random;
@@ -40,7 +41,7 @@ class AnalyticsStageIT {
     void startKafka() {
         kafka = EmbeddedKafka.start(directory.resolve("kafka"), KafkaSettings.standard(failure -> {}));
         kafka.createTopics(TopicSpec.oneMachine());
-        findings = new CommittedTopic<>(kafka.bootstrapServers(), Topics.FINDINGS, FindingJson::decode);
+        findings = new CommittedTopic<>(kafka, Topics.FINDINGS, FindingJson::decode);
     }
 
     @AfterEach
@@ -102,7 +103,7 @@ class AnalyticsStageIT {
 
     @Test
     void recordThatIsGarbage_isOneDeadLetterAndTheRestGoesOn() throws Exception {
-        try (SitesTopic sites = new SitesTopic(kafka.bootstrapServers())) {
+        try (SitesTopic sites = new SitesTopic(kafka)) {
             sites.write(SITES.get(0), SiteLogs.registered(SITES.get(0), "ice-1"));
             sites.writeGarbage(SITES.get(0));
             sites.write(SITES.get(0), SiteLogs.pack(SITES.get(0), "ice-1", 1));
@@ -118,7 +119,7 @@ class AnalyticsStageIT {
 
     @Test
     void faultOfOurOwn_isTriedAgainThenReportedAndSkipsNothing() throws Exception {
-        try (SitesTopic sites = new SitesTopic(kafka.bootstrapServers())) {
+        try (SitesTopic sites = new SitesTopic(kafka)) {
             sites.write(SITES.get(0), SiteLogs.registered(SITES.get(0), "ice-1"));
             sites.write(SITES.get(0), SiteLogs.pack(SITES.get(0), "ice-1", 1));
             sites.flush();
@@ -129,15 +130,12 @@ class AnalyticsStageIT {
             throw new AssertionError("not the record's fault");
         };
         StageSettings settings = settings();
+        Map<String, String> client = new HashMap<>(kafka.client());
+        // the least that a broker allows by default
+        client.put("session.timeout.ms", "6000");
+        client.put("heartbeat.interval.ms", "1000");
         StageSettings quick = new StageSettings(
-                Map.of(
-                        "bootstrap.servers",
-                        kafka.bootstrapServers(),
-                        // the least that a broker allows by default
-                        "session.timeout.ms",
-                        "6000",
-                        "heartbeat.interval.ms",
-                        "1000"),
+                client,
                 settings.applicationId(),
                 settings.instanceId(),
                 settings.stateDirectory(),
@@ -161,7 +159,7 @@ class AnalyticsStageIT {
 
     @Test
     void siteIsWhereThePartitionerHelperSays() throws Exception {
-        try (SitesTopic sites = new SitesTopic(kafka.bootstrapServers())) {
+        try (SitesTopic sites = new SitesTopic(kafka)) {
             SITES.forEach(site -> sites.write(site, SiteLogs.registered(site, "ice-1")));
             assertThat(sites.flush())
                     .extracting(RecordMetadata::partition)
@@ -179,7 +177,7 @@ class AnalyticsStageIT {
     /** Packs {@code from} to {@code to} of every site and a tick each 50; returns how many findings that must give. */
     private int writeLogs(int from, int to) throws Exception {
         int expected = 0;
-        try (SitesTopic sites = new SitesTopic(kafka.bootstrapServers())) {
+        try (SitesTopic sites = new SitesTopic(kafka)) {
             if (from == 1) {
                 SITES.forEach(site -> sites.write(site, SiteLogs.registered(site, "ice-1")));
             }
@@ -205,21 +203,20 @@ class AnalyticsStageIT {
     private ChildJvm startChild() throws Exception {
         return ChildJvm.start(
                 StageChild.class,
-                kafka.bootstrapServers(),
+                directory.resolve("kafka").toString(),
                 settings().stateDirectory().toString(),
                 "counting",
                 "200000");
     }
 
     private int deadLetters() {
-        try (CommittedTopic<byte[]> aside =
-                new CommittedTopic<>(kafka.bootstrapServers(), Topics.DEAD_LETTERS, bytes -> bytes)) {
+        try (CommittedTopic<byte[]> aside = new CommittedTopic<>(kafka, Topics.DEAD_LETTERS, bytes -> bytes)) {
             return aside.countAll();
         }
     }
 
     private StageSettings settings() {
-        return StageSettings.oneMachine(kafka.bootstrapServers(), directory.resolve("streams"));
+        return StageSettings.oneMachine(kafka.client(), directory.resolve("streams"));
     }
 
     private void awaitFindings(int count) {
@@ -231,7 +228,7 @@ class AnalyticsStageIT {
     }
 
     private void assertLiveEqualsPlainRun() {
-        SiteLogReader reader = new SiteLogReader(Map.of("bootstrap.servers", kafka.bootstrapServers()));
+        SiteLogReader reader = new SiteLogReader(kafka.client());
         findings.countAll();
         for (String site : SITES) {
             List<SiteRecord> log = reader.read(site);

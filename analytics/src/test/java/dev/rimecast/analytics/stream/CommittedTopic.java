@@ -1,5 +1,6 @@
 package dev.rimecast.analytics.stream;
 
+import dev.rimecast.engines.EmbeddedKafka;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
@@ -20,10 +21,10 @@ final class CommittedTopic<T> implements AutoCloseable {
     private final List<TopicPartition> partitions;
     private final List<Entry<T>> seen = new ArrayList<>();
 
-    CommittedTopic(String bootstrapServers, String topic, Function<byte[], T> decoder) {
+    CommittedTopic(EmbeddedKafka kafka, String topic, Function<byte[], T> decoder) {
         this.decoder = decoder;
         consumer = new KafkaConsumer<>(
-                Map.of("bootstrap.servers", bootstrapServers, "isolation.level", "read_committed"),
+                kafka.client(Map.of("isolation.level", "read_committed")),
                 new StringDeserializer(),
                 new ByteArrayDeserializer());
         partitions = consumer.partitionsFor(topic).stream()

@@ -45,8 +45,8 @@ class LiveEqualsReplayIT {
     void startKafka() {
         kafka = EmbeddedKafka.start(directory.resolve("kafka"), KafkaSettings.standard(failure -> {}));
         kafka.createTopics(TopicSpec.oneMachine());
-        cycles = new CommittedTopic<>(kafka.bootstrapServers(), Topics.CYCLES, CycleJson::decode);
-        findings = new CommittedTopic<>(kafka.bootstrapServers(), Topics.FINDINGS, FindingJson::decode);
+        cycles = new CommittedTopic<>(kafka, Topics.CYCLES, CycleJson::decode);
+        findings = new CommittedTopic<>(kafka, Topics.FINDINGS, FindingJson::decode);
     }
 
     @AfterEach
@@ -60,7 +60,7 @@ class LiveEqualsReplayIT {
     void killedAndClosedOnTheWay_liveIsWhatAPlainMonitorSays() throws Exception {
         writeLogs();
         Map<String, PlainRun> plain = new HashMap<>();
-        SiteLogReader reader = new SiteLogReader(Map.of("bootstrap.servers", kafka.bootstrapServers()));
+        SiteLogReader reader = new SiteLogReader(kafka.client());
         SITES.forEach(site -> plain.put(site, PlainRun.of(site, reader.read(site), SiteMonitor::accept)));
         int expected =
                 plain.values().stream().mapToInt(run -> run.cycles.size()).sum();
@@ -97,7 +97,7 @@ class LiveEqualsReplayIT {
     }
 
     private void writeLogs() throws Exception {
-        try (SitesTopic sites = new SitesTopic(kafka.bootstrapServers())) {
+        try (SitesTopic sites = new SitesTopic(kafka)) {
             Map<String, FailingFleet> fleets = new HashMap<>();
             for (String site : SITES) {
                 List<String> machines = List.of("ice-1-" + site, "ice-2-" + site);
@@ -124,14 +124,14 @@ class LiveEqualsReplayIT {
     private ChildJvm startChild() throws Exception {
         return ChildJvm.start(
                 StageChild.class,
-                kafka.bootstrapServers(),
+                directory.resolve("kafka").toString(),
                 settings().stateDirectory().toString(),
                 "product",
                 "1000000");
     }
 
     private StageSettings settings() {
-        return StageSettings.oneMachine(kafka.bootstrapServers(), directory.resolve("streams"));
+        return StageSettings.oneMachine(kafka.client(), directory.resolve("streams"));
     }
 
     private void awaitCycles(int count) {

@@ -16,6 +16,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.Properties;
@@ -281,7 +282,8 @@ class SiteTopologyTest {
 
     private void start(MonitorStep step) {
         StageCounters counters = new StageCounters(registry);
-        Properties properties = StreamsProperties.of(StageSettings.oneMachine("127.0.0.1:1", directory), counters);
+        Properties properties = StreamsProperties.of(
+                StageSettings.oneMachine(Map.of("bootstrap.servers", "127.0.0.1:1"), directory), counters);
         driver = new TopologyTestDriver(SiteTopology.of(Policy.standard(), step, counters), properties);
     }
 

@@ -1,5 +1,6 @@
 package dev.rimecast.analytics.stream;
 
+import dev.rimecast.engines.EmbeddedKafka;
 import dev.rimecast.telemetry.log.SiteLogCodec;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.log.Topics;
@@ -19,11 +20,9 @@ final class SitesTopic implements AutoCloseable {
     private final List<Future<RecordMetadata>> sent = new ArrayList<>();
     private final int partitions;
 
-    SitesTopic(String bootstrapServers) {
+    SitesTopic(EmbeddedKafka kafka) {
         producer = new KafkaProducer<>(
-                Map.of("bootstrap.servers", bootstrapServers, "acks", "all"),
-                new StringSerializer(),
-                new ByteArraySerializer());
+                kafka.client(Map.of("acks", "all")), new StringSerializer(), new ByteArraySerializer());
         partitions = producer.partitionsFor(Topics.SITES).size();
     }
 

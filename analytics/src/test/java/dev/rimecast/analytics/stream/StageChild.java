@@ -1,6 +1,7 @@
 package dev.rimecast.analytics.stream;
 
 import dev.rimecast.analytics.monitor.SiteMonitor;
+import dev.rimecast.engines.EmbeddedKafka;
 import io.micrometer.core.instrument.simple.SimpleMeterRegistry;
 import java.nio.file.Path;
 import java.util.concurrent.locks.LockSupport;
@@ -17,7 +18,7 @@ final class StageChild {
         MonitorStep product = SiteMonitor::accept;
         MonitorStep step = arguments[2].equals("counting") ? CountingStep.AT_ONCE : product;
         AnalyticsStage.start(
-                StageSettings.oneMachine(arguments[0], Path.of(arguments[1])),
+                StageSettings.oneMachine(EmbeddedKafka.clientOf(Path.of(arguments[0])), Path.of(arguments[1])),
                 new SimpleMeterRegistry(),
                 (monitor, entry, out) -> {
                     LockSupport.parkNanos(pauseNanos);

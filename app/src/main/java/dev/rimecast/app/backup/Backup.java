@@ -8,6 +8,7 @@ import java.sql.DriverManager;
 import java.sql.SQLException;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import org.apache.kafka.clients.admin.Admin;
@@ -18,12 +19,13 @@ import org.apache.kafka.clients.admin.Admin;
  * again after a restore, and recognised. Analytics rests until the cut is found and its state is written, seconds; packs are
  * taken in all the time.
  *
- * @param bootstrapServers of Kafka
+ * @param kafka settings of a client
  * @param jdbcUrl of the database
  * @param product version that is written into the archive
  * @param rest has analytics rest while it is open
  */
-public record Backup(String bootstrapServers, String jdbcUrl, String user, String password, String product, Rest rest) {
+public record Backup(
+        Map<String, String> kafka, String jdbcUrl, String user, String password, String product, Rest rest) {
 
     /** Has analytics rest. */
     public interface Rest {
@@ -62,8 +64,8 @@ public record Backup(String bootstrapServers, String jdbcUrl, String user, Strin
 
     private void write(ArchiveWriter archive, Instant now) throws IOException, SQLException {
         try (Connection connection = DriverManager.getConnection(jdbcUrl, user, password);
-                Admin admin = Admin.create(Map.of("bootstrap.servers", bootstrapServers));
-                TopicExport topics = new TopicExport(bootstrapServers)) {
+                Admin admin = Admin.create(new HashMap<String, Object>(kafka));
+                TopicExport topics = new TopicExport(kafka)) {
             DatabaseExport database = new DatabaseExport(connection);
             Cut cut;
             try (Rest.Wake wake = rest.begin()) {
@@ -109,6 +111,6 @@ public record Backup(String bootstrapServers, String jdbcUrl, String user, Strin
     /** Without the password. */
     @Override
     public String toString() {
-        return "Backup[" + bootstrapServers + ", " + jdbcUrl + "]";
+        return "Backup[" + kafka.get("bootstrap.servers") + ", " + jdbcUrl + "]";
     }
 }

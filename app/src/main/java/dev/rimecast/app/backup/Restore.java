@@ -8,6 +8,7 @@ import dev.rimecast.engines.EmbeddedPostgres;
 import dev.rimecast.engines.EngineException;
 import dev.rimecast.engines.KafkaSettings;
 import dev.rimecast.engines.PostgresSettings;
+import dev.rimecast.engines.PrivateDirectory;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -55,7 +56,7 @@ public final class Restore {
             throw new BackupException(half + " is there: another restore runs, or broke off. If none runs, delete it");
         }
         try (Archive archive = Archive.verified(file)) {
-            Files.createDirectories(half);
+            PrivateDirectory.make(half);
             try {
                 new Restore(half).fill(archive);
                 if (isThere) {
@@ -121,13 +122,13 @@ public final class Restore {
                         EmbeddedKafka.start(directory.resolve("kafka"), KafkaSettings.standard(failure -> {}))) {
             Database.migrate(
                     postgres.jdbcUrl(),
-                    postgres.user(),
-                    postgres.password(),
+                    postgres.owner(),
+                    postgres.ownerPassword(),
                     archive.manifest().schema());
-            try (Connection connection =
-                            DriverManager.getConnection(postgres.jdbcUrl(), postgres.user(), postgres.password());
-                    Admin admin = Admin.create(Map.of("bootstrap.servers", kafka.bootstrapServers()));
-                    TopicRestore topics = new TopicRestore(archive, admin, kafka.bootstrapServers())) {
+            try (Connection connection = DriverManager.getConnection(
+                            postgres.jdbcUrl(), postgres.owner(), postgres.ownerPassword());
+                    Admin admin = Admin.create(kafka.client(Map.of()));
+                    TopicRestore topics = new TopicRestore(archive, admin, kafka.client())) {
                 DatabaseRestore database = new DatabaseRestore(connection, archive);
                 database.fill();
                 Renumbering numbers = topics.fill();

@@ -20,9 +20,8 @@ final class TopicExport implements AutoCloseable {
 
     private final KafkaConsumer<byte[], byte[]> consumer;
 
-    TopicExport(String bootstrapServers) {
-        Map<String, Object> config = new HashMap<>();
-        config.put("bootstrap.servers", bootstrapServers);
+    TopicExport(Map<String, String> kafka) {
+        Map<String, Object> config = new HashMap<>(kafka);
         config.put("client.id", "rimecast-backup");
         config.put("isolation.level", "read_committed");
         config.put("enable.auto.commit", false);

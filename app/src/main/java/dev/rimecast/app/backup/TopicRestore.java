@@ -34,11 +34,10 @@ final class TopicRestore implements AutoCloseable {
     private final Renumbering numbers = new Renumbering();
     private final AtomicReference<@Nullable Exception> failure = new AtomicReference<>();
 
-    TopicRestore(Archive archive, Admin admin, String bootstrapServers) {
+    TopicRestore(Archive archive, Admin admin, Map<String, String> kafka) {
         this.archive = archive;
         this.admin = admin;
-        Map<String, Object> config = new HashMap<>();
-        config.put("bootstrap.servers", bootstrapServers);
+        Map<String, Object> config = new HashMap<>(kafka);
         config.put("client.id", "rimecast-restore");
         config.put("acks", "all");
         config.put("enable.idempotence", true);

@@ -74,7 +74,8 @@ final class CheckCommand implements Callable<Integer> {
         ServerSettings settings = Config.load(config, System.getenv());
         out.println(config + " is fine: "
                 + settings.roles().stream().map(role -> role.code()).sorted().toList()
-                + ", pages on http://" + settings.http().host() + ":"
+                + ", pages on " + (settings.pagesTls().isPresent() ? "https://" : "http://")
+                + settings.http().host() + ":"
                 + settings.http().port()
                 + ", data in " + settings.data());
         out.flush();

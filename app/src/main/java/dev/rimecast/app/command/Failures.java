@@ -2,6 +2,7 @@ package dev.rimecast.app.command;
 
 import dev.rimecast.app.backup.BackupException;
 import dev.rimecast.app.server.StartException;
+import dev.rimecast.engines.EngineException;
 import dev.rimecast.history.failure.HistoryException;
 import dev.rimecast.telemetry.file.csv.InputProblems;
 import dev.rimecast.telemetry.yaml.YamlProblems;
@@ -48,6 +49,7 @@ final class Failures implements CommandLine.IExecutionExceptionHandler {
                 || failure instanceof InputException
                 || failure instanceof BackupException
                 || failure instanceof HistoryException
+                || failure instanceof EngineException
                 || failure instanceof StartException) {
             return String.valueOf(failure.getMessage());
         }

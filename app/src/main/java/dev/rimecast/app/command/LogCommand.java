@@ -2,13 +2,18 @@ package dev.rimecast.app.command;
 
 import dev.rimecast.analytics.stream.LogEntry;
 import dev.rimecast.analytics.stream.SiteLogReader;
+import dev.rimecast.app.config.Config;
+import dev.rimecast.app.server.ServerSettings;
+import dev.rimecast.engines.EmbeddedKafka;
 import dev.rimecast.telemetry.log.SiteRecord;
+import java.io.IOException;
 import java.io.PrintWriter;
-import java.util.HashMap;
+import java.nio.file.Path;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine;
+import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 
@@ -19,16 +24,45 @@ import picocli.CommandLine.Option;
         description = {
             "Prints the records of a site's log, oldest first, a line each: partition, offset, time of writing, site and"
                     + " record; ticks have no site.",
-            "Reads the Kafka of a running server; an embedded one tells its address in data/kafka/ports."
+            "Reads the Kafka of a running server, by the account that runs it."
         },
         footer = ExitCode.FOOTER)
 final class LogCommand implements Callable<Integer> {
-    @Option(
-            names = "--bootstrap-servers",
-            required = true,
-            paramLabel = "HOST:PORT",
-            description = "Where Kafka is, e.g. 127.0.0.1:9092.")
-    String bootstrapServers = "";
+    @ArgGroup(multiplicity = "1")
+    Source source = new Source();
+
+    /** One of the three. */
+    static final class Source {
+        @Option(
+                names = "--data",
+                paramLabel = "DIR",
+                description = "The data directory of a server with a Kafka of its own: address and secret are in it.")
+        Optional<Path> data = Optional.empty();
+
+        @Option(
+                names = "--config",
+                paramLabel = "FILE",
+                description = "The configuration of a server with an outside Kafka: its address and keys are used.")
+        Optional<Path> config = Optional.empty();
+
+        @Option(
+                names = "--bootstrap-servers",
+                paramLabel = "HOST:PORT",
+                description = "An outside Kafka that asks for nothing, e.g. 127.0.0.1:9092.")
+        Optional<String> bootstrapServers = Optional.empty();
+
+        Map<String, String> kafka() throws IOException {
+            if (bootstrapServers.isPresent()) {
+                return Map.of("bootstrap.servers", bootstrapServers.get());
+            }
+            if (config.isPresent()) {
+                ServerSettings settings = Config.load(config.get(), System.getenv());
+                return settings.kafka()
+                        .orElseGet(() -> EmbeddedKafka.clientOf(settings.data().resolve("kafka")));
+            }
+            return EmbeddedKafka.clientOf(data.orElseThrow().resolve("kafka"));
+        }
+    }
 
     @Option(names = "--site", paramLabel = "SITE", description = "Only this site's (default: all).")
     Optional<String> site = Optional.empty();
@@ -37,10 +71,9 @@ final class LogCommand implements Callable<Integer> {
     CommandLine.Model.@org.jspecify.annotations.Nullable CommandSpec spec;
 
     @Override
-    public Integer call() {
+    public Integer call() throws IOException {
         PrintWriter out = Output.of(spec);
-        Map<String, String> kafka = new HashMap<>(Map.of("bootstrap.servers", bootstrapServers));
-        SiteLogReader reader = new SiteLogReader(kafka);
+        SiteLogReader reader = new SiteLogReader(source.kafka());
         if (site.isPresent()) {
             reader.forEach(site.get(), entry -> print(out, entry));
         } else {

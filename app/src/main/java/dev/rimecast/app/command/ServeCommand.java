@@ -59,7 +59,7 @@ final class ServeCommand implements Callable<Integer> {
                     .ifPresent(broker -> out.println("Packs are taken from the broker " + broker.url()));
         }
         if (settings.roles().contains(Role.DASHBOARD)) {
-            String address = "http://localhost:" + server.httpPort();
+            String address = address(settings, server.httpPort());
             out.println("Rimecast is at " + address);
             server.alerts().people().links().setUp().ifPresent(link -> {
                 out.println("There is no administrator yet. This link makes the first one, once, within an hour:");
@@ -69,5 +69,15 @@ final class ServeCommand implements Callable<Integer> {
         out.println("Ctrl-C stops it.");
         out.flush();
         return untilStopped.await();
+    }
+
+    /** Where a browser finds the pages; behind every address of this machine, by its own name. */
+    private static String address(ServerSettings settings, int port) {
+        if (settings.pagesTls().isEmpty()) {
+            return "http://localhost:" + port;
+        }
+        String host = settings.http().host();
+        boolean isEvery = host.equals("0.0.0.0") || host.equals("::");
+        return "https://" + (isEvery ? "localhost" : host) + ':' + port;
     }
 }

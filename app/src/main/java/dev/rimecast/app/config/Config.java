@@ -4,6 +4,7 @@ import dev.rimecast.alerts.keep.Retention;
 import dev.rimecast.alerts.notice.NoticeBook;
 import dev.rimecast.app.server.Role;
 import dev.rimecast.app.server.ServerSettings;
+import dev.rimecast.dashboard.DashboardSettings;
 import dev.rimecast.history.store.Keep;
 import dev.rimecast.telemetry.yaml.Yaml;
 import dev.rimecast.telemetry.yaml.YamlMap;
@@ -68,10 +69,15 @@ public final class Config {
 
     private static ServerSettings settings(YamlMap document, Path base) {
         Set<Role> roles = roles(document);
+        Optional<DashboardSettings.Tls> pagesTls = pagesTls(document, base);
         return new ServerSettings(
                 base.resolve(ConfigKeys.DATA_DIRECTORY.in(document)),
                 roles,
-                loopback(document, ConfigKeys.DASHBOARD_HOST, ConfigKeys.DASHBOARD_PORT),
+                pagesTls.isPresent()
+                        ? new ServerSettings.Address(
+                                ConfigKeys.DASHBOARD_HOST.in(document), ConfigKeys.DASHBOARD_PORT.in(document))
+                        : loopback(document, ConfigKeys.DASHBOARD_HOST, ConfigKeys.DASHBOARD_PORT),
+                pagesTls,
                 WaysIn.read(
                         document,
                         roles,
@@ -79,13 +85,13 @@ public final class Config {
                         existing(document, ConfigKeys.BROKER_PASSWORD_FILE, base)
                                 .map(file -> password(document, ConfigKeys.BROKER_PASSWORD_FILE, file)),
                         base),
-                kafka(document),
+                new Outside(document, base).kafka(),
                 new ServerSettings.TopicShape(
                         ConfigKeys.KAFKA_PARTITIONS.in(document),
                         (short) (int) ConfigKeys.KAFKA_REPLICATION.in(document),
                         ConfigKeys.KAFKA_RETENTION.in(document),
                         ConfigKeys.KAFKA_RETENTION_BYTES.in(document)),
-                database(document, base),
+                new Outside(document, base).database(),
                 new ServerSettings.Files(
                         existing(document, ConfigKeys.FLEET_REGISTER, base),
                         existing(document, ConfigKeys.FLEET_SITES, base),
@@ -102,6 +108,17 @@ public final class Config {
                         ConfigKeys.HISTORY_FLUSH.in(document),
                         new Keep(ConfigKeys.HISTORY_KEEP.in(document), ConfigKeys.HISTORY_KEEP_BYTES.in(document))),
                 false);
+    }
+
+    private static Optional<DashboardSettings.Tls> pagesTls(YamlMap document, Path base) {
+        Optional<Path> certificate = existing(document, ConfigKeys.DASHBOARD_CERTIFICATE_FILE, base);
+        Optional<Path> key = existing(document, ConfigKeys.DASHBOARD_KEY_FILE, base);
+        if (certificate.isPresent() != key.isPresent()) {
+            ConfigKey<String> missing =
+                    certificate.isPresent() ? ConfigKeys.DASHBOARD_KEY_FILE : ConfigKeys.DASHBOARD_CERTIFICATE_FILE;
+            document.map(missing.section()).problem(missing.name(), "is missing: certificate and key belong together");
+        }
+        return certificate.flatMap(crt -> key.map(file -> new DashboardSettings.Tls(crt, file)));
     }
 
     /** What is wrong in that file is told together with what is wrong in this one. */
@@ -147,21 +164,6 @@ public final class Config {
             document.map(host.section()).problem(host.name(), "is no address that this machine knows: " + name);
         }
         return new ServerSettings.Address(name, port.in(document));
-    }
-
-    private static Optional<Map<String, String>> kafka(YamlMap document) {
-        Optional<String> servers = ConfigKeys.KAFKA_BOOTSTRAP_SERVERS.optionalIn(document);
-        return servers.map(list -> Map.of("bootstrap.servers", list));
-    }
-
-    private static Optional<ServerSettings.Database> database(YamlMap document, Path base) {
-        Optional<String> url = ConfigKeys.DATABASE_URL.optionalIn(document);
-        String user = ConfigKeys.DATABASE_USER.in(document);
-        Optional<Path> passwordFile = existing(document, ConfigKeys.DATABASE_PASSWORD_FILE, base);
-        String password = passwordFile
-                .map(file -> password(document, ConfigKeys.DATABASE_PASSWORD_FILE, file))
-                .orElse("");
-        return url.map(address -> new ServerSettings.Database(address, user, password));
     }
 
     private static String password(YamlMap document, ConfigKey<String> key, Path file) {

@@ -23,9 +23,17 @@ final class ConfigKeys {
             "127.0.0.1",
             "127.0.0.1",
             "",
-            "Address of the pages and the API. Only loopback addresses are accepted: passwords cross no network in the clear.");
+            "Address of the pages and the API. Without a certificate only loopback addresses are accepted: passwords cross no network in the clear.");
     static final ConfigKey<Integer> DASHBOARD_PORT = ConfigKey.of(
             "dashboard.port", YamlType.integer(0, 65535), 8080, "8080", "", "Its port; 0 takes a free one.");
+    static final ConfigKey<String> DASHBOARD_CERTIFICATE_FILE = ConfigKey.optional(
+            "dashboard.certificate-file",
+            YamlType.text(),
+            "pages.crt",
+            "The certificate in PEM by which browsers know us, with what signed it below. With it pages and API are served over TLS"
+                    + " 1.3 or 1.2 only, and dashboard.host may be any address. Without it TLS is a reverse proxy's.");
+    static final ConfigKey<String> DASHBOARD_KEY_FILE = ConfigKey.optional(
+            "dashboard.key-file", YamlType.text(), "pages.key", "Its private key in PEM (PKCS 8), without a password.");
     static final ConfigKey<Boolean> MQTT_ENDPOINT = ConfigKey.of(
             "mqtt.endpoint",
             YamlType.bool(),
@@ -275,6 +283,8 @@ final class ConfigKeys {
             DATA_KEEP_FREE,
             DASHBOARD_HOST,
             DASHBOARD_PORT,
+            DASHBOARD_CERTIFICATE_FILE,
+            DASHBOARD_KEY_FILE,
             MQTT_ENDPOINT,
             MQTT_HOST,
             MQTT_PORT,
@@ -290,6 +300,13 @@ final class ConfigKeys {
             BROKER_CLIENT_ID,
             BROKER_GROUP,
             KAFKA_BOOTSTRAP_SERVERS,
+            OutsideKeys.KAFKA_TLS,
+            OutsideKeys.KAFKA_CA_FILE,
+            OutsideKeys.KAFKA_CERTIFICATE_FILE,
+            OutsideKeys.KAFKA_KEY_FILE,
+            OutsideKeys.KAFKA_SASL,
+            OutsideKeys.KAFKA_USERNAME,
+            OutsideKeys.KAFKA_PASSWORD_FILE,
             KAFKA_PARTITIONS,
             KAFKA_REPLICATION,
             KAFKA_RETENTION,
@@ -297,6 +314,10 @@ final class ConfigKeys {
             DATABASE_URL,
             DATABASE_USER,
             DATABASE_PASSWORD_FILE,
+            OutsideKeys.DATABASE_TLS,
+            OutsideKeys.DATABASE_CA_FILE,
+            OutsideKeys.DATABASE_OWNER,
+            OutsideKeys.DATABASE_OWNER_PASSWORD_FILE,
             FLEET_REGISTER,
             FLEET_SITES,
             FLEET_POLICY,

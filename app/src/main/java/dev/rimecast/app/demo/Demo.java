@@ -94,6 +94,7 @@ public final class Demo implements AutoCloseable {
                 data.resolve("server"),
                 Role.all(),
                 http,
+                Optional.empty(),
                 new ServerSettings.Mqtt(mqtt, 0),
                 Optional.empty(),
                 ServerSettings.TopicShape.ONE_MACHINE,

@@ -1,5 +1,6 @@
 package dev.rimecast.app.server;
 
+import dev.rimecast.alerts.DatabaseLogin;
 import dev.rimecast.analytics.stream.AnalyticsStage;
 import dev.rimecast.app.backup.Backup;
 import dev.rimecast.app.backup.BackupException;
@@ -91,7 +92,7 @@ public final class Backups {
             throw new BackupException("backups are of one machine with Kafka and PostgreSQL of its own: here they are"
                     + " outside, so use their own means");
         }
-        ServerSettings.Database database = engines.database()
+        DatabaseLogin database = engines.database()
                 .orElseThrow(() -> new BackupException("this process has no database: ask the one that runs alerts"));
         if (!one.tryLock()) {
             throw new BackupException("a backup is being made already: try again when it has ended");
@@ -99,7 +100,7 @@ public final class Backups {
         try {
             long start = System.nanoTime();
             long bytes = new Backup(
-                            engines.bootstrapServers(),
+                            engines.kafka(),
                             database.jdbcUrl(),
                             database.user(),
                             database.password(),

@@ -1,15 +1,15 @@
 package dev.rimecast.app.server;
 
+import dev.rimecast.engines.PrivateDirectory;
 import java.io.IOException;
 import java.nio.channels.FileChannel;
 import java.nio.channels.FileLock;
 import java.nio.channels.OverlappingFileLockException;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import org.jspecify.annotations.Nullable;
 
-/** Where everything that must survive is kept. One process at a time. */
+/** Where everything that must survive is kept, for the eyes of its owner only. One process at a time. */
 final class DataDirectory implements AutoCloseable {
     private final Path path;
     private final FileChannel channel;
@@ -28,7 +28,7 @@ final class DataDirectory implements AutoCloseable {
     static DataDirectory open(Path path) {
         Path absolute = path.toAbsolutePath().normalize();
         try {
-            Files.createDirectories(absolute);
+            PrivateDirectory.make(absolute);
             FileChannel channel =
                     FileChannel.open(absolute.resolve("in-use"), StandardOpenOption.CREATE, StandardOpenOption.WRITE);
             FileLock lock = tryLock(channel);

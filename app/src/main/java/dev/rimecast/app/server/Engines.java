@@ -1,5 +1,6 @@
 package dev.rimecast.app.server;
 
+import dev.rimecast.alerts.DatabaseLogin;
 import dev.rimecast.engines.EmbeddedKafka;
 import dev.rimecast.engines.EmbeddedPostgres;
 import dev.rimecast.engines.EngineException;
@@ -11,12 +12,12 @@ import dev.rimecast.engines.TopicSpec;
 import java.time.Duration;
 import java.util.HashMap;
 import java.util.Map;
-import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CompletionException;
 import java.util.function.Consumer;
 import org.apache.kafka.clients.admin.Admin;
+import org.apache.kafka.common.KafkaException;
 
 /**
  * Kafka and the database, inside the process or outside it. Both start at the same time, since each takes seconds.
@@ -24,17 +25,19 @@ import org.apache.kafka.clients.admin.Admin;
  * @param kafka client settings
  * @param database empty where no stage of this process needs one
  */
-record Engines(Map<String, String> kafka, Optional<ServerSettings.Database> database) {
+record Engines(Map<String, String> kafka, Optional<DatabaseLogin> database) {
     private static final Duration TOPIC_TIMEOUT = Duration.ofSeconds(60);
 
-    String bootstrapServers() {
-        return Objects.requireNonNull(kafka.get("bootstrap.servers"), "bootstrap.servers");
+    /** Without secrets. */
+    @Override
+    public String toString() {
+        return "Engines[" + kafka.get("bootstrap.servers") + ", " + database + "]";
     }
 
     /** Starts what is to run inside, makes the topics, and leaves everything to {@code closing}. */
     static Engines start(
             ServerSettings settings, DataDirectory data, Closing closing, Consumer<EngineFailure> onFailure) {
-        CompletableFuture<Optional<ServerSettings.Database>> database =
+        CompletableFuture<Optional<DatabaseLogin>> database =
                 CompletableFuture.supplyAsync(() -> database(settings, data, closing));
         try {
             Map<String, String> kafka = kafka(settings, data, closing, onFailure);
@@ -57,8 +60,7 @@ record Engines(Map<String, String> kafka, Optional<ServerSettings.Database> data
     }
 
     /** Only alerts have one. */
-    private static Optional<ServerSettings.Database> database(
-            ServerSettings settings, DataDirectory data, Closing closing) {
+    private static Optional<DatabaseLogin> database(ServerSettings settings, DataDirectory data, Closing closing) {
         if (!settings.roles().contains(Role.ALERTS)) {
             return Optional.empty();
         }
@@ -67,7 +69,11 @@ record Engines(Map<String, String> kafka, Optional<ServerSettings.Database> data
         }
         EmbeddedPostgres postgres =
                 closing.add("PostgreSQL", EmbeddedPostgres.start(data.resolve("postgres"), PostgresSettings.STANDARD));
-        return Optional.of(new ServerSettings.Database(postgres.jdbcUrl(), postgres.user(), postgres.password()));
+        return Optional.of(new DatabaseLogin(
+                postgres.jdbcUrl(),
+                postgres.user(),
+                postgres.password(),
+                Optional.of(new DatabaseLogin.Owner(postgres.owner(), postgres.ownerPassword()))));
     }
 
     private static Map<String, String> kafka(
@@ -77,7 +83,7 @@ record Engines(Map<String, String> kafka, Optional<ServerSettings.Database> data
         }
         EmbeddedKafka kafka =
                 closing.add("Kafka", EmbeddedKafka.start(data.resolve("kafka"), KafkaSettings.standard(onFailure)));
-        return Map.of("bootstrap.servers", kafka.bootstrapServers());
+        return kafka.client();
     }
 
     private static void makeTopics(ServerSettings settings, Map<String, String> kafka) {
@@ -89,6 +95,9 @@ record Engines(Map<String, String> kafka, Optional<ServerSettings.Database> data
                     TopicSpec.ofContract(shape.partitions(), shape.retention(), shape.retentionBytes()),
                     copies,
                     TOPIC_TIMEOUT);
+        } catch (EngineException | KafkaException e) {
+            throw new EngineException(
+                    OutsideTrouble.ofKafka(kafka, e).orElseGet(() -> String.valueOf(e.getMessage())), e);
         }
     }
 }

@@ -2,6 +2,7 @@ package dev.rimecast.app.server;
 
 import dev.rimecast.alerts.AlertsSettings;
 import dev.rimecast.alerts.AlertsStage;
+import dev.rimecast.alerts.DatabaseLogin;
 import dev.rimecast.alerts.view.Thresholds;
 import dev.rimecast.analytics.policy.PolicyGuide;
 import dev.rimecast.analytics.stream.AnalyticsStage;
@@ -123,31 +124,34 @@ public final class Server implements AutoCloseable {
         }
 
         private AlertsStage alerts(FleetFiles.Fleet fleet) {
-            ServerSettings.Database database = engines.database().orElseThrow();
-            AlertsStage stage = closing.add(
-                    "alerts",
-                    AlertsStage.start(
-                            new AlertsSettings(
-                                    engines.kafka(),
-                                    database.jdbcUrl(),
-                                    database.user(),
-                                    database.password(),
-                                    DATABASE_CONNECTIONS,
-                                    Optional.of(settings.notices()),
-                                    settings.siteLinkLasts(),
-                                    settings.retention(),
-                                    settings.visits()),
-                            clock,
-                            meters));
+            AlertsStage stage =
+                    closing.add("alerts", alertsStage(engines.database().orElseThrow()));
             fleet.bringInto(stage);
             return stage;
+        }
+
+        private AlertsStage alertsStage(DatabaseLogin database) {
+            try {
+                return AlertsStage.start(
+                        new AlertsSettings(
+                                engines.kafka(),
+                                database,
+                                DATABASE_CONNECTIONS,
+                                Optional.of(settings.notices()),
+                                settings.siteLinkLasts(),
+                                settings.retention(),
+                                settings.visits()),
+                        clock,
+                        meters);
+            } catch (RuntimeException e) {
+                throw new StartException(OutsideTrouble.ofDatabase(database, e), e);
+            }
         }
 
         private AnalyticsStage analytics(DataDirectory data) {
             return closing.add(
                     "analytics",
-                    AnalyticsStage.start(
-                            StageSettings.oneMachine(engines.bootstrapServers(), data.resolve("streams")), meters));
+                    AnalyticsStage.start(StageSettings.oneMachine(engines.kafka(), data.resolve("streams")), meters));
         }
 
         private HistoryStage history(DataDirectory data) {
@@ -173,7 +177,7 @@ public final class Server implements AutoCloseable {
 
         private IngestSettings ingestSettings() {
             ServerSettings.Mqtt mqtt = settings.mqtt();
-            IngestSettings base = IngestSettings.standard(engines.bootstrapServers())
+            IngestSettings base = IngestSettings.standard(engines.kafka())
                     .withMqtt(mqtt.listen().host(), mqtt.listen().port());
             if (settings.kafka().isEmpty() || settings.database().isEmpty()) {
                 base = base.withDisk(new DiskGuard(FreeSpace.of(settings.data()), settings.keepFreeBytes()));
@@ -208,7 +212,11 @@ public final class Server implements AutoCloseable {
             AlertsStage stage = alerts.orElseThrow(() -> new StartException(
                     "roles: dashboard needs alerts in the same process, since it reads through it: add alerts"));
             DashboardSettings where = new DashboardSettings(
-                    settings.http().host(), settings.http().port(), Version.text(), settings.isDemo());
+                    settings.http().host(),
+                    settings.http().port(),
+                    settings.pagesTls(),
+                    Version.text(),
+                    settings.isDemo());
             if (settings.isDemo()) {
                 DemoAccounts.make(stage);
             }

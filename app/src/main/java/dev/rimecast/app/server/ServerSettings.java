@@ -1,9 +1,11 @@
 package dev.rimecast.app.server;
 
 import dev.rimecast.alerts.AlertsSettings;
+import dev.rimecast.alerts.DatabaseLogin;
 import dev.rimecast.alerts.keep.Retention;
 import dev.rimecast.alerts.notice.NoticeBook;
 import dev.rimecast.alerts.visits.VisitMeans;
+import dev.rimecast.dashboard.DashboardSettings;
 import dev.rimecast.history.HistorySettings;
 import dev.rimecast.history.store.Keep;
 import dev.rimecast.ingest.IngestSettings;
@@ -20,6 +22,7 @@ import java.util.Set;
  * @param data where everything that must survive is kept
  * @param roles stages that this process runs
  * @param http where the pages are
+ * @param pagesTls how they show that they are ours; empty: in the clear
  * @param mqtt how packs come in
  * @param kafka client settings of an outside Kafka; empty for one inside the process
  * @param topics how the topics are made
@@ -37,10 +40,11 @@ public record ServerSettings(
         Path data,
         Set<Role> roles,
         Address http,
+        Optional<DashboardSettings.Tls> pagesTls,
         Mqtt mqtt,
         Optional<Map<String, String>> kafka,
         TopicShape topics,
-        Optional<Database> database,
+        Optional<DatabaseLogin> database,
         Files files,
         NoticeBook notices,
         Duration siteLinkLasts,
@@ -60,12 +64,13 @@ public record ServerSettings(
             Mqtt mqtt,
             Optional<Map<String, String>> kafka,
             TopicShape topics,
-            Optional<Database> database,
+            Optional<DatabaseLogin> database,
             Files files) {
         this(
                 data,
                 roles,
                 http,
+                Optional.empty(),
                 mqtt,
                 kafka,
                 topics,
@@ -124,13 +129,6 @@ public record ServerSettings(
         public static final TopicShape ONE_MACHINE = new TopicShape(12, (short) 1, Duration.ofDays(30), 1L << 30);
     }
 
-    public record Database(String jdbcUrl, String user, String password) {
-        @Override
-        public String toString() {
-            return "Database[" + jdbcUrl + ", user " + user + "]";
-        }
-    }
-
     public record Files(Optional<Path> register, Optional<Path> sites, Optional<Path> policy) {
         public static final Files NONE = new Files(Optional.empty(), Optional.empty(), Optional.empty());
     }
@@ -142,5 +140,11 @@ public record ServerSettings(
             throw new IllegalArgumentException(
                     "roles must name at least one of ingest, analytics, alerts, history, dashboard");
         }
+    }
+
+    /** Without secrets. */
+    @Override
+    public String toString() {
+        return "ServerSettings[" + data + ", " + roles + ", " + http + "]";
     }
 }

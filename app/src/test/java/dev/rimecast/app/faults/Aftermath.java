@@ -2,6 +2,7 @@ package dev.rimecast.app.faults;
 
 import dev.rimecast.alerts.AlertsSettings;
 import dev.rimecast.alerts.AlertsStage;
+import dev.rimecast.alerts.DatabaseLogin;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.engines.EmbeddedKafka;
 import dev.rimecast.engines.EmbeddedPostgres;
@@ -45,7 +46,14 @@ public final class Aftermath implements AutoCloseable {
         this.kafka = kafka;
         this.postgres = postgres;
         this.alerts = AlertsStage.start(
-                new AlertsSettings(kafka(), postgres.jdbcUrl(), postgres.user(), postgres.password(), 6),
+                new AlertsSettings(
+                        kafka(),
+                        new DatabaseLogin(
+                                postgres.jdbcUrl(),
+                                postgres.user(),
+                                postgres.password(),
+                                Optional.of(new DatabaseLogin.Owner(postgres.owner(), postgres.ownerPassword()))),
+                        6),
                 InstantSource.system(),
                 new SimpleMeterRegistry());
     }
@@ -58,7 +66,7 @@ public final class Aftermath implements AutoCloseable {
 
     /** Settings of a client of its Kafka. */
     public Map<String, String> kafka() {
-        return Map.of("bootstrap.servers", kafka.bootstrapServers());
+        return kafka.client();
     }
 
     public List<Finding> findings() {
@@ -77,8 +85,13 @@ public final class Aftermath implements AutoCloseable {
 
     /** State of every site, by its parts, as the changelog of analytics has it last. */
     public Map<String, Map<String, byte[]>> states() {
+        return states(kafka());
+    }
+
+    /** The same of a server that runs. */
+    public static Map<String, Map<String, byte[]>> states(Map<String, String> client) {
         Map<String, Map<String, byte[]>> states = new TreeMap<>();
-        forEach(kafka(), STATES, entry -> {
+        forEach(client, STATES, entry -> {
             String[] key = new String(entry.key(), StandardCharsets.UTF_8).split("/", 2);
             Map<String, byte[]> parts = states.computeIfAbsent(key[0], site -> new TreeMap<>());
             byte[] bytes = entry.value();
@@ -94,7 +107,7 @@ public final class Aftermath implements AutoCloseable {
     /** What the database answers, as text. */
     public List<List<String>> rows(String sql) throws SQLException {
         try (Connection connection =
-                        DriverManager.getConnection(postgres.jdbcUrl(), postgres.user(), postgres.password());
+                        DriverManager.getConnection(postgres.jdbcUrl(), postgres.owner(), postgres.ownerPassword());
                 Statement statement = connection.createStatement();
                 ResultSet found = statement.executeQuery(sql)) {
             List<List<String>> rows = new ArrayList<>();

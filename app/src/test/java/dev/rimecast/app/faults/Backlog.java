@@ -1,7 +1,6 @@
 package dev.rimecast.app.faults;
 
-import java.io.IOException;
-import java.nio.file.Files;
+import dev.rimecast.engines.EmbeddedKafka;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -26,10 +25,9 @@ final class Backlog implements AutoCloseable {
         this.admin = admin;
     }
 
-    /** @param data the data directory of a server that runs: the broker's port is in a file there */
-    static Backlog of(Path data) throws IOException {
-        String port = Files.readAllLines(data.resolve("kafka/ports")).get(0);
-        return new Backlog(Admin.create(Map.of("bootstrap.servers", "127.0.0.1:" + port)));
+    /** @param data the data directory of a server that runs: the broker's port and secret are in files there */
+    static Backlog of(Path data) {
+        return new Backlog(Admin.create(new HashMap<String, Object>(EmbeddedKafka.clientOf(data.resolve("kafka")))));
     }
 
     /** One line for each partition that is behind; empty when nothing is. */

@@ -5,6 +5,7 @@ import static org.awaitility.Awaitility.await;
 
 import dev.rimecast.analytics.stream.SiteLogReader;
 import dev.rimecast.app.spine.Http;
+import dev.rimecast.engines.EmbeddedKafka;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.log.Topics;
 import java.io.IOException;
@@ -121,8 +122,7 @@ final class Bench implements AutoCloseable {
 
     /** The sites' logs as the server has them now. */
     private Map<String, List<SiteRecord>> logs() throws IOException {
-        String port = Files.readAllLines(serve.data().resolve("kafka/ports")).get(0);
-        return logs(Map.of("bootstrap.servers", "127.0.0.1:" + port));
+        return logs(EmbeddedKafka.clientOf(serve.data().resolve("kafka")));
     }
 
     static Map<String, List<SiteRecord>> logs(Map<String, String> kafka) {

@@ -81,6 +81,7 @@ class MorningIT {
                         directory.resolve("data"),
                         Set.of(Role.ALERTS, Role.DASHBOARD),
                         new ServerSettings.Address("127.0.0.1", 0),
+                        Optional.empty(),
                         new ServerSettings.Mqtt(new ServerSettings.Address("127.0.0.1", 0), 0),
                         Optional.empty(),
                         ServerSettings.TopicShape.ONE_MACHINE,

@@ -39,15 +39,24 @@ public final class SessionCookie {
     }
 
     private static void put(Context ctx, String name, String value, int maxAgeSeconds) {
-        boolean secure = ctx.scheme().equals("https");
-        ctx.cookie(new Cookie(name, value, "/", maxAgeSeconds, secure, true, null, SameSite.LAX));
+        ctx.cookie(new Cookie(name, value, "/", maxAgeSeconds, isSecure(ctx), true, null, SameSite.LAX));
     }
 
     private static String name(Context ctx) {
-        return "rimecast-session-" + ctx.req().getLocalPort();
+        return named(ctx, "session");
     }
 
     private static String leftName(Context ctx) {
-        return "rimecast-left-" + ctx.req().getLocalPort();
+        return named(ctx, "left");
+    }
+
+    /** Over TLS a name that browsers take from this very host only, and never in the clear (RFC 6265bis, 4.1.3.2). */
+    private static String named(Context ctx, String what) {
+        return (isSecure(ctx) ? "__Host-" : "") + "rimecast-" + what + '-'
+                + ctx.req().getLocalPort();
+    }
+
+    private static boolean isSecure(Context ctx) {
+        return ctx.scheme().equals("https");
     }
 }

@@ -117,6 +117,8 @@ final class VisitResource {
     }
 
     void plan(Context ctx) {
+        // Nothing is in it; but reading it holds it to the size that every body may have.
+        var unused = ctx.bodyAsBytes();
         fleet.visits(ctx).plan();
         list(ctx);
     }

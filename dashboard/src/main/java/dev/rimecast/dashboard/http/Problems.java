@@ -4,6 +4,7 @@ import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
 import io.javalin.http.HttpResponseException;
 import java.util.Map;
+import java.util.function.Function;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import tools.jackson.databind.json.JsonMapper;
@@ -11,13 +12,17 @@ import tools.jackson.databind.json.JsonMapper;
 /** The one place where a failure becomes an answer: the caller's fault as 4xx, ours as 5xx, never a stack trace. */
 public final class Problems {
     private static final Logger LOG = LoggerFactory.getLogger(Problems.class);
+    private static final int FORBIDDEN = 403;
 
     private final JsonMapper json;
     private final Pages pages;
+    private final Function<Context, String> who;
 
-    public Problems(JsonMapper json, Pages pages) {
+    /** @param who names whoever makes a request, for the log */
+    public Problems(JsonMapper json, Pages pages, Function<Context, String> who) {
         this.json = json;
         this.pages = pages;
+        this.who = who;
     }
 
     public void install(RoutesConfig routes) {
@@ -38,6 +43,15 @@ public final class Problems {
     }
 
     private void answer(Context ctx, Problem problem) {
+        if (problem.status() == FORBIDDEN) {
+            LOG.info(
+                    "refused: {} {} to {} from {}, {}",
+                    ctx.method(),
+                    ctx.path(),
+                    who.apply(ctx),
+                    ctx.ip(),
+                    problem.code());
+        }
         ctx.status(problem.status());
         ctx.header("Cache-Control", "no-store");
         String accept = ctx.header("Accept");

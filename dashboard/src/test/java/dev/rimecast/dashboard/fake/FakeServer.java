@@ -55,6 +55,7 @@ public final class FakeServer implements AutoCloseable {
     private final CalendarLinks calendars;
     private final InstantSource clock;
     private String screen = "";
+    private Optional<DashboardSettings.Tls> tls = Optional.empty();
     private final People people = People.of(new MemoryPeopleStore(), InstantSource.system());
 
     private FakeServer(
@@ -83,7 +84,7 @@ public final class FakeServer implements AutoCloseable {
         FakeNotices notices = notices(clock);
         bench = new FakeBench(clock);
         opening = at -> DashboardStage.start(
-                new DashboardSettings("127.0.0.1", at, "0.1.0-test", entersByItself),
+                new DashboardSettings("127.0.0.1", at, tls, "0.1.0-test", entersByItself),
                 fleet,
                 fleet,
                 new FakeInquiries(fleet, siteLinks, clock),
@@ -126,6 +127,18 @@ public final class FakeServer implements AutoCloseable {
     /** As in a demonstration, with the sentence that its pages show. */
     public static FakeServer demonstration(InstantSource clock, String sentence) {
         return new FakeServer(0, clock, FakeFleets::small, sentence, true);
+    }
+
+    /** Opens it again, on another port, over TLS. */
+    public FakeServer overTls(DashboardSettings.Tls certificate) {
+        stage.close();
+        tls = Optional.of(certificate);
+        stage = opening.apply(0);
+        return this;
+    }
+
+    public int port() {
+        return stage.port();
     }
 
     public People people() {

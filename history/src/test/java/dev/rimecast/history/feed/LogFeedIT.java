@@ -39,7 +39,7 @@ class LogFeedIT {
         try (EmbeddedKafka kafka = EmbeddedKafka.start(directory, KafkaSettings.standard(failure -> {}))) {
             List<TopicSpec> topics = TopicSpec.ofContract(1, Duration.ofDays(30), 1 << 30);
             kafka.createTopics(topics);
-            Map<String, String> client = Map.of("bootstrap.servers", kafka.bootstrapServers());
+            Map<String, String> client = kafka.client();
             write(client, 10);
 
             Map<Partition, Long> end = new HashMap<>();

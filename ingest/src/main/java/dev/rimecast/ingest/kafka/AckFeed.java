@@ -32,9 +32,9 @@ public final class AckFeed implements AutoCloseable {
     private boolean isTold;
 
     /** @param onAck called on this feed's thread, in the order of the topic for each gateway */
-    public AckFeed(String bootstrapServers, Consumer<GatewayAck> onAck) {
+    public AckFeed(Map<String, String> kafka, Consumer<GatewayAck> onAck) {
         this.onAck = onAck;
-        this.follower = new TopicFollower(bootstrapServers, Topics.ACKS, "ingest-acks", this::follow, this::failed);
+        this.follower = new TopicFollower(kafka, Topics.ACKS, "ingest-acks", this::follow, this::failed);
     }
 
     public void start() {

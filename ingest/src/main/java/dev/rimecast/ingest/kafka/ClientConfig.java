@@ -21,9 +21,8 @@ final class ClientConfig {
      * @param deliveryTimeout when the outcome of a write that Kafka has not confirmed is taken as unknown
      * @param bufferBytes more than may be under way, so that memory is never what a write waits for
      */
-    static Map<String, Object> producer(String bootstrapServers, Duration deliveryTimeout, long bufferBytes) {
-        Map<String, Object> config = new HashMap<>();
-        config.put(ProducerConfig.BOOTSTRAP_SERVERS_CONFIG, bootstrapServers);
+    static Map<String, Object> producer(Map<String, String> kafka, Duration deliveryTimeout, long bufferBytes) {
+        Map<String, Object> config = new HashMap<>(kafka);
         config.put(ProducerConfig.CLIENT_ID_CONFIG, "rimecast-ingest");
         config.put(ProducerConfig.KEY_SERIALIZER_CLASS_CONFIG, ByteArraySerializer.class);
         config.put(ProducerConfig.VALUE_SERIALIZER_CLASS_CONFIG, ByteArraySerializer.class);
@@ -47,8 +46,8 @@ final class ClientConfig {
      * As {@link #producer}, in transactions. One that a kill leaves open holds readers of what is written behind it up, so it
      * ends soon.
      */
-    static Map<String, Object> transactions(String bootstrapServers, String transactionalId) {
-        Map<String, Object> config = producer(bootstrapServers, Duration.ofSeconds(30), 4 << 20);
+    static Map<String, Object> transactions(Map<String, String> kafka, String transactionalId) {
+        Map<String, Object> config = producer(kafka, Duration.ofSeconds(30), 4 << 20);
         config.put(ProducerConfig.CLIENT_ID_CONFIG, transactionalId);
         config.put(ProducerConfig.TRANSACTIONAL_ID_CONFIG, transactionalId);
         config.put(ProducerConfig.TRANSACTION_TIMEOUT_CONFIG, 10_000);
@@ -57,9 +56,9 @@ final class ClientConfig {
     }
 
     /** Reads partitions that the caller assigns, from where the caller says, and commits nothing. */
-    static Map<String, Object> reader(String bootstrapServers, String clientId) {
-        Map<String, Object> config = new HashMap<>();
-        config.put(ConsumerConfig.BOOTSTRAP_SERVERS_CONFIG, bootstrapServers);
+    static Map<String, Object> reader(Map<String, String> kafka, String clientId) {
+        Map<String, Object> config = new HashMap<>(kafka);
+
         config.put(ConsumerConfig.CLIENT_ID_CONFIG, clientId);
         config.put(ConsumerConfig.KEY_DESERIALIZER_CLASS_CONFIG, ByteArrayDeserializer.class);
         config.put(ConsumerConfig.VALUE_DESERIALIZER_CLASS_CONFIG, ByteArrayDeserializer.class);

@@ -29,10 +29,10 @@ public final class CredentialsView implements AutoCloseable {
     private final TopicFollower follower;
 
     /** @param onChange called on this view's thread: once when the topic has been read to its end, then after changes */
-    public CredentialsView(String bootstrapServers, Consumer<Map<String, List<GatewayKey>>> onChange) {
+    public CredentialsView(Map<String, String> kafka, Consumer<Map<String, List<GatewayKey>>> onChange) {
         this.onChange = onChange;
         this.follower = new TopicFollower(
-                bootstrapServers,
+                kafka,
                 Topics.CREDENTIALS,
                 "ingest-credentials",
                 this::follow,

@@ -36,10 +36,10 @@ public final class LaidAside {
     private static final Duration POLL = Duration.ofMillis(200);
     private static final Duration PATIENCE = Duration.ofSeconds(5);
 
-    private final String bootstrapServers;
+    private final Map<String, String> kafka;
 
-    public LaidAside(String bootstrapServers) {
-        this.bootstrapServers = bootstrapServers;
+    public LaidAside(Map<String, String> kafka) {
+        this.kafka = kafka;
     }
 
     /**
@@ -130,8 +130,7 @@ public final class LaidAside {
 
     /** The last records of each partition; what comes meanwhile is left for the next time. */
     private void readEnd(String topic, long most, Consumer<ConsumerRecord<byte[], byte[]>> visitor) {
-        try (var reader =
-                new KafkaConsumer<byte[], byte[]>(ClientConfig.reader(bootstrapServers, "rimecast-laid-aside"))) {
+        try (var reader = new KafkaConsumer<byte[], byte[]>(ClientConfig.reader(kafka, "rimecast-laid-aside"))) {
             List<TopicPartition> partitions = reader.partitionsFor(topic).stream()
                     .map(info -> new TopicPartition(info.topic(), info.partition()))
                     .toList();

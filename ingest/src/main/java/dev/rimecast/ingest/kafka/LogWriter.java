@@ -4,6 +4,7 @@ import dev.rimecast.ingest.intake.Decision;
 import dev.rimecast.ingest.intake.Store;
 import java.time.Duration;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.atomic.AtomicInteger;
@@ -85,8 +86,8 @@ public final class LogWriter implements Store, AutoCloseable {
      * @param maxMessages under way at most
      * @param maxBytes under way at most
      */
-    public static LogWriter start(String bootstrapServers, Duration deliveryTimeout, int maxMessages, long maxBytes) {
-        var config = ClientConfig.producer(bootstrapServers, deliveryTimeout, maxBytes * 2 + (32 << 20));
+    public static LogWriter start(Map<String, String> kafka, Duration deliveryTimeout, int maxMessages, long maxBytes) {
+        var config = ClientConfig.producer(kafka, deliveryTimeout, maxBytes * 2 + (32 << 20));
         return new LogWriter(new KafkaProducer<>(config), new InFlight(maxMessages, maxBytes, System::nanoTime));
     }
 

@@ -35,10 +35,10 @@ public final class RegistryView implements AutoCloseable {
     /**
      * @param onChange called on this view's thread: once when the topic has been read to its end, then after changes
      */
-    public RegistryView(String bootstrapServers, Consumer<Register> onChange) {
+    public RegistryView(Map<String, String> kafka, Consumer<Register> onChange) {
         this.onChange = onChange;
         this.follower = new TopicFollower(
-                bootstrapServers,
+                kafka,
                 Topics.REGISTRY,
                 "ingest-registry",
                 this::follow,

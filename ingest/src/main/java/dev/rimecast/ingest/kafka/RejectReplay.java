@@ -31,7 +31,7 @@ public final class RejectReplay {
     private static final Duration POLL = Duration.ofMillis(200);
     private static final Duration PATIENCE = Duration.ofSeconds(10);
 
-    private final String bootstrapServers;
+    private final Map<String, String> kafka;
     private final Look look;
 
     /** Decides on a message again, on the records that are asked for. */
@@ -51,8 +51,8 @@ public final class RejectReplay {
         record Unknown() implements Outcome {}
     }
 
-    public RejectReplay(String bootstrapServers, Look look) {
-        this.bootstrapServers = bootstrapServers;
+    public RejectReplay(Map<String, String> kafka, Look look) {
+        this.kafka = kafka;
         this.look = look;
     }
 
@@ -64,8 +64,7 @@ public final class RejectReplay {
      *     written
      */
     public Outcome replay(RejectId id, String by, Instant at) {
-        try (var producer =
-                new KafkaProducer<byte[], byte[]>(ClientConfig.transactions(bootstrapServers, TRANSACTIONAL_ID))) {
+        try (var producer = new KafkaProducer<byte[], byte[]>(ClientConfig.transactions(kafka, TRANSACTIONAL_ID))) {
             producer.initTransactions();
             Found found = find(id);
             ConsumerRecord<byte[], byte[]> message = found.message;
@@ -143,8 +142,7 @@ public final class RejectReplay {
 
     private Found find(RejectId id) {
         Found found = new Found();
-        try (var reader =
-                new KafkaConsumer<byte[], byte[]>(ClientConfig.reader(bootstrapServers, "rimecast-reject-replay"))) {
+        try (var reader = new KafkaConsumer<byte[], byte[]>(ClientConfig.reader(kafka, "rimecast-reject-replay"))) {
             TopicPartition partition = new TopicPartition(Topics.REJECTS, id.partition());
             if (id.partition() >= reader.partitionsFor(Topics.REJECTS).size()) {
                 return found;

@@ -2,6 +2,7 @@ package dev.rimecast.ingest.kafka;
 
 import java.time.Duration;
 import java.util.List;
+import java.util.Map;
 import java.util.function.Consumer;
 import org.apache.kafka.clients.consumer.KafkaConsumer;
 import org.apache.kafka.common.TopicPartition;
@@ -20,7 +21,7 @@ final class TopicFollower implements AutoCloseable {
         void follow(KafkaConsumer<byte[], byte[]> reader, List<TopicPartition> partitions);
     }
 
-    private final String bootstrapServers;
+    private final Map<String, String> kafka;
     private final String topic;
     private final Work work;
     private final Consumer<RuntimeException> onFailure;
@@ -31,8 +32,9 @@ final class TopicFollower implements AutoCloseable {
      * @param name of the thread; the client's is the same after {@code rimecast-}
      * @param onFailure told each time that the topic could not be read
      */
-    TopicFollower(String bootstrapServers, String topic, String name, Work work, Consumer<RuntimeException> onFailure) {
-        this.bootstrapServers = bootstrapServers;
+    TopicFollower(
+            Map<String, String> kafka, String topic, String name, Work work, Consumer<RuntimeException> onFailure) {
+        this.kafka = kafka;
         this.topic = topic;
         this.work = work;
         this.onFailure = onFailure;
@@ -50,8 +52,8 @@ final class TopicFollower implements AutoCloseable {
 
     private void run() {
         while (!closing) {
-            try (var reader = new KafkaConsumer<byte[], byte[]>(
-                    ClientConfig.reader(bootstrapServers, "rimecast-" + thread.getName()))) {
+            try (var reader =
+                    new KafkaConsumer<byte[], byte[]>(ClientConfig.reader(kafka, "rimecast-" + thread.getName()))) {
                 follow(reader);
             } catch (RuntimeException away) {
                 onFailure.accept(away);

@@ -33,11 +33,11 @@ public final class UnclaimedReplay {
     private static final Logger log = LoggerFactory.getLogger(UnclaimedReplay.class);
     private static final Duration POLL = Duration.ofMillis(200);
 
-    private final String bootstrapServers;
+    private final Map<String, String> kafka;
     private final LogWriter writer;
 
-    public UnclaimedReplay(String bootstrapServers, LogWriter writer) {
-        this.bootstrapServers = bootstrapServers;
+    public UnclaimedReplay(Map<String, String> kafka, LogWriter writer) {
+        this.kafka = kafka;
         this.writer = writer;
     }
 
@@ -49,8 +49,7 @@ public final class UnclaimedReplay {
      * @throws IllegalStateException if a write was not confirmed: try again
      */
     public void takeOver(Register register, Set<String> machines) {
-        try (var reader =
-                new KafkaConsumer<byte[], byte[]>(ClientConfig.reader(bootstrapServers, "rimecast-ingest-unclaimed"))) {
+        try (var reader = new KafkaConsumer<byte[], byte[]>(ClientConfig.reader(kafka, "rimecast-ingest-unclaimed"))) {
             List<TopicPartition> partitions = reader.partitionsFor(Topics.UNCLAIMED).stream()
                     .map(info -> new TopicPartition(info.topic(), info.partition()))
                     .toList();
