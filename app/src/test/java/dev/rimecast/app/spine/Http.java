@@ -12,6 +12,7 @@ import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.time.Duration;
+import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import tools.jackson.databind.json.JsonMapper;
@@ -29,8 +30,13 @@ public record Http(String address, String cookie) {
 
     /** The same as somebody else, who sees every site. */
     static Http of(Server server, String name, Role role) {
+        return of(server, name, role, SiteScope.EVERY);
+    }
+
+    /** The same as somebody who sees some sites. */
+    static Http of(Server server, String name, Role role, SiteScope sites) {
         People people = server.alerts().people();
-        Account account = people.accounts().demo(name, role, SiteScope.EVERY);
+        Account account = people.accounts().demo(name, role, sites);
         String token = people.signIn().asDemo(account.id(), "127.0.0.1", "test").orElseThrow();
         return new Http("http://127.0.0.1:" + server.httpPort(), "rimecast-session-" + server.httpPort() + '=' + token);
     }
@@ -70,15 +76,30 @@ public record Http(String address, String cookie) {
         }
     }
 
-    /** Sends JSON; the body of what must be a success. */
-    String post(String path, String json) {
-        HttpResponse<String> answer = send(HttpRequest.newBuilder(URI.create(address + path))
+    /** Sends what may be refused. */
+    HttpResponse<String> tries(String path, String body) {
+        return send(HttpRequest.newBuilder(URI.create(address + path))
                 .header("Cookie", cookie)
-                .header("Content-Type", "application/json")
+                .header("Content-Type", body.startsWith("{") ? "application/json" : "text/csv")
                 .header("Rimecast-Forgery-Token", forgeryToken())
                 .timeout(Duration.ofSeconds(20))
-                .POST(HttpRequest.BodyPublishers.ofString(json))
+                .POST(HttpRequest.BodyPublishers.ofString(body))
                 .build());
+    }
+
+    /** Sends it with a token in place of a session, or with nothing that says who it is. */
+    HttpResponse<String> triesWith(Optional<String> token, String path, String body) {
+        HttpRequest.Builder request = HttpRequest.newBuilder(URI.create(address + path))
+                .header("Content-Type", body.startsWith("{") ? "application/json" : "text/csv")
+                .timeout(Duration.ofSeconds(20))
+                .POST(HttpRequest.BodyPublishers.ofString(body));
+        token.ifPresent(secret -> request.header("Authorization", "Bearer " + secret));
+        return send(request.build());
+    }
+
+    /** Sends JSON; the body of what must be a success. */
+    String post(String path, String json) {
+        HttpResponse<String> answer = tries(path, json);
         if (answer.statusCode() >= 300) {
             throw new IllegalStateException(path + " answered " + answer.statusCode() + ": " + answer.body());
         }
