@@ -2,6 +2,7 @@ package dev.rimecast.alerts;
 
 import dev.rimecast.alerts.keep.Retention;
 import dev.rimecast.alerts.notice.NoticeBook;
+import dev.rimecast.alerts.store.DatabaseLogin;
 import dev.rimecast.alerts.visits.VisitMeans;
 import java.time.Duration;
 import java.util.Map;

@@ -1,5 +1,6 @@
 package dev.rimecast.alerts;
 
+import dev.rimecast.alerts.store.DatabaseLogin;
 import dev.rimecast.engines.EmbeddedKafka;
 import dev.rimecast.engines.EmbeddedPostgres;
 import dev.rimecast.engines.KafkaSettings;

@@ -1,6 +1,7 @@
 package dev.rimecast.alerts;
 
 import dev.rimecast.alerts.store.Database;
+import dev.rimecast.alerts.store.DatabaseLogin;
 import dev.rimecast.engines.EmbeddedPostgres;
 import dev.rimecast.engines.PostgresSettings;
 import java.nio.file.Path;

@@ -23,7 +23,6 @@ import dev.rimecast.dashboard.api.Api;
 import dev.rimecast.dashboard.bench.Bench;
 import dev.rimecast.dashboard.http.Assets;
 import dev.rimecast.dashboard.http.Pages;
-import dev.rimecast.dashboard.http.PagesTls;
 import dev.rimecast.dashboard.http.Problems;
 import dev.rimecast.dashboard.http.QuietErrors;
 import dev.rimecast.dashboard.http.RequestMeter;

@@ -2,7 +2,6 @@ package dev.rimecast.alerts.store;
 
 import com.zaxxer.hikari.HikariConfig;
 import com.zaxxer.hikari.HikariDataSource;
-import dev.rimecast.alerts.DatabaseLogin;
 import java.time.Duration;
 import org.flywaydb.core.Flyway;
 import org.flywaydb.core.api.configuration.FluentConfiguration;

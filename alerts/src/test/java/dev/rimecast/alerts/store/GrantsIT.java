@@ -3,7 +3,6 @@ package dev.rimecast.alerts.store;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
-import dev.rimecast.alerts.DatabaseLogin;
 import dev.rimecast.engines.EmbeddedPostgres;
 import dev.rimecast.engines.PostgresSettings;
 import java.nio.file.Path;

@@ -1,6 +1,6 @@
 package dev.rimecast.app.config;
 
-import dev.rimecast.alerts.DatabaseLogin;
+import dev.rimecast.alerts.store.DatabaseLogin;
 import dev.rimecast.telemetry.yaml.YamlMap;
 import java.io.IOException;
 import java.net.InetAddress;

@@ -1,6 +1,6 @@
 package dev.rimecast.app.server;
 
-import dev.rimecast.alerts.DatabaseLogin;
+import dev.rimecast.alerts.store.DatabaseLogin;
 import dev.rimecast.analytics.stream.AnalyticsStage;
 import dev.rimecast.app.backup.Backup;
 import dev.rimecast.app.backup.BackupException;

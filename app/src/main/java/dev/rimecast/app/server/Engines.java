@@ -1,6 +1,6 @@
 package dev.rimecast.app.server;
 
-import dev.rimecast.alerts.DatabaseLogin;
+import dev.rimecast.alerts.store.DatabaseLogin;
 import dev.rimecast.engines.EmbeddedKafka;
 import dev.rimecast.engines.EmbeddedPostgres;
 import dev.rimecast.engines.EngineException;

@@ -1,6 +1,6 @@
 package dev.rimecast.app.server;
 
-import dev.rimecast.alerts.DatabaseLogin;
+import dev.rimecast.alerts.store.DatabaseLogin;
 import java.sql.SQLException;
 import java.util.Map;
 import java.util.Optional;

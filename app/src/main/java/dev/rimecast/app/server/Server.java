@@ -2,7 +2,7 @@ package dev.rimecast.app.server;
 
 import dev.rimecast.alerts.AlertsSettings;
 import dev.rimecast.alerts.AlertsStage;
-import dev.rimecast.alerts.DatabaseLogin;
+import dev.rimecast.alerts.store.DatabaseLogin;
 import dev.rimecast.alerts.view.Thresholds;
 import dev.rimecast.analytics.policy.PolicyGuide;
 import dev.rimecast.analytics.stream.AnalyticsStage;

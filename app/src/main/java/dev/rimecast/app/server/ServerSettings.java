@@ -1,9 +1,9 @@
 package dev.rimecast.app.server;
 
 import dev.rimecast.alerts.AlertsSettings;
-import dev.rimecast.alerts.DatabaseLogin;
 import dev.rimecast.alerts.keep.Retention;
 import dev.rimecast.alerts.notice.NoticeBook;
+import dev.rimecast.alerts.store.DatabaseLogin;
 import dev.rimecast.alerts.visits.VisitMeans;
 import dev.rimecast.dashboard.DashboardSettings;
 import dev.rimecast.history.HistorySettings;

@@ -2,7 +2,7 @@ package dev.rimecast.app.faults;
 
 import dev.rimecast.alerts.AlertsSettings;
 import dev.rimecast.alerts.AlertsStage;
-import dev.rimecast.alerts.DatabaseLogin;
+import dev.rimecast.alerts.store.DatabaseLogin;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.engines.EmbeddedKafka;
 import dev.rimecast.engines.EmbeddedPostgres;

@@ -1,4 +1,4 @@
-package dev.rimecast.alerts;
+package dev.rimecast.alerts.store;
 
 import java.util.Optional;
 
