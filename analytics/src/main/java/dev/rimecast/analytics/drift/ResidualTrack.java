@@ -34,6 +34,11 @@ public final class ResidualTrack {
     /** After a long rest one cycle does not speak for the whole of it. */
     private static final double MOST_DAY_GAIN = 0.2;
 
+    /** From this layout of a machine's state on it has what quiet days have shown. */
+    private static final int WITH_QUIET_DAYS = 11;
+    /** Share of its limit at which the moving average suspects something. */
+    private static final double SUSPECT_AVERAGE = 0.4;
+
     private static final int FEWEST_CYCLES_OF_STEP = 3;
     /** Standard deviations of the expectation: it is wrong by more in one of some thousand afternoons. */
     private static final double BEYOND_DOUBT = 4;
@@ -55,6 +60,7 @@ public final class ResidualTrack {
     private Cusum step = new Cusum();
     private Ewma average = new Ewma();
     private DayMedians days = new DayMedians();
+    private QuietDays quiet = new QuietDays();
 
     public ResidualTrack(GroupPolicy policy) {
         scale = new LongRunScale(policy.get(PolicyNumber.AUTOCORRELATION));
@@ -137,8 +143,20 @@ public final class ResidualTrack {
                 policy.get(PolicyNumber.EWMA_WEIGHT),
                 policy.changeLimits().average());
         scale.learn(median / StrictMath.sqrt(noise), blockNumber);
+        if (isQuiet(policy)) {
+            quiet.learn(dayLevel, unsure, noise * scale.longRunVariance());
+        }
         days.add(Math.floorDiv(start, DAY_MILLIS), median);
         blockCount = 0;
+    }
+
+    private boolean isQuiet(GroupPolicy policy) {
+        return mostSum(policy) < policy.get(PolicyNumber.HOLD_LEARNING_AT)
+                && StrictMath.abs(averageShare(true, policy)) < SUSPECT_AVERAGE;
+    }
+
+    private double mostSum(GroupPolicy policy) {
+        return StrictMath.max(sumShare(true, policy), sumShare(false, policy));
     }
 
     private static double clip(double x, double most) {
@@ -159,6 +177,16 @@ public final class ResidualTrack {
     /** Standard deviation of what the expectation itself may be wrong by, for days, on the scale. */
     public double unsure() {
         return StrictMath.sqrt(unsure);
+    }
+
+    /** The same, as far as quiet days have not shown that it is less. */
+    public double provenUnsure() {
+        return StrictMath.sqrt(quiet.proven(unsure));
+    }
+
+    /** Standard deviation by which a day's mean wanders by itself, on the scale; infinite while that is not known. */
+    public double ownScatter() {
+        return quiet.scatter();
     }
 
     /** Variance of what is normal for one cycle around the expectation, on the scale. */
@@ -213,9 +241,8 @@ public final class ResidualTrack {
 
     /** Whether a change is suspected, so that nothing should be learned from what is seen. */
     public boolean isSuspect(GroupPolicy policy) {
-        double most = StrictMath.max(sumShare(true, policy), sumShare(false, policy));
         double mostStep = StrictMath.max(stepShare(true, policy), stepShare(false, policy));
-        return most >= policy.get(PolicyNumber.HOLD_LEARNING_AT) || mostStep >= 1;
+        return mostSum(policy) >= policy.get(PolicyNumber.HOLD_LEARNING_AT) || mostStep >= 1;
     }
 
     /** When the change in this direction began, as far as the sums can tell. */
@@ -282,6 +309,7 @@ public final class ResidualTrack {
         step.save(out);
         average.save(out);
         days.save(out);
+        quiet.save(out);
     }
 
     public static ResidualTrack restore(StateReader in, GroupPolicy policy) {
@@ -304,6 +332,7 @@ public final class ResidualTrack {
         track.step = Cusum.restore(in);
         track.average = Ewma.restore(in);
         track.days = DayMedians.restore(in);
+        track.quiet = in.hasLayout(WITH_QUIET_DAYS) ? QuietDays.restore(in) : new QuietDays();
         return track;
     }
 }

@@ -9,9 +9,10 @@ import dev.rimecast.telemetry.cycle.Feature;
 
 /**
  * One machine's own relation of a feature to ambient and water,
- * {@code y = a + bA (ambient - 25) + bW (water - 15) + bC max(0, 20 - ambient)} on the feature's scale. The last term is the
- * cold room: below about 20 °C many machines hold their condensing temperature up (a fan that cycles, a head-pressure
- * valve), and less hot gas makes harvests longer than a straight line has it.
+ * {@code y = a + bA (ambient - 25) + bW (water - 15) + bC max(0, 20 - ambient) + cW (water - 15)² / 2} on the feature's scale.
+ * The fourth term is the cold room: below about 20 °C many machines hold their condensing temperature up (a fan that cycles, a head-pressure
+ * valve), and less hot gas makes harvests longer than a straight line has it. The last is that heat is proportional to the
+ * water's temperature, while a pull-down is judged by its logarithm; water is held within {@value #CURVED_KELVIN} K for it.
  *
  * <p>Recursive Bayesian linear regression with the model group's values as prior: with few cycles the prior speaks, with many
  * the machine. Update (Kalman gain, e.g. Särkkä 2013, Bayesian Filtering and Smoothing, section 3.2) with the noise multiplied
@@ -23,7 +24,7 @@ import dev.rimecast.telemetry.cycle.Feature;
  *
  * <p>It never forgets, and what is learned late weighs less and less: after {@code settled_cycles} the noise is taken as
  * growing with the number of cycles, so that the level stays that of the first weeks and a slow fault moves it little. The
- * caller stops learning altogether when a residual drifts. Memory: 18 floats. Cost: some 70 multiplications a cycle.
+ * caller stops learning altogether when a residual drifts. Memory: 34 floats. Cost: some 110 multiplications a cycle.
  */
 public final class FeatureModel {
     /** Mean of min(z², 4) for standard normal z: what clipping at 2 leaves of the variance. */
@@ -35,7 +36,13 @@ public final class FeatureModel {
     private static final double LEAST_NOISE_SHARE = 0.4;
 
     private static final double COLD_BELOW_CELSIUS = 20;
-    private static final int TERMS = 4;
+    /** From this layout of a machine's state on it has a curve. */
+    private static final int WITH_CURVE = 11;
+
+    private static final double CURVED_KELVIN = 12;
+    private static final int STRAIGHT_TERMS = 4;
+    private static final int CURVE = 4;
+    private static final int TERMS = 5;
 
     private final float[] theta = new float[TERMS];
     /** Covariance of theta, whole and symmetric. */
@@ -58,10 +65,12 @@ public final class FeatureModel {
         model.theta[1] = (float) policy.get(feature, FeatureNumber.AMBIENT_SLOPE);
         model.theta[2] = (float) policy.get(feature, FeatureNumber.WATER_SLOPE);
         model.theta[3] = (float) policy.get(feature, FeatureNumber.COLD_SLOPE);
+        model.theta[CURVE] = (float) policy.get(feature, FeatureNumber.WATER_CURVE);
         model.variance(0, policy.get(feature, FeatureNumber.TYPICAL_SPREAD));
         model.variance(1, policy.get(feature, FeatureNumber.AMBIENT_SLOPE_SPREAD));
         model.variance(2, policy.get(feature, FeatureNumber.WATER_SLOPE_SPREAD));
         model.variance(3, policy.get(feature, FeatureNumber.COLD_SLOPE_SPREAD));
+        model.variance(CURVE, policy.get(feature, FeatureNumber.WATER_CURVE_SPREAD));
         model.noiseVariance = square(policy.get(feature, FeatureNumber.NOISE));
         return model;
     }
@@ -81,11 +90,14 @@ public final class FeatureModel {
 
     private static double[] terms(Conditions conditions) {
         double ambient = conditions.ambientCelsius();
+        double water = conditions.waterCelsius() - Conditions.REFERENCE_WATER_CELSIUS;
+        double curved = StrictMath.max(-CURVED_KELVIN, StrictMath.min(CURVED_KELVIN, water));
         return new double[] {
             1,
             ambient - Conditions.REFERENCE_AMBIENT_CELSIUS,
-            conditions.waterCelsius() - Conditions.REFERENCE_WATER_CELSIUS,
-            StrictMath.max(0, COLD_BELOW_CELSIUS - ambient)
+            water,
+            StrictMath.max(0, COLD_BELOW_CELSIUS - ambient),
+            curved * curved / 2
         };
     }
 
@@ -194,7 +206,8 @@ public final class FeatureModel {
 
     /** The slope of water is learned only from measured water: what goes with the season would be a fault that grows. */
     private static boolean[] isLearnable(Conditions conditions) {
-        return new boolean[] {true, true, conditions.waterSource().equals(Conditions.SENSOR), true};
+        boolean isMeasured = conditions.waterSource().equals(Conditions.SENSOR);
+        return new boolean[] {true, true, isMeasured, true, isMeasured};
     }
 
     /** Schmidt's form of the update: what is not learned is still allowed for. */
@@ -222,25 +235,52 @@ public final class FeatureModel {
     }
 
     public void save(StateWriter out) {
-        for (float value : theta) {
-            out.real32(value);
+        for (int i = 0; i < STRAIGHT_TERMS; i++) {
+            out.real32(theta[i]);
         }
-        for (int i = 0; i < TERMS; i++) {
-            for (int j = i; j < TERMS; j++) {
+        for (int i = 0; i < STRAIGHT_TERMS; i++) {
+            for (int j = i; j < STRAIGHT_TERMS; j++) {
                 out.real32(covariance[i * TERMS + j]);
             }
         }
         out.real32(noiseVariance).whole(cycles);
         out.real32(learned).real32(meanAmbient).real32(meanWater);
+        saveCurve(out);
+    }
+
+    /** Most features have none, and none to learn. */
+    private void saveCurve(StateWriter out) {
+        boolean isLearned = covariance[CURVE * TERMS + CURVE] > 0;
+        out.real32(theta[CURVE]).flag(isLearned);
+        if (isLearned) {
+            for (int i = 0; i < TERMS; i++) {
+                out.real32(covariance[i * TERMS + CURVE]);
+            }
+        }
+    }
+
+    /** What was learned straight, in a layout before, stays so. */
+    private void restoreCurve(StateReader in) {
+        if (!in.hasLayout(WITH_CURVE)) {
+            return;
+        }
+        theta[CURVE] = in.real32();
+        if (in.flag()) {
+            for (int i = 0; i < TERMS; i++) {
+                float value = in.real32();
+                covariance[i * TERMS + CURVE] = value;
+                covariance[CURVE * TERMS + i] = value;
+            }
+        }
     }
 
     public static FeatureModel restore(StateReader in) {
         FeatureModel model = new FeatureModel();
-        for (int i = 0; i < model.theta.length; i++) {
+        for (int i = 0; i < STRAIGHT_TERMS; i++) {
             model.theta[i] = in.real32();
         }
-        for (int i = 0; i < TERMS; i++) {
-            for (int j = i; j < TERMS; j++) {
+        for (int i = 0; i < STRAIGHT_TERMS; i++) {
+            for (int j = i; j < STRAIGHT_TERMS; j++) {
                 float value = in.real32();
                 model.covariance[i * TERMS + j] = value;
                 model.covariance[j * TERMS + i] = value;
@@ -251,6 +291,7 @@ public final class FeatureModel {
         model.learned = in.real32();
         model.meanAmbient = in.real32();
         model.meanWater = in.real32();
+        model.restoreCurve(in);
         return model;
     }
 }

@@ -8,7 +8,7 @@ import dev.rimecast.analytics.state.StateWriter;
 import java.util.List;
 
 /**
- * Waits after power-on that are longer than the register's start delay, again and again: somebody has set a longer one. A
+ * Waits after power-on that are longer than the register's start delay, again and again, or once by far: somebody has set a longer one. A
  * machine that has always waited so long is set so, and the register does not know; that is no finding.
  */
 final class LongWaits {
@@ -31,7 +31,10 @@ final class LongWaits {
             usualSeconds = Math.max(usualSeconds, seconds);
             longInARow = 0;
         } else {
-            longInARow++;
+            double far = context.policy().get(PolicyNumber.LONG_WAIT_MINUTES) * MINUTE_SECONDS;
+            boolean isFar = usualSeconds != UNKNOWN && seconds > allowedSeconds(context) + far;
+            longInARow =
+                    isFar ? Math.max(longInARow + 1, (int) context.policy().get(PolicyNumber.WAITS)) : longInARow + 1;
         }
     }
 

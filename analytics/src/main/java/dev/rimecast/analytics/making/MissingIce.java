@@ -169,7 +169,11 @@ final class MissingIce {
                         Stage.EARLY,
                         Priority.LOW,
                         text,
-                        List.of(delay, PolicyNumber.WAIT_MARGIN_MINUTES, PolicyNumber.WAITS))
+                        List.of(
+                                delay,
+                                PolicyNumber.WAIT_MARGIN_MINUTES,
+                                PolicyNumber.WAITS,
+                                PolicyNumber.LONG_WAIT_MINUTES))
                 .causes(List.of(new ProbableCause(Cause.START_DELAY_SET, 0.8, List.of(text), List.of())));
     }
 

@@ -17,6 +17,9 @@ public enum FeatureNumber {
     /** Per kelvin of water. */
     WATER_SLOPE(Range.ANY),
     WATER_SLOPE_SPREAD(Range.atLeast(0)),
+    /** Change of that slope per kelvin of water, both ways from 15 °C. */
+    WATER_CURVE(Range.ANY),
+    WATER_CURVE_SPREAD(Range.atLeast(0)),
     /** Per kelvin that the ambient is below 20 °C, on top of the ambient slope. */
     COLD_SLOPE(Range.ANY),
     COLD_SLOPE_SPREAD(Range.atLeast(0)),

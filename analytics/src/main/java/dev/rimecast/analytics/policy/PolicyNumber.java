@@ -51,6 +51,7 @@ public enum PolicyNumber implements Threshold {
     COLD_CONDENSER_MINUTES("making", "cold_condenser_minutes", Range.of(4, 60)),
     WAIT_MARGIN_MINUTES("making", "wait_margin_minutes", Range.of(1, 240)),
     WAITS("making", "waits", Range.of(1, 20)),
+    LONG_WAIT_MINUTES("making", "long_wait_minutes", Range.of(1, 1440)),
     RESTARTS_A_DAY("making", "restarts_a_day", Range.of(2, 6)),
     RESTARTS_SPAN_MINUTES("making", "restarts_span_minutes", Range.of(0, 1440)),
 
@@ -91,6 +92,9 @@ public enum PolicyNumber implements Threshold {
     AUTOCORRELATION("change", "autocorrelation", Range.of(0, 0.95)),
     HOLD_LEARNING_AT("change", "hold_learning_at", Range.of(0.05, 1)),
     BEYOND_UNSURE("change", "beyond_unsure", Range.of(0, 10)),
+    OWN_SCATTER("change", "own_scatter", Range.of(1, 20)),
+    LEAST_MATERIAL_SHARE("change", "least_material_share", Range.of(0.05, 1)),
+    TOGETHER_SHARE("change", "together_share", Range.of(0.1, 1)),
     CLEAR_SHARE("change", "clear_share", Range.of(0.05, 0.95)),
     CLEAR_CYCLES("change", "clear_cycles", Range.of(1, 12)),
     CLEAR_CYCLES_AFTER_WORK("change", "clear_cycles_after_work", Range.of(1, 12)),

@@ -10,8 +10,9 @@ import java.util.OptionalDouble;
  * are up to 2 K off by their place) and stays the same. Each rest gives the mean of the next {@value #MEAN_MILLIS} ms, and
  * one more every {@value #AGAIN_MILLIS} ms.
  *
- * <p>The usual difference is the mean of the first {@value #FIRST} rests, and follows by {@value #GAIN} of the distance as
- * long as that is below {@value #FOLLOWS_KELVIN} K, so that seasons are learned and a failing sensor is not.
+ * <p>The usual difference is the mean of the first {@value #FIRST} rests, and follows with a time constant of {@value #FOLLOWS_DAYS}
+ * days as long as the distance is below {@value #FOLLOWS_KELVIN} K, so that seasons are learned, and a sensor that drifts by some
+ * kelvin in weeks is not.
  */
 public final class RestShift {
     private static final long COOL_MILLIS = 45 * 60_000L;
@@ -23,7 +24,12 @@ public final class RestShift {
 
     private static final long GAP_MILLIS = 30 * 60_000L;
     private static final int FIRST = 4;
-    private static final double GAIN = 0.03;
+    private static final double FOLLOWS_DAYS = 60;
+    private static final double MOST_GAIN = 0.03;
+    private static final double DAY_MILLIS = 86_400_000;
+    /** From this layout of a machine's state on it has when it rested last. */
+    private static final int WITH_TIME_OF_REST = 11;
+
     private static final double FOLLOWS_KELVIN = 2;
     private static final double AGREE_KELVIN = 2;
     private static final long NONE = Long.MIN_VALUE;
@@ -41,6 +47,7 @@ public final class RestShift {
     private double latest;
     private double before;
     private int rests;
+    private long restedAt = NONE;
 
     void ambient(double celsius, long millis) {
         if (!hasOwn) {
@@ -87,7 +94,7 @@ public final class RestShift {
         if (millis - restSince < COOL_MILLIS + MEAN_MILLIS) {
             return false;
         }
-        rest(sum / readings);
+        rest(sum / readings, millis);
         restSince = millis + AGAIN_MILLIS - COOL_MILLIS - MEAN_MILLIS;
         forgetMean();
         return true;
@@ -98,7 +105,11 @@ public final class RestShift {
         readings = 0;
     }
 
-    private void rest(double difference) {
+    private void rest(double difference, long millis) {
+        double gain = restedAt == NONE
+                ? MOST_GAIN
+                : StrictMath.min(MOST_GAIN, StrictMath.max(0, millis - restedAt) / DAY_MILLIS / FOLLOWS_DAYS);
+        restedAt = millis;
         before = latest;
         latest = difference;
         rests++;
@@ -106,7 +117,7 @@ public final class RestShift {
             learned++;
             usual += (difference - usual) / learned;
         } else if (StrictMath.abs(difference - usual) < FOLLOWS_KELVIN) {
-            usual += GAIN * (difference - usual);
+            usual += gain * (difference - usual);
         }
     }
 
@@ -161,7 +172,7 @@ public final class RestShift {
                 .time(newest)
                 .real(sum)
                 .whole(readings);
-        out.real(usual).whole(learned).real(latest).real(before).whole(rests);
+        out.real(usual).whole(learned).real(latest).real(before).whole(rests).time(restedAt);
     }
 
     static RestShift restore(StateReader in) {
@@ -178,6 +189,7 @@ public final class RestShift {
         shift.latest = in.real();
         shift.before = in.real();
         shift.rests = in.wholeInt();
+        shift.restedAt = in.hasLayout(WITH_TIME_OF_REST) ? in.time() : NONE;
         return shift;
     }
 }

@@ -10,9 +10,19 @@ public final class StateReader {
     private final byte[] bytes;
     private int position;
     private long lastTime;
+    private int layout = Integer.MAX_VALUE;
 
     public StateReader(byte[] bytes) {
         this.bytes = bytes;
+    }
+
+    void readAs(int version) {
+        layout = version;
+    }
+
+    /** Whether what is read was written in this version of its layout or a later one. */
+    public boolean hasLayout(int version) {
+        return layout >= version;
     }
 
     /** @throws IllegalStateException if the bytes end too early */

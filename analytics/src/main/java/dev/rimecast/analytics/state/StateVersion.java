@@ -6,9 +6,10 @@ public enum StateVersion {
     SITE('S', 5, 3),
     /**
      * 9 has what its cycles say of the water, and how high its condensing temperature was at its limit; 10 how it does in its
-     * first cycles, and what has gone through it since its care.
+     * first cycles, and what has gone through it since its care; 11 what it has shown of itself on quiet days, how its expectation
+     * bends with the water, and its last drain signals.
      */
-    MACHINE('M', 10, 8),
+    MACHINE('M', 11, 8),
     POLICY('P', 1, 1);
 
     private final int tag;
@@ -37,6 +38,7 @@ public enum StateVersion {
             throw new IllegalStateException("expected a state of kind " + (char) tag + " version " + version
                     + ", found kind " + (char) foundTag + " version " + foundVersion);
         }
+        in.readAs(foundVersion);
         return foundVersion;
     }
 }

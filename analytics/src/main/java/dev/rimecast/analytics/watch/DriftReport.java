@@ -93,7 +93,9 @@ final class DriftReport {
                 List.of(
                         new Threshold.OfFeature(feature, FeatureNumber.MATERIAL),
                         PolicyNumber.FALSE_ALARMS_PER_YEAR,
-                        PolicyNumber.BEYOND_UNSURE));
+                        PolicyNumber.BEYOND_UNSURE,
+                        PolicyNumber.OWN_SCATTER,
+                        PolicyNumber.TOGETHER_SHARE));
     }
 
     private Priority priority(double level, Optional<LimitExpected> date, long millis) {

@@ -136,7 +136,8 @@ public final class MachineWatch {
 
     private void markIfRaised(Sign sign, boolean wasOpen, RuleContext context) {
         if (!wasOpen && context.isOpen(sign.condition())) {
-            sign.changes().forEach(change -> features.get(change.feature()).ifPresent(Watched::mark));
+            sign.changes()
+                    .forEach(change -> features.get(change.feature()).ifPresent(one -> one.raise(context.policy())));
         }
     }
 

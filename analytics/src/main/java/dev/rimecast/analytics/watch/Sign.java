@@ -19,8 +19,8 @@ enum Sign {
     SLOW_FILL(Condition.SLOW_FILL, up(Feature.FILL)),
     WATER_USE_HIGH(Condition.WATER_USE_HIGH, up(Feature.WATER_USE)),
     /**
-     * Less ice: as the machine counts it; or by a plate that gets too cold, since water is missing on it; or, where a clock
-     * ends the freeze, by one that does not get cold enough in that time.
+     * Less ice: as the machine counts it; or by a plate that gets too cold, since water is missing on it; or, where it is not the
+     * plate's own temperature that ends the freeze, by one that does not get cold enough in it.
      */
     LOW_OUTPUT(
             Condition.LOW_OUTPUT,
@@ -34,12 +34,14 @@ enum Sign {
     /**
      * A change of a feature.
      *
-     * @param ifClockEndsFreeze whether it only counts where a clock ends the freeze
+     * @param unlessPlateEndsFreeze whether it only counts where a clock, a level or a thickness ends the freeze
      */
-    record Change(Feature feature, boolean upward, boolean ifClockEndsFreeze) {
+    record Change(Feature feature, boolean upward, boolean unlessPlateEndsFreeze) {
         boolean countsFor(Machine machine) {
-            return !ifClockEndsFreeze
-                    || machine.freezeEndsBy().filter(EndsBy.TIME::equals).isPresent();
+            return !unlessPlateEndsFreeze
+                    || machine.freezeEndsBy()
+                            .filter(by -> by != EndsBy.TEMPERATURE)
+                            .isPresent();
         }
 
         double sign() {

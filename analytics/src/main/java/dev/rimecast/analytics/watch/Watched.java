@@ -26,11 +26,19 @@ final class Watched {
     static final int LEVEL_CYCLES = 6;
     private static final int STEP_CYCLES = 3;
     private static final double STEP_SHARE = 1.5;
+    /** The matrix of causes may be half as wrong of small changes, on machines that show so small ones. */
+    private static final double LEAST_MATRIX_ERROR_SHARE = 0.5;
+    /** From this layout of a machine's state on it has how large a change was when it was reported. */
+    private static final int WITH_RAISED_SHARE = 11;
+
+    private static final int PERCENT = 100;
 
     private final Feature feature;
     private FeatureModel model;
     private ResidualTrack track;
     private int sinceMark;
+    /** How much of what is worth a finding it was when it was reported, 1 at most. */
+    private int raisedPercent = PERCENT;
 
     Watched(Feature feature, GroupPolicy policy) {
         this.feature = feature;
@@ -78,10 +86,34 @@ final class Watched {
         return model.expect(feature, conditions, policy);
     }
 
-    /** The least change worth a finding, on the scale: more where the place is not known well enough to see so little. */
+    /**
+     * The least change worth a finding, on the scale: less where the machine has shown that it hardly wanders by itself, more where
+     * the place is not known well enough to see so little.
+     */
     double material(GroupPolicy policy) {
-        double least = FeatureScale.step(feature, policy.get(feature, FeatureNumber.MATERIAL));
-        return StrictMath.max(least, policy.get(PolicyNumber.BEYOND_UNSURE) * track.unsure());
+        double whole = wholeMaterial(policy);
+        double own = policy.get(PolicyNumber.OWN_SCATTER) * track.ownScatter();
+        double least = policy.get(PolicyNumber.LEAST_MATERIAL_SHARE) * whole;
+        return StrictMath.max(
+                StrictMath.max(least, StrictMath.min(whole, own)),
+                policy.get(PolicyNumber.BEYOND_UNSURE) * track.provenUnsure());
+    }
+
+    private double wholeMaterial(GroupPolicy policy) {
+        return FeatureScale.step(feature, policy.get(feature, FeatureNumber.MATERIAL));
+    }
+
+    /**
+     * How much of a change that is worth a finding its last cycles and its last day both show, where a chart of slow changes is at
+     * its limit; 0 where none is.
+     */
+    double share(boolean upward, GroupPolicy policy) {
+        if (!hasLevel() || !track.isSlowAlarm(upward, policy)) {
+            return 0;
+        }
+        double sign = upward ? 1 : -1;
+        double level = StrictMath.min(sign * track.recent(LEVEL_CYCLES), sign * track.dayLevel());
+        return StrictMath.max(0, level / material(policy));
     }
 
     /** Whether it has changed in this direction, by as much as is worth a finding. */
@@ -100,11 +132,24 @@ final class Watched {
     boolean isOver(boolean upward, int cycles, GroupPolicy policy) {
         double sign = upward ? 1 : -1;
         return sinceMark >= cycles
-                && sign * track.recent(cycles) < policy.get(PolicyNumber.CLEAR_SHARE) * material(policy);
+                && sign * track.recent(cycles) < policy.get(PolicyNumber.CLEAR_SHARE) * raised(policy);
     }
 
     boolean isOverForADay(boolean upward, GroupPolicy policy) {
-        return (upward ? 1 : -1) * track.dayLevel() < material(policy);
+        return (upward ? 1 : -1) * track.dayLevel() < raised(policy);
+    }
+
+    /** What it was reported at, the change that is worth a finding at most, on the scale. */
+    private double raised(GroupPolicy policy) {
+        return material(policy) * raisedPercent / PERCENT;
+    }
+
+    /** A finding about it was raised. */
+    void raise(GroupPolicy policy) {
+        mark();
+        double share = hasLevel() ? StrictMath.abs(level()) / material(policy) : 1;
+        double least = policy.get(PolicyNumber.TOGETHER_SHARE);
+        raisedPercent = (int) StrictMath.ceil(PERCENT * StrictMath.max(least, StrictMath.min(1, share)));
     }
 
     /** From here on cycles count towards the end of a change. */
@@ -127,7 +172,9 @@ final class Watched {
 
     /** What a diagnosis has to know, from so many cycles. */
     Observed.Level observed(int cycles, GroupPolicy policy) {
-        double matrixError = FeatureScale.step(feature, policy.get(feature, FeatureNumber.MATRIX_ERROR));
+        double share =
+                StrictMath.max(LEAST_MATRIX_ERROR_SHARE, StrictMath.min(1, material(policy) / wholeMaterial(policy)));
+        double matrixError = share * FeatureScale.step(feature, policy.get(feature, FeatureNumber.MATRIX_ERROR));
         return new Observed.Level(track.recent(cycles), track.error(cycles), material(policy), matrixError);
     }
 
@@ -189,7 +236,7 @@ final class Watched {
     void save(StateWriter out) {
         model.save(out);
         track.save(out);
-        out.whole(sinceMark);
+        out.whole(sinceMark).u8(raisedPercent);
     }
 
     static Watched restore(Feature feature, StateReader in, GroupPolicy policy) {
@@ -197,6 +244,7 @@ final class Watched {
         watched.model = FeatureModel.restore(in);
         watched.track = ResidualTrack.restore(in, policy);
         watched.sinceMark = in.wholeInt();
+        watched.raisedPercent = in.hasLayout(WITH_RAISED_SHARE) ? in.u8() : PERCENT;
         return watched;
     }
 }

@@ -3,6 +3,7 @@ package dev.rimecast.analytics.watch;
 import dev.rimecast.analytics.diagnosis.Course;
 import dev.rimecast.analytics.diagnosis.Diagnosis;
 import dev.rimecast.analytics.diagnosis.Observed;
+import dev.rimecast.analytics.diagnosis.Signatures;
 import dev.rimecast.analytics.drift.Trend;
 import dev.rimecast.analytics.limits.RuleContext;
 import dev.rimecast.analytics.policy.FeatureNumber;
@@ -78,11 +79,22 @@ final class WatchedFeatures {
     Optional<Sign.Change> firstAlarm(Sign sign, Machine machine, GroupPolicy policy) {
         for (Sign.Change change : sign.changes()) {
             Watched one = watched.get(change.feature());
-            if (one != null && change.countsFor(machine) && one.hasLevel() && one.isAlarm(change.upward(), policy)) {
+            if (one != null && change.countsFor(machine) && one.hasLevel() && isChanged(one, change, machine, policy)) {
                 return Optional.of(change);
             }
         }
         return Optional.empty();
+    }
+
+    private boolean isChanged(Watched one, Sign.Change change, Machine machine, GroupPolicy policy) {
+        if (one.isAlarm(change.upward(), policy)) {
+            return true;
+        }
+        if (one.share(change.upward(), policy) < policy.get(PolicyNumber.TOGETHER_SHARE)) {
+            return false;
+        }
+        List<Map<Feature, Integer>> signatures = Signatures.of(machine.freezeEndsBy(), machine.fillEndsBy());
+        return Together.size(change, watched, signatures, policy) >= 1;
     }
 
     /** Whether none of a sign's changes is left, by the last cycles. */

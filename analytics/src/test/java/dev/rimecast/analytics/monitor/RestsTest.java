@@ -235,7 +235,9 @@ class RestsTest {
     void wait_longerThanBeforeAgainAndAgain_isAStartDelayThatWasSet() {
         PlateModel plate = routine(true);
         for (int i = 0; i < 6; i++) {
-            plate.rest(HOUR, Phase.OFF).rest(i < 2 ? 300 : HOUR, Phase.WAIT).cycles(20);
+            plate.rest(HOUR, Phase.OFF)
+                    .rest(i < 2 ? 300 : 0.6 * HOUR, Phase.WAIT)
+                    .cycles(20);
             plate.rest(HOUR, Phase.IDLE).cycles(1);
         }
         Scene scene = watch(plate);
@@ -243,6 +245,20 @@ class RestsTest {
         assertThat(scene.findings).extracting(Finding::step).containsExactly(Step.RAISED, Step.CLEARED);
         assertThat(scene.findings.get(0).probableCause().orElseThrow().cause()).isEqualTo(Cause.START_DELAY_SET);
         assertThat(scene.findings.get(0).priority()).isEqualTo(Priority.LOW);
+    }
+
+    @Test
+    void wait_longerByFar_isAStartDelayThatWasSetTheFirstTime() {
+        PlateModel plate = routine(true);
+        plate.rest(HOUR, Phase.OFF).rest(300, Phase.WAIT).cycles(20).rest(HOUR, Phase.IDLE);
+        plate.cycles(1).rest(HOUR, Phase.OFF);
+        long before = plate.now();
+        plate.rest(1.5 * HOUR, Phase.WAIT).cycles(2);
+        Scene scene = watch(plate);
+
+        Finding raised = scene.of(Condition.NOT_MAKING_ICE).get(0);
+        assertThat(raised.probableCause().orElseThrow().cause()).isEqualTo(Cause.START_DELAY_SET);
+        assertThat(hours(raised, before)).isBetween(1.4, 1.7);
     }
 
     @Test

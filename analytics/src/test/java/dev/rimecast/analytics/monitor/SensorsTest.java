@@ -126,6 +126,27 @@ class SensorsTest {
         assertThat(found.get(0).causes().get(0).evidenceAgainst()).isNotEmpty();
     }
 
+    /** A tenth of a kelvin a day is learned by nothing that follows as seasons go. */
+    @Test
+    void condenser_driftingForWeeks_isFound() {
+        PlateModel plate = plate(60);
+        List<Long> days = new ArrayList<>();
+        for (int day = 0; day < 50; day++) {
+            days.add(plate.now());
+            for (int i = 0; i < 3; i++) {
+                plate.cycles(8).rest(4300, Phase.IDLE);
+            }
+        }
+        List<Reading> readings = plate.readings;
+        for (long from : days.subList(6, 50)) {
+            readings = changed(readings, CONDENSER, from, celsius -> celsius - 0.1);
+        }
+
+        List<Finding> found = watch(readings).of(Condition.SENSOR_IMPLAUSIBLE);
+        assertThat(found).isNotEmpty();
+        assertThat(found.get(0).summary()).containsPattern("3\\.[0-9] K less");
+    }
+
     /** Ambient sensors are up to 2 K off by their place [common practice]: that is no change. */
     @Test
     void condenser_constantBiasOfTheAmbientSensor_isNoFinding() {

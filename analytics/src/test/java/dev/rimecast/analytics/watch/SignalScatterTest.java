@@ -52,6 +52,25 @@ class SignalScatterTest {
         assertThat(scatter.signals()).isEqualTo(DrainSignals.EVEN);
     }
 
+    /** Dirt that holds a signal for a half longer now and then: others are as short as ever [common practice]. */
+    @Test
+    void someHalfAsLongAgain_othersAsEver_areUneven() {
+        pass(300, this::sound);
+        int[] count = {0};
+        pass(30, () -> (count[0]++ % 3 == 0 ? 1.5 : 1) * sound());
+        assertThat(scatter.signals()).isEqualTo(DrainSignals.UNEVEN);
+    }
+
+    @Test
+    void growingSlowly_isEven() {
+        pass(300, this::sound);
+        for (int i = 0; i < 80; i++) {
+            double grown = 1 + 0.01 * i;
+            pass(1, () -> grown * sound());
+            assertThat(scatter.signals()).isEqualTo(DrainSignals.EVEN);
+        }
+    }
+
     @Test
     void stepOfThreeTimes_isEvenAtOnce() {
         pass(300, this::sound);
