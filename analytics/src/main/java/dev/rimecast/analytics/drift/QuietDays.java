@@ -21,8 +21,8 @@ final class QuietDays {
     private static final double BLOCKS_A_DAY = 6;
     /** One wild day does not make the expectation wrong. */
     private static final double MOST_OF_ONE = 4;
-    /** A third of the standard deviation: a year has conditions that some weeks have not shown. */
-    private static final double LEAST_OF_VARIANCE = 0.12;
+    /** A quarter of the standard deviation: a year has conditions that some weeks have not shown. */
+    private static final double LEAST_OF_VARIANCE = 0.06;
 
     private float scatter = Float.POSITIVE_INFINITY;
     private float wrong = 1;

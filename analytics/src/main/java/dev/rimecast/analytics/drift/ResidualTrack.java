@@ -72,11 +72,19 @@ public final class ResidualTrack {
      * @param residual measured less expected, on the feature's scale
      * @param cycleNoise variance of a healthy cycle, on the scale
      * @param ofExpectation variance of the expectation itself, the same for the cycles of one afternoon
+     * @param isPlaceMeasured whether air and water have sensors: what is only estimated may be wrong for a season, of which weeks
+     *     show nothing
      */
-    public void add(double residual, double cycleNoise, double ofExpectation, long millis, GroupPolicy policy) {
+    public void add(
+            double residual,
+            double cycleNoise,
+            double ofExpectation,
+            boolean isPlaceMeasured,
+            long millis,
+            GroupPolicy policy) {
         long number = Math.floorDiv(millis, Math.round(policy.get(PolicyNumber.BLOCK_HOURS) * HOUR_MILLIS));
         if (number != blockNumber && blockCount > 0) {
-            closeBlock(policy);
+            closeBlock(isPlaceMeasured, policy);
         }
         blockNumber = number;
         block[blockCount % BLOCK] = Shorts.of(residual);
@@ -127,7 +135,7 @@ public final class ResidualTrack {
         return dayLevelAt == Long.MIN_VALUE ? 0 : dayLevel;
     }
 
-    private void closeBlock(GroupPolicy policy) {
+    private void closeBlock(boolean isPlaceMeasured, GroupPolicy policy) {
         double blockMillis = policy.get(PolicyNumber.BLOCK_HOURS) * HOUR_MILLIS;
         long start = Math.round(blockNumber * blockMillis);
         double median = Shorts.median(block, 0, Math.min(BLOCK, blockCount));
@@ -143,7 +151,7 @@ public final class ResidualTrack {
                 policy.get(PolicyNumber.EWMA_WEIGHT),
                 policy.changeLimits().average());
         scale.learn(median / StrictMath.sqrt(noise), blockNumber);
-        if (isQuiet(policy)) {
+        if (isPlaceMeasured && isQuiet(policy)) {
             quiet.learn(dayLevel, unsure, noise * scale.longRunVariance());
         }
         days.add(Math.floorDiv(start, DAY_MILLIS), median);

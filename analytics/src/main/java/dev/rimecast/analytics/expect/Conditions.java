@@ -45,6 +45,11 @@ public record Conditions(
         return ambientSource.equals(SENSOR);
     }
 
+    /** Whether both air and water have sensors. */
+    public boolean isMeasured() {
+        return ambientSource.equals(SENSOR) && waterSource.equals(SENSOR);
+    }
+
     /** The same with another ambient. */
     public Conditions withAmbient(double celsius, double spreadKelvin, String source) {
         return new Conditions(celsius, spreadKelvin, source, waterCelsius, waterSpreadKelvin, waterSource);

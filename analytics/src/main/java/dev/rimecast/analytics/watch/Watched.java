@@ -53,7 +53,13 @@ final class Watched {
         boolean isUsable = isUsable(policy);
         boolean mayLearn = !isOpen && !(isUsable && isSuspect(policy));
         if (isUsable) {
-            track.add(value - expected.mean(), expected.noise(), expected.unsure(), millis, policy);
+            track.add(
+                    value - expected.mean(),
+                    expected.noise(),
+                    expected.unsure(),
+                    conditions.isMeasured(),
+                    millis,
+                    policy);
             sinceMark++;
         }
         if (mayLearn) {

@@ -110,7 +110,7 @@ final class PictureFleet {
                 double residual =
                         FeatureScale.toScale(feature, r.measured()) - FeatureScale.toScale(feature, r.expected());
                 double sigma = FeatureScale.isRatio(feature) ? r.sigma() / r.expected() : r.sigma();
-                track.add(residual, sigma * sigma, 0, cycle.end().toEpochMilli(), policy);
+                track.add(residual, sigma * sigma, 0, true, cycle.end().toEpochMilli(), policy);
                 points.add(new double[] {
                     day(cycle.end()), track.sumShare(true, policy), Math.max(0, track.averageShare(true, policy))
                 });
