@@ -86,7 +86,8 @@ class GroundingTest {
         assertThat(guide.of("delays.stopped_minutes"))
                 .contains(new PolicyGuide.Explained(5, "min in the phase \"stopped\""));
         assertThat(guide.of("features.split.material").orElseThrow().text())
-                .isEqualTo("the least change that is worth a finding. Smaller: earlier, more often wrongly.");
+                .isEqualTo("the least change that is worth a finding, where a machine has not shown that it is calmer "
+                        + "(own_scatter, least_material_share). Smaller: earlier, more often wrongly.");
         assertThat(guide.of("detector.stops_a_day")).isEmpty();
     }
 }
