@@ -75,7 +75,7 @@ class LiveEqualsReplayIT {
         StageSettings settings = settings();
         try (AnalyticsStage closed = AnalyticsStage.start(settings, new SimpleMeterRegistry(), slow())) {
             awaitCycles(expected / 2);
-            assertThat(closed.health().isRunning()).isTrue();
+            await().atMost(PATIENCE).until(() -> closed.health().isRunning());
         }
         assertThat(cycles.countAll()).as("closed before the end").isLessThan(expected);
         try (AnalyticsStage last = AnalyticsStage.start(settings, new SimpleMeterRegistry())) {
