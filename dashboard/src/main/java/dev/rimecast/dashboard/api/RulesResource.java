@@ -10,16 +10,12 @@ import dev.rimecast.dashboard.http.Reply;
 import dev.rimecast.dashboard.json.RuleJson;
 import io.javalin.http.Context;
 import java.util.Map;
-import java.util.regex.Matcher;
-import java.util.regex.Pattern;
 import tools.jackson.databind.json.JsonMapper;
 
 /** {@code /api/v1/rules}: the firm's books, their versions, and how they are changed. */
 final class RulesResource {
     /** Of a text and a reason as JSON, where a client may send six bytes for a character (its Unicode escape). */
     private static final int LONGEST_BYTES = 6 * (Book.LONGEST_TEXT + Body.LONGEST_TEXT) + 1024;
-
-    private static final Pattern STRONG_TAG = Pattern.compile("\"(\\d{1,9})\"");
 
     private final RuleDesk desk;
     private final Reply reply;
@@ -64,7 +60,7 @@ final class RulesResource {
 
     void save(Context ctx) {
         Book book = book(ctx);
-        int expected = expected(ctx);
+        int expected = ExpectedVersion.of(ctx, "the book");
         Body body = Body.ofLong(ctx, json, LONGEST_BYTES);
         answer(
                 ctx,
@@ -73,7 +69,7 @@ final class RulesResource {
 
     void rollBack(Context ctx) {
         Book book = book(ctx);
-        int expected = expected(ctx);
+        int expected = ExpectedVersion.of(ctx, "the book");
         Body body = Body.of(ctx, json);
         answer(
                 ctx,
@@ -126,26 +122,6 @@ final class RulesResource {
 
     private void send(Context ctx, Current current) {
         reply.versioned(ctx, RuleJson.Text.of(current), current.version());
-    }
-
-    /** Whoever changes a book says which version they looked at, so that nobody overwrites unseen. */
-    private static int expected(Context ctx) {
-        String header = ctx.header("If-Match");
-        if (header == null) {
-            throw new Problem(
-                            428,
-                            "if-match-missing",
-                            "Say which version you looked at",
-                            "Send the ETag of the book as the header If-Match.",
-                            Map.of())
-                    .asException();
-        }
-        Matcher tag = STRONG_TAG.matcher(header.strip());
-        if (!tag.matches()) {
-            throw Problem.badParameter("If-Match", "If-Match must be the ETag of the book, such as \"3\"")
-                    .asException();
-        }
-        return Integer.parseInt(tag.group(1));
     }
 
     private static Book book(Context ctx) {

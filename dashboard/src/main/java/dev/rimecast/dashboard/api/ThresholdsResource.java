@@ -13,8 +13,6 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.regex.Matcher;
-import java.util.regex.Pattern;
 import tools.jackson.databind.json.JsonMapper;
 
 /** {@code /api/v1/thresholds}: the policy of detection, its versions, questions to the past, and trials. */
@@ -22,8 +20,6 @@ final class ThresholdsResource {
     private static final int MOST_CHANGES = 60;
     private static final int MOST_VALUES = 12;
     private static final int MOST_DAYS = 3_650;
-    private static final Pattern STRONG_TAG = Pattern.compile("\"(\\d{1,9})\"");
-
     private final Bench bench;
     private final Reply reply;
     private final JsonMapper json;
@@ -47,13 +43,13 @@ final class ThresholdsResource {
     }
 
     void change(Context ctx) {
-        int expected = expected(ctx);
+        int expected = ExpectedVersion.of(ctx, "the thresholds");
         Body body = Body.of(ctx, json);
         send(ctx, done(bench.change(expected, changes(body), Gate.visitor(ctx).person(), body.required("reason"))));
     }
 
     void rollBack(Context ctx) {
-        int expected = expected(ctx);
+        int expected = ExpectedVersion.of(ctx, "the thresholds");
         Body body = Body.of(ctx, json);
         send(
                 ctx,
@@ -76,7 +72,7 @@ final class ThresholdsResource {
 
     void promote(Context ctx) {
         int id = number(ctx, "id");
-        int expected = expected(ctx);
+        int expected = ExpectedVersion.of(ctx, "the thresholds");
         Body body = Body.of(ctx, json);
         send(ctx, done(bench.promote(id, expected, Gate.visitor(ctx).person(), body.required("reason"))));
     }
@@ -188,26 +184,6 @@ final class ThresholdsResource {
 
     private void send(Context ctx, Sheet sheet) {
         reply.versioned(ctx, sheet, sheet.version().number());
-    }
-
-    /** Whoever changes thresholds says which version they looked at, so that nobody overwrites unseen. */
-    private static int expected(Context ctx) {
-        String header = ctx.header("If-Match");
-        if (header == null) {
-            throw new Problem(
-                            428,
-                            "if-match-missing",
-                            "Say which version you looked at",
-                            "Send the ETag of the thresholds as the header If-Match.",
-                            Map.of())
-                    .asException();
-        }
-        Matcher tag = STRONG_TAG.matcher(header.strip());
-        if (!tag.matches()) {
-            throw Problem.badParameter("If-Match", "If-Match must be the ETag of the thresholds, such as \"3\"")
-                    .asException();
-        }
-        return Integer.parseInt(tag.group(1));
     }
 
     private static int number(Context ctx, String parameter) {

@@ -2,14 +2,12 @@ package dev.rimecast.dashboard.fake;
 
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.dashboard.bench.Bench;
-import dev.rimecast.dashboard.bench.Differing;
 import dev.rimecast.dashboard.bench.Progress;
 import dev.rimecast.dashboard.bench.Run;
 import dev.rimecast.dashboard.bench.Sheet;
 import dev.rimecast.dashboard.bench.Trial;
 import dev.rimecast.dashboard.bench.Version;
 import java.time.Duration;
-import java.time.Instant;
 import java.time.InstantSource;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -17,7 +15,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.OptionalLong;
 
 /** A few numbers, two versions, no trial at first; questions to the past are answered at once, the second of them never. */
@@ -32,7 +29,7 @@ public final class FakeBench implements Bench {
 
     public FakeBench(InstantSource clock) {
         this.clock = clock;
-        values.put(1, standard());
+        values.put(1, FakeNumbers.standard());
         versions.add(new Version(
                 1,
                 "standard-1",
@@ -51,27 +48,6 @@ public final class FakeBench implements Bench {
                 Optional.empty());
     }
 
-    private static Map<String, Double> standard() {
-        Map<String, Double> numbers = new LinkedHashMap<>();
-        numbers.put("limits.condensing_celsius", 65.0);
-        numbers.put("limits.left_ice_pull_down_share", 0.35);
-        numbers.put("delays.machine_silent_minutes", 120.0);
-        numbers.put("change.clear_hours", 48.0);
-        numbers.put(RATE, 0.1);
-        numbers.put("features.pull_down.material", 0.16);
-        numbers.put("features.split.material", 1.0);
-        numbers.put("features.split.noise", 0.8);
-        return numbers;
-    }
-
-    private static double required(Map<String, Double> numbers, String path) {
-        return Objects.requireNonNull(numbers.get(path));
-    }
-
-    private static double product(String path) {
-        return required(standard(), path);
-    }
-
     private Map<String, Double> now() {
         return of(versions.get(0).number());
     }
@@ -80,82 +56,15 @@ public final class FakeBench implements Bench {
         return Objects.requireNonNull(values.get(number));
     }
 
-    private static Sheet.Number number(String path, double value) {
-        double standard = product(path);
-        return switch (path) {
-            case "limits.condensing_celsius" ->
-                new Sheet.Number(
-                        path,
-                        value,
-                        standard,
-                        OptionalDouble.of(30),
-                        OptionalDouble.of(120),
-                        "Cel",
-                        "°C. Lower: high-condensing-temperature sooner, dates nearer.",
-                        List.of(new Sheet.OfGroup("cube-50", 60)));
-            case "limits.left_ice_pull_down_share" ->
-                of(
-                        path,
-                        value,
-                        0,
-                        1,
-                        "/",
-                        "share of the expected pull-down (1 is all of it) below which ice is taken to have stayed on the plate. Higher: sooner, and more often wrongly.");
-            case "delays.machine_silent_minutes" ->
-                of(path, value, 2, 10_080, "min", "min without a reading of one machine while its gateway speaks");
-            case "change.clear_hours" ->
-                of(
-                        path,
-                        value,
-                        0,
-                        720,
-                        "h",
-                        "h since it was raised before a finding can be over without recorded work. Longer: flickers less, ends later.");
-            case RATE ->
-                of(
-                        path,
-                        value,
-                        0.001,
-                        100,
-                        "",
-                        "false alarms per machine and year from all changes together while nothing has changed; the limits follow from it. Lower: fewer false alarms, later findings.");
-            case "features.split.material", "features.split.noise" ->
-                new Sheet.Number(
-                        path,
-                        value,
-                        standard,
-                        OptionalDouble.empty(),
-                        OptionalDouble.empty(),
-                        "K",
-                        "the least change that is worth a finding. Smaller: earlier, more often wrongly.",
-                        List.of());
-            default ->
-                new Sheet.Number(
-                        path,
-                        value,
-                        standard,
-                        OptionalDouble.empty(),
-                        OptionalDouble.empty(),
-                        "/",
-                        "the least change that is worth a finding. Smaller: earlier, more often wrongly.",
-                        List.of());
-        };
-    }
-
-    private static Sheet.Number of(String path, double value, double least, double most, String unit, String text) {
-        return new Sheet.Number(
-                path, value, product(path), OptionalDouble.of(least), OptionalDouble.of(most), unit, text, List.of());
-    }
-
     @Override
     public synchronized Sheet sheet() {
         Map<String, Double> now = now();
         List<Sheet.Number> numbers = now.entrySet().stream()
-                .map(each -> number(each.getKey(), each.getValue()))
+                .map(each -> FakeNumbers.number(each.getKey(), each.getValue()))
                 .toList();
         return new Sheet(
                 versions.get(0),
-                now.equals(standard()),
+                now.equals(FakeNumbers.standard()),
                 true,
                 numbers,
                 "version: " + versions.get(0).name() + "\n");
@@ -177,18 +86,18 @@ public final class FakeBench implements Bench {
     private List<Sheet.Change> changes(Map<String, Double> to) {
         Map<String, Double> now = now();
         return to.entrySet().stream()
-                .filter(each -> !each.getValue().equals(required(now, each.getKey())))
+                .filter(each -> !each.getValue().equals(FakeNumbers.required(now, each.getKey())))
                 .map(each -> new Sheet.Change(
-                        Optional.empty(), each.getKey(), required(now, each.getKey()), each.getValue()))
+                        Optional.empty(), each.getKey(), FakeNumbers.required(now, each.getKey()), each.getValue()))
                 .toList();
     }
 
     private <T> Optional<Answer<T>> refused(Map<String, Double> changes) {
         List<WrongNumber> wrong = new ArrayList<>();
         changes.forEach((path, value) -> {
-            if (!standard().containsKey(path)) {
+            if (!FakeNumbers.standard().containsKey(path)) {
                 wrong.add(new WrongNumber(path, "is no number of the policy"));
-            } else if (value > number(path, value).most().orElse(Double.MAX_VALUE)) {
+            } else if (value > FakeNumbers.number(path, value).most().orElse(Double.MAX_VALUE)) {
                 wrong.add(new WrongNumber(path, "is too much"));
             }
         });
@@ -281,64 +190,8 @@ public final class FakeBench implements Bench {
                                 6,
                                 true,
                                 4,
-                                differences()))));
+                                FakeAnswers.differences(clock.instant())))));
         return new Answer.Done<>(trials.get(0));
-    }
-
-    private List<Differing> differences() {
-        Instant now = clock.instant();
-        return List.of(
-                new Differing(
-                        "added",
-                        "site-1",
-                        Optional.of("ice-0003"),
-                        Optional.empty(),
-                        "slow-pull-down",
-                        "airflow-restricted",
-                        "Pull-down is 12 % slower than it should be.",
-                        Optional.empty(),
-                        Optional.of(stood(now, 20, -1, "medium")),
-                        Optional.of("right")),
-                new Differing(
-                        "earlier",
-                        "site-1",
-                        Optional.of("ice-0004"),
-                        Optional.empty(),
-                        "rising-condensing-temperature",
-                        "scale",
-                        "Split is 2.1 K above what it should be.",
-                        Optional.of(stood(now, 30, -1, "low")),
-                        Optional.of(stood(now, 52, -1, "low")),
-                        Optional.empty()),
-                new Differing(
-                        "left-out",
-                        "site-2",
-                        Optional.of("ice-0001"),
-                        Optional.empty(),
-                        "long-freeze",
-                        "",
-                        "Freezing takes 5 % longer.",
-                        Optional.of(stood(now, 40, 12, "low")),
-                        Optional.empty(),
-                        Optional.of("wrong")),
-                new Differing(
-                        "over-later",
-                        "site-2",
-                        Optional.empty(),
-                        Optional.of("gateway-2"),
-                        "gateway-silent",
-                        "",
-                        "No readings from the site.",
-                        Optional.of(stood(now, 40, 30, "medium")),
-                        Optional.of(stood(now, 40, 29, "medium")),
-                        Optional.of("unknown")));
-    }
-
-    private static Differing.Stood stood(Instant now, int from, int to, String priority) {
-        return new Differing.Stood(
-                now.minus(Duration.ofHours(from)),
-                to < 0 ? Optional.empty() : Optional.of(now.minus(Duration.ofHours(to))),
-                priority);
     }
 
     private Optional<Trial> end(int id, String state, Person who, String why) {
@@ -409,12 +262,12 @@ public final class FakeBench implements Bench {
                 48_000,
                 true,
                 "Exactly what was raised live: 212 revisions of alerts.",
-                figures(8, 6, 9, 3, 5),
-                figures(8, 7, 11, 4, 6),
+                FakeAnswers.figures(8, 6, 9, 3, 5),
+                FakeAnswers.figures(8, 7, 11, 4, 6),
                 List.of(new Run.OfCause("airflow-restricted", 5, 4, 5), new Run.OfCause("scale", 3, 2, 2)),
                 new Run.Known(0, 8, 2, 0.4, 1),
                 4,
-                differences());
+                FakeAnswers.differences(clock.instant()));
         return new Answer.Done<>(add(
                 "back-test",
                 days,
@@ -423,25 +276,6 @@ public final class FakeBench implements Bench {
                 isAnswered ? "done" : "running",
                 isAnswered ? Optional.of(answer) : Optional.empty(),
                 Optional.empty()));
-    }
-
-    private static Run.Figures figures(int problems, int found, int right, int wrong, int unknown) {
-        return new Run.Figures(
-                problems,
-                found,
-                right,
-                wrong,
-                unknown,
-                0,
-                4,
-                12,
-                OptionalDouble.of(40 + 10 * found),
-                OptionalDouble.of(wrong / 0.4),
-                OptionalDouble.of(wrong / 0.8),
-                OptionalDouble.of(wrong / 0.2),
-                3,
-                3,
-                wrong);
     }
 
     private Run add(
@@ -480,14 +314,14 @@ public final class FakeBench implements Bench {
             }
         }
         List<Run.Point> points = new ArrayList<>();
-        double now = required(now(), path);
-        points.add(new Run.Point(now, 2_400, figures(8, 6, 9, 3, 5), 8.1, true));
+        double now = FakeNumbers.required(now(), path);
+        points.add(new Run.Point(now, 2_400, FakeAnswers.figures(8, 6, 9, 3, 5), 8.1, true));
         for (double value : numbers) {
             int found = Math.min(8, 5 + points.size());
             points.add(new Run.Point(
                     value,
                     2_100 + 100 * points.size(),
-                    figures(8, found, 9, 1 + points.size(), 5),
+                    FakeAnswers.figures(8, found, 9, 1 + points.size(), 5),
                     7 + points.size(),
                     points.size() % 2 == 1));
         }
