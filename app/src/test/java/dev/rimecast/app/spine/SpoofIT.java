@@ -29,10 +29,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
-import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
 import org.eclipse.paho.mqttv5.client.MqttConnectionOptions;
-import org.eclipse.paho.mqttv5.client.persist.MemoryPersistence;
-import org.eclipse.paho.mqttv5.common.MqttException;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeAll;
@@ -122,10 +119,12 @@ class SpoofIT {
         ward = Http.of(server, "Wanda", Role.ADMINISTRATOR, SiteScope.of(List.of("ward")));
         harbourSecret = secret("gw-harbour");
         wardSecret = secret("gw-ward");
-        await().dontCatchUncaughtExceptions().atMost(LIMIT).until(() -> isRefused(endpoint("gw-harbour", "")));
+        await().dontCatchUncaughtExceptions()
+                .atMost(LIMIT)
+                .until(() -> endpoint("gw-harbour", "").isRefused());
         for (int minute = 0; minute <= 10; minute++) {
-            publish(endpoint("gw-harbour", harbourSecret), "gw-harbour", hot("harbour-1", minute));
-            publish(endpoint("gw-ward", wardSecret), "gw-ward", hot("ward-1", minute));
+            endpoint("gw-harbour", harbourSecret).publish("gw-harbour", hot("harbour-1", minute));
+            endpoint("gw-ward", wardSecret).publish("gw-ward", hot("ward-1", minute));
         }
         JsonNode alert = firstAlert("harbour-1");
         harbourAlert = alert.path("id").asString();
@@ -179,33 +178,34 @@ class SpoofIT {
     @Test
     @Order(1)
     void endpoint_withoutAKey_withAnothersKey_andAGuess() {
-        assertThat(isRefused(endpoint("gw-harbour", ""))).isTrue();
-        assertThat(isRefused(endpoint("gw-harbour", wardSecret))).isTrue();
-        assertThat(isRefused(endpoint("gw-harbour", "0".repeat(43)))).isTrue();
+        assertThat(endpoint("gw-harbour", "").isRefused()).isTrue();
+        assertThat(endpoint("gw-harbour", wardSecret).isRefused()).isTrue();
+        assertThat(endpoint("gw-harbour", "0".repeat(43)).isRefused()).isTrue();
         MqttConnectionOptions nameless = new MqttConnectionOptions();
-        assertThatThrownBy(() -> publish(new Way(server.mqttPort(), "", nameless), "gw-harbour", hot("harbour-1", 20)))
+        assertThatThrownBy(
+                        () -> new MqttWay(server.mqttPort(), "", nameless).publish("gw-harbour", hot("harbour-1", 20)))
                 .as("a name in the topic is no key")
-                .isInstanceOf(Refused.class);
+                .isInstanceOf(MqttWay.Refused.class);
     }
 
     @Test
     @Order(2)
     void endpoint_anotherGateway_onTheTopicOfTheHarbour() {
         for (String topic : List.of("fleet/gw-harbour/senml", "fleet/gw-harbour/presence", "fleet/gw-harbour/ack")) {
-            assertThatThrownBy(() -> send(endpoint("gw-ward", wardSecret), topic, hot("harbour-1", 21)))
+            assertThatThrownBy(() -> endpoint("gw-ward", wardSecret).send(topic, hot("harbour-1", 21)))
                     .as(topic)
-                    .isInstanceOf(Refused.class);
+                    .isInstanceOf(MqttWay.Refused.class);
         }
     }
 
     @Test
     @Order(3)
     void endpoint_anotherGateway_namesTheHarboursMachineInItsOwnPack() throws Exception {
-        publish(endpoint("gw-ward", wardSecret), "gw-ward", hot("harbour-1", 22));
-        publish(
-                endpoint("gw-ward", wardSecret),
-                "gw-ward",
-                hot("harbour-1", 23).replace("[{", "[{\"from\":\"gw-harbour\",\"gateway\":\"gw-harbour\","));
+        endpoint("gw-ward", wardSecret).publish("gw-ward", hot("harbour-1", 22));
+        endpoint("gw-ward", wardSecret)
+                .publish(
+                        "gw-ward",
+                        hot("harbour-1", 23).replace("[{", "[{\"from\":\"gw-harbour\",\"gateway\":\"gw-harbour\","));
         await().dontCatchUncaughtExceptions().atMost(LIMIT).until(() -> rejected() == 2);
     }
 
@@ -217,8 +217,8 @@ class SpoofIT {
                 .atMost(LIMIT)
                 .untilAsserted(
                         () -> assertThat(administrator.get("/api/v1/status")).contains("connected to the MQTT broker"));
-        Way way = new Way(brokerPort, "anybody", new MqttConnectionOptions());
-        publish(way, "gw-ward", hot("harbour-1", 24));
+        MqttWay way = new MqttWay(brokerPort, "anybody", new MqttConnectionOptions());
+        way.publish("gw-ward", hot("harbour-1", 24));
         await().dontCatchUncaughtExceptions().atMost(LIMIT).until(() -> rejected() == rejectedBefore + 1);
     }
 
@@ -283,7 +283,7 @@ class SpoofIT {
     void gatewayItself_changesTheHarbour() throws Exception {
         Known then = before.orElseThrow();
         before = Optional.empty();
-        publish(endpoint("gw-harbour", harbourSecret), "gw-harbour", hot("harbour-1", 25));
+        endpoint("gw-harbour", harbourSecret).publish("gw-harbour", hot("harbour-1", 25));
         await().dontCatchUncaughtExceptions().atMost(LIMIT).untilAsserted(() -> {
             Known now = known();
             assertThat(now.log()).hasSize(then.log().size() + 1);
@@ -387,58 +387,7 @@ class SpoofIT {
                 + "{\"n\":\"phase\",\"vs\":\"freeze\"}]";
     }
 
-    /** How somebody connects. */
-    private record Way(int port, String clientId, MqttConnectionOptions options) {}
-
-    private static final class Refused extends Exception {
-        private static final long serialVersionUID = 1L;
-
-        Refused(Object why) {
-            super(String.valueOf(why));
-        }
-    }
-
-    private Way endpoint(String gateway, String secret) {
-        MqttConnectionOptions options = new MqttConnectionOptions();
-        options.setUserName(gateway);
-        if (!secret.isEmpty()) {
-            options.setPassword(secret.getBytes(java.nio.charset.StandardCharsets.UTF_8));
-        }
-        return new Way(server.mqttPort(), gateway, options);
-    }
-
-    private static boolean isRefused(Way way) {
-        try {
-            publish(way, way.clientId(), "[]");
-            return false;
-        } catch (Refused refused) {
-            return true;
-        } catch (MqttException e) {
-            throw new IllegalStateException(e);
-        }
-    }
-
-    private static void publish(Way way, String gateway, String payload) throws Refused, MqttException {
-        send(way, "fleet/" + gateway + "/senml", payload);
-    }
-
-    private static void send(Way way, String topic, String payload) throws Refused, MqttException {
-        MqttAsyncClient client =
-                new MqttAsyncClient("tcp://127.0.0.1:" + way.port(), way.clientId(), new MemoryPersistence());
-        try {
-            client.connect(way.options()).waitForCompletion(10_000);
-            var receipt = client.publish(topic, payload.getBytes(java.nio.charset.StandardCharsets.UTF_8), 1, false);
-            receipt.waitForCompletion(10_000);
-            if (receipt.getReasonCodes()[0] >= 0x80) {
-                throw new Refused(receipt.getReasonCodes()[0]);
-            }
-            client.disconnect(0).waitForCompletion(5_000);
-        } catch (MqttException refused) {
-            throw new Refused(refused);
-        } finally {
-            if (client.isConnected()) {
-                client.disconnectForcibly(0, 0, false);
-            }
-        }
+    private MqttWay endpoint(String gateway, String secret) {
+        return MqttWay.withSecret(server.mqttPort(), gateway, secret);
     }
 }
