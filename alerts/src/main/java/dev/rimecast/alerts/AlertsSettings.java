@@ -49,6 +49,11 @@ public record AlertsSettings(
         }
     }
 
+    /** Whether other instances work on the same database: then what only one may do at a time waits for its turn. */
+    public boolean isOneOfSeveral() {
+        return kafka.containsKey("group.instance.id");
+    }
+
     /** Without secrets. */
     @Override
     public String toString() {

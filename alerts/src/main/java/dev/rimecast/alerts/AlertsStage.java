@@ -2,11 +2,13 @@ package dev.rimecast.alerts;
 
 import dev.rimecast.alerts.advice.CommissioningBook;
 import dev.rimecast.alerts.consume.ChangeFeed;
+import dev.rimecast.alerts.consume.ChangeRelay;
 import dev.rimecast.alerts.consume.StageHealth;
 import dev.rimecast.alerts.consume.TopicReaders;
 import dev.rimecast.alerts.gateways.GatewayDesk;
 import dev.rimecast.alerts.inquiry.StoredInquiries;
 import dev.rimecast.alerts.inquiry.StoredSiteChecks;
+import dev.rimecast.alerts.keep.Turn;
 import dev.rimecast.alerts.keep.Upkeep;
 import dev.rimecast.alerts.notice.outbox.LinkMail;
 import dev.rimecast.alerts.notice.outbox.NoticeStage;
@@ -21,6 +23,7 @@ import dev.rimecast.alerts.rules.RuleDesk;
 import dev.rimecast.alerts.rules.RuleStore;
 import dev.rimecast.alerts.store.CaseStore;
 import dev.rimecast.alerts.store.Database;
+import dev.rimecast.alerts.store.DatabaseTurn;
 import dev.rimecast.alerts.store.FindingStore;
 import dev.rimecast.alerts.store.HoldPass;
 import dev.rimecast.alerts.store.PriorityPass;
@@ -74,6 +77,7 @@ public final class AlertsStage implements AutoCloseable {
     private final Admin admin;
     private final Producer<byte[], byte[]> producer;
     private final ChangeFeed changes;
+    private final Optional<ChangeRelay> relay;
     private final StageHealth health;
     private final OutboxPublisher publisher;
     private final TopicReaders readers;
@@ -102,7 +106,10 @@ public final class AlertsStage implements AutoCloseable {
         this.database = database;
         this.admin = Admin.create(new HashMap<>(settings.kafka()));
         this.producer = producer(settings.kafka());
-        this.changes = new ChangeFeed();
+        Optional<ChangeRelay.Relayed> relayed =
+                settings.isOneOfSeveral() ? Optional.of(ChangeRelay.start(database)) : Optional.empty();
+        this.changes = relayed.map(ChangeRelay.Relayed::feed).orElseGet(ChangeFeed::new);
+        this.relay = relayed.map(ChangeRelay.Relayed::relay);
         this.health = new StageHealth();
         this.publisher = new OutboxPublisher(database, producer, problem -> say("outbox", problem));
         this.views = new StoredViews(database, books);
@@ -133,10 +140,13 @@ public final class AlertsStage implements AutoCloseable {
         VisitPass visitPass = new VisitPass(visits, visitStore::mark, System::nanoTime);
         this.upkeep = new Upkeep(
                 List.of(
-                        new Upkeep.Named("rules", now -> {
-                            books.refresh(ruleStore);
-                            return List.of();
-                        }),
+                        new Upkeep.Named(
+                                "rules",
+                                now -> {
+                                    books.refresh(ruleStore);
+                                    return List.of();
+                                },
+                                true),
                         new Upkeep.Named("holds", new HoldPass(database, books)::run),
                         new Upkeep.Named("priorities", new PriorityPass(database, books)::run),
                         new Upkeep.Named("retention", new RetentionPass(database, settings.retention())::run),
@@ -144,11 +154,19 @@ public final class AlertsStage implements AutoCloseable {
                             visitPass.run(now);
                             return List.of();
                         })),
+                turn(settings, "upkeep"),
                 clock,
                 changes::publish,
                 problem -> say("upkeep", problem));
         this.notices = settings.notices()
-                .map(whom -> new NoticeStage(database, whom, books, views, clock, problem -> say("notices", problem)));
+                .map(whom -> new NoticeStage(
+                        database,
+                        whom,
+                        books,
+                        views,
+                        turn(settings, "notices"),
+                        clock,
+                        problem -> say("notices", problem)));
         this.rules = new RuleDesk(ruleStore, books, new PriorityTrial(database, clock), clock, upkeep::wake);
         publisher.start();
         upkeep.start();
@@ -169,6 +187,10 @@ public final class AlertsStage implements AutoCloseable {
             database.close();
             throw e;
         }
+    }
+
+    private Turn turn(AlertsSettings settings, String what) {
+        return settings.isOneOfSeveral() ? new DatabaseTurn(database, what) : Turn.ALWAYS;
     }
 
     private VisitDesk visitDesk(VisitMeans means, StoredVisits store, InstantSource clock) {
@@ -298,6 +320,7 @@ public final class AlertsStage implements AutoCloseable {
         notices.ifPresent(NoticeStage::close);
         upkeep.close();
         publisher.close();
+        relay.ifPresent(ChangeRelay::close);
         changes.close();
         producer.close(CLIENT_CLOSE);
         admin.close(CLIENT_CLOSE);

@@ -21,9 +21,13 @@ import org.apache.kafka.common.TopicPartition;
 import org.apache.kafka.common.config.ConfigResource;
 import org.apache.kafka.common.errors.TopicExistsException;
 import org.apache.kafka.common.errors.UnknownTopicOrPartitionException;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 
 /** Creates topics, here or on an outside cluster. Doing it again changes nothing. */
 public final class TopicSetup {
+    private static final Logger log = LoggerFactory.getLogger(TopicSetup.class);
+
     private final Admin admin;
     private final Duration timeout;
 
@@ -52,15 +56,15 @@ public final class TopicSetup {
                 await(admin.createTopics(List.of(wanted)).all());
             } catch (TopicExistsException somebodyWasFaster) {
                 awaitVisible(topic.name());
-                bringLevel(topic);
+                bringLevel(topic, replication);
             }
         }
         missing.forEach(topic -> awaitVisible(topic.name()));
         awaitLed(missing);
-        topics.stream().filter(t -> there.contains(t.name())).forEach(this::bringLevel);
+        topics.stream().filter(t -> there.contains(t.name())).forEach(topic -> bringLevel(topic, replication));
     }
 
-    private void bringLevel(TopicSpec topic) {
+    private void bringLevel(TopicSpec topic, short replication) {
         TopicDescription found = Objects.requireNonNull(
                 await(admin.describeTopics(List.of(topic.name())).allTopicNames())
                         .get(topic.name()));
@@ -68,6 +72,15 @@ public final class TopicSetup {
             throw new EngineException("topic " + topic.name() + " has "
                     + found.partitions().size() + " partitions, the configuration says " + topic.partitions()
                     + ": the number is fixed when the topic is made, set the configuration to what is there");
+        }
+        int copies = found.partitions().get(0).replicas().size();
+        if (copies < replication) {
+            log.warn(
+                    "topic {} has {} copies, the configuration says {}: a topic that is there keeps what it has, until"
+                            + " kafka-reassign-partitions.sh gives it more",
+                    topic.name(),
+                    copies,
+                    replication);
         }
         Map<ConfigResource, Collection<AlterConfigOp>> changes = new HashMap<>();
         changes.put(

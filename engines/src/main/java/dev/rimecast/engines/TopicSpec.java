@@ -2,6 +2,7 @@ package dev.rimecast.engines;
 
 import dev.rimecast.telemetry.log.Topics;
 import java.time.Duration;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 
@@ -52,6 +53,17 @@ public record TopicSpec(String name, int partitions, Map<String, String> config)
                 compacted(Topics.POLICIES),
                 kept(Topics.ALERTS, partitions, 30),
                 kept(Topics.DEAD_LETTERS, 1, 30));
+    }
+
+    /**
+     * The same where a write is confirmed only when several brokers have it.
+     *
+     * @param minInSync Kafka's {@code min.insync.replicas}: with fewer copies than these nothing is taken
+     */
+    public TopicSpec withMinInSync(int minInSync) {
+        Map<String, String> more = new HashMap<>(config);
+        more.put("min.insync.replicas", String.valueOf(minInSync));
+        return new TopicSpec(name, partitions, more);
     }
 
     /** The contract's topics on one machine: 12 partitions, sites' logs 30 days and 1 GiB per partition. */

@@ -137,6 +137,18 @@ class EmbeddedKafkaIT {
                         .isEqualTo(String.valueOf(Duration.ofDays(3).toMillis()));
                 assertThat(config.get("message.timestamp.type").value()).isEqualTo("LogAppendTime");
                 assertThat(config.get("flush.messages").value()).isEqualTo("1");
+                TopicSetup.apply(
+                        admin,
+                        List.of(TopicSpec.oneMachine().get(0).withMinInSync(2)),
+                        (short) 3,
+                        Duration.ofSeconds(20));
+                assertThat(requireNonNull(admin.describeConfigs(List.of(sites))
+                                        .all()
+                                        .get()
+                                        .get(sites))
+                                .get("min.insync.replicas")
+                                .value())
+                        .isEqualTo("2");
             }
             assertThatThrownBy(() -> kafka.createTopics(TopicSpec.ofContract(6, Duration.ofDays(30), 1 << 20)))
                     .isInstanceOf(EngineException.class)

@@ -26,6 +26,7 @@ import java.util.Optional;
  * @param deliveryTimeout when a write that Kafka has not confirmed is given up: no receipt leaves and the connection
  *     is closed, so that the gateway sends again. Long, so that it is rare
  * @param disk closes the intake before a disk is full
+ * @param isOneOfSeveral whether other instances write to the same Kafka: then they share the ticks
  */
 public record IngestSettings(
         Map<String, String> kafka,
@@ -39,7 +40,8 @@ public record IngestSettings(
         int maxPacksInFlight,
         long maxBytesInFlight,
         Duration deliveryTimeout,
-        DiskGuard disk) {
+        DiskGuard disk,
+        boolean isOneOfSeveral) {
 
     /**
      * An address for other machines.
@@ -88,7 +90,8 @@ public record IngestSettings(
                 20_000,
                 32L << 20,
                 Duration.ofMinutes(5),
-                DiskGuard.none());
+                DiskGuard.none(),
+                false);
     }
 
     public IngestSettings withMqtt(String host, int port) {
@@ -104,7 +107,8 @@ public record IngestSettings(
                 maxPacksInFlight,
                 maxBytesInFlight,
                 deliveryTimeout,
-                disk);
+                disk,
+                isOneOfSeveral);
     }
 
     /** Lets other machines in, too. */
@@ -121,7 +125,8 @@ public record IngestSettings(
                 maxPacksInFlight,
                 maxBytesInFlight,
                 deliveryTimeout,
-                disk);
+                disk,
+                isOneOfSeveral);
     }
 
     /** Where to listen, the address in the clear first. */
@@ -156,7 +161,26 @@ public record IngestSettings(
                 maxPacksInFlight,
                 maxBytesInFlight,
                 deliveryTimeout,
-                disk);
+                disk,
+                isOneOfSeveral);
+    }
+
+    /** Beside other instances on the same Kafka. */
+    public IngestSettings asOneOfSeveral() {
+        return new IngestSettings(
+                kafka,
+                hasEndpoint,
+                mqttHost,
+                mqttPort,
+                secure,
+                broker,
+                packsPerSecond,
+                burstPacks,
+                maxPacksInFlight,
+                maxBytesInFlight,
+                deliveryTimeout,
+                disk,
+                true);
     }
 
     /** At most so many messages a second and connection, sustained. */
@@ -182,7 +206,8 @@ public record IngestSettings(
                 maxPacksInFlight,
                 maxBytesInFlight,
                 deliveryTimeout,
-                disk);
+                disk,
+                isOneOfSeveral);
     }
 
     public IngestSettings withInFlight(int maxPacks, long maxBytes, Duration timeout) {
@@ -198,7 +223,8 @@ public record IngestSettings(
                 maxPacks,
                 maxBytes,
                 timeout,
-                disk);
+                disk,
+                isOneOfSeveral);
     }
 
     /** Takes nothing in while that guard is closed. */
@@ -215,7 +241,8 @@ public record IngestSettings(
                 maxPacksInFlight,
                 maxBytesInFlight,
                 deliveryTimeout,
-                guard);
+                guard,
+                isOneOfSeveral);
     }
 
     /** Without secrets. */

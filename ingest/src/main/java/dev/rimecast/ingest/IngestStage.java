@@ -14,6 +14,7 @@ import dev.rimecast.ingest.kafka.LogWriter;
 import dev.rimecast.ingest.kafka.RegistryView;
 import dev.rimecast.ingest.kafka.RejectId;
 import dev.rimecast.ingest.kafka.RejectReplay;
+import dev.rimecast.ingest.kafka.TickRota;
 import dev.rimecast.ingest.kafka.Ticker;
 import dev.rimecast.ingest.kafka.UnclaimedReplay;
 import dev.rimecast.ingest.mqtt.Desk;
@@ -57,6 +58,7 @@ public final class IngestStage implements AutoCloseable {
     private final AckFeed ackFeed;
     private final Optional<GatewayEndpoint> endpoint;
     private final Optional<BrokerSubscriber> broker;
+    private final Optional<TickRota> rota;
     private final Ticker ticker;
     private final DiskGuard guard;
     private final ScheduledExecutorService tickThread;
@@ -94,7 +96,12 @@ public final class IngestStage implements AutoCloseable {
         registry = new RegistryView(settings.kafka(), this::onRegister);
         credentials = new CredentialsView(settings.kafka(), this::onKeys);
         ackFeed = new AckFeed(settings.kafka(), this::onAck);
-        ticker = new Ticker(writer, guard::isClosed, clock);
+        rota = settings.isOneOfSeveral() ? Optional.of(new TickRota(settings.kafka())) : Optional.empty();
+        ticker = new Ticker(
+                writer,
+                guard::isClosed,
+                clock,
+                partition -> rota.map(those -> those.test(partition)).orElse(true));
         tickThread = Executors.newSingleThreadScheduledExecutor(task -> {
             Thread thread = new Thread(task, "ingest-ticker");
             thread.setDaemon(true);
@@ -131,6 +138,7 @@ public final class IngestStage implements AutoCloseable {
         stage.registry.start();
         stage.credentials.start();
         stage.ackFeed.start();
+        stage.rota.ifPresent(TickRota::start);
         settings.disk().look();
         var looks = stage.tickThread.scheduleWithFixedDelay(
                 settings.disk()::look, DISK_LOOK.toMillis(), DISK_LOOK.toMillis(), TimeUnit.MILLISECONDS);
@@ -246,6 +254,7 @@ public final class IngestStage implements AutoCloseable {
         registry.close();
         credentials.close();
         ackFeed.close();
+        rota.ifPresent(TickRota::close);
         writer.close();
         endpoint.ifPresent(GatewayEndpoint::close);
         broker.ifPresent(BrokerSubscriber::close);

@@ -22,15 +22,28 @@ public final class ChangeFeed implements Changes, AutoCloseable {
     private final List<Consumer<Change>> listeners = new CopyOnWriteArrayList<>();
     private final Set<Change> waiting = new LinkedHashSet<>();
     private final Thread thread = new Thread(this::tell, "alerts-changes");
+    private final Consumer<Collection<Change>> elsewhere;
     private boolean closed;
 
     public ChangeFeed() {
+        this(changes -> {});
+    }
+
+    /** @param elsewhere is told of everything that was committed here, too; must not block */
+    public ChangeFeed(Consumer<Collection<Change>> elsewhere) {
+        this.elsewhere = elsewhere;
         thread.setDaemon(true);
         thread.start();
     }
 
     /** To be called after the commit. Never blocks on listeners. */
     public void publish(Collection<Change> changes) {
+        elsewhere.accept(changes);
+        publishHere(changes);
+    }
+
+    /** What was committed by another instance. */
+    void publishHere(Collection<Change> changes) {
         if (changes.isEmpty() || listeners.isEmpty()) {
             return;
         }

@@ -16,6 +16,8 @@ import java.util.Map;
 import java.util.concurrent.CountDownLatch;
 import java.util.function.Supplier;
 import org.apache.kafka.clients.admin.Admin;
+import org.apache.kafka.clients.consumer.CloseOptions;
+import org.apache.kafka.clients.consumer.CloseOptions.GroupMembershipOperation;
 import org.apache.kafka.clients.consumer.Consumer;
 import org.apache.kafka.clients.consumer.ConsumerRebalanceListener;
 import org.apache.kafka.clients.consumer.ConsumerRecord;
@@ -42,6 +44,9 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
     private static final Duration CLOSE_LIMIT = Duration.ofSeconds(5);
 
     private final Supplier<Consumer<byte[], byte[]>> consumers;
+    /** Whether the others of the group get our partitions at once when we stop. */
+    private final GroupMembershipOperation atTheEnd;
+
     private final Database database;
     private final TopicHandler<T> handler;
     private final Placement placement;
@@ -60,6 +65,7 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
 
     TopicReader(
             Supplier<Consumer<byte[], byte[]>> consumers,
+            GroupMembershipOperation atTheEnd,
             Admin admin,
             Database database,
             TopicHandler<T> handler,
@@ -68,6 +74,7 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
             StageHealth health,
             MeterRegistry meters) {
         this.consumers = consumers;
+        this.atTheEnd = atTheEnd;
         this.database = database;
         this.handler = handler;
         this.placement = new Placement(database, admin, handler.topic());
@@ -100,7 +107,8 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
     }
 
     private void readUntilItFails() throws InterruptedException {
-        try (Consumer<byte[], byte[]> consumer = consumers.get()) {
+        Consumer<byte[], byte[]> consumer = consumers.get();
+        try {
             wakeup = consumer::wakeup;
             consumer.subscribe(List.of(handler.topic()), new Assignment(consumer));
             while (stop.getCount() > 0) {
@@ -124,6 +132,8 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
             }
         } finally {
             wakeup = () -> {};
+            consumer.close(CloseOptions.groupMembershipOperation(
+                    stop.getCount() == 0 ? atTheEnd : GroupMembershipOperation.DEFAULT));
             handler.forget();
         }
     }

@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import org.apache.kafka.clients.CommonClientConfigs;
 import org.apache.kafka.clients.admin.Admin;
+import org.apache.kafka.clients.consumer.CloseOptions.GroupMembershipOperation;
 import org.apache.kafka.clients.consumer.Consumer;
 import org.apache.kafka.clients.consumer.ConsumerConfig;
 import org.apache.kafka.clients.consumer.KafkaConsumer;
@@ -65,7 +66,17 @@ public final class TopicReaders implements AutoCloseable {
             StageHealth health,
             MeterRegistry meters) {
         return new TopicReader<>(
-                () -> consumer(kafka, handler.topic()), admin, database, handler, deadLetters, changes, health, meters);
+                () -> consumer(kafka, handler.topic()),
+                kafka.containsKey(ConsumerConfig.GROUP_INSTANCE_ID_CONFIG)
+                        ? GroupMembershipOperation.LEAVE_GROUP
+                        : GroupMembershipOperation.DEFAULT,
+                admin,
+                database,
+                handler,
+                deadLetters,
+                changes,
+                health,
+                meters);
     }
 
     private static Consumer<byte[], byte[]> consumer(Map<String, String> kafka, String topic) {

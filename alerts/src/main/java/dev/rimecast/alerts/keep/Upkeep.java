@@ -4,6 +4,7 @@ import dev.rimecast.alerts.view.Changes.Change;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.InstantSource;
+import java.util.ArrayList;
 import java.util.Collection;
 import java.util.List;
 import java.util.concurrent.Semaphore;
@@ -28,10 +29,21 @@ public final class Upkeep implements AutoCloseable {
         Collection<Change> run(Instant now);
     }
 
-    /** A thing to look at, and its name in the log. */
-    public record Named(String name, Pass pass) {}
+    /**
+     * A thing to look at.
+     *
+     * @param name in the log
+     * @param isOfEach whether every instance looks at it for itself, or one for all
+     */
+    public record Named(String name, Pass pass, boolean isOfEach) {
+        /** One looks for all. */
+        public Named(String name, Pass pass) {
+            this(name, pass, false);
+        }
+    }
 
     private final List<Named> passes;
+    private final Turn turn;
     private final InstantSource clock;
     private final Consumer<Collection<Change>> changed;
     private final Consumer<String> problem;
@@ -40,12 +52,18 @@ public final class Upkeep implements AutoCloseable {
     private volatile boolean stopping;
 
     /**
-     * @param passes in the order of running
+     * @param passes in the order of running, those of each instance before those of one
+     * @param turn what the instances share
      * @param problem told what does not work, an empty text once it works again
      */
     public Upkeep(
-            List<Named> passes, InstantSource clock, Consumer<Collection<Change>> changed, Consumer<String> problem) {
+            List<Named> passes,
+            Turn turn,
+            InstantSource clock,
+            Consumer<Collection<Change>> changed,
+            Consumer<String> problem) {
         this.passes = List.copyOf(passes);
+        this.turn = turn;
         this.clock = clock;
         this.changed = changed;
         this.problem = problem;
@@ -74,18 +92,31 @@ public final class Upkeep implements AutoCloseable {
     }
 
     private void look() {
-        String wrong = "";
-        for (Named each : passes) {
+        List<String> wrong = new ArrayList<>();
+        look(passes.stream().filter(Named::isOfEach).toList(), wrong);
+        try {
+            turn.take(
+                    () -> look(passes.stream().filter(pass -> !pass.isOfEach()).toList(), wrong));
+        } catch (RuntimeException e) {
+            if (!stopping) {
+                wrong.add(String.valueOf(e.getMessage()));
+                LOG.warn("no turn to look, it is tried again: {}", e.toString());
+            }
+        }
+        problem.accept(wrong.isEmpty() ? "" : wrong.get(wrong.size() - 1));
+    }
+
+    private void look(List<Named> some, List<String> wrong) {
+        for (Named each : some) {
             try {
                 changed.accept(each.pass().run(clock.instant()));
             } catch (RuntimeException e) {
                 if (!stopping) {
-                    wrong = String.valueOf(e.getMessage());
+                    wrong.add(String.valueOf(e.getMessage()));
                     LOG.warn("looking at {} failed, it is done again: {}", each.name(), e.toString());
                 }
             }
         }
-        problem.accept(wrong);
     }
 
     @Override

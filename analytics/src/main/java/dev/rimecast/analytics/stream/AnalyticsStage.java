@@ -8,6 +8,8 @@ import java.time.Duration;
 import java.util.concurrent.atomic.AtomicBoolean;
 import org.apache.kafka.common.Metric;
 import org.apache.kafka.common.MetricName;
+import org.apache.kafka.streams.CloseOptions;
+import org.apache.kafka.streams.CloseOptions.GroupMembershipOperation;
 import org.apache.kafka.streams.KafkaStreams;
 
 /**
@@ -22,11 +24,16 @@ public final class AnalyticsStage implements AutoCloseable {
 
     private final KafkaStreams streams;
     private final ThreadReplacement threads;
+    /** What is left to others when this one stops: its partitions at once, or nothing where there are no others. */
+    private final GroupMembershipOperation membership;
+
     private final AtomicBoolean closed = new AtomicBoolean();
 
-    private AnalyticsStage(KafkaStreams streams, ThreadReplacement threads) {
+    private AnalyticsStage(KafkaStreams streams, ThreadReplacement threads, boolean isOneOfSeveral) {
         this.streams = streams;
         this.threads = threads;
+        this.membership =
+                isOneOfSeveral ? GroupMembershipOperation.LEAVE_GROUP : GroupMembershipOperation.REMAIN_IN_GROUP;
     }
 
     /** Starts and returns at once; {@link #health()} tells when it runs. Kafka need not answer yet. */
@@ -40,7 +47,8 @@ public final class AnalyticsStage implements AutoCloseable {
                 SiteTopology.of(settings.firstPolicy(), step, counters), StreamsProperties.of(settings, counters));
         ThreadReplacement threads = new ThreadReplacement(System::nanoTime);
         streams.setUncaughtExceptionHandler(threads);
-        AnalyticsStage stage = new AnalyticsStage(streams, threads);
+        AnalyticsStage stage =
+                new AnalyticsStage(streams, threads, settings.several().isPresent());
         Gauge.builder("rimecast.analytics.lag", stage, AnalyticsStage::lagRecords)
                 .description("records of the sites' logs that are not processed yet")
                 .register(registry);
@@ -89,10 +97,13 @@ public final class AnalyticsStage implements AutoCloseable {
         streams.resume();
     }
 
-    /** Finishes the transaction that is open and stops. The instance keeps its place in the group. */
+    /**
+     * Finishes the transaction that is open and stops. The only instance keeps its place in the group, for its next start; one of
+     * several gives its partitions to the others.
+     */
     @Override
     public void close() {
         closed.set(true);
-        streams.close(CLOSE_LIMIT);
+        streams.close(CloseOptions.timeout(CLOSE_LIMIT).withGroupMembershipOperation(membership));
     }
 }

@@ -4,6 +4,7 @@ import dev.rimecast.analytics.policy.Policy;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.Map;
+import java.util.Optional;
 
 /**
  * What {@link AnalyticsStage} needs.
@@ -16,6 +17,7 @@ import java.util.Map;
  * @param threads stream threads
  * @param commitInterval how long decisions wait at most before they can be seen
  * @param firstPolicy in force on a site until its log names another
+ * @param several how it works beside others; empty where it is the only one
  */
 public record StageSettings(
         Map<String, String> kafka,
@@ -24,10 +26,32 @@ public record StageSettings(
         Path stateDirectory,
         int threads,
         Duration commitInterval,
-        Policy firstPolicy) {
+        Policy firstPolicy,
+        Optional<Several> several) {
 
     /** Of an installation on one machine. */
     public static final String APPLICATION_ID = "rimecast-analytics";
+
+    /**
+     * How one of several instances works.
+     *
+     * @param replication copies of the changelog in Kafka
+     * @param minInSync how many of those must have a write before it counts
+     * @param standbys other instances that hold an instance's state ready
+     */
+    public record Several(short replication, int minInSync, int standbys) {}
+
+    /** The only instance. */
+    public StageSettings(
+            Map<String, String> kafka,
+            String applicationId,
+            String instanceId,
+            Path stateDirectory,
+            int threads,
+            Duration commitInterval,
+            Policy firstPolicy) {
+        this(kafka, applicationId, instanceId, stateDirectory, threads, commitInterval, firstPolicy, Optional.empty());
+    }
 
     public StageSettings {
         kafka = Map.copyOf(kafka);
@@ -46,6 +70,20 @@ public record StageSettings(
     public static StageSettings oneMachine(Map<String, String> kafka, Path stateDirectory) {
         return new StageSettings(
                 kafka, APPLICATION_ID, "analytics-1", stateDirectory, 1, Duration.ofMillis(100), Policy.standard());
+    }
+
+    /** As {@link #oneMachine}, one of several that share the sites' logs. */
+    public static StageSettings oneOfSeveral(
+            Map<String, String> kafka, String instance, Path stateDirectory, Several several) {
+        return new StageSettings(
+                kafka,
+                APPLICATION_ID,
+                "analytics-" + instance,
+                stateDirectory,
+                1,
+                Duration.ofMillis(100),
+                Policy.standard(),
+                Optional.of(several));
     }
 
     /** Without secrets. */

@@ -4,11 +4,15 @@ import java.util.Properties;
 import org.apache.kafka.clients.CommonClientConfigs;
 import org.apache.kafka.clients.consumer.ConsumerConfig;
 import org.apache.kafka.clients.producer.ProducerConfig;
+import org.apache.kafka.common.config.TopicConfig;
 import org.apache.kafka.streams.StreamsConfig;
 
 /** The stage's settings as Kafka Streams wants them. */
 final class StreamsProperties {
     private static final int SESSION_TIMEOUT_MILLIS = 10_000;
+    private static final int SEVERAL_SESSION_TIMEOUT_MILLIS = 6_000;
+    private static final long PROBING_MILLIS = 60_000;
+    private static final int ALL_AT_ONCE = 1024;
     private static final int CACHE_BYTES = 16 << 20;
 
     private StreamsProperties() {}
@@ -36,7 +40,23 @@ final class StreamsProperties {
         p.put(StreamsConfig.producerPrefix(ProducerConfig.MAX_IN_FLIGHT_REQUESTS_PER_CONNECTION), 1);
         p.put(StreamsConfig.PROCESSING_EXCEPTION_HANDLER_CLASS_CONFIG, ProcessFailureHandler.class);
         p.put(DeadLetterDesk.CONFIG, new DeadLetterDesk(counters));
+        settings.several().ifPresent(several -> share(p, several));
         p.putAll(settings.kafka());
         return p;
+    }
+
+    /** How partitions and their state move between instances. */
+    private static void share(Properties p, StageSettings.Several several) {
+        p.put(StreamsConfig.REPLICATION_FACTOR_CONFIG, (int) several.replication());
+        p.put(StreamsConfig.topicPrefix(TopicConfig.MIN_IN_SYNC_REPLICAS_CONFIG), several.minInSync());
+        p.put(StreamsConfig.NUM_STANDBY_REPLICAS_CONFIG, several.standbys());
+        // A killed one is replaced only when its session is over. The least that brokers take as they come.
+        p.put(ConsumerConfig.SESSION_TIMEOUT_MS_CONFIG, SEVERAL_SESSION_TIMEOUT_MILLIS);
+        p.put(ConsumerConfig.HEARTBEAT_INTERVAL_MS_CONFIG, SEVERAL_SESSION_TIMEOUT_MILLIS / 4);
+        // A new one first restores a copy while the old one goes on, and takes over at the next look: the least there
+        // is,
+        // instead of ten minutes, and every partition at once, instead of two.
+        p.put(StreamsConfig.PROBING_REBALANCE_INTERVAL_MS_CONFIG, PROBING_MILLIS);
+        p.put(StreamsConfig.MAX_WARMUP_REPLICAS_CONFIG, ALL_AT_ONCE);
     }
 }

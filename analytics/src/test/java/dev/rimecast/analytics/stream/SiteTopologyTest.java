@@ -24,6 +24,7 @@ import org.apache.kafka.common.serialization.ByteArrayDeserializer;
 import org.apache.kafka.common.serialization.ByteArraySerializer;
 import org.apache.kafka.common.serialization.StringDeserializer;
 import org.apache.kafka.common.serialization.StringSerializer;
+import org.apache.kafka.streams.StreamsConfig;
 import org.apache.kafka.streams.TestInputTopic;
 import org.apache.kafka.streams.TestOutputTopic;
 import org.apache.kafka.streams.TopologyTestDriver;
@@ -278,6 +279,22 @@ class SiteTopologyTest {
             log.add(SiteLogs.pack(site, "ice-1", i));
         }
         return log;
+    }
+
+    /** Names and the bound of 6 s: documentation of Kafka 4.4, configuration of Streams and brokers (group.min.session.timeout.ms). */
+    @Test
+    void settings_ofOneOfSeveral_keepItsStateReadyElsewhere() {
+        StageSettings settings = StageSettings.oneOfSeveral(
+                Map.of("bootstrap.servers", "127.0.0.1:1"), "b", directory, new StageSettings.Several((short) 3, 2, 1));
+
+        StreamsConfig config = new StreamsConfig(StreamsProperties.of(settings, new StageCounters(registry)));
+        Map<String, Object> member = config.getMainConsumerConfigs("group", "client", 1);
+
+        assertThat(config.getInt("replication.factor")).isEqualTo(3);
+        assertThat(config.originals()).containsEntry("topic.min.insync.replicas", 2);
+        assertThat(config.getInt("num.standby.replicas")).isEqualTo(1);
+        assertThat(String.valueOf(member.get("group.instance.id"))).startsWith("analytics-b");
+        assertThat(String.valueOf(member.get("session.timeout.ms"))).isEqualTo("6000");
     }
 
     private void start(MonitorStep step) {

@@ -86,11 +86,8 @@ public final class Config {
                                 .map(file -> password(document, ConfigKeys.BROKER_PASSWORD_FILE, file)),
                         base),
                 new Outside(document, base).kafka(),
-                new ServerSettings.TopicShape(
-                        ConfigKeys.KAFKA_PARTITIONS.in(document),
-                        (short) (int) ConfigKeys.KAFKA_REPLICATION.in(document),
-                        ConfigKeys.KAFKA_RETENTION.in(document),
-                        ConfigKeys.KAFKA_RETENTION_BYTES.in(document)),
+                topics(document),
+                member(document),
                 new Outside(document, base).database(),
                 new ServerSettings.Files(
                         existing(document, ConfigKeys.FLEET_REGISTER, base),
@@ -108,6 +105,48 @@ public final class Config {
                         ConfigKeys.HISTORY_FLUSH.in(document),
                         new Keep(ConfigKeys.HISTORY_KEEP.in(document), ConfigKeys.HISTORY_KEEP_BYTES.in(document))),
                 false);
+    }
+
+    private static ServerSettings.TopicShape topics(YamlMap document) {
+        int replication = ConfigKeys.KAFKA_REPLICATION.in(document);
+        int minInSync = OutsideKeys.KAFKA_MIN_IN_SYNC.in(document);
+        if (minInSync > replication) {
+            problem(
+                    document,
+                    OutsideKeys.KAFKA_MIN_IN_SYNC,
+                    "is " + minInSync + ", but " + ConfigKeys.KAFKA_REPLICATION.path() + " makes only " + replication
+                            + ": nothing could ever be written");
+        }
+        return new ServerSettings.TopicShape(
+                ConfigKeys.KAFKA_PARTITIONS.in(document),
+                (short) replication,
+                Math.min(minInSync, replication),
+                ConfigKeys.KAFKA_RETENTION.in(document),
+                ConfigKeys.KAFKA_RETENTION_BYTES.in(document));
+    }
+
+    private static Optional<ServerSettings.Member> member(YamlMap document) {
+        Optional<String> name = OutsideKeys.KAFKA_INSTANCE.optionalIn(document);
+        int standbys = OutsideKeys.KAFKA_STANDBYS.in(document);
+        if (name.isPresent()
+                && ConfigKeys.KAFKA_BOOTSTRAP_SERVERS.optionalIn(document).isEmpty()) {
+            problem(
+                    document,
+                    OutsideKeys.KAFKA_INSTANCE,
+                    "needs " + ConfigKeys.KAFKA_BOOTSTRAP_SERVERS.path() + ": several processes share one Kafka");
+        }
+        if (name.filter(given -> !ServerSettings.Member.isLegal(given)).isPresent()) {
+            problem(
+                    document,
+                    OutsideKeys.KAFKA_INSTANCE,
+                    "must be 1 to 40 letters, digits, '-' or '_', found " + name.get());
+            return Optional.empty();
+        }
+        return name.map(given -> new ServerSettings.Member(given, standbys));
+    }
+
+    private static void problem(YamlMap document, ConfigKey<?> key, String what) {
+        document.map(key.section()).problem(key.name(), what);
     }
 
     private static Optional<DashboardSettings.Tls> pagesTls(YamlMap document, Path base) {

@@ -56,6 +56,28 @@ final class OutsideKeys {
             "/run/secrets/kafka",
             "A file that holds nothing but the password of that user. The password itself is never written here.");
 
+    static final ConfigKey<Integer> KAFKA_MIN_IN_SYNC = ConfigKey.of(
+            "kafka.min-in-sync",
+            YamlType.integer(1, 9),
+            1,
+            "1",
+            "copies",
+            "How many copies of those must have a write before it counts; with fewer brokers there nothing is taken in. 2 on a cluster.");
+    static final ConfigKey<String> KAFKA_INSTANCE = ConfigKey.optional(
+            "kafka.instance",
+            YamlType.text(),
+            "a",
+            "The name of this process among several that have the same roles: another one for each, and the same at each start. It makes"
+                    + " them share the work, and each give its part up when it stops. Without it there is only one of each role.");
+    static final ConfigKey<Integer> KAFKA_STANDBYS = ConfigKey.of(
+            "kafka.standbys",
+            YamlType.integer(0, 8),
+            1,
+            "1",
+            "copies",
+            "Copies of what analytics knows that other instances hold ready, so that one that falls over is replaced within seconds."
+                    + " Does nothing without kafka.instance.");
+
     static final ConfigKey<Boolean> DATABASE_TLS = ConfigKey.of(
             "database.tls",
             YamlType.bool(),

@@ -99,6 +99,7 @@ public final class Demo implements AutoCloseable {
                 Optional.empty(),
                 ServerSettings.TopicShape.ONE_MACHINE,
                 Optional.empty(),
+                Optional.empty(),
                 new ServerSettings.Files(
                         Optional.of(fleetFiles.resolve("machines.csv")),
                         Optional.of(fleetFiles.resolve("sites.csv")),

@@ -11,6 +11,7 @@ import dev.rimecast.engines.TopicSetup;
 import dev.rimecast.engines.TopicSpec;
 import java.time.Duration;
 import java.util.HashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
@@ -86,15 +87,22 @@ record Engines(Map<String, String> kafka, Optional<DatabaseLogin> database) {
         return kafka.client();
     }
 
+    private static List<TopicSpec> ofContract(ServerSettings.TopicShape shape) {
+        return TopicSpec.ofContract(shape.partitions(), shape.retention(), shape.retentionBytes());
+    }
+
+    private static List<TopicSpec> outside(ServerSettings.TopicShape shape) {
+        return ofContract(shape).stream()
+                .map(topic -> topic.withMinInSync(shape.minInSync()))
+                .toList();
+    }
+
     private static void makeTopics(ServerSettings settings, Map<String, String> kafka) {
         ServerSettings.TopicShape shape = settings.topics();
         short copies = settings.kafka().isPresent() ? shape.replication() : 1;
         try (Admin admin = Admin.create(new HashMap<String, Object>(kafka))) {
             TopicSetup.apply(
-                    admin,
-                    TopicSpec.ofContract(shape.partitions(), shape.retention(), shape.retentionBytes()),
-                    copies,
-                    TOPIC_TIMEOUT);
+                    admin, settings.kafka().isPresent() ? outside(shape) : ofContract(shape), copies, TOPIC_TIMEOUT);
         } catch (EngineException | KafkaException e) {
             throw new EngineException(
                     OutsideTrouble.ofKafka(kafka, e).orElseGet(() -> String.valueOf(e.getMessage())), e);

@@ -24,6 +24,7 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.InstantSource;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -134,7 +135,7 @@ public final class Server implements AutoCloseable {
             try {
                 return AlertsStage.start(
                         new AlertsSettings(
-                                engines.kafka(),
+                                kafkaOfAlerts(),
                                 database,
                                 DATABASE_CONNECTIONS,
                                 Optional.of(settings.notices()),
@@ -149,9 +150,25 @@ public final class Server implements AutoCloseable {
         }
 
         private AnalyticsStage analytics(DataDirectory data) {
-            return closing.add(
-                    "analytics",
-                    AnalyticsStage.start(StageSettings.oneMachine(engines.kafka(), data.resolve("streams")), meters));
+            return closing.add("analytics", AnalyticsStage.start(analyticsSettings(data.resolve("streams")), meters));
+        }
+
+        private StageSettings analyticsSettings(Path state) {
+            ServerSettings.TopicShape topics = settings.topics();
+            return settings.member()
+                    .map(member -> StageSettings.oneOfSeveral(
+                            engines.kafka(),
+                            member.name(),
+                            state,
+                            new StageSettings.Several(topics.replication(), topics.minInSync(), member.standbys())))
+                    .orElseGet(() -> StageSettings.oneMachine(engines.kafka(), state));
+        }
+
+        /** As the clients of alerts want it: under its own name where there are several. */
+        private Map<String, String> kafkaOfAlerts() {
+            Map<String, String> kafka = new HashMap<>(engines.kafka());
+            settings.member().ifPresent(member -> kafka.put("group.instance.id", "alerts-" + member.name()));
+            return kafka;
         }
 
         private HistoryStage history(DataDirectory data) {
@@ -186,9 +203,10 @@ public final class Server implements AutoCloseable {
                     mqtt.secure().isPresent() ? base.withSecure(mqtt.secure().get()) : base;
             IngestSettings rated =
                     mqtt.packsPerSecond() > 0 ? with.withRate(mqtt.packsPerSecond()) : with.withoutRateLimit();
+            IngestSettings shared = settings.member().isPresent() ? rated.asOneOfSeveral() : rated;
             return mqtt.broker()
-                    .map(broker -> mqtt.hasEndpoint() ? rated.withBroker(broker) : rated.withBrokerOnly(broker))
-                    .orElse(rated);
+                    .map(broker -> mqtt.hasEndpoint() ? shared.withBroker(broker) : shared.withBrokerOnly(broker))
+                    .orElse(shared);
         }
 
         /** A Kafka that is slow to answer is no reason not to start: gateways are turned away until it does. */

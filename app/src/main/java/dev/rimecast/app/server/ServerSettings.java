@@ -26,6 +26,7 @@ import java.util.Set;
  * @param mqtt how packs come in
  * @param kafka client settings of an outside Kafka; empty for one inside the process
  * @param topics how the topics are made
+ * @param member which one of several with the same roles this is; empty where it is the only one
  * @param database an outside PostgreSQL; empty for one of our own
  * @param notices who is told of what
  * @param siteLinkLasts how long a site can answer by a link
@@ -44,6 +45,7 @@ public record ServerSettings(
         Mqtt mqtt,
         Optional<Map<String, String>> kafka,
         TopicShape topics,
+        Optional<Member> member,
         Optional<DatabaseLogin> database,
         Files files,
         NoticeBook notices,
@@ -74,6 +76,7 @@ public record ServerSettings(
                 mqtt,
                 kafka,
                 topics,
+                Optional.empty(),
                 database,
                 files,
                 NoticeBook.NONE,
@@ -122,11 +125,32 @@ public record ServerSettings(
     /**
      * @param partitions of the sites' logs, fixed when the topics are created
      * @param replication copies on an outside Kafka
+     * @param minInSync how many of those must have a write before it counts
      * @param retention how long the sites' logs are kept
      * @param retentionBytes and at most so much of them in a partition
      */
-    public record TopicShape(int partitions, short replication, Duration retention, long retentionBytes) {
-        public static final TopicShape ONE_MACHINE = new TopicShape(12, (short) 1, Duration.ofDays(30), 1L << 30);
+    public record TopicShape(
+            int partitions, short replication, int minInSync, Duration retention, long retentionBytes) {
+        public static final TopicShape ONE_MACHINE = new TopicShape(12, (short) 1, 1, Duration.ofDays(30), 1L << 30);
+    }
+
+    /**
+     * One of several processes with the same roles.
+     *
+     * @param name its own, the same at each start
+     * @param standbys copies of what analytics knows that other instances hold ready
+     */
+    public record Member(String name, int standbys) {
+        public Member {
+            if (!isLegal(name)) {
+                throw new IllegalArgumentException("name must be 1 to 40 letters, digits, '-' or '_', was " + name);
+            }
+        }
+
+        /** Whether it can be part of the names that Kafka knows us by. */
+        public static boolean isLegal(String name) {
+            return name.matches("[A-Za-z0-9_-]{1,40}");
+        }
     }
 
     public record Files(Optional<Path> register, Optional<Path> sites, Optional<Path> policy) {

@@ -102,6 +102,40 @@ class OutsideTest {
     }
 
     @Test
+    void kafka_ofACluster_hasItsCopies_andThisProcessItsName() {
+        ServerSettings settings = read("""
+                kafka:
+                  bootstrap-servers: 127.0.0.1:9092,127.0.0.1:9192
+                  replication: 3
+                  min-in-sync: 2
+                  instance: b
+                  standbys: 2
+                """);
+
+        assertThat(settings.topics().replication()).isEqualTo((short) 3);
+        assertThat(settings.topics().minInSync()).isEqualTo(2);
+        assertThat(settings.member()).contains(new ServerSettings.Member("b", 2));
+        assertThat(read("").member()).isEmpty();
+    }
+
+    @Test
+    void kafka_ofACluster_whatDoesNotFit_isSaid() {
+        String cluster = "kafka:\n  bootstrap-servers: 127.0.0.1:9092\n";
+        assertThat(problems(cluster + "  replication: 1\n  min-in-sync: 2\n"))
+                .singleElement()
+                .asString()
+                .contains("kafka.min-in-sync", "kafka.replication");
+        assertThat(problems("kafka:\n  instance: a\n"))
+                .singleElement()
+                .asString()
+                .contains("kafka.bootstrap-servers");
+        assertThat(problems(cluster + "  instance: a b\n"))
+                .singleElement()
+                .asString()
+                .contains("kafka.instance", "a b");
+    }
+
+    @Test
     void database_tlsAndOwner_areWhatTheDriverNeeds() {
         ServerSettings settings = read("""
                 database:

@@ -86,6 +86,7 @@ class MorningIT {
                         Optional.empty(),
                         ServerSettings.TopicShape.ONE_MACHINE,
                         Optional.empty(),
+                        Optional.empty(),
                         new ServerSettings.Files(Optional.of(register), Optional.empty(), Optional.empty()),
                         NoticeBook.parse("notices.yaml", notices(), directory),
                         AlertsSettings.SITE_LINK_LASTS,

@@ -58,6 +58,10 @@ public final class LiveHub implements AutoCloseable {
     }
 
     private void publish(Change change) {
+        if (change.equals(Change.EVERYTHING)) {
+            startOver();
+            return;
+        }
         Map<String, String> data = new LinkedHashMap<>();
         if (!change.machine().isEmpty()) {
             data.put("machine", change.machine());
@@ -78,6 +82,14 @@ public final class LiveHub implements AutoCloseable {
             ring.addLast(event);
             deliver(event);
         }
+    }
+
+    /** Changes were missed: every screen loads everything again, and so does one that comes back from before. */
+    private synchronized void startOver() {
+        alertChanges.incrementAndGet();
+        number++;
+        ring.clear();
+        viewers.forEach(viewer -> viewer.outbox().requireReset(number));
     }
 
     /** Tells every screen the product's time; not kept, since only the newest matters. */

@@ -27,7 +27,10 @@ public final class FakeChanges implements Changes {
     }
 
     public void publish(String kind, String site, String machine, String id) {
-        Change change = new Change(kind, site, machine, id);
+        publish(new Change(kind, site, machine, id));
+    }
+
+    public void publish(Change change) {
         listeners.forEach(listener -> listener.accept(change));
     }
 

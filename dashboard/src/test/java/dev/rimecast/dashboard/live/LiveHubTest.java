@@ -2,6 +2,7 @@ package dev.rimecast.dashboard.live;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import dev.rimecast.alerts.view.Changes.Change;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.fake.FakeChanges;
 import dev.rimecast.dashboard.json.WireFormat;
@@ -53,6 +54,20 @@ class LiveHubTest {
         changes.publish("cycle", "ice-1", "");
 
         assertThat(take(ALL, "boot-1")).isInstanceOf(Outbox.Next.Quiet.class);
+    }
+
+    @Test
+    void everything_resetsEveryScreen_andThoseThatComeBackFromBefore() throws InterruptedException {
+        changes.publish("cycle", "ice-1", "");
+        Outbox open = hub.open(ALL, Optional.empty()).orElseThrow();
+        long alerts = hub.alertChanges();
+
+        changes.publish(Change.EVERYTHING);
+
+        assertThat(open.take(Duration.ZERO, Duration.ofMillis(1))).isEqualTo(new Outbox.Next.Reset(2));
+        assertThat(take(ALL, "boot-1")).isEqualTo(new Outbox.Next.Reset(2));
+        assertThat(take(ALL, "boot-2")).isInstanceOf(Outbox.Next.Quiet.class);
+        assertThat(hub.alertChanges()).as("no kept answer is given any more").isGreaterThan(alerts);
     }
 
     @Test

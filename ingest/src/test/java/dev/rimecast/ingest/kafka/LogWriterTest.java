@@ -14,6 +14,7 @@ import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.InstantSource;
+import java.util.HashSet;
 import java.util.List;
 import java.util.OptionalInt;
 import java.util.Set;
@@ -154,6 +155,24 @@ class LogWriterTest {
         await().until(() -> producer.history().size() == 4);
         assertThat(SiteLogCodec.decode(producer.history().get(3).value()))
                 .isEqualTo(new SiteRecord.Tick(AT.plusSeconds(60 * 8)));
+    }
+
+    @Test
+    void tick_ofOneOfSeveral_goesToItsPartitionsOnly() {
+        AtomicReference<Instant> now = new AtomicReference<>(AT);
+        Set<Integer> ours = new HashSet<>();
+        Ticker ticker = new Ticker(writer, () -> false, (InstantSource) now::get, ours::contains);
+
+        now.set(AT.plusSeconds(60));
+        assertThat(ticker.tickIfDue())
+                .as("another instance has every partition")
+                .isFalse();
+        ours.add(1);
+        now.set(AT.plusSeconds(120));
+        assertThat(ticker.tickIfDue()).isTrue();
+
+        await().until(() -> producer.history().size() == 1);
+        assertThat(producer.history()).extracting(ProducerRecord::partition).containsExactly(1);
     }
 
     @Test

@@ -1,5 +1,6 @@
 package dev.rimecast.alerts.notice.outbox;
 
+import dev.rimecast.alerts.keep.Turn;
 import dev.rimecast.alerts.notice.NoticeBook;
 import dev.rimecast.alerts.notice.send.Senders;
 import dev.rimecast.alerts.rules.BooksInForce;
@@ -30,6 +31,7 @@ public final class NoticeStage implements AutoCloseable {
     private static final long CLOSE_LIMIT_MILLIS = 5_000;
 
     private final Database database;
+    private final Turn turn;
     private final InstantSource clock;
     private final Consumer<String> problem;
     private final Senders senders;
@@ -50,9 +52,11 @@ public final class NoticeStage implements AutoCloseable {
             NoticeBook book,
             BooksInForce books,
             Views views,
+            Turn turn,
             InstantSource clock,
             Consumer<String> problem) {
         this.database = database;
+        this.turn = turn;
         this.clock = clock;
         this.problem = problem;
         this.senders = new Senders(book);
@@ -111,16 +115,11 @@ public final class NoticeStage implements AutoCloseable {
 
     private void round() {
         try {
-            boolean isNews = false;
-            while (intake.run()) {
-                isNews = true;
-            }
             Instant now = clock.instant();
             boolean isTime =
                     looked.equals(Instant.MIN) || now.isBefore(looked) || !now.isBefore(looked.plus(LOOK_EVERY));
-            if (isNews || isTime) {
-                planner.run(now);
-                digests.run(now);
+            turn.take(() -> plan(now, isTime));
+            if (isTime) {
                 looked = now;
                 problem.accept(givenUp(now));
             }
@@ -130,6 +129,18 @@ public final class NoticeStage implements AutoCloseable {
                 problem.accept(String.valueOf(e.getMessage()));
                 LOG.warn("notices wait, it is done again: {}", e.toString());
             }
+        }
+    }
+
+    /** One instance at a time; each sends what it has claimed. */
+    private void plan(Instant now, boolean isTime) {
+        boolean isNews = false;
+        while (intake.run()) {
+            isNews = true;
+        }
+        if (isNews || isTime) {
+            planner.run(now);
+            digests.run(now);
         }
     }
 
