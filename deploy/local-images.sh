@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Builds the images of docker-compose.yml where no registry can be reached: from Debian's packages and from the
+# Builds the images of docker-compose.yml and docker-compose.cluster.yml where no registry can be reached: from Debian's packages and from the
 # libraries that the product was built with. Needs root, docker, debootstrap, unzip and xz; build the jar before:
 #   mvn -B -Dquick package && deploy/local-images.sh
 # Prints the variables to start with. The images are for trying; a fleet runs on the official ones.
@@ -44,6 +44,10 @@ import() { # name, packages, changes for docker import…
 import local/mosquitto:2 mosquitto,ca-certificates \
   --change 'CMD ["mosquitto", "-c", "/mosquitto/config/mosquitto.conf"]'
 import local/jre:17 openjdk-17-jre-headless,ca-certificates
+import local/haproxy:2 haproxy \
+  --change 'CMD ["haproxy", "-W", "-db", "-f", "/usr/local/etc/haproxy/haproxy.cfg"]'
+# Programs that talk to a server; the server itself is the one that the product was built with.
+import local/psql:1 postgresql-client,ca-certificates
 
 echo "== local/kafka from $lib"
 mkdir "$scratch/kafka"
@@ -85,21 +89,34 @@ mkdir -p "$scratch/postgres/postgres"
 unzip -p "$lib"/embedded-postgres-binaries-linux-*.jar 'postgres-linux-*.txz' | xz -d | tar -x -C "$scratch/postgres/postgres"
 cat >"$scratch/postgres/run" <<'RUN'
 #!/bin/sh
-# As the official image does it: an empty directory becomes a cluster with POSTGRES_DB, owned by POSTGRES_USER.
+# As the official image does it: an empty directory becomes a server's data, of POSTGRES_USER, and scripts in
+# /docker-entrypoint-initdb.d run once against a server that nobody else reaches.
 set -e
 data=/var/lib/postgresql/18/docker
 if [ ! -s "$data/PG_VERSION" ]; then
-  initdb -D "$data" --username="$POSTGRES_USER" --pwfile="$POSTGRES_PASSWORD_FILE" --auth=scram-sha-256 --encoding=UTF8
-  echo "create database \"$POSTGRES_DB\"" | postgres --single -D "$data" postgres
+  new="$data.new"
+  rm -rf "$new"
+  # shellcheck disable=SC2086
+  initdb -D "$new" --username="$POSTGRES_USER" --pwfile="$POSTGRES_PASSWORD_FILE" --encoding=UTF8 $POSTGRES_INITDB_ARGS
+  pg_ctl -D "$new" -w -o "-c listen_addresses='' -c port=5432 -k /tmp" start
+  PGPASSWORD="$(cat "$POSTGRES_PASSWORD_FILE")"
+  export PGPASSWORD PGHOST=/tmp
+  for script in /docker-entrypoint-initdb.d/*.sh; do
+    [ ! -f "$script" ] || sh "$script"
+  done
+  unset PGPASSWORD PGHOST
+  pg_ctl -D "$new" -w -m fast stop
+  mv "$new" "$data"
 fi
 exec postgres -D "$data" "$@"
 RUN
 cat >"$scratch/postgres/Dockerfile" <<'DOCKERFILE'
-FROM local/jre:17
+FROM local/psql:1
 RUN useradd --system --uid 999 postgres && mkdir -p /var/lib/postgresql && chown postgres /var/lib/postgresql
 COPY postgres /opt/postgres
 COPY run /opt/run
 ENV PATH=/opt/postgres/bin:/usr/bin:/bin
+STOPSIGNAL SIGINT
 USER postgres
 ENTRYPOINT ["/opt/run"]
 DOCKERFILE
@@ -108,6 +125,6 @@ docker build -q -t local/postgres:18 "$scratch/postgres"
 
 cat <<'DONE'
 == done. Start with:
-export JRE_IMAGE=local/jre:17 KAFKA_IMAGE=local/kafka:4 POSTGRES_IMAGE=local/postgres:18 MOSQUITTO_IMAGE=local/mosquitto:2
+export JRE_IMAGE=local/jre:17 KAFKA_IMAGE=local/kafka:4 POSTGRES_IMAGE=local/postgres:18 MOSQUITTO_IMAGE=local/mosquitto:2 HAPROXY_IMAGE=local/haproxy:2
 docker compose up --build        # or, where Compose is the older program: docker-compose up --build
 DONE

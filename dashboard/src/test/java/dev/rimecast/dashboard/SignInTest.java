@@ -9,8 +9,10 @@ import dev.rimecast.alerts.people.Visitor;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
+import java.net.Socket;
 import java.net.http.HttpResponse;
 import java.net.http.HttpResponse.BodyHandlers;
+import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CopyOnWriteArrayList;
@@ -61,6 +63,21 @@ class SignInTest {
 
     private static List<String> cookies(HttpResponse<String> answer) {
         return answer.headers().allValues("Set-Cookie");
+    }
+
+    /** Two instances behind a proxy listen on ports of their own; the browser knows only the proxy's. */
+    @Test
+    void session_behindAProxy_isNamedByThePortThatTheBrowserCameTo() throws Exception {
+        String link = server.people().links().setUp().orElseThrow();
+        String body = "{\"link\":\"" + link + "\",\"name\":\"Ada\",\"password\":\"" + PHRASE + "\"}";
+        try (Socket socket = new Socket("127.0.0.1", server.port())) {
+            socket.getOutputStream()
+                    .write(("POST /api/v1/set-up HTTP/1.0\r\nHost: localhost:1234\r\nContent-Type: application/json\r\n"
+                                    + "Content-Length: " + body.length() + "\r\n\r\n" + body)
+                            .getBytes(StandardCharsets.UTF_8));
+            assertThat(new String(socket.getInputStream().readAllBytes(), StandardCharsets.UTF_8))
+                    .contains("Set-Cookie: rimecast-session-1234=");
+        }
     }
 
     @Test

@@ -27,7 +27,12 @@ final class Backlog implements AutoCloseable {
 
     /** @param data the data directory of a server that runs: the broker's port and secret are in files there */
     static Backlog of(Path data) {
-        return new Backlog(Admin.create(new HashMap<String, Object>(EmbeddedKafka.clientOf(data.resolve("kafka")))));
+        return of(EmbeddedKafka.clientOf(data.resolve("kafka")));
+    }
+
+    /** @param client settings of a client of the Kafka that is used */
+    static Backlog of(Map<String, String> client) {
+        return new Backlog(Admin.create(new HashMap<String, Object>(client)));
     }
 
     /** One line for each partition that is behind; empty when nothing is. */

@@ -50,10 +50,12 @@ public final class SessionCookie {
         return named(ctx, "left");
     }
 
-    /** Over TLS a name that browsers take from this very host only, and never in the clear (RFC 6265bis, 4.1.3.2). */
+    /**
+     * With the port that the browser came to, which is a proxy's where there is one: then every instance behind it has the same.
+     * Over TLS a name that browsers take from this very host only, and never in the clear (RFC 6265bis, 4.1.3.2). */
     private static String named(Context ctx, String what) {
         return (isSecure(ctx) ? "__Host-" : "") + "rimecast-" + what + '-'
-                + ctx.req().getLocalPort();
+                + ctx.req().getServerPort();
     }
 
     private static boolean isSecure(Context ctx) {

@@ -1,0 +1,83 @@
+package dev.rimecast.app.faults;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.DriverManager;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Statement;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.TimeUnit;
+import org.junit.jupiter.api.Assumptions;
+
+/** The cluster that deploy/cluster.sh has brought up. */
+final class RunningCluster {
+    private final Path script = Path.of(property("cluster.script"));
+    private final Map<String, String> kafka = Map.of("bootstrap.servers", property("cluster.kafka"));
+
+    private RunningCluster() {}
+
+    static RunningCluster required() {
+        boolean isThere = System.getProperty("cluster.script") != null;
+        String reason = "no cluster: deploy/cluster.sh up, then deploy/cluster.sh prove";
+        if (!isThere) {
+            System.out.println("skipped: " + reason);
+        }
+        Assumptions.assumeTrue(isThere, reason);
+        return new RunningCluster();
+    }
+
+    private static String property(String name) {
+        return Optional.ofNullable(System.getProperty(name))
+                .orElseThrow(() -> new AssertionError(name + " is missing"));
+    }
+
+    Map<String, String> kafka() {
+        return kafka;
+    }
+
+    String mqtt() {
+        return property("cluster.mqtt");
+    }
+
+    /** Runs the script, and says how long it took, seconds. */
+    double run(String... arguments) throws IOException, InterruptedException {
+        List<String> command = new ArrayList<>(List.of(script.toString()));
+        command.addAll(List.of(arguments));
+        long start = System.nanoTime();
+        Process process = new ProcessBuilder(command)
+                .redirectErrorStream(true)
+                .redirectOutput(ProcessBuilder.Redirect.INHERIT)
+                .start();
+        assertThat(process.waitFor(10, TimeUnit.MINUTES)).as("%s ends", command).isTrue();
+        assertThat(process.exitValue()).as("%s", command).isZero();
+        return (System.nanoTime() - start) / 1e9;
+    }
+
+    List<List<String>> rows(String sql) throws SQLException, IOException {
+        Path secret = script.resolveSibling("database-application");
+        try (Connection connection = DriverManager.getConnection(
+                        property("cluster.database"),
+                        "rimecast",
+                        Files.readString(secret).strip());
+                Statement statement = connection.createStatement();
+                ResultSet found = statement.executeQuery(sql)) {
+            List<List<String>> rows = new ArrayList<>();
+            while (found.next()) {
+                List<String> row = new ArrayList<>();
+                for (int column = 1; column <= found.getMetaData().getColumnCount(); column++) {
+                    row.add(String.valueOf(found.getString(column)));
+                }
+                rows.add(row);
+            }
+            return rows;
+        }
+    }
+}
