@@ -53,6 +53,8 @@ final class StreamsProperties {
         // A killed one is replaced only when its session is over. The least that brokers take as they come.
         p.put(ConsumerConfig.SESSION_TIMEOUT_MS_CONFIG, SEVERAL_SESSION_TIMEOUT_MILLIS);
         p.put(ConsumerConfig.HEARTBEAT_INTERVAL_MS_CONFIG, SEVERAL_SESSION_TIMEOUT_MILLIS / 4);
+        // What a killed one had begun must have ended before another can go on: as soon, instead of after 10 s.
+        p.put(StreamsConfig.producerPrefix(ProducerConfig.TRANSACTION_TIMEOUT_CONFIG), SEVERAL_SESSION_TIMEOUT_MILLIS);
         // A new one first restores a copy while the old one goes on, and takes over at the next look: the least there
         // is,
         // instead of ten minutes, and every partition at once, instead of two.
