@@ -13,6 +13,11 @@ public record AlertsHealth(Map<String, String> problems) {
         problems = Map.copyOf(problems);
     }
 
+    /** Whether it takes findings in and answers the pages; what else does not work can wait. */
+    public boolean takesWork() {
+        return problems.keySet().stream().noneMatch(part -> part.equals("database") || part.startsWith("topic "));
+    }
+
     public boolean isUp() {
         return problems.isEmpty();
     }

@@ -21,6 +21,7 @@ import dev.rimecast.alerts.register.SiteWork;
 import dev.rimecast.alerts.rules.BooksInForce;
 import dev.rimecast.alerts.rules.RuleDesk;
 import dev.rimecast.alerts.rules.RuleStore;
+import dev.rimecast.alerts.store.Backlog;
 import dev.rimecast.alerts.store.CaseStore;
 import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.store.DatabaseTurn;
@@ -138,12 +139,20 @@ public final class AlertsStage implements AutoCloseable {
         this.calendars =
                 new CalendarLinks(new StoredCalendarLinks(database), visits, people.entrance()::enabled, clock);
         VisitPass visitPass = new VisitPass(visits, visitStore::mark, System::nanoTime);
+        Backlog backlog = new Backlog(database, meters, System::nanoTime);
         this.upkeep = new Upkeep(
                 List.of(
                         new Upkeep.Named(
                                 "rules",
                                 now -> {
                                     books.refresh(ruleStore);
+                                    return List.of();
+                                },
+                                true),
+                        new Upkeep.Named(
+                                "backlog",
+                                now -> {
+                                    backlog.look(now);
                                     return List.of();
                                 },
                                 true),
@@ -166,6 +175,7 @@ public final class AlertsStage implements AutoCloseable {
                         views,
                         turn(settings, "notices"),
                         clock,
+                        meters,
                         problem -> say("notices", problem)));
         this.rules = new RuleDesk(ruleStore, books, new PriorityTrial(database, clock), clock, upkeep::wake);
         publisher.start();
@@ -180,7 +190,7 @@ public final class AlertsStage implements AutoCloseable {
      * @throws RuntimeException if the database can't be reached
      */
     public static AlertsStage start(AlertsSettings settings, InstantSource clock, MeterRegistry meters) {
-        Database database = Database.open(settings.database(), settings.poolSize());
+        Database database = Database.open(settings.database(), settings.poolSize(), meters);
         try {
             return new AlertsStage(settings, clock, meters, database);
         } catch (RuntimeException e) {
@@ -277,6 +287,15 @@ public final class AlertsStage implements AutoCloseable {
     /** The firm's own books of rules. */
     public RuleDesk rules() {
         return rules;
+    }
+
+    /** Whether every thread runs; one that has ended takes a restart of the process. */
+    public boolean isAlive() {
+        return readers.areAlive()
+                && publisher.isAlive()
+                && upkeep.isAlive()
+                && notices.map(NoticeStage::isAlive).orElse(true)
+                && relay.map(ChangeRelay::isAlive).orElse(true);
     }
 
     /** Asks the database as well, so it may take as long as a connection does. */

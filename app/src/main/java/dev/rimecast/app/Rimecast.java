@@ -7,6 +7,6 @@ public final class Rimecast {
     private Rimecast() {}
 
     public static void main(String[] arguments) {
-        System.exit(RootCommand.commandLine().execute(arguments));
+        System.exit(RootCommand.execute(arguments, System.getenv()));
     }
 }

@@ -40,6 +40,11 @@ public record DashboardSettings(String host, int port, Optional<Tls> tls, String
         return new DashboardSettings("127.0.0.1", port, Optional.empty(), productVersion, false);
     }
 
+    /** Whether it is an address that only this machine can reach. */
+    boolean isLoopback() {
+        return isLoopback(host);
+    }
+
     private static boolean isLoopback(String host) {
         try {
             return InetAddress.getByName(host).isLoopbackAddress();

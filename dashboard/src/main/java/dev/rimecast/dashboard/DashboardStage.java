@@ -32,6 +32,7 @@ import dev.rimecast.dashboard.json.WireFormat;
 import dev.rimecast.dashboard.live.ClockWatch;
 import dev.rimecast.dashboard.live.LiveEndpoint;
 import dev.rimecast.dashboard.live.LiveHub;
+import dev.rimecast.dashboard.system.Probes;
 import dev.rimecast.dashboard.system.SystemWatch;
 import io.javalin.Javalin;
 import io.javalin.compression.CompressionStrategy;
@@ -41,6 +42,7 @@ import io.javalin.router.Endpoint;
 import io.javalin.router.ParsedEndpoint;
 import io.javalin.security.Roles;
 import io.javalin.security.RouteRole;
+import io.micrometer.core.instrument.Gauge;
 import io.micrometer.core.instrument.MeterRegistry;
 import java.time.Duration;
 import java.time.InstantSource;
@@ -55,8 +57,8 @@ import org.eclipse.jetty.util.thread.QueuedThreadPool;
 import tools.jackson.databind.json.JsonMapper;
 
 /**
- * The web side of the product: REST under {@code /api/v1}, live updates, the pages, {@code /healthz} and
- * {@code /metrics}. It owns no data; closing it ends open live streams first, and takes less than 3 s.
+ * The web side of the product: REST under {@code /api/v1}, live updates, the pages, {@code /healthz},
+ * {@code /livez}, {@code /readyz} and {@code /metrics}. It owns no data; closing it ends open live streams first, and takes less than 3 s.
  */
 public final class DashboardStage implements AutoCloseable {
     private static final int LONGEST_BODY_BYTES = 64 * 1024;
@@ -83,6 +85,7 @@ public final class DashboardStage implements AutoCloseable {
      * @param meters scraped at {@code /metrics} where it is, or holds, a Prometheus registry
      * @param health asked at every status request: must answer at once
      * @param watch asked by the page of whoever runs the product
+     * @param probes asked by programs that look after the process
      * @throws io.javalin.util.JavalinBindException if the port is taken
      */
     public static DashboardStage start(
@@ -106,7 +109,8 @@ public final class DashboardStage implements AutoCloseable {
             InstantSource clock,
             MeterRegistry meters,
             Supplier<HealthView> health,
-            SystemWatch watch) {
+            SystemWatch watch,
+            Probes probes) {
         JsonMapper json = WireFormat.mapper();
         LiveHub hub = new LiveHub(changes, UUID.randomUUID().toString().substring(0, 8), json);
         Gate gate = new Gate(people, settings.isDemo());
@@ -125,13 +129,17 @@ public final class DashboardStage implements AutoCloseable {
                 meters,
                 health,
                 watch,
+                probes,
                 settings.productVersion(),
                 json);
         LiveEndpoint live = new LiveEndpoint(hub, api::clockEvent, gate::watch);
         ClockWatch clockWatch = new ClockWatch(hub, clock, System::nanoTime, api::clockEvent);
-        meters.gauge("rimecast.dashboard.live.viewers", hub, LiveHub::viewers);
+        Gauge.builder("rimecast.dashboard.live.viewers", hub, LiveHub::viewers)
+                .description("Pages that are told of changes as they happen")
+                .register(meters);
         Javalin server = Javalin.create(config -> {
-            server(config, settings, json);
+            QueuedThreadPool threads = threads(meters);
+            server(config, settings, json, threads);
             new RequestMeter(meters).install(config.routes);
             routes(config, new SameOrigin(settings.host()), gate, live, json);
             api.install(config.routes);
@@ -152,9 +160,20 @@ public final class DashboardStage implements AutoCloseable {
         return new DashboardStage(server, live, clockWatch);
     }
 
-    private static void server(JavalinConfig config, DashboardSettings settings, JsonMapper json) {
+    private static QueuedThreadPool threads(MeterRegistry meters) {
         QueuedThreadPool threads = new QueuedThreadPool(48, 4);
         threads.setName("dashboard");
+        Gauge.builder("rimecast.dashboard.threads.busy", threads, QueuedThreadPool::getBusyThreads)
+                .description("Threads that answer requests now, of 48")
+                .register(meters);
+        Gauge.builder("rimecast.dashboard.requests.waiting", threads, QueuedThreadPool::getQueueSize)
+                .description("Requests that wait for a thread")
+                .register(meters);
+        return threads;
+    }
+
+    /** How we listen, whatever is answered then. */
+    static void server(JavalinConfig config, DashboardSettings settings, JsonMapper json, QueuedThreadPool threads) {
         config.jetty.threadPool = threads;
         config.jetty.host = settings.host();
         config.jetty.port = settings.port();
@@ -187,7 +206,7 @@ public final class DashboardStage implements AutoCloseable {
         gate.install(config.routes);
         new Problems(
                         json,
-                        pages,
+                        pages::notFound,
                         ctx -> Gate.known(ctx)
                                 .map(known -> known.person().name())
                                 .orElse("nobody known"))

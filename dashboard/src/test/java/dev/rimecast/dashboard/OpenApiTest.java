@@ -69,6 +69,8 @@ class OpenApiTest {
         "/api/v1/rules/advice/versions/0, /api/v1/rules/{book}/versions/{version}, 200, application~1json",
         "/api/v1/status, /api/v1/status, 200, application~1json",
         "/healthz, /healthz, 200, application~1json",
+        "/livez, /livez, 200, application~1json",
+        "/readyz, /readyz, 200, application~1json",
     })
     void answer_ofTheServer_fitsItsSchema(String path, String template, int status, String type) {
         HttpResponse<String> answer = web.get(path);

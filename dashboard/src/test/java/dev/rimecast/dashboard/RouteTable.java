@@ -164,6 +164,8 @@ final class RouteTable {
             new Row("DELETE", "/api/v1/thresholds/runs/{run}", TUNERS, false, "{}", 403),
             get("/api/v1/status", NOBODY_NEEDED, 200),
             get("/healthz", NOBODY_NEEDED, 200),
+            get("/livez", NOBODY_NEEDED, 200),
+            get("/readyz", NOBODY_NEEDED, 200),
             get("/metrics", EnumSet.of(ANALYST, ADMINISTRATOR), 403),
             get("/api/v1/system", EnumSet.of(ANALYST, ADMINISTRATOR), 403),
             get("/api/v1/system/rejects", EnumSet.of(ANALYST, ADMINISTRATOR), 403),

@@ -7,8 +7,6 @@ import dev.rimecast.history.query.Views;
 import dev.rimecast.history.store.HistoryDirectory;
 import dev.rimecast.history.store.HistoryWriter;
 import dev.rimecast.history.table.Taken;
-import io.micrometer.core.instrument.Counter;
-import io.micrometer.core.instrument.Gauge;
 import io.micrometer.core.instrument.MeterRegistry;
 import java.io.IOException;
 import java.nio.file.Files;
@@ -44,13 +42,11 @@ public final class HistoryStage implements AutoCloseable {
     private final HistorySettings settings;
     private final InstantSource clock;
     private final HistoryDirectory directory;
-    private final Counter taken;
-    private final Counter unreadable;
+    private final HistoryMeter meter;
     private final CountDownLatch stop = new CountDownLatch(1);
     private final Thread thread;
     private volatile HistoryHealth health = new HistoryHealth(true, "starting");
     private volatile Runnable wakeup = () -> {};
-    private volatile long bytes;
     private int failures;
 
     /** What waits. */
@@ -78,21 +74,17 @@ public final class HistoryStage implements AutoCloseable {
             records.clear();
             bytes = 0;
         }
+
+        void tell(HistoryMeter meter) {
+            meter.waiting(records.size(), since);
+        }
     }
 
     private HistoryStage(HistorySettings settings, InstantSource clock, MeterRegistry registry) {
         this.settings = settings;
         this.clock = clock;
         this.directory = new HistoryDirectory(settings.directory());
-        this.taken = Counter.builder("rimecast.history.records")
-                .description("records that are in files of the history")
-                .register(registry);
-        this.unreadable = Counter.builder("rimecast.history.unreadable")
-                .description("records that nobody can read; the history leaves them out")
-                .register(registry);
-        Gauge.builder("rimecast.history.bytes", this, stage -> stage.bytes)
-                .description("size of the history's files, bytes")
-                .register(registry);
+        this.meter = new HistoryMeter(registry);
         this.thread = new Thread(this::work, "history");
     }
 
@@ -106,6 +98,11 @@ public final class HistoryStage implements AutoCloseable {
     /** How it is now. */
     public HistoryHealth health() {
         return health;
+    }
+
+    /** Whether its thread runs; one that has ended takes a restart of the process. */
+    public boolean isAlive() {
+        return thread.isAlive();
     }
 
     private void work() {
@@ -131,6 +128,7 @@ public final class HistoryStage implements AutoCloseable {
     private void failed(RuntimeException e) throws InterruptedException {
         if (stop.getCount() > 0) {
             health = new HistoryHealth(false, String.valueOf(e.getMessage()));
+            meter.failed();
             LOG.warn("writing the history failed, it begins again from its files: {}", e.toString());
             long pause = PAUSES_SECONDS[Math.min(failures++, PAUSES_SECONDS.length - 1)];
             stop.await(pause, TimeUnit.SECONDS);
@@ -142,6 +140,7 @@ public final class HistoryStage implements AutoCloseable {
         Waiting waiting = new Waiting();
         try (LogFeed feed = new LogFeed(settings.kafka(), writer.manifest().positions())) {
             wakeup = feed::wakeup;
+            meter.reading(feed::lagRecords);
             if (!feed.lost().isEmpty()) {
                 writer.add(List.of(), feed.positions(), feed.lost());
             }
@@ -149,6 +148,7 @@ public final class HistoryStage implements AutoCloseable {
             long tidied = System.nanoTime();
             while (stop.getCount() > 0) {
                 waiting.add(poll(feed));
+                waiting.tell(meter);
                 if (waiting.isEnough(settings.flush())) {
                     awaitRoom();
                     write(writer, feed, waiting);
@@ -167,6 +167,8 @@ public final class HistoryStage implements AutoCloseable {
             LOG.debug("stopped in a wait");
         } finally {
             wakeup = () -> {};
+            meter.notReading();
+            meter.waiting(0, 0);
         }
     }
 
@@ -180,15 +182,16 @@ public final class HistoryStage implements AutoCloseable {
     }
 
     private void write(HistoryWriter writer, LogFeed feed, Waiting waiting) {
-        unreadable.increment(writer.add(waiting.records, feed.positions(), List.of()));
-        taken.increment(waiting.records.size());
+        meter.wrote(waiting.records.size(), writer.add(waiting.records, feed.positions(), List.of()));
         waiting.clear();
+        waiting.tell(meter);
         failures = 0;
         well(writer);
     }
 
     private void well(HistoryWriter writer) {
-        bytes = writer.manifest().bytes();
+        long bytes = writer.manifest().bytes();
+        meter.size(bytes);
         health = new HistoryHealth(true, String.format(Locale.ROOT, "%.1f MB", bytes / 1e6));
     }
 

@@ -23,8 +23,6 @@ import dev.rimecast.ingest.mqtt.GatewayEndpoint;
 import dev.rimecast.telemetry.ack.GatewayAck;
 import dev.rimecast.telemetry.gateway.GatewayKey;
 import dev.rimecast.telemetry.machine.Register;
-import io.micrometer.core.instrument.FunctionCounter;
-import io.micrometer.core.instrument.Gauge;
 import io.micrometer.core.instrument.MeterRegistry;
 import java.time.Duration;
 import java.time.InstantSource;
@@ -107,23 +105,17 @@ public final class IngestStage implements AutoCloseable {
             thread.setDaemon(true);
             return thread;
         });
-        refusals(meters);
-        gauge(meters, "rimecast.ingest.in.flight.packs", "Messages that Kafka has not confirmed yet");
+        gauges(new IngestGauges(meters, this));
     }
 
-    private void refusals(MeterRegistry meters) {
-        FunctionCounter.builder(
-                        "rimecast.ingest.connections.refused",
-                        endpoint,
-                        there -> there.map(GatewayEndpoint::refusals).orElse(0L))
-                .description("Connections that showed no key, or a wrong one")
-                .register(meters);
-    }
-
-    private void gauge(MeterRegistry meters, String name, String description) {
-        Gauge.builder(name, writer, LogWriter::messagesInFlight)
-                .description(description)
-                .register(meters);
+    private void gauges(IngestGauges gauges) {
+        gauges.writer(writer);
+        gauges.connections(
+                of -> endpoint.map(GatewayEndpoint::connections).orElse(0),
+                of -> endpoint.map(GatewayEndpoint::refusals).orElse(0L));
+        gauges.disk(guard);
+        gauges.broker(broker.map(there -> there::health));
+        gauges.register(claims::inForce);
     }
 
     /**
@@ -180,6 +172,16 @@ public final class IngestStage implements AutoCloseable {
                 broker.map(BrokerSubscriber::health),
                 guard.problem(),
                 writer.stalledFor());
+    }
+
+    /** Whether every thread still runs; one that has ended takes a restart of the process. */
+    public boolean isAlive() {
+        return writer.isAlive()
+                && registry.isAlive()
+                && credentials.isAlive()
+                && ackFeed.isAlive()
+                && rota.map(TickRota::isAlive).orElse(true)
+                && !tickThread.isTerminated();
     }
 
     /** What was rejected, newest first. */

@@ -161,6 +161,11 @@ public final class ChangeRelay implements AutoCloseable {
         }
     }
 
+    /** Whether its threads run. */
+    public boolean isAlive() {
+        return telling.isAlive() && hearing.isAlive();
+    }
+
     @Override
     public void close() {
         closing = true;

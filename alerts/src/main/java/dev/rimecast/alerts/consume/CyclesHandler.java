@@ -8,6 +8,7 @@ import dev.rimecast.telemetry.cycle.CycleJson;
 import dev.rimecast.telemetry.log.Topics;
 import java.util.Collection;
 import java.util.List;
+import org.apache.kafka.common.header.Headers;
 import org.jdbi.v3.core.Handle;
 
 /** Finished cycles, for the machine's page. */
@@ -22,7 +23,7 @@ final class CyclesHandler implements TopicHandler<CyclesHandler.Entry> {
     }
 
     @Override
-    public Entry decode(String key, byte[] value) {
+    public Entry decode(String key, byte[] value, Headers headers) {
         return new Entry(key, CycleJson.decode(value));
     }
 

@@ -7,6 +7,7 @@ import dev.rimecast.telemetry.proof.Proof;
 import dev.rimecast.telemetry.proof.ProofJson;
 import java.util.Collection;
 import java.util.List;
+import org.apache.kafka.common.header.Headers;
 import org.jdbi.v3.core.Handle;
 
 /** Whether recorded work has held, for the machine's page. */
@@ -18,7 +19,7 @@ final class ProofsHandler implements TopicHandler<Proof> {
     }
 
     @Override
-    public Proof decode(String key, byte[] value) {
+    public Proof decode(String key, byte[] value, Headers headers) {
         return ProofJson.decode(value);
     }
 

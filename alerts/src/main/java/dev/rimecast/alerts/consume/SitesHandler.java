@@ -7,6 +7,7 @@ import dev.rimecast.telemetry.log.SiteLogCodec;
 import dev.rimecast.telemetry.log.Topics;
 import java.util.Collection;
 import java.util.List;
+import org.apache.kafka.common.header.Headers;
 import org.jdbi.v3.core.Handle;
 
 /** The sites' logs, for the temperatures, newest values and presence on the pages. */
@@ -19,7 +20,7 @@ final class SitesHandler implements TopicHandler<Entry> {
     }
 
     @Override
-    public Entry decode(String key, byte[] value) {
+    public Entry decode(String key, byte[] value, Headers headers) {
         return new Entry(key, SiteLogCodec.decode(value));
     }
 

@@ -3,6 +3,7 @@ package dev.rimecast.alerts.consume;
 import dev.rimecast.alerts.view.Changes.Change;
 import java.util.Collection;
 import java.util.List;
+import org.apache.kafka.common.header.Headers;
 import org.jdbi.v3.core.Handle;
 
 /**
@@ -16,9 +17,10 @@ interface TopicHandler<T> {
 
     /**
      * @param key the site
+     * @param headers what is told beside it
      * @throws RuntimeException if it is not a record of ours: it goes to the dead letters
      */
-    T decode(String key, byte[] value);
+    T decode(String key, byte[] value, Headers headers);
 
     /**
      * Takes records in, in order, inside the transaction that moves the offset.
@@ -26,6 +28,9 @@ interface TopicHandler<T> {
      * @return what the pages should look at again once it is committed
      */
     Collection<Change> apply(Handle transaction, List<T> records);
+
+    /** What was applied last is committed. */
+    default void committed() {}
 
     /** Forgets what it holds in memory: the transaction was rolled back, or partitions changed hands. */
     void forget();

@@ -4,7 +4,6 @@ import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.store.OffsetStore;
 import dev.rimecast.alerts.store.OffsetStore.Position;
 import dev.rimecast.alerts.view.Changes.Change;
-import io.micrometer.core.instrument.Counter;
 import io.micrometer.core.instrument.MeterRegistry;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
@@ -53,8 +52,7 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
     private final DeadLetters deadLetters;
     private final ChangeFeed changes;
     private final StageHealth health;
-    private final Counter taken;
-    private final Counter dead;
+    private final ReaderMeter meter;
     private final CountDownLatch stop = new CountDownLatch(1);
     private final Backoff backoff = new Backoff(stop);
     private final Map<TopicPartition, Position> positions = new HashMap<>();
@@ -82,8 +80,7 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
         this.changes = changes;
         this.health = health;
         this.part = "topic " + handler.topic();
-        this.taken = meters.counter("rimecast.alerts.records", "topic", handler.topic(), "outcome", "taken");
-        this.dead = meters.counter("rimecast.alerts.records", "topic", handler.topic(), "outcome", "dead");
+        this.meter = new ReaderMeter(meters, handler.topic());
         this.thread = new Thread(this, "alerts-" + handler.topic());
     }
 
@@ -110,6 +107,7 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
         Consumer<byte[], byte[]> consumer = consumers.get();
         try {
             wakeup = consumer::wakeup;
+            meter.reading(consumer);
             consumer.subscribe(List.of(handler.topic()), new Assignment(consumer));
             while (stop.getCount() > 0) {
                 List<ConsumerRecord<byte[], byte[]>> batch = new ArrayList<>();
@@ -132,6 +130,7 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
             }
         } finally {
             wakeup = () -> {};
+            meter.reading(null);
             consumer.close(CloseOptions.groupMembershipOperation(
                     stop.getCount() == 0 ? atTheEnd : GroupMembershipOperation.DEFAULT));
             handler.forget();
@@ -167,7 +166,8 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
     private void commit(List<ConsumerRecord<byte[], byte[]>> batch) {
         List<T> decoded = new ArrayList<>(batch.size());
         for (ConsumerRecord<byte[], byte[]> each : batch) {
-            decoded.add(handler.decode(text(each.key()), each.value() == null ? new byte[0] : each.value()));
+            decoded.add(handler.decode(
+                    text(each.key()), each.value() == null ? new byte[0] : each.value(), each.headers()));
         }
         Map<TopicPartition, Long> reached = reached(batch);
         Collection<Change> changed = database.jdbi().inTransaction(handle -> {
@@ -175,7 +175,8 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
             return handler.apply(handle, decoded);
         });
         moveOn(reached);
-        taken.increment(batch.size());
+        handler.committed();
+        meter.taken(batch.size());
         changes.publish(changed);
     }
 
@@ -186,7 +187,7 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
                 Map<TopicPartition, Long> reached = reached(List.of(letter));
                 database.jdbi().useTransaction(handle -> advance(handle, reached));
                 moveOn(reached);
-                dead.increment();
+                meter.dead();
                 return;
             } catch (RuntimeException e) {
                 if (Failure.of(e) == Failure.MOVED) {
@@ -231,6 +232,11 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
 
     private static String text(byte[] key) {
         return key == null ? "" : new String(key, StandardCharsets.UTF_8);
+    }
+
+    /** Whether its thread runs. */
+    boolean isAlive() {
+        return thread.isAlive();
     }
 
     /** Asks it to stop and returns at once. */

@@ -44,7 +44,7 @@ public final class TopicReaders implements AutoCloseable {
                         kafka,
                         admin,
                         database,
-                        new FindingsHandler(findings, clock),
+                        new FindingsHandler(findings, clock, new ReadingToAlert(meters, InstantSource.system())),
                         deadLetters,
                         changes,
                         health,
@@ -54,6 +54,11 @@ public final class TopicReaders implements AutoCloseable {
                 reader(kafka, admin, database, new SitesHandler(), deadLetters, changes, health, meters));
         readers.forEach(TopicReader::start);
         return new TopicReaders(readers);
+    }
+
+    /** Whether every thread runs; one that has ended takes a restart of the process. */
+    public boolean areAlive() {
+        return readers.stream().allMatch(TopicReader::isAlive);
     }
 
     private static <T> TopicReader<T> reader(

@@ -55,6 +55,11 @@ public final class OutboxPublisher implements AutoCloseable {
         thread.start();
     }
 
+    /** Whether its thread runs. */
+    public boolean isAlive() {
+        return thread.isAlive();
+    }
+
     /** Something was committed; look at once. */
     public void wake() {
         work.release();

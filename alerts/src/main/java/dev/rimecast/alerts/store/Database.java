@@ -2,6 +2,9 @@ package dev.rimecast.alerts.store;
 
 import com.zaxxer.hikari.HikariConfig;
 import com.zaxxer.hikari.HikariDataSource;
+import com.zaxxer.hikari.metrics.micrometer.MicrometerMetricsTrackerFactory;
+import io.micrometer.core.instrument.MeterRegistry;
+import io.micrometer.core.instrument.simple.SimpleMeterRegistry;
 import java.time.Duration;
 import org.flywaydb.core.Flyway;
 import org.flywaydb.core.api.configuration.FluentConfiguration;
@@ -25,6 +28,11 @@ public final class Database implements AutoCloseable {
      * @throws RuntimeException if the server can't be reached or the schema is of a later version
      */
     public static Database open(DatabaseLogin login, int poolSize) {
+        return open(login, poolSize, new SimpleMeterRegistry());
+    }
+
+    /** The same, with a pool that says how it does: connections in use and free, who waits for one, how long. */
+    public static Database open(DatabaseLogin login, int poolSize, MeterRegistry meters) {
         HikariConfig config = new HikariConfig();
         config.setJdbcUrl(login.jdbcUrl());
         config.setUsername(login.user());
@@ -38,6 +46,7 @@ public final class Database implements AutoCloseable {
         config.addDataSourceProperty("connectTimeout", "5");
         config.addDataSourceProperty("reWriteBatchedInserts", "true");
         config.addDataSourceProperty("ApplicationName", "rimecast-alerts");
+        config.setMetricsTrackerFactory(new MicrometerMetricsTrackerFactory(meters));
         login.owner().ifPresent(owner -> bringLevel(login, owner));
         HikariDataSource pool = new HikariDataSource(config);
         try {

@@ -50,7 +50,8 @@ public final class AnalyticsStage implements AutoCloseable {
         AnalyticsStage stage =
                 new AnalyticsStage(streams, threads, settings.several().isPresent());
         Gauge.builder("rimecast.analytics.lag", stage, AnalyticsStage::lagRecords)
-                .description("records of the sites' logs that are not processed yet")
+                .description("Records of the sites' logs that are not processed yet")
+                .baseUnit("records")
                 .register(registry);
         streams.start();
         return stage;
@@ -85,6 +86,11 @@ public final class AnalyticsStage implements AutoCloseable {
         boolean isLag = name.name().equals("records-lag")
                 && Topics.SITES.equals(name.tags().get("topic"));
         return isLag && metric.metricValue() instanceof Double lag && lag > 0 ? lag : 0;
+    }
+
+    /** Whether it can go on by itself; one that has failed takes a restart of the process. */
+    public boolean isAlive() {
+        return health().state() != StageHealth.State.FAILED;
     }
 
     /** Takes no more records until {@link #goOn}; what is under way is finished and committed within the commit interval. */

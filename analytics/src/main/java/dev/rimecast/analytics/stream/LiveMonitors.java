@@ -24,6 +24,11 @@ final class LiveMonitors {
     /** Sorted, so that a tick goes to the sites in the same order every time. */
     private final TreeMap<String, SiteMonitor> live = new TreeMap<>();
 
+    /** How much the store holds: keys and values, without what keeping them in memory adds. */
+    record StateSize(long entries, long bytes) {
+        static final StateSize NONE = new StateSize(0, 0);
+    }
+
     /**
      * @param store keys are {@code site/part}; no site's name has a slash
      * @param firstPolicy of a site whose log does not name one yet
@@ -44,6 +49,20 @@ final class LiveMonitors {
             });
         }
         states.forEach((site, parts) -> live.put(site, SiteMonitor.restore(site, parts)));
+    }
+
+    /** Looks at every entry: for once in a while. */
+    StateSize size() {
+        long entries = 0;
+        long bytes = 0;
+        try (KeyValueIterator<String, byte[]> all = store.all()) {
+            while (all.hasNext()) {
+                KeyValue<String, byte[]> entry = all.next();
+                entries++;
+                bytes += entry.key.length() + entry.value.length;
+            }
+        }
+        return new StateSize(entries, bytes);
     }
 
     /** Sites whose log has begun, in order. */

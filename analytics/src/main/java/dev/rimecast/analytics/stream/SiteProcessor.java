@@ -9,8 +9,13 @@ import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.telemetry.ack.GatewayAckJson;
 import dev.rimecast.telemetry.log.SiteLogCodec;
 import dev.rimecast.telemetry.log.SiteRecord;
+import dev.rimecast.telemetry.log.Topics;
 import dev.rimecast.telemetry.machine.Ids;
+import java.nio.charset.StandardCharsets;
 import java.time.Duration;
+import java.time.Instant;
+import org.apache.kafka.common.header.Headers;
+import org.apache.kafka.common.header.internals.RecordHeaders;
 import org.apache.kafka.streams.processor.PunctuationType;
 import org.apache.kafka.streams.processor.api.Processor;
 import org.apache.kafka.streams.processor.api.ProcessorContext;
@@ -30,6 +35,8 @@ final class SiteProcessor implements Processor<String, byte[], String, byte[]> {
     /** By the contract a gateway is told at most so often how far its packs are stored. */
     static final Duration ACK_INTERVAL = Duration.ofSeconds(5);
 
+    private static final Duration MEASURE_INTERVAL = Duration.ofMinutes(1);
+
     private static final Logger log = LoggerFactory.getLogger(SiteProcessor.class);
 
     private final Policy firstPolicy;
@@ -38,7 +45,12 @@ final class SiteProcessor implements Processor<String, byte[], String, byte[]> {
     private @Nullable Task task;
 
     /** What exists only while the task runs. */
-    private record Task(ProcessorContext<String, byte[]> context, LiveMonitors monitors) {}
+    private record Task(
+            ProcessorContext<String, byte[]> context, LiveMonitors monitors, String id, TaskFigures.Task figures) {
+        void measure() {
+            figures.keeps(monitors.sites().size(), monitors.size());
+        }
+    }
 
     SiteProcessor(Policy firstPolicy, MonitorStep step, StageCounters counters) {
         this.firstPolicy = firstPolicy;
@@ -48,10 +60,17 @@ final class SiteProcessor implements Processor<String, byte[], String, byte[]> {
 
     @Override
     public void init(ProcessorContext<String, byte[]> context) {
-        Task begun = new Task(context, new LiveMonitors(context.getStateStore(SiteTopology.STORE), firstPolicy));
+        String id = context.taskId().toString();
+        Task begun = new Task(
+                context,
+                new LiveMonitors(context.getStateStore(SiteTopology.STORE), firstPolicy),
+                id,
+                counters.tasks().begin(id));
         task = begun;
+        begun.measure();
         // The monitors read no clock; how often their gateways are told is no decision of theirs.
         context.schedule(ACK_INTERVAL, PunctuationType.WALL_CLOCK_TIME, now -> tellAcks(begun, now));
+        context.schedule(MEASURE_INTERVAL, PunctuationType.WALL_CLOCK_TIME, now -> begun.measure());
     }
 
     /** In the same transaction as the state that says so: nobody is told what an aborted one has seen. */
@@ -66,6 +85,10 @@ final class SiteProcessor implements Processor<String, byte[], String, byte[]> {
 
     @Override
     public void close() {
+        Task ended = task;
+        if (ended != null) {
+            counters.tasks().end(ended.id(), ended.figures());
+        }
         task = null;
     }
 
@@ -75,6 +98,7 @@ final class SiteProcessor implements Processor<String, byte[], String, byte[]> {
         if (running == null) {
             throw new IllegalStateException("a record before the task was initialised");
         }
+        running.figures().reached(raw.timestamp());
         SiteRecord entry = decode(raw.value());
         String site = raw.key();
         if (site != null) {
@@ -136,7 +160,11 @@ final class SiteProcessor implements Processor<String, byte[], String, byte[]> {
             running.context().forward(new Record<>(site, cycle, timestamp), SiteTopology.CYCLES_SINK);
         }
         for (byte[] finding : decisions.findings()) {
-            running.context().forward(new Record<>(site, finding, timestamp), SiteTopology.FINDINGS_SINK);
+            Headers headers = new RecordHeaders()
+                    .add(
+                            Topics.RECORDED_AT_HEADER,
+                            Instant.ofEpochMilli(timestamp).toString().getBytes(StandardCharsets.UTF_8));
+            running.context().forward(new Record<>(site, finding, timestamp, headers), SiteTopology.FINDINGS_SINK);
         }
         for (byte[] proof : decisions.proofs()) {
             running.context().forward(new Record<>(site, proof, timestamp), SiteTopology.PROOFS_SINK);

@@ -4,6 +4,7 @@ import dev.rimecast.analytics.monitor.MonitorCounts;
 import dev.rimecast.telemetry.ack.PackGap;
 import io.micrometer.core.instrument.Counter;
 import io.micrometer.core.instrument.MeterRegistry;
+import java.time.InstantSource;
 
 /**
  * What this process has done with the sites' logs since it started.
@@ -11,9 +12,6 @@ import io.micrometer.core.instrument.MeterRegistry;
  * A transaction that is done again counts again; the totals that do not are in the monitors' state.
  */
 final class StageCounters {
-    private static final String READINGS = "rimecast.analytics.readings";
-    private static final String DEAD_LETTERS = "rimecast.analytics.dead.letters";
-
     private final Counter used;
     private final Counter repeated;
     private final Counter late;
@@ -25,23 +23,51 @@ final class StageCounters {
     private final Counter missingPacks;
     private final Counter undecoded;
     private final Counter unprocessed;
+    private final TaskFigures tasks;
 
     StageCounters(MeterRegistry registry) {
-        used = registry.counter(READINGS, "outcome", "used");
-        repeated = registry.counter(READINGS, "outcome", "repeated");
-        late = registry.counter(READINGS, "outcome", "late");
-        conflicting = registry.counter(READINGS, "outcome", "conflicting");
-        unregistered = registry.counter(READINGS, "outcome", "unregistered");
-        cycles = registry.counter("rimecast.analytics.cycles");
-        findings = registry.counter("rimecast.analytics.findings");
+        this(registry, InstantSource.system());
+    }
+
+    StageCounters(MeterRegistry registry, InstantSource wall) {
+        used = counter(registry, "used");
+        repeated = counter(registry, "repeated");
+        late = counter(registry, "late");
+        conflicting = counter(registry, "conflicting");
+        unregistered = counter(registry, "unregistered");
+        cycles = Counter.builder("rimecast.analytics.cycles")
+                .description("Cycles that were recognised")
+                .register(registry);
+        findings = Counter.builder("rimecast.analytics.findings")
+                .description("Findings raised, changed or cleared")
+                .register(registry);
         gaps = Counter.builder("rimecast.analytics.pack.gaps")
-                .description("times that numbered packs of a gateway were given up because they never came")
+                .description("Times that numbered packs of a gateway were given up because they never came")
                 .register(registry);
         missingPacks = Counter.builder("rimecast.analytics.packs.missing")
-                .description("numbered packs that were given up")
+                .description("Numbered packs that were given up")
                 .register(registry);
-        undecoded = registry.counter(DEAD_LETTERS, "reason", DeadLetter.Reason.DECODE.code());
-        unprocessed = registry.counter(DEAD_LETTERS, "reason", DeadLetter.Reason.PROCESS.code());
+        undecoded = deadLetters(registry, DeadLetter.Reason.DECODE);
+        unprocessed = deadLetters(registry, DeadLetter.Reason.PROCESS);
+        tasks = new TaskFigures(registry, wall);
+    }
+
+    private static Counter counter(MeterRegistry registry, String outcome) {
+        return Counter.builder("rimecast.analytics.readings")
+                .description("Readings of the sites' logs, by what became of them")
+                .tag("outcome", outcome)
+                .register(registry);
+    }
+
+    private static Counter deadLetters(MeterRegistry registry, DeadLetter.Reason reason) {
+        return Counter.builder("rimecast.analytics.dead.letters")
+                .description("Records that could not be processed, and were put aside")
+                .tag("reason", reason.code())
+                .register(registry);
+    }
+
+    TaskFigures tasks() {
+        return tasks;
     }
 
     void readings(MonitorCounts before, MonitorCounts after) {

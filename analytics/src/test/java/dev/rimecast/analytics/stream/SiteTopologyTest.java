@@ -14,6 +14,8 @@ import dev.rimecast.telemetry.log.SiteRecord;
 import io.micrometer.core.instrument.simple.SimpleMeterRegistry;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
@@ -42,6 +44,7 @@ class SiteTopologyTest {
     Path directory;
 
     private final SimpleMeterRegistry registry = new SimpleMeterRegistry();
+    private Instant wall = Instant.parse("2026-05-04T12:00:00Z");
     private @Nullable TopologyTestDriver driver;
 
     @AfterEach
@@ -297,11 +300,43 @@ class SiteTopologyTest {
         assertThat(String.valueOf(member.get("session.timeout.ms"))).isEqualTo("6000");
     }
 
+    @Test
+    void figures_ofATask_sayHowFarItIsAndWhatItKeeps() {
+        start(SiteMonitor::accept);
+        log("harbour", 3).forEach(entry -> send("harbour", entry));
+        log("ward", 3).forEach(entry -> send("ward", entry));
+        wall = wall.plus(Duration.ofMinutes(7));
+        running().advanceWallClockTime(Duration.ofMinutes(1));
+        long stored = 0;
+        try (var all =
+                running().<String, byte[]>getKeyValueStore(SiteTopology.STORE).all()) {
+            while (all.hasNext()) {
+                var entry = all.next();
+                stored += entry.key.length() + entry.value.length;
+            }
+        }
+
+        assertThat(figure("sites")).isEqualTo(2);
+        assertThat(figure("tasks")).isEqualTo(1);
+        assertThat(stored).isPositive();
+        assertThat(figure("state.bytes")).isEqualTo(stored);
+        assertThat(figure("behind.seconds")).isEqualTo(420);
+
+        running().close();
+        driver = null;
+        assertThat(figure("tasks")).isZero();
+        assertThat(figure("behind.seconds")).isNaN();
+    }
+
+    private double figure(String name) {
+        return registry.get("rimecast.analytics." + name).gauge().value();
+    }
+
     private void start(MonitorStep step) {
-        StageCounters counters = new StageCounters(registry);
+        StageCounters counters = new StageCounters(registry, () -> wall);
         Properties properties = StreamsProperties.of(
                 StageSettings.oneMachine(Map.of("bootstrap.servers", "127.0.0.1:1"), directory), counters);
-        driver = new TopologyTestDriver(SiteTopology.of(Policy.standard(), step, counters), properties);
+        driver = new TopologyTestDriver(SiteTopology.of(Policy.standard(), step, counters), properties, wall);
     }
 
     private TopologyTestDriver running() {
@@ -314,7 +349,7 @@ class SiteTopologyTest {
 
     private void send(@Nullable String site, SiteRecord entry) {
         running()
-                .createInputTopic("sites", new StringSerializer(), new ByteArraySerializer())
+                .createInputTopic("sites", new StringSerializer(), new ByteArraySerializer(), wall, Duration.ZERO)
                 .pipeInput(site, SiteLogCodec.encode(entry));
     }
 

@@ -1,5 +1,7 @@
 package dev.rimecast.app.command;
 
+import dev.rimecast.app.logging.LogFormat;
+import java.util.Map;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -37,6 +39,21 @@ public final class RootCommand implements Runnable {
 
     @CommandLine.Spec
     CommandLine.Model.@org.jspecify.annotations.Nullable CommandSpec spec;
+
+    /**
+     * Executes what was typed.
+     *
+     * @return the exit code
+     */
+    public static int execute(String[] arguments, Map<String, String> environment) {
+        try {
+            LogFormat.of(environment);
+        } catch (IllegalArgumentException wrong) {
+            System.err.println(wrong.getMessage());
+            return ExitCode.WRONG_INPUT;
+        }
+        return commandLine().execute(arguments);
+    }
 
     /** The command line, ready to execute. */
     public static CommandLine commandLine() {

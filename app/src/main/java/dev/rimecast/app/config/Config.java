@@ -69,19 +69,22 @@ public final class Config {
 
     private static ServerSettings settings(YamlMap document, Path base) {
         Set<Role> roles = roles(document);
-        Optional<DashboardSettings.Tls> pagesTls = pagesTls(document, base);
+        Optional<DashboardSettings.Tls> pagesTls =
+                tls(document, ConfigKeys.DASHBOARD_CERTIFICATE_FILE, ConfigKeys.DASHBOARD_KEY_FILE, base);
         return new ServerSettings(
                 base.resolve(ConfigKeys.DATA_DIRECTORY.in(document)),
                 roles,
-                pagesTls.isPresent()
-                        ? new ServerSettings.Address(
-                                ConfigKeys.DASHBOARD_HOST.in(document), ConfigKeys.DASHBOARD_PORT.in(document))
-                        : loopback(document, ConfigKeys.DASHBOARD_HOST, ConfigKeys.DASHBOARD_PORT),
+                ManagementKeys.read(document, roles, base),
+                address(
+                        document,
+                        ConfigKeys.DASHBOARD_HOST,
+                        ConfigKeys.DASHBOARD_PORT.in(document),
+                        pagesTls.isPresent()),
                 pagesTls,
                 WaysIn.read(
                         document,
                         roles,
-                        loopback(document, ConfigKeys.MQTT_HOST, ConfigKeys.MQTT_PORT),
+                        address(document, ConfigKeys.MQTT_HOST, ConfigKeys.MQTT_PORT.in(document), false),
                         existing(document, ConfigKeys.BROKER_PASSWORD_FILE, base)
                                 .map(file -> password(document, ConfigKeys.BROKER_PASSWORD_FILE, file)),
                         base),
@@ -149,12 +152,12 @@ public final class Config {
         document.map(key.section()).problem(key.name(), what);
     }
 
-    private static Optional<DashboardSettings.Tls> pagesTls(YamlMap document, Path base) {
-        Optional<Path> certificate = existing(document, ConfigKeys.DASHBOARD_CERTIFICATE_FILE, base);
-        Optional<Path> key = existing(document, ConfigKeys.DASHBOARD_KEY_FILE, base);
+    static Optional<DashboardSettings.Tls> tls(
+            YamlMap document, ConfigKey<String> certificateFile, ConfigKey<String> keyFile, Path base) {
+        Optional<Path> certificate = existing(document, certificateFile, base);
+        Optional<Path> key = existing(document, keyFile, base);
         if (certificate.isPresent() != key.isPresent()) {
-            ConfigKey<String> missing =
-                    certificate.isPresent() ? ConfigKeys.DASHBOARD_KEY_FILE : ConfigKeys.DASHBOARD_CERTIFICATE_FILE;
+            ConfigKey<String> missing = certificate.isPresent() ? keyFile : certificateFile;
             document.map(missing.section()).problem(missing.name(), "is missing: certificate and key belong together");
         }
         return certificate.flatMap(crt -> key.map(file -> new DashboardSettings.Tls(crt, file)));
@@ -189,23 +192,34 @@ public final class Config {
         return new LinkedHashSet<>(named);
     }
 
-    private static ServerSettings.Address loopback(YamlMap document, ConfigKey<String> host, ConfigKey<Integer> port) {
+    /** @param isEncrypted without that it must be a loopback address */
+    static ServerSettings.Address address(YamlMap document, ConfigKey<String> host, int port, boolean isEncrypted) {
         String name = host.in(document);
-        try {
-            if (!InetAddress.getByName(name).isLoopbackAddress()) {
-                document.map(host.section())
-                        .problem(
-                                host.name(),
-                                "must be a loopback address such as 127.0.0.1, found " + name
-                                        + ": without TLS, anything else would let all on the network read along");
+        if (!isEncrypted) {
+            try {
+                if (!InetAddress.getByName(name).isLoopbackAddress()) {
+                    document.map(host.section())
+                            .problem(
+                                    host.name(),
+                                    "must be a loopback address such as 127.0.0.1, found " + name
+                                            + ": without TLS, anything else would let all on the network read along");
+                }
+            } catch (UnknownHostException e) {
+                document.map(host.section()).problem(host.name(), "is no address that this machine knows: " + name);
             }
-        } catch (UnknownHostException e) {
-            document.map(host.section()).problem(host.name(), "is no address that this machine knows: " + name);
         }
-        return new ServerSettings.Address(name, port.in(document));
+        return new ServerSettings.Address(name, port);
     }
 
-    private static String password(YamlMap document, ConfigKey<String> key, Path file) {
+    static boolean isLoopback(String host) {
+        try {
+            return InetAddress.getByName(host).isLoopbackAddress();
+        } catch (UnknownHostException unknownNow) {
+            return false;
+        }
+    }
+
+    static String password(YamlMap document, ConfigKey<String> key, Path file) {
         try {
             return Files.readString(file).strip();
         } catch (IOException e) {

@@ -6,8 +6,6 @@ import dev.rimecast.ingest.IngestSettings;
 import dev.rimecast.ingest.broker.BrokerSettings;
 import dev.rimecast.ingest.mqtt.Listen;
 import dev.rimecast.telemetry.yaml.YamlMap;
-import java.net.InetAddress;
-import java.net.UnknownHostException;
 import java.nio.file.Path;
 import java.util.Optional;
 import java.util.Set;
@@ -96,20 +94,12 @@ final class WaysIn {
 
     /** A password crosses a network only inside TLS. */
     private static void refuseOpenPassword(YamlMap document, BrokerSettings broker) {
-        if (broker.login().isPresent() && !broker.isEncrypted() && !isThisMachine(broker.host())) {
+        if (broker.login().isPresent() && !broker.isEncrypted() && !Config.isLoopback(broker.host())) {
             document.map(BROKER)
                     .problem(
                             ConfigKeys.BROKER_URL.name(),
                             "would send the password of " + ConfigKeys.BROKER_USERNAME.path()
                                     + " to another machine for all to read: use mqtts://");
-        }
-    }
-
-    private static boolean isThisMachine(String host) {
-        try {
-            return InetAddress.getByName(host).isLoopbackAddress();
-        } catch (UnknownHostException unknownNow) {
-            return false;
         }
     }
 }

@@ -93,6 +93,7 @@ public final class Demo implements AutoCloseable {
         ServerSettings settings = new ServerSettings(
                 data.resolve("server"),
                 Role.all(),
+                Optional.empty(),
                 http,
                 Optional.empty(),
                 new ServerSettings.Mqtt(mqtt, 0),

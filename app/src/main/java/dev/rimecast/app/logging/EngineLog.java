@@ -3,7 +3,6 @@ package dev.rimecast.app.logging;
 import ch.qos.logback.classic.Level;
 import ch.qos.logback.classic.Logger;
 import ch.qos.logback.classic.LoggerContext;
-import ch.qos.logback.classic.encoder.PatternLayoutEncoder;
 import ch.qos.logback.classic.spi.ILoggingEvent;
 import ch.qos.logback.core.rolling.FixedWindowRollingPolicy;
 import ch.qos.logback.core.rolling.RollingFileAppender;
@@ -37,15 +36,10 @@ public final class EngineLog {
     }
 
     private static RollingFileAppender<ILoggingEvent> appender(LoggerContext context, Path file) {
-        PatternLayoutEncoder encoder = new PatternLayoutEncoder();
-        encoder.setContext(context);
-        encoder.setPattern("%d{yyyy-MM-dd'T'HH:mm:ss.SSS'Z', UTC} %-5level [%thread] %logger{1}: %msg%n%ex{full}");
-        encoder.start();
-
         RollingFileAppender<ILoggingEvent> appender = new RollingFileAppender<>();
         appender.setContext(context);
         appender.setFile(file.toString());
-        appender.setEncoder(encoder);
+        appender.setEncoder(LogFormat.of(System.getenv()).encoder(context));
 
         FixedWindowRollingPolicy rolling = new FixedWindowRollingPolicy();
         rolling.setContext(context);

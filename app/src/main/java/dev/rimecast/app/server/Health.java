@@ -34,6 +34,26 @@ record Health(
         return new HealthView(stages, notice.get());
     }
 
+    /** Stages of which something has ended that does not come back by itself. */
+    List<String> ended() {
+        List<String> ended = new ArrayList<>();
+        ingest.filter(stage -> !stage.isAlive()).ifPresent(stage -> ended.add("ingest"));
+        analytics.filter(stage -> !stage.isAlive()).ifPresent(stage -> ended.add("analytics"));
+        alerts.filter(stage -> !stage.isAlive()).ifPresent(stage -> ended.add("alerts"));
+        history.filter(stage -> !stage.isAlive()).ifPresent(stage -> ended.add("history"));
+        return ended;
+    }
+
+    /** Stages that take no work now. */
+    List<String> unready() {
+        List<String> unready = new ArrayList<>();
+        ingest.filter(stage -> !stage.health().isWell()).ifPresent(stage -> unready.add("ingest"));
+        analytics.filter(stage -> !stage.health().isRunning()).ifPresent(stage -> unready.add("analytics"));
+        alerts.filter(stage -> !stage.health().takesWork()).ifPresent(stage -> unready.add("alerts"));
+        history.filter(stage -> !stage.health().isWell()).ifPresent(stage -> unready.add("history"));
+        return unready;
+    }
+
     private static HealthView.StageHealth of(IngestHealth health) {
         HealthView.State unwell = health.isBrokerThere() ? HealthView.State.DEGRADED : HealthView.State.DOWN;
         return new HealthView.StageHealth("ingest", health.isWell() ? HealthView.State.UP : unwell, health.inWords());

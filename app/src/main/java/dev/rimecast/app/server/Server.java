@@ -11,6 +11,8 @@ import dev.rimecast.app.bench.ThresholdBench;
 import dev.rimecast.app.logging.EngineLog;
 import dev.rimecast.dashboard.DashboardSettings;
 import dev.rimecast.dashboard.DashboardStage;
+import dev.rimecast.dashboard.ManagementSettings;
+import dev.rimecast.dashboard.ManagementStage;
 import dev.rimecast.engines.EngineFailure;
 import dev.rimecast.history.HistorySettings;
 import dev.rimecast.history.HistoryStage;
@@ -51,6 +53,8 @@ public final class Server implements AutoCloseable {
     private final Optional<IngestStage> ingest;
     private final Optional<DashboardStage> dashboard;
     private final Backups backups;
+    private final Standing standing;
+    private final Optional<ManagementStage> management;
 
     private Server(Builder parts) {
         this.closing = parts.closing;
@@ -61,6 +65,8 @@ public final class Server implements AutoCloseable {
         this.ingest = parts.ingest;
         this.dashboard = parts.dashboard;
         this.backups = parts.backups;
+        this.standing = parts.standing;
+        this.management = parts.management;
     }
 
     /**
@@ -92,6 +98,8 @@ public final class Server implements AutoCloseable {
         private final Closing closing;
         private final Engines engines;
         private final PrometheusMeterRegistry meters = new PrometheusMeterRegistry(PrometheusConfig.DEFAULT);
+        private final Standing standing = new Standing();
+        private final Optional<ManagementStage> management;
         private final Health health;
         private final Optional<AlertsStage> alerts;
         private final Optional<AnalyticsStage> analytics;
@@ -112,6 +120,8 @@ public final class Server implements AutoCloseable {
             FleetFiles.Fleet fleet = new FleetFiles(settings.files()).read();
             DataDirectory data = closing.add("data directory", DataDirectory.open(settings.data()));
             EngineLog.toFile(data.resolve("engines.log"));
+            ProcessMeters.bind(settings, standing, meters, closing);
+            this.management = settings.management().flatMap(this::management);
             this.engines = Engines.start(settings, data, closing, onFailure);
             this.alerts = settings.roles().contains(Role.ALERTS) ? Optional.of(alerts(fleet)) : Optional.empty();
             this.analytics =
@@ -122,6 +132,26 @@ public final class Server implements AutoCloseable {
             this.health = new Health(ingest, analytics, alerts, history, notice);
             this.dashboard =
                     settings.roles().contains(Role.DASHBOARD) ? Optional.of(dashboard(data)) : Optional.empty();
+            standing.started(health);
+        }
+
+        private Optional<ManagementStage> management(ServerSettings.Management where) {
+            ServerSettings.Address listen = where.listen();
+            DashboardSettings http =
+                    new DashboardSettings(listen.host(), listen.port(), where.tls(), Version.text(), settings.isDemo());
+            try {
+                return Optional.of(closing.add(
+                        "management",
+                        ManagementStage.start(new ManagementSettings(http, where.token()), standing, meters)));
+            } catch (io.javalin.util.JavalinBindException e) {
+                String taken = "port " + listen.port() + " of " + listen.host()
+                        + " is taken: stop what uses it, or set management.port";
+                if (where.isChosen()) {
+                    throw new StartException(taken, e);
+                }
+                LOG.warn("there are no health and no counters to ask for: {}", taken);
+                return Optional.empty();
+            }
         }
 
         private AlertsStage alerts(FleetFiles.Fleet fleet) {
@@ -269,7 +299,8 @@ public final class Server implements AutoCloseable {
                                 clock,
                                 meters,
                                 health,
-                                new ProcessWatch(settings.data(), ingest, backups)));
+                                new ProcessWatch(settings.data(), ingest, backups),
+                                standing));
             } catch (io.javalin.util.JavalinBindException e) {
                 throw new StartException(
                         "port " + settings.http().port() + " of "
@@ -297,6 +328,11 @@ public final class Server implements AutoCloseable {
 
     public int httpPort() {
         return dashboard.orElseThrow().port();
+    }
+
+    /** Where programs ask that look after the process; empty: at the pages only, or the port was taken. */
+    public Optional<Integer> managementPort() {
+        return management.map(ManagementStage::port);
     }
 
     public int mqttPort() {
@@ -328,6 +364,7 @@ public final class Server implements AutoCloseable {
     @Override
     public void close() {
         long start = System.nanoTime();
+        standing.stopping();
         closing.close();
         LOG.info("stopped in {} ms", (System.nanoTime() - start) / 1_000_000);
     }

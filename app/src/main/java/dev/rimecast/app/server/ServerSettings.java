@@ -21,6 +21,7 @@ import java.util.Set;
  *
  * @param data where everything that must survive is kept
  * @param roles stages that this process runs
+ * @param management where programs ask that look after the process; empty: at the pages only
  * @param http where the pages are
  * @param pagesTls how they show that they are ours; empty: in the clear
  * @param mqtt how packs come in
@@ -40,6 +41,7 @@ import java.util.Set;
 public record ServerSettings(
         Path data,
         Set<Role> roles,
+        Optional<Management> management,
         Address http,
         Optional<DashboardSettings.Tls> pagesTls,
         Mqtt mqtt,
@@ -71,6 +73,7 @@ public record ServerSettings(
         this(
                 data,
                 roles,
+                Optional.empty(),
                 http,
                 Optional.empty(),
                 mqtt,
@@ -96,6 +99,23 @@ public record ServerSettings(
      */
     public record Past(Duration flush, Keep keep) {
         public static final Past STANDARD = new Past(HistorySettings.FLUSH, Keep.STANDARD);
+    }
+
+    /**
+     * Where programs ask that look after the process.
+     *
+     * @param isChosen whether somebody chose the port; one that nobody chose may be taken, and is done without then
+     * @param tls how it shows that it is ours; empty: in the clear, on a loopback address
+     * @param token what counters are shown for; empty: to everybody on this machine
+     */
+    public record Management(
+            Address listen, boolean isChosen, Optional<DashboardSettings.Tls> tls, Optional<String> token) {
+
+        /** Without the token. */
+        @Override
+        public String toString() {
+            return "Management[" + listen + ']';
+        }
     }
 
     /** Host and port to listen on; port 0 takes a free one. */
@@ -164,6 +184,29 @@ public record ServerSettings(
             throw new IllegalArgumentException(
                     "roles must name at least one of ingest, analytics, alerts, history, dashboard");
         }
+    }
+
+    /** The same, and programs that look after the process ask there. */
+    public ServerSettings withManagement(Management there) {
+        return new ServerSettings(
+                data,
+                roles,
+                Optional.of(there),
+                http,
+                pagesTls,
+                mqtt,
+                kafka,
+                topics,
+                member,
+                database,
+                files,
+                notices,
+                siteLinkLasts,
+                retention,
+                visits,
+                keepFreeBytes,
+                past,
+                isDemo);
     }
 
     /** Without secrets. */

@@ -64,6 +64,66 @@ class ConfigTest {
         assertThat(settings.roles()).containsExactlyInAnyOrder(Role.INGEST, Role.ANALYTICS);
     }
 
+    @ParameterizedTest
+    @CsvSource({
+        "'ingest', 8081",
+        "'analytics,history', 8082",
+        "'history', 8084",
+        "'alerts', 8083",
+    })
+    void read_processWithoutPages_hasAPortOfItsOwnForWhoLooksAfterIt(String roles, int port) {
+        ServerSettings.Management management =
+                read("", Map.of("RIMECAST_ROLES", roles)).management().orElseThrow();
+
+        assertThat(management.listen()).isEqualTo(new ServerSettings.Address("127.0.0.1", port));
+        assertThat(management.isChosen()).isFalse();
+        assertThat(management.token()).isEmpty();
+    }
+
+    @Test
+    void read_processWithPages_hasThatPortOnlyWhereItIsAskedFor() {
+        assertThat(read("", Map.of()).management()).isEmpty();
+        assertThat(read("management:\n  port: 9100\n", Map.of()).management()).hasValueSatisfying(management -> {
+            assertThat(management.listen().port()).isEqualTo(9100);
+            assertThat(management.isChosen()).isTrue();
+        });
+    }
+
+    @Test
+    void read_managementForOtherMachines_takesACertificateAndAToken(@TempDir Path directory) throws IOException {
+        Path token = Files.writeString(directory.resolve("token"), "t".repeat(32) + "\n");
+        Path shortOne = Files.writeString(directory.resolve("short"), "secret-but-short");
+        Path pem = Files.writeString(directory.resolve("pem"), "");
+        String tls = "  certificate-file: " + pem + "\n  key-file: " + pem + "\n";
+        Map<String, String> ingest = Map.of("RIMECAST_ROLES", "ingest");
+
+        assertThat(problems("management:\n  host: 0.0.0.0\n  token-file: " + token, ingest))
+                .singleElement()
+                .asString()
+                .contains("my.yaml:2: management.host", "loopback", "without TLS");
+        assertThat(problems("management:\n  host: 0.0.0.0\n" + tls, ingest))
+                .singleElement()
+                .asString()
+                .contains("management.token-file", "is missing", "0.0.0.0");
+        assertThat(problems("management:\n  token-file: " + shortOne, ingest))
+                .singleElement()
+                .asString()
+                .contains("my.yaml:2: management.token-file", "32 characters")
+                .doesNotContain("secret-but-short");
+        assertThat(problems("management:\n  key-file: " + pem, ingest))
+                .singleElement()
+                .asString()
+                .contains("management.certificate-file", "belong together");
+
+        ServerSettings.Management open = read(
+                        "management:\n  host: 0.0.0.0\n  token-file: " + token + "\n" + tls, ingest)
+                .management()
+                .orElseThrow();
+        assertThat(open.token()).contains("t".repeat(32));
+        assertThat(open.tls()).isPresent();
+        assertThat(open).asString().doesNotContain("ttt");
+    }
+
     @Test
     void read_severalMistakes_tellsAllWithPathAndLine() {
         String text = """

@@ -80,6 +80,7 @@ class MorningIT {
                 new ServerSettings(
                         directory.resolve("data"),
                         Set.of(Role.ALERTS, Role.DASHBOARD),
+                        Optional.empty(),
                         new ServerSettings.Address("127.0.0.1", 0),
                         Optional.empty(),
                         new ServerSettings.Mqtt(new ServerSettings.Address("127.0.0.1", 0), 0),

@@ -19,6 +19,10 @@ public final class OptionalParts {
         return require("mosquitto", "RIMECAST_REQUIRE_MOSQUITTO");
     }
 
+    public static Path promtool() {
+        return require("promtool", "RIMECAST_REQUIRE_PROMTOOL");
+    }
+
     static Path chromium() {
         return require("chromium", "RIMECAST_REQUIRE_BROWSER");
     }

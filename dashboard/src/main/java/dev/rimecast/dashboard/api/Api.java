@@ -14,6 +14,7 @@ import dev.rimecast.dashboard.bench.Bench;
 import dev.rimecast.dashboard.http.Problem;
 import dev.rimecast.dashboard.http.Reply;
 import dev.rimecast.dashboard.live.LiveHub;
+import dev.rimecast.dashboard.system.Probes;
 import dev.rimecast.dashboard.system.SystemWatch;
 import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
@@ -54,6 +55,7 @@ public final class Api {
     private final RulesResource rules;
     private final ThresholdsResource thresholdSheet;
     private final StatusResource status;
+    private final Machinery machinery;
     private final SystemResource system;
     private final SessionResource session;
     private final OwnAccountResource own;
@@ -75,6 +77,7 @@ public final class Api {
             MeterRegistry meters,
             Supplier<HealthView> health,
             SystemWatch watch,
+            Probes probes,
             String version,
             JsonMapper json) {
         Reply reply = new Reply(json, clock);
@@ -99,7 +102,8 @@ public final class Api {
         calendars = new CalendarResource(calendarLinks, reply, json);
         rules = new RulesResource(ruleDesk, reply, json);
         thresholdSheet = new ThresholdsResource(bench, reply, json);
-        status = new StatusResource(health, clock, hub::viewers, version, meters, json);
+        status = new StatusResource(health, clock, hub::viewers, version, json);
+        machinery = new Machinery(probes, meters, json);
         system = new SystemResource(seen, reply, watch, meters, clock, json);
         session = new SessionResource(people, demo, reply, json);
         own = new OwnAccountResource(people, reply, json);
@@ -123,7 +127,9 @@ public final class Api {
         thresholds(routes);
         routes.get("/api/v1/status", status::status, Access.OPEN)
                 .get("/healthz", status::healthz, Access.OPEN)
-                .get("/metrics", status::metrics, SYSTEM)
+                .get("/livez", machinery::live, Access.OPEN)
+                .get("/readyz", machinery::ready, Access.OPEN)
+                .get("/metrics", machinery::metrics, SYSTEM)
                 .get("/api/v1/system", system::system, SYSTEM)
                 .get("/api/v1/system/rejects", system::rejects, SYSTEM)
                 .post(

@@ -3,43 +3,31 @@ package dev.rimecast.dashboard.api;
 import dev.rimecast.dashboard.HealthView;
 import dev.rimecast.dashboard.HealthView.State;
 import dev.rimecast.dashboard.access.Gate;
-import dev.rimecast.dashboard.http.Problem;
 import dev.rimecast.dashboard.json.StatusJson;
 import dev.rimecast.dashboard.json.StatusJson.StageJson;
 import io.javalin.http.Context;
-import io.micrometer.core.instrument.MeterRegistry;
-import io.micrometer.core.instrument.composite.CompositeMeterRegistry;
-import io.micrometer.prometheusmetrics.PrometheusMeterRegistry;
 import java.time.InstantSource;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.function.IntSupplier;
 import java.util.function.Supplier;
 import tools.jackson.databind.json.JsonMapper;
 
-/** {@code /api/v1/status}, {@code /healthz} and {@code /metrics}. */
+/** {@code /api/v1/status} and {@code /healthz}. */
 final class StatusResource {
     private final Supplier<HealthView> health;
     private final InstantSource clock;
     private final IntSupplier viewers;
     private final String version;
-    private final MeterRegistry meters;
     private final JsonMapper json;
 
     StatusResource(
-            Supplier<HealthView> health,
-            InstantSource clock,
-            IntSupplier viewers,
-            String version,
-            MeterRegistry meters,
-            JsonMapper json) {
+            Supplier<HealthView> health, InstantSource clock, IntSupplier viewers, String version, JsonMapper json) {
         this.health = health;
         this.clock = clock;
         this.viewers = viewers;
         this.version = version;
-        this.meters = meters;
         this.json = json;
     }
 
@@ -78,26 +66,5 @@ final class StatusResource {
         ctx.header("Cache-Control", "no-store");
         ctx.contentType("application/json");
         ctx.result(json.writeValueAsBytes(status));
-    }
-
-    void metrics(Context ctx) {
-        PrometheusMeterRegistry prometheus = prometheus(meters)
-                .orElseThrow(() ->
-                        Problem.notFound("No Prometheus registry is wired.").asException());
-        ctx.header("Cache-Control", "no-store");
-        ctx.contentType("text/plain; version=0.0.4; charset=utf-8");
-        ctx.result(prometheus.scrape());
-    }
-
-    private static Optional<PrometheusMeterRegistry> prometheus(MeterRegistry registry) {
-        if (registry instanceof PrometheusMeterRegistry prometheus) {
-            return Optional.of(prometheus);
-        }
-        if (registry instanceof CompositeMeterRegistry composite) {
-            return composite.getRegistries().stream()
-                    .flatMap(part -> prometheus(part).stream())
-                    .findFirst();
-        }
-        return Optional.empty();
     }
 }

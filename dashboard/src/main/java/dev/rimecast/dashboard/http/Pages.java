@@ -91,7 +91,7 @@ public final class Pages {
     }
 
     /** The caller has set the status. */
-    void notFound(Context ctx) {
+    public void notFound(Context ctx) {
         ctx.contentType("text/html; charset=utf-8");
         ctx.result(missing.bytes());
     }

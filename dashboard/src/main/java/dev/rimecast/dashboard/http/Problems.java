@@ -4,6 +4,7 @@ import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
 import io.javalin.http.HttpResponseException;
 import java.util.Map;
+import java.util.function.Consumer;
 import java.util.function.Function;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -15,13 +16,16 @@ public final class Problems {
     private static final int FORBIDDEN = 403;
 
     private final JsonMapper json;
-    private final Pages pages;
+    private final Consumer<Context> page;
     private final Function<Context, String> who;
 
-    /** @param who names whoever makes a request, for the log */
-    public Problems(JsonMapper json, Pages pages, Function<Context, String> who) {
+    /**
+     * @param page answers a browser
+     * @param who names whoever makes a request, for the log
+     */
+    public Problems(JsonMapper json, Consumer<Context> page, Function<Context, String> who) {
         this.json = json;
-        this.pages = pages;
+        this.page = page;
         this.who = who;
     }
 
@@ -56,7 +60,7 @@ public final class Problems {
         ctx.header("Cache-Control", "no-store");
         String accept = ctx.header("Accept");
         if (!ctx.path().startsWith("/api/") && accept != null && accept.contains("text/html")) {
-            pages.notFound(ctx);
+            page.accept(ctx);
             return;
         }
         ctx.contentType("application/problem+json");

@@ -10,6 +10,11 @@ import java.time.Duration;
 public final class RequestMeter {
     private static final String STARTED = "rimecast.started";
 
+    /** Upper bounds; lists should be there within 50 ms, and nobody waits longer than seconds. */
+    private static final Duration[] BUCKETS = {
+        Duration.ofMillis(50), Duration.ofMillis(200), Duration.ofSeconds(1), Duration.ofSeconds(5)
+    };
+
     private final MeterRegistry meters;
 
     public RequestMeter(MeterRegistry meters) {
@@ -31,6 +36,7 @@ public final class RequestMeter {
                 .tag("method", ctx.method().name())
                 .tag("route", route(ctx.path()))
                 .tag("status", String.valueOf(ctx.statusCode()))
+                .serviceLevelObjectives(BUCKETS)
                 .register(meters)
                 .record(Duration.ofNanos(System.nanoTime() - started));
     }
@@ -41,7 +47,7 @@ public final class RequestMeter {
         boolean api = parts.length > 3 && parts[1].equals("api");
         String resource = api ? parts[3] : parts.length > 1 ? parts[1] : "";
         return switch (resource) {
-            case "fleet", "sites", "status", "healthz", "metrics", "assets" -> resource;
+            case "fleet", "sites", "status", "healthz", "livez", "readyz", "metrics", "assets" -> resource;
             case "machines", "alerts" -> api ? resource + (parts.length > 5 ? "/part" : "") : "page";
             case "" -> "page";
             default -> "other";

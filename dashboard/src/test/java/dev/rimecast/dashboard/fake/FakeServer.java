@@ -104,7 +104,8 @@ public final class FakeServer implements AutoCloseable {
                 clock,
                 meters,
                 () -> health,
-                new FakeSystem(clock));
+                new FakeSystem(clock),
+                FakeProbes.WELL);
         stage = opening.apply(port);
     }
 

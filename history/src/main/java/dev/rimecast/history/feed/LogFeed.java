@@ -20,6 +20,7 @@ import org.apache.kafka.clients.consumer.ConsumerConfig;
 import org.apache.kafka.clients.consumer.ConsumerRecord;
 import org.apache.kafka.clients.consumer.KafkaConsumer;
 import org.apache.kafka.common.KafkaException;
+import org.apache.kafka.common.Metric;
 import org.apache.kafka.common.TopicPartition;
 import org.apache.kafka.common.serialization.ByteArrayDeserializer;
 import org.slf4j.Logger;
@@ -129,6 +130,18 @@ public final class LogFeed implements AutoCloseable {
                     record.value() == null ? new byte[0] : record.value()));
         }
         return taken;
+    }
+
+    /** Records before it, as its last fetch knew them; from any thread. */
+    public double lagRecords() {
+        double sum = 0;
+        for (Metric metric : consumer.metrics().values()) {
+            // the same name without a partition is another metric
+            boolean isLag = metric.metricName().name().equals("records-lag")
+                    && metric.metricName().tags().containsKey("partition");
+            sum += isLag && metric.metricValue() instanceof Double lag && lag > 0 ? lag : 0;
+        }
+        return sum;
     }
 
     /** Ends a wait from another thread. */

@@ -15,8 +15,9 @@ public final class CountedStore implements Store {
     @Override
     public void store(Decision decision, Consumer<Boolean> done) {
         counters.arrived(decision);
+        long arrived = System.nanoTime();
         store.store(decision, isStored -> {
-            counters.settled(decision.tally(), isStored);
+            counters.settled(decision.tally(), isStored, System.nanoTime() - arrived);
             done.accept(isStored);
         });
     }

@@ -3,8 +3,11 @@ package dev.rimecast.ingest.intake;
 import dev.rimecast.telemetry.reading.RejectReason;
 import io.micrometer.core.instrument.Counter;
 import io.micrometer.core.instrument.MeterRegistry;
+import io.micrometer.core.instrument.Timer;
+import java.time.Duration;
 import java.util.EnumMap;
 import java.util.Map;
+import java.util.concurrent.TimeUnit;
 
 /**
  * The conservation law of ingest as counters. With nothing under way,
@@ -19,6 +22,16 @@ import java.util.Map;
  * the gateway sends them again, and then they are received again. Alert when {@code unsure} or {@code rejected} grows.
  */
 public final class IntakeCounters {
+    /** Upper bounds of the buckets. */
+    private static final Duration[] CONFIRMATION = {
+        Duration.ofMillis(10),
+        Duration.ofMillis(50),
+        Duration.ofMillis(200),
+        Duration.ofSeconds(1),
+        Duration.ofSeconds(5),
+        Duration.ofSeconds(30)
+    };
+
     private final Counter messages;
     private final Counter received;
     private final Counter stored;
@@ -27,6 +40,7 @@ public final class IntakeCounters {
     private final Counter badPackNumbers;
     private final Counter lenientUnits;
     private final Map<RejectReason, Counter> rejected = new EnumMap<>(RejectReason.class);
+    private final Timer confirmed;
 
     public IntakeCounters(MeterRegistry registry) {
         messages = counter(registry, "rimecast.ingest.messages.received", "Messages of gateways, presence included");
@@ -39,6 +53,10 @@ public final class IntakeCounters {
                 registry,
                 "rimecast.ingest.records.lenient.units",
                 "Records with a unit that their pack did not announce");
+        confirmed = Timer.builder("rimecast.ingest.confirmation")
+                .description("From a message's arrival until Kafka has confirmed all that it caused")
+                .serviceLevelObjectives(CONFIRMATION)
+                .register(registry);
         for (RejectReason reason : RejectReason.values()) {
             if (reason != RejectReason.BAD_NUMBER) {
                 rejected.put(
@@ -64,11 +82,13 @@ public final class IntakeCounters {
         }
     }
 
-    void settled(Tally tally, boolean isStored) {
+    /** @param nanos since it arrived */
+    void settled(Tally tally, boolean isStored, long nanos) {
         if (!isStored) {
             unsure.increment(tally.received());
             return;
         }
+        confirmed.record(nanos, TimeUnit.NANOSECONDS);
         stored.increment(tally.stored());
         unclaimed.increment(tally.unclaimed());
         tally.rejected().forEach((reason, count) -> {

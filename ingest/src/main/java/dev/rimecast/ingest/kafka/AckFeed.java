@@ -86,6 +86,11 @@ public final class AckFeed implements AutoCloseable {
         onAck.accept(ack);
     }
 
+    /** Whether its thread runs. */
+    public boolean isAlive() {
+        return follower.isAlive();
+    }
+
     @Override
     public void close() {
         follower.close();

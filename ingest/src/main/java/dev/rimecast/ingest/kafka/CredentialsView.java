@@ -77,6 +77,11 @@ public final class CredentialsView implements AutoCloseable {
         return !batch.isEmpty();
     }
 
+    /** Whether its thread runs. */
+    public boolean isAlive() {
+        return follower.isAlive();
+    }
+
     @Override
     public void close() {
         follower.close();

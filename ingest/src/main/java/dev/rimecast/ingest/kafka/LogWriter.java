@@ -125,6 +125,11 @@ public final class LogWriter implements Store, AutoCloseable {
         inFlight.onRoom(listener);
     }
 
+    /** Whether its thread runs. */
+    public boolean isAlive() {
+        return thread.isAlive();
+    }
+
     /** Messages not confirmed yet. */
     public int messagesInFlight() {
         return inFlight.messages();

@@ -88,6 +88,11 @@ public final class RegistryView implements AutoCloseable {
         return !batch.isEmpty();
     }
 
+    /** Whether its thread runs. */
+    public boolean isAlive() {
+        return follower.isAlive();
+    }
+
     @Override
     public void close() {
         follower.close();

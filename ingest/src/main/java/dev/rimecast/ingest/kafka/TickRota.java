@@ -45,6 +45,11 @@ public final class TickRota implements IntPredicate, AutoCloseable {
         thread.start();
     }
 
+    /** Whether its thread runs. */
+    public boolean isAlive() {
+        return thread.isAlive();
+    }
+
     @Override
     public boolean test(int partition) {
         return ours.contains(partition);

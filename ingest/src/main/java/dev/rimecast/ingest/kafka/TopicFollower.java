@@ -46,6 +46,10 @@ final class TopicFollower implements AutoCloseable {
         thread.start();
     }
 
+    boolean isAlive() {
+        return thread.isAlive();
+    }
+
     boolean isClosing() {
         return closing;
     }

@@ -18,5 +18,8 @@ public final class Topics {
     /** Records that analytics could not process, with the reason in headers. */
     public static final String DEAD_LETTERS = "dead-letters";
 
+    /** Header of a finding: when the record of the site's log that decided it was stored there, ISO 8601. */
+    public static final String RECORDED_AT_HEADER = "recorded-at";
+
     private Topics() {}
 }

@@ -43,6 +43,7 @@ final class Dispatcher {
     private final InstantSource clock;
     private final Executor executor;
     private final Checkpoint checkpoint;
+    private final NoticeMeter meter;
     private final Set<String> busy = ConcurrentHashMap.newKeySet();
 
     Dispatcher(
@@ -54,7 +55,8 @@ final class Dispatcher {
             Retries retries,
             InstantSource clock,
             Executor executor,
-            Checkpoint checkpoint) {
+            Checkpoint checkpoint,
+            NoticeMeter meter) {
         this.database = database;
         this.book = book;
         this.texts = texts;
@@ -64,6 +66,7 @@ final class Dispatcher {
         this.clock = clock;
         this.executor = executor;
         this.checkpoint = checkpoint;
+        this.meter = meter;
     }
 
     private record Ready(Claim claim, Content content) {}
@@ -120,14 +123,16 @@ final class Dispatcher {
             Outcome outcome = channel.map(to -> send(to, ready))
                     .orElseGet(() -> new Outcome.Refused("notices.yaml has no such receiver any more"));
             checkpoint.passed(Step.SENT);
-            database.jdbi().useTransaction(handle -> {
-                record(
+            NoticeMeter.Result result = database.jdbi().inTransaction(handle -> {
+                NoticeMeter.Result written = record(
                         handle,
                         ready.claim(),
                         outcome,
                         channel.map(Channel::target).orElse(""));
                 checkpoint.passed(Step.RESULT_WRITTEN);
+                return written;
             });
+            meter.count(channel.map(Channel::word).orElse("unknown"), result);
         } finally {
             busy.remove(ready.claim().receiver());
         }
@@ -151,7 +156,7 @@ final class Dispatcher {
         }
     }
 
-    private void record(Handle handle, Claim claim, Outcome outcome, String target) {
+    private NoticeMeter.Result record(Handle handle, Claim claim, Outcome outcome, String target) {
         Instant now = clock.instant();
         Optional<Instant> again = outcome instanceof Outcome.Again later
                 ? retries.next(claim.attempt(), later.notBefore()).map(now::plus)
@@ -165,5 +170,9 @@ final class Dispatcher {
         if (!(outcome instanceof Outcome.Sent)) {
             LOG.info("notice {} to {}: {}", claim.id(), claim.receiver(), outcome.detail());
         }
+        if (outcome instanceof Outcome.Sent) {
+            return NoticeMeter.Result.SENT;
+        }
+        return again.isPresent() ? NoticeMeter.Result.RETRIED : NoticeMeter.Result.FAILED;
     }
 }

@@ -7,6 +7,7 @@ import dev.rimecast.alerts.rules.BooksInForce;
 import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.Views;
+import io.micrometer.core.instrument.MeterRegistry;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.InstantSource;
@@ -54,6 +55,7 @@ public final class NoticeStage implements AutoCloseable {
             Views views,
             Turn turn,
             InstantSource clock,
+            MeterRegistry meters,
             Consumer<String> problem) {
         this.database = database;
         this.turn = turn;
@@ -78,12 +80,18 @@ public final class NoticeStage implements AutoCloseable {
                 new Retries(new SplittableRandom()),
                 clock,
                 task -> sending.execute(() -> thenWake(task)),
-                Checkpoint.NONE);
+                Checkpoint.NONE,
+                new NoticeMeter(meters));
         this.notices = new StoredNotices(database, book, texts, clock, work::release);
     }
 
     public void start() {
         thread.start();
+    }
+
+    /** Whether its thread runs. */
+    public boolean isAlive() {
+        return thread.isAlive();
     }
 
     public Notices notices() {

@@ -4,10 +4,15 @@ import dev.rimecast.alerts.OwnDatabase;
 import dev.rimecast.alerts.notice.NoticeBook;
 import dev.rimecast.alerts.notice.outbox.Checkpoint.Step;
 import dev.rimecast.alerts.rules.BooksInForce;
+import dev.rimecast.alerts.store.Backlog;
 import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.store.StoredViews;
 import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.Views;
+import io.micrometer.core.instrument.Counter;
+import io.micrometer.core.instrument.Gauge;
+import io.micrometer.core.instrument.simple.SimpleMeterRegistry;
+import java.lang.ref.Reference;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
@@ -23,6 +28,7 @@ final class OutboxBench implements AutoCloseable {
         private static final long serialVersionUID = 1L;
     }
 
+    private final SimpleMeterRegistry meters = new SimpleMeterRegistry();
     private final OwnDatabase own;
     private final NoticeBook book;
     private final BooksInForce books = new BooksInForce();
@@ -59,6 +65,25 @@ final class OutboxBench implements AutoCloseable {
         return world;
     }
 
+    /** Attempts by mail and webhook that ended so. */
+    double counted(String outcome) {
+        return meters.get("rimecast.alerts.notices").tag("outcome", outcome).counters().stream()
+                .mapToDouble(Counter::count)
+                .sum();
+    }
+
+    /** What waits, as a scrape would be told. */
+    double backlog(String name, Instant now) {
+        SimpleMeterRegistry looked = new SimpleMeterRegistry();
+        Backlog backlog = new Backlog(own.database(), looked, System::nanoTime);
+        backlog.look(now);
+        double value = looked.get("rimecast.alerts." + name).gauges().stream()
+                .mapToDouble(Gauge::value)
+                .sum();
+        Reference.reachabilityFence(backlog);
+        return value;
+    }
+
     Inboxes inboxes() {
         return inboxes;
     }
@@ -82,7 +107,8 @@ final class OutboxBench implements AutoCloseable {
                         new Retries(new SplittableRandom(1)),
                         clock,
                         Runnable::run,
-                        this::passed),
+                        this::passed,
+                        new NoticeMeter(meters)),
                 new StoredNotices(own.database(), book, texts, clock, () -> {}));
     }
 

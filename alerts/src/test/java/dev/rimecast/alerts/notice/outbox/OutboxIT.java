@@ -78,6 +78,35 @@ class OutboxIT {
     }
 
     @Test
+    void counters_ofNotices_sayWhatCameOfAttempts_andWhatWaits() {
+        double sent = bench.counted("sent");
+        double retried = bench.counted("retried");
+        double failed = bench.counted("failed");
+        inboxes.answer("desk", new Outcome.Again("answered 500", Optional.empty()));
+        world.raise("site-a", "ice-0", Condition.HIGH_CONDENSING_TEMPERATURE, Priority.HIGH);
+        bench.round();
+
+        assertThat(bench.counted("retried") - retried).isEqualTo(1);
+        Instant later = bench.now().plus(Duration.ofSeconds(90));
+        assertThat(bench.backlog("notices.waiting", later)).isEqualTo(1);
+        assertThat(bench.backlog("notices.waiting.seconds", later)).isEqualTo(90);
+        assertThat(bench.backlog("open", later)).isEqualTo(1);
+
+        inboxes.answer("desk", new Outcome.Sent("fine"));
+        bench.pass(Duration.ofMinutes(10));
+        bench.round();
+        assertThat(bench.counted("sent") - sent).isEqualTo(1);
+        assertThat(bench.backlog("notices.waiting", bench.now())).isZero();
+        assertThat(bench.backlog("notices.waiting.seconds", bench.now())).isZero();
+        assertThat(bench.counted("failed") - failed).isZero();
+
+        inboxes.answer("desk", new Outcome.Refused("answered 400"));
+        world.raise("site-b", "b-0", Condition.HIGH_CONDENSING_TEMPERATURE, Priority.HIGH);
+        bench.round();
+        assertThat(bench.counted("failed") - failed).isEqualTo(1);
+    }
+
+    @Test
     void acknowledged_isNotEscalated() {
         world.raise("site-a", "ice-0", Condition.HIGH_CONDENSING_TEMPERATURE, Priority.HIGH);
         bench.round();
