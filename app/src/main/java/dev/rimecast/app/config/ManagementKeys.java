@@ -23,9 +23,9 @@ final class ManagementKeys {
     static final ConfigKey<Integer> PORT = ConfigKey.optional(
             "management.port",
             YamlType.integer(0, 65535),
-            "8081",
-            "Its port; 0 takes a free one. Without it, by the first role of the process: 8081 ingest, 8082 analytics, 8083 alerts,"
-                    + " 8084 history, or none where that is taken; a process with pages has all of it there, and listens here only with it.");
+            "8091",
+            "Its port; 0 takes a free one. Without it, by the first role of the process: 8091 ingest, 8092 analytics, 8093 alerts,"
+                    + " 8094 history, or none where that is taken; a process with pages has all of it there, and listens here only with it.");
     static final ConfigKey<String> TOKEN_FILE = ConfigKey.optional(
             "management.token-file",
             YamlType.text(),
@@ -43,7 +43,7 @@ final class ManagementKeys {
             "pages.key",
             "Its private key in PEM (PKCS 8), without a password.");
 
-    private static final int FIRST_PORT = 8081;
+    private static final int FIRST_PORT = 8091;
 
     private ManagementKeys() {}
 

@@ -66,10 +66,10 @@ class ConfigTest {
 
     @ParameterizedTest
     @CsvSource({
-        "'ingest', 8081",
-        "'analytics,history', 8082",
-        "'history', 8084",
-        "'alerts', 8083",
+        "'ingest', 8091",
+        "'analytics,history', 8092",
+        "'history', 8094",
+        "'alerts', 8093",
     })
     void read_processWithoutPages_hasAPortOfItsOwnForWhoLooksAfterIt(String roles, int port) {
         ServerSettings.Management management =
