@@ -18,8 +18,12 @@ public record Decision(List<Write> writes, Tally tally, boolean isPoison, int le
 
     /** Whether the pack's own count could not be read. */
     boolean hasBadPackNumber() {
-        return writes.stream()
-                .anyMatch(write -> write instanceof Write.ToRejects rejects
-                        && rejects.rejects().stream().anyMatch(r -> r.reason() == RejectReason.BAD_NUMBER));
+        for (Write write : writes) {
+            if (write instanceof Write.ToRejects rejects
+                    && rejects.rejects().stream().anyMatch(r -> r.reason() == RejectReason.BAD_NUMBER)) {
+                return true;
+            }
+        }
+        return false;
     }
 }

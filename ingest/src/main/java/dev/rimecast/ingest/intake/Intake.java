@@ -56,7 +56,7 @@ public final class Intake {
                             RejectReason.TOO_MANY_RECORDS,
                             decoded.records() + " records; at most " + MAX_RECORDS + " are taken"));
         }
-        return sort(message, register, decoded);
+        return sort(message, register, decoded, every -> true);
     }
 
     /**
@@ -79,14 +79,7 @@ public final class Intake {
         if (decoded.records() > MAX_RECORDS) {
             return rejectedAgain(message, Reject.whole(RejectReason.TOO_MANY_RECORDS, decoded.records() + " records"));
         }
-        List<PackDecoder.Indexed> readings = decoded.readings().stream()
-                .filter(indexed -> isWanted.test(indexed.recordIndex()))
-                .toList();
-        List<Reject> rejects = decoded.rejects().stream()
-                .filter(reject -> reject.recordIndex().stream().anyMatch(isWanted))
-                .toList();
-        Decision decision = sort(
-                message, register, new PackDecoder.Decoded(readings, rejects, readings.size() + rejects.size(), 0));
+        Decision decision = sort(message, register, decoded, isWanted);
         List<Write> writes =
                 decision.writes().stream().map(Intake::withoutRejected).toList();
         return new Decision(writes, decision.tally(), false, 0);
@@ -163,17 +156,34 @@ public final class Intake {
         final List<Reject> rejects = new ArrayList<>();
     }
 
-    private static Decision sort(Message message, Register register, PackDecoder.Decoded decoded) {
+    private static Decision sort(
+            Message message, Register register, PackDecoder.Decoded decoded, IntPredicate isWanted) {
         Sorted sorted = new Sorted();
-        sorted.rejects.addAll(decoded.rejects());
-        for (PackDecoder.Indexed indexed : decoded.readings()) {
-            Reading reading = indexed.reading();
-            Optional<Machine> machine = register.machine(reading.machine());
-            Optional<Reject> reject = Plausibility.check(indexed.recordIndex(), reading, message.receivedAt());
-            if (machine.isPresent() && !machine.get().gateway().equals(message.gateway())) {
-                reject = Optional.of(
-                        Reject.record(RejectReason.MACHINE_OF_OTHER_GATEWAY, indexed.recordIndex(), reading.machine()));
+        for (Reject reject : decoded.rejects()) {
+            if (reject.recordIndex().isEmpty()
+                    || isWanted.test(reject.recordIndex().getAsInt())) {
+                sorted.rejects.add(reject);
             }
+        }
+        Plausibility plausibility = new Plausibility(message.receivedAt());
+        Optional<Machine> machine = Optional.empty();
+        String id = "";
+        int wanted = sorted.rejects.size();
+        for (int place = 0; place < decoded.readings().size(); place++) {
+            int index = decoded.recordIndex(place);
+            if (!isWanted.test(index)) {
+                continue;
+            }
+            wanted++;
+            Reading reading = decoded.readings().get(place);
+            if (!reading.machine().equals(id)) {
+                id = reading.machine();
+                machine = register.machine(id);
+            }
+            Optional<Reject> reject =
+                    machine.isPresent() && !machine.get().gateway().equals(message.gateway())
+                            ? Optional.of(Reject.record(RejectReason.MACHINE_OF_OTHER_GATEWAY, index, id))
+                            : plausibility.check(index, reading);
             if (reject.isPresent()) {
                 sorted.rejects.add(reject.get());
             } else if (machine.isPresent()) {
@@ -182,7 +192,7 @@ public final class Intake {
                 sorted.unclaimed.add(reading);
             }
         }
-        return decide(message, register, sorted, decoded.records(), false, decoded.lenientUnits());
+        return decide(message, register, sorted, wanted, false, decoded.lenientUnits());
     }
 
     private static Decision decide(

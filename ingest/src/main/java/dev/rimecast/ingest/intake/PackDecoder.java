@@ -8,21 +8,33 @@ import java.util.List;
 /** Takes a payload apart. */
 public interface PackDecoder {
 
-    /** A reading, and the index of its record in the pack, from 0. */
-    record Indexed(int recordIndex, Reading reading) {}
-
     /**
      * A pack, taken apart.
      *
      * @param readings of good records, in the order of the pack
-     * @param rejects of bad ones
+     * @param rejects of bad ones, likewise
      * @param records that the pack has: good and bad together
      * @param lenientUnits good records with a secondary unit that the pack did not announce (RFC 9100)
      */
-    record Decoded(List<Indexed> readings, List<Reject> rejects, int records, int lenientUnits) {
+    record Decoded(List<Reading> readings, List<Reject> rejects, int records, int lenientUnits) {
         public Decoded {
             readings = List.copyOf(readings);
             rejects = List.copyOf(rejects);
+        }
+
+        /**
+         * Where a reading's record stands in the pack, from 0: readings are in order, and every other record is a rejected one.
+         *
+         * @param place of the reading, from 0
+         */
+        int recordIndex(int place) {
+            int index = place;
+            for (Reject reject : rejects) {
+                if (reject.recordIndex().isPresent() && reject.recordIndex().getAsInt() <= index) {
+                    index++;
+                }
+            }
+            return index;
         }
     }
 

@@ -3,7 +3,6 @@ package dev.rimecast.ingest.intake;
 import dev.rimecast.telemetry.log.SiteLogCodec;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.reading.Reading;
-import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -15,6 +14,8 @@ final class PackSplitter {
     static final int MAX_RECORD_BYTES = 512 * 1024;
     /** No encoded reading takes more than this beside its machine's name and its text, bytes. */
     private static final int READING_BYTES = 32;
+    /** At most; what takes four is two characters. */
+    private static final int UTF_8_BYTES_OF_A_CHAR = 3;
 
     private PackSplitter() {}
 
@@ -40,8 +41,9 @@ final class PackSplitter {
     private static long upperBoundBytes(SiteRecord.Pack pack) {
         long bytes = 1024;
         for (Reading reading : pack.readings()) {
-            bytes +=
-                    READING_BYTES + reading.machine().length() + reading.text().getBytes(StandardCharsets.UTF_8).length;
+            bytes += READING_BYTES
+                    + reading.machine().length()
+                    + (long) UTF_8_BYTES_OF_A_CHAR * reading.text().length();
         }
         return bytes;
     }

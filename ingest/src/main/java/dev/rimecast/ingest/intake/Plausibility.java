@@ -22,14 +22,21 @@ final class Plausibility {
     /** A meter's total, m3 or kg. */
     private static final double MAX_TOTAL = 1e12;
 
-    private Plausibility() {}
+    private static final long EARLIEST_MILLIS = EARLIEST.toEpochMilli();
 
-    static Optional<Reject> check(int recordIndex, Reading reading, Instant receivedAt) {
-        if (reading.timeMillis() > receivedAt.plus(MAX_AHEAD).toEpochMilli()) {
+    private final long latestMillis;
+
+    /** @param receivedAt when the message came whose readings are checked */
+    Plausibility(Instant receivedAt) {
+        latestMillis = receivedAt.plus(MAX_AHEAD).toEpochMilli();
+    }
+
+    Optional<Reject> check(int recordIndex, Reading reading) {
+        if (reading.timeMillis() > latestMillis) {
             return Optional.of(Reject.record(
                     RejectReason.FUTURE_TIME, recordIndex, Instant.ofEpochMilli(reading.timeMillis()) + " is ahead"));
         }
-        if (reading.timeMillis() < EARLIEST.toEpochMilli()) {
+        if (reading.timeMillis() < EARLIEST_MILLIS) {
             return Optional.of(Reject.record(
                     RejectReason.BAD_TIME,
                     recordIndex,

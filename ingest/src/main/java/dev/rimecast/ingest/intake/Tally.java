@@ -2,6 +2,7 @@ package dev.rimecast.ingest.intake;
 
 import dev.rimecast.telemetry.reading.RejectReason;
 import java.util.EnumMap;
+import java.util.List;
 import java.util.Map;
 
 /**
@@ -19,7 +20,7 @@ public record Tally(int received, int stored, int unclaimed, Map<RejectReason, I
     public static final Tally NONE = new Tally(0, 0, 0, Map.of());
 
     public Tally {
-        rejected = Map.copyOf(rejected);
+        rejected = rejected.isEmpty() ? Map.of() : Map.copyOf(rejected);
         int all = stored + unclaimed + sum(rejected);
         if (received != all) {
             throw new IllegalArgumentException("received " + received + " records, but stored " + stored
@@ -32,7 +33,10 @@ public record Tally(int received, int stored, int unclaimed, Map<RejectReason, I
      *
      * @throws IllegalArgumentException if a record is missing or counted twice
      */
-    static Tally of(int received, int stored, int unclaimed, Iterable<Reject> rejects) {
+    static Tally of(int received, int stored, int unclaimed, List<Reject> rejects) {
+        if (rejects.isEmpty()) {
+            return new Tally(received, stored, unclaimed, Map.of());
+        }
         Map<RejectReason, Integer> byReason = new EnumMap<>(RejectReason.class);
         for (Reject reject : rejects) {
             if (reject.reason() != RejectReason.BAD_NUMBER) {
@@ -48,6 +52,8 @@ public record Tally(int received, int stored, int unclaimed, Map<RejectReason, I
     }
 
     private static int sum(Map<RejectReason, Integer> counts) {
-        return counts.values().stream().mapToInt(Integer::intValue).sum();
+        return counts.isEmpty()
+                ? 0
+                : counts.values().stream().mapToInt(Integer::intValue).sum();
     }
 }

@@ -9,7 +9,6 @@ import io.netty.handler.codec.TooLongFrameException;
 import io.netty.handler.codec.mqtt.MqttProperties;
 import io.netty.handler.codec.mqtt.MqttQoS;
 import io.netty.handler.codec.mqtt.MqttVersion;
-import io.vertx.core.Context;
 import io.vertx.core.buffer.Buffer;
 import io.vertx.mqtt.MqttEndpoint;
 import io.vertx.mqtt.messages.MqttPublishMessage;
@@ -34,7 +33,7 @@ final class GatewayConnection {
     private static final Logger log = LoggerFactory.getLogger(GatewayConnection.class);
 
     private final MqttEndpoint endpoint;
-    private final Context loop;
+    private final LoopTasks loop;
     private final Desk desk;
     private final Store store;
     private final RateLimit rate;
@@ -51,7 +50,7 @@ final class GatewayConnection {
 
     GatewayConnection(
             MqttEndpoint endpoint,
-            Context loop,
+            LoopTasks loop,
             Desk desk,
             Store store,
             RateLimit rate,
@@ -133,14 +132,12 @@ final class GatewayConnection {
             store.store(ruling.decision(), isStored -> {});
         } else {
             AckQueue.Receipt receipt = receipts.owe(publish.messageId(), publish.qosLevel() == MqttQoS.EXACTLY_ONCE);
-            store.store(
-                    ruling.decision(),
-                    isStored -> loop.runOnContext(unused -> onAnswer(receipt, ruling.code(), isStored)));
+            store.store(ruling.decision(), isStored -> loop.add(() -> onAnswer(receipt, ruling.code(), isStored)));
         }
         Duration wait = rate.take(System.nanoTime());
         if (!wait.isZero()) {
             isRateLimited = true;
-            loop.owner().setTimer(Math.max(1, wait.toMillis()), unused -> {
+            loop.later(Math.max(1, wait.toMillis()), () -> {
                 isRateLimited = false;
                 setValve();
             });

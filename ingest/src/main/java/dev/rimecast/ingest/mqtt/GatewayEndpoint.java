@@ -45,6 +45,7 @@ public final class GatewayEndpoint implements AutoCloseable {
     private final double burstPacks;
     private final Vertx vertx;
     private final Context loop;
+    private final LoopTasks tasks;
     private final Gatekeeper gatekeeper;
     private final List<Door> doors;
     private final Map<Client, GatewayConnection> byClient = new HashMap<>();
@@ -79,6 +80,7 @@ public final class GatewayEndpoint implements AutoCloseable {
                 .setFileSystemOptions(
                         new FileSystemOptions().setFileCachingEnabled(false).setClassPathResolvingEnabled(false)));
         this.loop = vertx.getOrCreateContext();
+        this.tasks = new LoopTasks(loop);
         this.doors = listens.stream()
                 .map(listen -> new Door(
                         listen,
@@ -213,7 +215,7 @@ public final class GatewayEndpoint implements AutoCloseable {
         RateLimit rate = proved.map(gateway -> rates.computeIfAbsent(gateway, any -> newRate()))
                 .orElseGet(this::newRate);
         GatewayConnection connection =
-                new GatewayConnection(endpoint, loop, desk, store, rate, identity, letIn.key(), will, acks);
+                new GatewayConnection(endpoint, tasks, desk, store, rate, identity, letIn.key(), will, acks);
         endpoint.closeHandler(unused -> {
             connection.stopsListening();
             onClosed(client, connection);

@@ -64,7 +64,7 @@ public final class PackNumbers {
             return bad(boot.isEmpty() ? "seq without boot" : "boot without seq");
         }
         String digits = seq.get();
-        if (digits.isEmpty() || digits.length() > MAX_DIGITS || !digits.chars().allMatch(c -> c >= '0' && c <= '9')) {
+        if (digits.isEmpty() || digits.length() > MAX_DIGITS || !isDigits(digits)) {
             return bad("seq is not a whole number");
         }
         try {
@@ -72,6 +72,15 @@ public final class PackNumbers {
         } catch (IllegalArgumentException outOfRange) {
             return bad("boot must have 1 to 64 characters, seq must be 1 to 9223372036854775807");
         }
+    }
+
+    private static boolean isDigits(String text) {
+        for (int i = 0; i < text.length(); i++) {
+            if (text.charAt(i) < '0' || text.charAt(i) > '9') {
+                return false;
+            }
+        }
+        return true;
     }
 
     private static Result bad(String problem) {

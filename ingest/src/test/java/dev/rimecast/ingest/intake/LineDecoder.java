@@ -20,7 +20,7 @@ public final class LineDecoder implements PackDecoder {
         if (text.startsWith("!")) {
             throw new NotAPackException(RejectReason.NOT_SENML, "begins with !");
         }
-        List<Indexed> readings = new ArrayList<>();
+        List<Reading> readings = new ArrayList<>();
         List<Reject> rejects = new ArrayList<>();
         String[] lines = text.split("\n", -1);
         for (int i = 0; i < lines.length; i++) {
@@ -28,11 +28,10 @@ public final class LineDecoder implements PackDecoder {
             if (parts.length == 4) {
                 Channel channel = Channel.ofCode(parts[1]).orElseThrow();
                 long millis = Long.parseLong(parts[2]);
-                readings.add(new Indexed(
-                        i,
+                readings.add(
                         channel.kind() == Channel.Kind.TEXT
                                 ? Reading.text(parts[0], channel, millis, parts[3])
-                                : Reading.number(parts[0], channel, millis, Double.parseDouble(parts[3]))));
+                                : Reading.number(parts[0], channel, millis, Double.parseDouble(parts[3])));
             } else {
                 rejects.add(Reject.record(RejectReason.NO_VALUE, i, lines[i]));
             }

@@ -4,10 +4,10 @@ import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.reading.Reading;
 import java.time.Instant;
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 
 /**
  * A pack's body: gateway, number, time of arrival, count of rejected records, the names of its machines once each, the
@@ -44,23 +44,36 @@ final class PackFormat {
         });
         out.instant(pack.receivedAt());
         out.unsigned(pack.rejected());
-        Map<String, Integer> places = new LinkedHashMap<>();
-        for (Reading reading : pack.readings()) {
-            places.putIfAbsent(reading.machine(), places.size());
-        }
-        out.unsigned(places.size());
-        places.keySet().forEach(out::text);
+        List<String> machines = machinesOf(pack.readings());
+        out.unsigned(machines.size());
+        machines.forEach(out::text);
         out.unsigned(pack.readings().size());
         long before = 0;
+        int place = 0;
         for (Reading reading : pack.readings()) {
-            Integer place = places.get(reading.machine());
-            out.unsigned(place == null ? 0 : place);
+            if (!reading.machine().equals(machines.get(place))) {
+                place = machines.indexOf(reading.machine());
+            }
+            out.unsigned(place);
             int form = formOf(reading);
             out.unsigned((long) reading.channel().ordinal() << FORM_BITS | form);
             out.signed(reading.timeMillis() - before);
             before = reading.timeMillis();
             writeValue(out, form, reading);
         }
+    }
+
+    /** Each once, in the order in which they come; a pack has few. */
+    private static List<String> machinesOf(List<Reading> readings) {
+        Set<String> machines = new LinkedHashSet<>();
+        String last = "";
+        for (Reading reading : readings) {
+            if (!reading.machine().equals(last)) {
+                last = reading.machine();
+                machines.add(last);
+            }
+        }
+        return List.copyOf(machines);
     }
 
     static SiteRecord.Pack read(RecordReader in) {

@@ -1,16 +1,28 @@
 package dev.rimecast.telemetry.machine;
 
-import java.util.regex.Pattern;
-
 /** Identifiers of machines, gateways, sites, rooms and model groups. */
 public final class Ids {
-    private static final Pattern LEGAL = Pattern.compile("[a-z0-9][a-z0-9._-]{0,62}");
+    private static final int MAX_LENGTH = 63;
 
     private Ids() {}
 
     /** Whether {@code text} matches {@code [a-z0-9][a-z0-9._-]{0,62}}. */
     public static boolean isLegal(String text) {
-        return LEGAL.matcher(text).matches();
+        int length = text.length();
+        if (length == 0 || length > MAX_LENGTH || !isLetterOrDigit(text.charAt(0))) {
+            return false;
+        }
+        for (int i = 1; i < length; i++) {
+            char c = text.charAt(i);
+            if (!isLetterOrDigit(c) && c != '.' && c != '_' && c != '-') {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    private static boolean isLetterOrDigit(char c) {
+        return c >= 'a' && c <= 'z' || c >= '0' && c <= '9';
     }
 
     /**

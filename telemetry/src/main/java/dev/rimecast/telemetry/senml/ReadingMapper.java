@@ -24,11 +24,7 @@ final class ReadingMapper {
 
     /** @throws BadRecord if it is no reading of one of our channels */
     Reading reading(SenmlRecord senml) {
-        String name = senml.name();
-        if (lastMachine.isEmpty() || !name.startsWith(lastPrefix)) {
-            takeMachine(name);
-        }
-        String code = name.substring(lastPrefix.length());
+        String code = channelOf(senml);
         Channel channel = Channel.ofCode(code)
                 .orElseThrow(() -> new BadRecord(RejectReason.UNKNOWN_CHANNEL, "channel " + Quoted.of(code)));
         if (senml.value() instanceof SenmlValue.SumOnly) {
@@ -40,6 +36,17 @@ final class ReadingMapper {
             case PHASE -> phase(senml);
             case TEXT -> text(senml, channel);
         };
+    }
+
+    private String channelOf(SenmlRecord senml) {
+        if (!lastMachine.isEmpty() && senml.base().equals(lastPrefix)) {
+            return senml.own();
+        }
+        String name = senml.name();
+        if (lastMachine.isEmpty() || !name.startsWith(lastPrefix)) {
+            takeMachine(name);
+        }
+        return name.substring(lastPrefix.length());
     }
 
     private void takeMachine(String name) {

@@ -69,10 +69,11 @@ final class RecordResolver {
         if (problem != null) {
             throw problem;
         }
-        String name = nameOf(raw);
+        requireName(raw);
         SenmlValue value = valueOf(raw);
         boolean ownUnit = !raw.unit.isEmpty();
-        return new SenmlRecord(name, ownUnit ? raw.unit : baseUnit, ownUnit, timeMillisOf(raw), value, version);
+        return new SenmlRecord(
+                baseName, raw.name, ownUnit ? raw.unit : baseUnit, ownUnit, timeMillisOf(raw), value, version);
     }
 
     private static int supported(double version) {
@@ -84,11 +85,10 @@ final class RecordResolver {
         return (int) version;
     }
 
-    private String nameOf(RawRecord raw) {
+    private void requireName(RawRecord raw) {
         if (raw.name.isEmpty() && baseName.isEmpty()) {
             throw new BadRecord(RejectReason.NO_NAME, "neither bn nor n");
         }
-        return raw.name.isEmpty() ? baseName : baseName.isEmpty() ? raw.name : baseName.concat(raw.name);
     }
 
     private SenmlValue valueOf(RawRecord raw) {

@@ -11,6 +11,7 @@ import tools.jackson.core.ObjectReadContext;
 import tools.jackson.core.StreamReadConstraints;
 import tools.jackson.core.exc.StreamConstraintsException;
 import tools.jackson.core.json.JsonFactory;
+import tools.jackson.core.util.JsonRecyclerPools;
 
 /** SenML JSON (RFC 8428 section 5) to readings, token by token. Safe for use by many threads. */
 public final class SenmlJsonDecoder {
@@ -22,6 +23,7 @@ public final class SenmlJsonDecoder {
                     .maxNameLength(1024)
                     .maxNumberLength(32)
                     .build())
+            .recyclerPool(JsonRecyclerPools.threadLocalPool())
             .build();
 
     private SenmlJsonDecoder() {}

@@ -25,9 +25,21 @@ final class Resolved {
         format.read(payload, raw -> {
             resolver.takeBase(raw);
             if (!raw.isBaseOnly()) {
-                records.add(resolver.resolve(raw));
+                records.add(withOneName(resolver.resolve(raw)));
             }
         });
         return records;
+    }
+
+    /** The examples say the whole name. */
+    private static SenmlRecord withOneName(SenmlRecord record) {
+        return new SenmlRecord(
+                "",
+                record.name(),
+                record.unit(),
+                record.hasOwnUnit(),
+                record.timeMillis(),
+                record.value(),
+                record.version());
     }
 }

@@ -223,6 +223,6 @@ class StandardExamplesTest {
     }
 
     private static SenmlRecord at(int version, String name, String unit, boolean own, long timeMillis, double value) {
-        return new SenmlRecord(name, unit, own, timeMillis, new SenmlValue.Number(value), version);
+        return new SenmlRecord("", name, unit, own, timeMillis, new SenmlValue.Number(value), version);
     }
 }
