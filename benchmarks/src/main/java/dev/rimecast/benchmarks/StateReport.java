@@ -13,9 +13,10 @@ import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.reading.Reading;
 import java.time.Duration;
 import java.time.Instant;
-import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
 
 /** Bytes of serialised state for each machine after 45 days with every channel, some of the machines with faults. */
@@ -30,16 +31,18 @@ public final class StateReport {
     public static void main(String[] args) {
         FleetPlan plan = TrialFleet.plan(
                 new TrialSettings(41, SITES, DAYS, SAMPLING, TrialChannels.FULL, TrialSettings.allCauses()));
-        List<Integer> sizes = new ArrayList<>();
+        Map<String, Integer> ofMachine = new HashMap<>();
         for (SimulatedSite site : new SimulatedFleet(plan).sites()) {
             SiteMonitor monitor = lived(plan, site);
             monitor.saveTouched((key, bytes) -> {
-                if (bytes != null && plan.register().machine(key).isPresent()) {
-                    sizes.add(bytes.length);
+                // What it has learned stands apart, under its name and more.
+                String machine = key.replaceFirst("~.*", "");
+                if (bytes != null && plan.register().machine(machine).isPresent()) {
+                    ofMachine.merge(machine, bytes.length, Integer::sum);
                 }
             });
         }
-        sizes.sort(Integer::compare);
+        List<Integer> sizes = ofMachine.values().stream().sorted().toList();
         System.out.printf(
                 Locale.ROOT,
                 "state after %d days: %d machines, median %,d B, max %,d B%n",

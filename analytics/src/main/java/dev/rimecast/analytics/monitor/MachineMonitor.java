@@ -32,6 +32,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Supplier;
+import org.jspecify.annotations.Nullable;
 
 /**
  * What is known of one machine, and what is decided about it: readings are put in order, become cycles, and cycles are
@@ -55,6 +56,9 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     private final SiteWeather weather;
     private final SiteWater water;
     private byte[] row;
+    /** Whether the row is another one than was last saved. */
+    private boolean isRowNew = true;
+
     private RuleContext context;
     private final FindingBook book;
     private final MachineParts parts;
@@ -112,6 +116,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
 
     void registered(Machine machine) {
         row = rowOf(machine);
+        isRowNew = true;
         renew(machine);
     }
 
@@ -344,28 +349,62 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         }
     }
 
+    /** What readings change. */
     byte[] save(StateWriter state) {
         state.restart();
         StateVersion.MACHINE.write(state);
-        state.block(row).flag(heard).whole(heardAtTick);
+        state.flag(heard).whole(heardAtTick);
         book.save(state);
         parts.save(state);
         return state.toBytes();
     }
 
-    static MachineMonitor restore(byte[] bytes, PolicyShelf policies, SiteWeather weather, SiteWater water) {
+    /** Whether {@link #saveLearned} would write something else than the last time. */
+    boolean hasLearned() {
+        return isRowNew || parts.watch.hasChanged();
+    }
+
+    /** Its row, and what its cycles have taught. */
+    byte[] saveLearned(StateWriter state) {
+        isRowNew = false;
+        state.restart();
+        StateVersion.LEARNED.write(state);
+        state.block(row);
+        parts.saveLearned(state);
+        return state.toBytes();
+    }
+
+    /**
+     * @param bytes what {@link #save} wrote
+     * @param apart what {@link #saveLearned} wrote; null where it was not apart yet
+     * @throws IllegalStateException if the bytes are of no layout that is known, or one of the two is missing
+     */
+    static MachineMonitor restore(
+            byte[] bytes, byte @Nullable [] apart, PolicyShelf policies, SiteWeather weather, SiteWater water) {
         StateReader in = new StateReader(bytes);
         int version = StateVersion.MACHINE.require(in);
-        byte[] row = in.block();
+        boolean isApart = version >= MachineParts.WITH_LEARNED_APART;
+        StateReader learned = isApart ? learned(apart) : in;
+        byte[] row = learned.block();
         Machine machine = ((SiteRecord.Registered) SiteLogCodec.decode(row)).machine();
         boolean heard = in.flag();
         long heardAtTick = in.whole();
         FindingBook book = FindingBook.restore(Subject.machine(machine.site(), machine.id()), in);
         RuleContext context = new RuleContext(machine, policies, weather, book);
-        MachineParts parts = MachineParts.restore(in, version, context.policy());
+        MachineParts parts = MachineParts.restore(in, learned, version, context.policy());
         MachineMonitor monitor = new MachineMonitor(row, context, book, parts, policies, weather, water);
+        monitor.isRowNew = !isApart;
         monitor.heard = heard;
         monitor.heardAtTick = heardAtTick;
         return monitor;
+    }
+
+    private static StateReader learned(byte @Nullable [] apart) {
+        if (apart == null) {
+            throw new IllegalStateException("what the machine has learned is missing beside its state");
+        }
+        StateReader in = new StateReader(apart);
+        StateVersion.LEARNED.require(in);
+        return in;
     }
 }

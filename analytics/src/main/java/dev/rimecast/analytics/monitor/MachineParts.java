@@ -23,6 +23,8 @@ final class MachineParts {
     private static final int WITH_WATER = 9;
     /** From this one on, how it does in its first cycles, and what has gone through it since its care. */
     private static final int WITH_ACCEPTANCE = 10;
+    /** From this one on, what it has learned stands apart, since only cycles and work change it. */
+    static final int WITH_LEARNED_APART = 12;
 
     final ReorderWindow window;
     final CycleTracker tracker;
@@ -61,7 +63,7 @@ final class MachineParts {
     }
 
     /** In the order of {@link #save}. */
-    private MachineParts(StateReader in, int version, GroupPolicy policy) {
+    private MachineParts(StateReader in, StateReader learned, int version, GroupPolicy policy) {
         window = ReorderWindow.restore(in);
         tracker = CycleTracker.restore(in, policy.millis(PolicyNumber.REST_MINUTES));
         place = Place.restore(in);
@@ -73,7 +75,7 @@ final class MachineParts {
         making = IceWatch.restore(in);
         restarts = RestartWatch.restore(in);
         care = CareWatch.restore(in, version >= WITH_ACCEPTANCE);
-        watch = MachineWatch.restore(in, policy);
+        watch = MachineWatch.restore(learned, policy);
         proofs = ProofWatch.restore(in);
         waterSigns = version >= WITH_WATER ? WaterSigns.restore(in) : new WaterSigns();
         acceptance = version >= WITH_ACCEPTANCE ? AcceptanceWatch.restore(in) : AcceptanceWatch.over();
@@ -83,9 +85,12 @@ final class MachineParts {
         return new MachineParts(policy);
     }
 
-    /** @param version of the layout that the state was written in */
-    static MachineParts restore(StateReader in, int version, GroupPolicy policy) {
-        return new MachineParts(in, version, policy);
+    /**
+     * @param learned what {@link #saveLearned} wrote; the same as {@code in} before {@link #WITH_LEARNED_APART}
+     * @param version of the layout that the state was written in
+     */
+    static MachineParts restore(StateReader in, StateReader learned, int version, GroupPolicy policy) {
+        return new MachineParts(in, learned, version, policy);
     }
 
     void save(StateWriter out) {
@@ -100,9 +105,13 @@ final class MachineParts {
         making.save(out);
         restarts.save(out);
         care.save(out);
-        watch.save(out);
         proofs.save(out);
         waterSigns.save(out);
         acceptance.save(out);
+    }
+
+    /** What {@link #save} leaves out: most of the bytes, and seldom changed. */
+    void saveLearned(StateWriter out) {
+        watch.save(out);
     }
 }

@@ -36,6 +36,8 @@ public final class SiteMonitor {
     public static final String SITE_KEY = "";
 
     private static final String POLICY_KEY = "~policy";
+    /** Behind the machine's id: what it has learned. */
+    private static final String LEARNED = "~learned";
     /** From this layout on the site's state has its water. */
     private static final int WITH_WATER = 5;
 
@@ -107,8 +109,9 @@ public final class SiteMonitor {
             monitor.water.restore(in);
         }
         states.forEach((key, bytes) -> {
-            if (!key.equals(SITE_KEY) && !key.equals(POLICY_KEY)) {
-                monitor.put(key, MachineMonitor.restore(bytes, policies, monitor.weather, monitor.water));
+            if (!key.equals(SITE_KEY) && !key.equals(POLICY_KEY) && !key.endsWith(LEARNED)) {
+                byte[] learned = states.get(key + LEARNED);
+                monitor.put(key, MachineMonitor.restore(bytes, learned, policies, monitor.weather, monitor.water));
             }
         });
         return monitor;
@@ -265,29 +268,29 @@ public final class SiteMonitor {
 
     /**
      * Hands over the state of everything that changed since the last call; null bytes mean removed. Keys are
-     * {@link #SITE_KEY}, machines' ids, and keys of the monitor's own that begin with {@code ~}, which no id does.
+     * {@link #SITE_KEY}, machines' ids, and keys of the monitor's own that have a {@code ~}, which no id has: most of what is known of
+     * a machine changes with a cycle only, and stands apart from what changes with each reading.
      */
     public void saveTouched(BiConsumer<String, byte @Nullable []> sink) {
         for (String key : touched) {
-            sink.accept(key, bytesOf(key));
             MachineMonitor machine = byId.get(key);
             if (machine != null) {
                 machine.touched(false);
+                sink.accept(key, machine.save(scratch));
+                if (machine.hasLearned()) {
+                    sink.accept(key + LEARNED, machine.saveLearned(scratch));
+                }
+            } else if (key.equals(SITE_KEY)) {
+                sink.accept(key, saveSite());
+            } else if (key.equals(POLICY_KEY)) {
+                sink.accept(key, policies.save(scratch));
+            } else {
+                sink.accept(key, null);
+                sink.accept(key + LEARNED, null);
             }
         }
         touched.clear();
         isSiteTouched = false;
-    }
-
-    private byte @Nullable [] bytesOf(String key) {
-        if (key.equals(SITE_KEY)) {
-            return saveSite();
-        }
-        if (key.equals(POLICY_KEY)) {
-            return policies.save(scratch);
-        }
-        MachineMonitor machine = machines.get(key);
-        return machine == null ? null : machine.save(scratch);
     }
 
     private byte[] saveSite() {

@@ -48,9 +48,12 @@ public final class MachineWatch {
     private PutRight putRight = new PutRight();
     /** How far the condensing temperature peaks above what it is at the end of a freeze, K. */
     private double peakKelvin;
+    /** Whether anything of it has changed since it was last saved. */
+    private boolean changed = true;
 
     /** Takes a finished cycle, with the place by its sensors or by the last rest. */
     public JudgedCycle cycle(RawCycle raw, Conditions measured, RuleContext context) {
+        changed = true;
         long millis = raw.endMillis();
         RoomByCondenser.Room room =
                 roomByCondenser.during(raw, measured, features.get(Feature.SPLIT), context.policy());
@@ -127,6 +130,7 @@ public final class MachineWatch {
 
     /** The site says that it has put something right: the next cycles show whether that was it. */
     public void putRight(long millis, RuleContext context) {
+        changed = true;
         List<Sign> open = Sign.ALL.stream()
                 .filter(sign -> context.isOpen(sign.condition()))
                 .toList();
@@ -211,18 +215,23 @@ public final class MachineWatch {
 
     /** What the ambient sensors of this machine and of the others in its room say, once an hour. */
     public void room(double ownCelsius, double othersCelsius) {
+        changed = true;
         warmInlet.hour(ownCelsius, othersCelsius);
     }
 
     /** Time goes by in a freeze. */
     public void passed(long pullingDownSince, long millis, RuleContext context) {
-        if (pullDownLimit.passed(pullingDownSince, millis, context.limits().pullDownSeconds())) {
+        boolean isNew =
+                pullDownLimit.passed(pullingDownSince, millis, context.limits().pullDownSeconds());
+        changed = changed || pullDownLimit.isBeyond();
+        if (isNew) {
             report(Sign.SLOW_PULL_DOWN, millis, context);
         }
     }
 
     /** A drain level signal has ended, or has lasted so long already. */
     public void drainLevel(long millis, double seconds, RuleContext context) {
+        changed = true;
         if (drainLimit.level(seconds, millis, context.limits().drainLevelSeconds()) && drainLimit.isOver()) {
             report(Sign.DRAIN_OVERRUN, millis, context);
         }
@@ -243,6 +252,7 @@ public final class MachineWatch {
     public void work(
             EventKind kind, String detail, long millis, BiPredicate<Feature, Double> waits, RuleContext context) {
         if (Work.isWork(kind)) {
+            changed = true;
             features.worked(millis, Work.isOfEngineer(kind));
             Work work = context.isOpen(Condition.BELOW_ITS_KIND) ? Work.ON_EVERYTHING : Work.of(kind, detail);
             features.rebase(work, waits, context.policy());
@@ -354,7 +364,13 @@ public final class MachineWatch {
         }
     }
 
+    /** Whether its state is another one than when it was last saved or restored: most readings of a cycle leave it as it is. */
+    public boolean hasChanged() {
+        return changed;
+    }
+
     public void save(StateWriter out) {
+        changed = false;
         features.save(out);
         pullDownLimit.save(out);
         drainLimit.save(out);
@@ -377,6 +393,7 @@ public final class MachineWatch {
         watch.days = PlaceDays.restore(in);
         watch.putRight = PutRight.restore(in);
         watch.peakKelvin = in.real();
+        watch.changed = false;
         return watch;
     }
 }

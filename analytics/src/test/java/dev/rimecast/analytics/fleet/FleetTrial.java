@@ -46,6 +46,14 @@ final class FleetTrial {
     private static final class OfSite extends Recorded {
         MonitorCounts counts = new MonitorCounts(0, 0, 0, 0, 0);
         int largestState;
+
+        /** All that is kept of a machine, what it has learned included. */
+        int bytesOf(String machine) {
+            return states.entrySet().stream()
+                    .filter(part -> part.getKey().replaceFirst("~.*", "").equals(machine))
+                    .mapToInt(part -> part.getValue().length)
+                    .sum();
+        }
     }
 
     private static OfSite watch(SimulatedFleet fleet, SimulatedSite site) {
@@ -57,11 +65,8 @@ final class FleetTrial {
         machines.forEach(machine -> monitor.accept(new SiteRecord.Registered(from, machine), found));
         for (Instant at = from.plusSeconds(3600); !at.isAfter(fleet.plan().to()); at = at.plusSeconds(3600)) {
             feed(site.advanceTo(at), machines.get(0).gateway(), monitor, found);
-            monitor.saveTouched((key, bytes) -> {
-                if (machines.stream().anyMatch(m -> m.id().equals(key)) && bytes != null) {
-                    found.largestState = Math.max(found.largestState, bytes.length);
-                }
-            });
+            monitor.saveTouched(found::keep);
+            machines.forEach(m -> found.largestState = Math.max(found.largestState, found.bytesOf(m.id())));
         }
         found.counts = monitor.counts();
         return found;

@@ -233,7 +233,7 @@ class SiteMonitorTest {
             });
         }
         assertThat(Objects.requireNonNull(before.get(ICE))[1]).isEqualTo((byte) 8);
-        assertThat(Objects.requireNonNull(scene.states.get(ICE))[1]).isEqualTo((byte) 11);
+        assertThat(Objects.requireNonNull(scene.states.get(ICE))[1]).isEqualTo((byte) 12);
 
         int sent = plate.readings.size();
         List<Reading> next = List.copyOf(
@@ -276,6 +276,6 @@ class SiteMonitorTest {
         Objects.requireNonNull(scene.states.get(ICE))[1] = 7;
         assertThatThrownBy(() -> SiteMonitor.restore(Scene.SITE, scene.states))
                 .isInstanceOf(IllegalStateException.class)
-                .hasMessageContaining("version 11, found kind M version 7");
+                .hasMessageContaining("version 12, found kind M version 7");
     }
 }
