@@ -20,6 +20,7 @@ import dev.rimecast.ingest.IngestSettings;
 import dev.rimecast.ingest.IngestStage;
 import dev.rimecast.ingest.disk.DiskGuard;
 import dev.rimecast.ingest.disk.FreeSpace;
+import io.micrometer.core.instrument.MeterRegistry;
 import io.micrometer.prometheusmetrics.PrometheusConfig;
 import io.micrometer.prometheusmetrics.PrometheusMeterRegistry;
 import java.io.IOException;
@@ -53,6 +54,7 @@ public final class Server implements AutoCloseable {
     private final Optional<IngestStage> ingest;
     private final Optional<DashboardStage> dashboard;
     private final Backups backups;
+    private final MeterRegistry meters;
     private final Standing standing;
     private final Optional<ManagementStage> management;
 
@@ -65,6 +67,7 @@ public final class Server implements AutoCloseable {
         this.ingest = parts.ingest;
         this.dashboard = parts.dashboard;
         this.backups = parts.backups;
+        this.meters = parts.meters;
         this.standing = parts.standing;
         this.management = parts.management;
     }
@@ -346,6 +349,11 @@ public final class Server implements AutoCloseable {
 
     public AlertsStage alerts() {
         return alerts.orElseThrow();
+    }
+
+    /** What every stage counts. */
+    public MeterRegistry meters() {
+        return meters;
     }
 
     public AnalyticsStage analytics() {

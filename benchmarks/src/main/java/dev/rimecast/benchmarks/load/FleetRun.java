@@ -1,0 +1,162 @@
+package dev.rimecast.benchmarks.load;
+
+import dev.rimecast.analytics.stream.StageHealth;
+import dev.rimecast.app.server.Server;
+import java.io.IOException;
+import java.io.PrintStream;
+import java.lang.management.ManagementFactory;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicLong;
+import java.util.stream.Stream;
+
+/**
+ * The whole product with a fleet that publishes in real time, a row each {@value #SAMPLING_SECONDS} s: what each machine costs,
+ * and how long it takes after a stop until nothing is behind.
+ */
+final class FleetRun {
+    static final int SAMPLING_SECONDS = 10;
+
+    private static final int UNDER_WAY = 20_000;
+    private static final double MEGABYTE = 1 << 20;
+
+    private final LearnedSite site;
+    private final int clones;
+    private final int seconds;
+
+    FleetRun(LearnedSite site, int machines, int seconds) {
+        this.site = site;
+        this.clones = Math.max(1, machines / site.machines().size());
+        this.seconds = seconds;
+    }
+
+    Map<String, Double> run(PrintStream out) throws Exception {
+        Path directory = Files.createTempDirectory("rimecast-fleet");
+        try {
+            return run(directory, out);
+        } finally {
+            Engine.delete(directory);
+        }
+    }
+
+    private Map<String, Double> run(Path directory, PrintStream out) throws Exception {
+        Map<String, Double> figures = new LinkedHashMap<>();
+        int machines = clones * site.machines().size();
+        Product product = new Product(site, clones, directory);
+        product.prepare();
+        AtomicLong clock = new AtomicLong(site.from().toEpochMilli());
+        double state =
+                site.states().values().stream().mapToInt(part -> part.length).sum();
+        figures.put(
+                "state of a machine with its share of the site's, B",
+                state / site.machines().size());
+        long start = System.nanoTime();
+        Server server = product.start(() -> Instant.ofEpochMilli(clock.get()));
+        figures.put("first start, the register brought in, s", awaitCaughtUp(server, start));
+        progress(out, machines, figures);
+        int place = live(server, clock, 0, 3 * seconds, machines, figures);
+        progress(out, machines, figures);
+        server.close();
+        start = System.nanoTime();
+        server = product.start(() -> Instant.ofEpochMilli(clock.get()));
+        figures.put("restart until nothing is behind, s", awaitCaughtUp(server, start));
+        figures.put("packs of each site", (double) place);
+        server.close();
+        return figures;
+    }
+
+    private static void progress(PrintStream out, int machines, Map<String, Double> figures) {
+        out.printf(Locale.ROOT, "  %,d machines so far: %s%n", machines, figures);
+        out.flush();
+    }
+
+    /** Warms up for as long as is measured. */
+    private int live(Server server, AtomicLong clock, int from, int measured, int machines, Map<String, Double> figures)
+            throws Exception {
+        List<Template> templates =
+                site.packs().stream().map(pack -> Template.of(pack, "b1")).toList();
+        try (MqttLoad load = new MqttLoad(templates, clock, clones, UNDER_WAY)) {
+            load.connect(server.mqttPort());
+            long start = System.nanoTime();
+            int place = publish(load, start, from, measured);
+            long cpu = processNanos() - Measure.threadNanos(load.thread());
+            long packs = load.receipts();
+            long bytes = load.bytes();
+            long begun = System.nanoTime();
+            place = publish(load, start, place, 2 * measured);
+            double wall = (System.nanoTime() - begun) / 1e9;
+            double cores = (processNanos() - Measure.threadNanos(load.thread()) - cpu) / 1e9 / wall;
+            figures.put("packs a second", (load.receipts() - packs) / wall);
+            figures.put("cores without the load's own", cores);
+            figures.put("processor time of a machine, us/s", cores * 1e6 / machines);
+            figures.put("published by a machine, B/s", (load.bytes() - bytes) / wall / machines);
+            figures.put("lag in the end, records", server.analytics().lagRecords());
+            figures.put("packs without a receipt in the end", (double) load.sent() - load.receipts());
+            System.gc();
+            figures.put(
+                    "heap after a collection, MB",
+                    ManagementFactory.getMemoryMXBean().getHeapMemoryUsage().getUsed() / MEGABYTE);
+            figures.put("process tree (PSS), load included, MB", pssMegabytes());
+            return place;
+        }
+    }
+
+    /** Each pack at the second after {@code start} at which it was recorded. */
+    private int publish(MqttLoad load, long start, int from, int untilSecond) throws InterruptedException {
+        int place = from;
+        while (true) {
+            double second = (System.nanoTime() - start) / 1e9;
+            if (second >= untilSecond) {
+                return place;
+            }
+            double due = (site.packs().get(place).atMillis() - site.from().toEpochMilli()) / 1000.0;
+            if (due <= second) {
+                Part.require(load.step(), "the packs did not last");
+                place++;
+            } else {
+                TimeUnit.MILLISECONDS.sleep(1);
+            }
+        }
+    }
+
+    private static double awaitCaughtUp(Server server, long start) throws InterruptedException {
+        int calm = 0;
+        // Lag is only known once partitions are there: it has to be 0 for a while.
+        while (calm < 10) {
+            TimeUnit.MILLISECONDS.sleep(100);
+            boolean isThere = server.analytics().health().state() == StageHealth.State.RUNNING
+                    && server.analytics().lagRecords() == 0;
+            calm = isThere ? calm + 1 : 0;
+        }
+        return (System.nanoTime() - start) / 1e9 - 1;
+    }
+
+    private static long processNanos() {
+        return ((com.sun.management.OperatingSystemMXBean) ManagementFactory.getOperatingSystemMXBean())
+                .getProcessCpuTime();
+    }
+
+    /** Of this process and all that it started; NaN where there is no /proc. */
+    private static double pssMegabytes() {
+        Stream<ProcessHandle> tree = Stream.concat(
+                Stream.of(ProcessHandle.current()), ProcessHandle.current().descendants());
+        return tree.mapToDouble(process -> pss(process.pid())).sum();
+    }
+
+    private static double pss(long pid) {
+        try (Stream<String> lines = Files.lines(Path.of("/proc/" + pid + "/smaps_rollup"))) {
+            return lines.filter(line -> line.startsWith("Pss:"))
+                            .mapToLong(line -> Long.parseLong(line.replaceAll("\\D", "")))
+                            .sum()
+                    / 1024.0;
+        } catch (IOException | java.io.UncheckedIOException gone) {
+            return Double.NaN;
+        }
+    }
+}

@@ -1,0 +1,185 @@
+package dev.rimecast.benchmarks.load;
+
+import dev.rimecast.alerts.view.Changes;
+import dev.rimecast.app.server.Server;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.ConcurrentLinkedQueue;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicLong;
+
+/** The whole product under load: from the socket to the state that is stored, and from a reading to its alert. */
+final class WholeRun {
+    private static final int UNDER_WAY = 4000;
+    /** Records that analytics may be behind before the load waits, as gateways do that get no receipt. */
+    private static final double LAG = 20_000;
+
+    private static final int HALF_PACKS_A_SECOND = 6_250;
+    private static final long PROBE_NANOS = 250_000_000;
+    private static final int CATCH_UP_SECONDS = 120;
+
+    private final LearnedSite site;
+    private final int clones;
+    private final int seconds;
+
+    WholeRun(LearnedSite site, int clones, int seconds) {
+        this.site = site;
+        this.clones = clones;
+        this.seconds = seconds;
+    }
+
+    private MqttLoad load(AtomicLong clock) {
+        List<Template> templates =
+                site.packs().stream().map(pack -> Template.of(pack, "b1")).toList();
+        return new MqttLoad(templates, clock, clones, UNDER_WAY);
+    }
+
+    /** As much as goes through, with analytics at most {@value #LAG} records behind; in the end nothing may be missing. */
+    Measure sustained(Path directory) throws Exception {
+        Product product = new Product(site, clones, directory);
+        product.prepare();
+        AtomicLong clock = new AtomicLong(site.from().toEpochMilli());
+        try (Server server = product.start(() -> Instant.ofEpochMilli(clock.get()));
+                MqttLoad load = load(clock)) {
+            load.connect(server.mqttPort());
+            Used used = new Used(server);
+            // Twice as long as for one part: there is more to compile.
+            keepUp(load, used, 2.0 * seconds);
+            double lagBefore = server.analytics().lagRecords();
+            Measure measure = measured(load, used);
+            double lagAfter = server.analytics().lagRecords();
+            double readings = measure.packsPerSecond() * LearnedSite.PACK;
+            used.awaitAll(load.receipts() * LearnedSite.PACK, CATCH_UP_SECONDS);
+            Part.require(load.refused() == 0, "packs were refused");
+            return measure.with("readings/s", readings)
+                    .with("lag before", lagBefore)
+                    .with("lag after", lagAfter)
+                    .with("readings lost", used.missing(load.receipts() * LearnedSite.PACK));
+        }
+    }
+
+    private Measure measured(MqttLoad load, Used used) throws Exception {
+        Thread pump = new Thread(() -> {
+            try {
+                keepUp(load, used, seconds + 1.0);
+            } catch (Exception e) {
+                System.err.println("the load ended: " + e);
+            }
+        });
+        pump.start();
+        Measure measure = Measure.over(seconds, () -> used.count() / LearnedSite.PACK, load.thread());
+        pump.join();
+        return measure;
+    }
+
+    private void keepUp(MqttLoad load, Used used, double forSeconds) throws InterruptedException {
+        long until = System.nanoTime() + (long) (forSeconds * 1e9);
+        while (System.nanoTime() < until) {
+            long let = (long) load.position() * clones;
+            boolean isBehind = let - load.receipts() > UNDER_WAY || let - used.count() / LearnedSite.PACK > LAG;
+            if (isBehind || !load.step()) {
+                TimeUnit.MILLISECONDS.sleep(1);
+            }
+        }
+    }
+
+    /** What analytics has used of what came since this was made. */
+    private static final class Used {
+        private final Server server;
+        private final long before;
+
+        Used(Server server) {
+            this.server = server;
+            this.before = all();
+        }
+
+        private long all() {
+            return (long) server.meters()
+                    .get("rimecast.analytics.readings")
+                    .tag("outcome", "used")
+                    .counter()
+                    .count();
+        }
+
+        long count() {
+            return all() - before;
+        }
+
+        double missing(long sent) {
+            return sent - count();
+        }
+
+        void awaitAll(long sent, int seconds) throws InterruptedException {
+            long until = System.nanoTime() + TimeUnit.SECONDS.toNanos(seconds);
+            while (count() < sent && System.nanoTime() < until) {
+                TimeUnit.MILLISECONDS.sleep(20);
+            }
+        }
+    }
+
+    /** Under half of the load that is aimed at: from before a pack is published until its alert is committed. */
+    Measure latency(Path directory) throws Exception {
+        Product product = new Product(site, clones, directory);
+        product.prepare();
+        AtomicLong clock = new AtomicLong(site.from().toEpochMilli());
+        try (Server server = product.start(() -> Instant.ofEpochMilli(clock.get()));
+                MqttLoad load = load(clock)) {
+            load.connect(server.mqttPort());
+            Map<String, Long> sent = new ConcurrentHashMap<>();
+            ConcurrentLinkedQueue<Double> took = new ConcurrentLinkedQueue<>();
+            try (Changes.Subscription unused = server.alerts().changes().subscribe(change -> {
+                Long at = change.kind().equals("alert") ? sent.remove(change.machine()) : null;
+                if (at != null) {
+                    took.add((System.nanoTime() - at) / 1e6);
+                }
+            })) {
+                paced(load, sent, clock, 2.0 * seconds);
+                TimeUnit.SECONDS.sleep(2);
+                sent.clear();
+                took.clear();
+                long before = load.receipts();
+                long start = System.nanoTime();
+                int probes = paced(load, sent, clock, 4.0 * seconds);
+                double rate = (load.receipts() - before) / ((System.nanoTime() - start) / 1e9);
+                for (int i = 0; i < 100 && !sent.isEmpty(); i++) {
+                    TimeUnit.MILLISECONDS.sleep(100);
+                }
+                List<Double> sorted = new ArrayList<>(took);
+                sorted.sort(Double::compare);
+                Part.require(!sorted.isEmpty(), "no probe became an alert");
+                return new Measure(rate, 0, Map.of())
+                        .with("probes", probes)
+                        .with("without an alert", sent.size())
+                        .with("median ms", sorted.get(sorted.size() / 2))
+                        .with("99 % within ms", sorted.get((int) Math.ceil(sorted.size() * 0.99) - 1));
+            }
+        }
+    }
+
+    /** Steps of all gateways at a steady rate, and four times a second a machine that is far too hot. */
+    private int paced(MqttLoad load, Map<String, Long> sent, AtomicLong clock, double forSeconds) throws Exception {
+        long start = System.nanoTime();
+        long until = start + (long) (forSeconds * 1e9);
+        double stepNanos = 1e9 * clones / HALF_PACKS_A_SECOND;
+        long steps = 0;
+        int probes = 0;
+        while (System.nanoTime() < until) {
+            long now = System.nanoTime();
+            if (now >= start + steps * stepNanos) {
+                Part.require(load.step(), "the packs did not last: measure for less long");
+                steps++;
+            } else if (now >= start + probes * PROBE_NANOS) {
+                String machine = load.probe(site, clock.get());
+                sent.put(machine, System.nanoTime());
+                probes++;
+            } else {
+                TimeUnit.MICROSECONDS.sleep(200);
+            }
+        }
+        return probes;
+    }
+}
