@@ -216,6 +216,14 @@ final class MqttLoad implements AutoCloseable {
         return sent.get();
     }
 
+    /** Waits until everything that was let go has its receipt. */
+    void awaitReceipts(int seconds) throws InterruptedException {
+        long until = System.nanoTime() + TimeUnit.SECONDS.toNanos(seconds);
+        while ((sent.get() < (long) last * gateways.size() || receipts.get() < sent.get()) && System.nanoTime() < until) {
+            TimeUnit.MILLISECONDS.sleep(20);
+        }
+    }
+
     /** Packs with a receipt. */
     long receipts() {
         return receipts.get();

@@ -4,6 +4,7 @@ import dev.rimecast.analytics.monitor.SiteMonitor;
 import dev.rimecast.analytics.stream.AnalyticsStage;
 import dev.rimecast.analytics.stream.StageHealth;
 import dev.rimecast.analytics.stream.StageSettings;
+import dev.rimecast.app.server.Role;
 import dev.rimecast.ingest.IngestSettings;
 import dev.rimecast.ingest.IngestStage;
 import dev.rimecast.telemetry.log.SiteLogCodec;
@@ -16,6 +17,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Set;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.function.LongSupplier;
@@ -42,6 +44,7 @@ final class Part {
         PARSE("bare parse"),
         SENML("SenML"),
         DUCKDB("DuckDB"),
+        PIPELINE("pipeline"),
         WHOLE("whole"),
         LATENCY("latency");
 
@@ -82,8 +85,10 @@ final class Part {
                 case PARSE -> Parsing.bare(site);
                 case SENML -> Parsing.senml(site);
                 case DUCKDB -> Parsing.duckDb(site, directory);
-                case WHOLE -> new WholeRun(site, clones, seconds).sustained(directory);
-                case LATENCY -> new WholeRun(site, clones, seconds).latency(directory);
+                case PIPELINE ->
+                    new WholeRun(site, clones, seconds, Set.of(Role.INGEST, Role.ANALYTICS)).sustained(directory);
+                case WHOLE -> new WholeRun(site, clones, seconds, Role.all()).sustained(directory);
+                case LATENCY -> new WholeRun(site, clones, seconds, Role.all()).latency(directory);
             };
         } finally {
             Engine.delete(directory);
@@ -194,7 +199,7 @@ final class Part {
     }
 
     private static long streamNanos(String application) {
-        return Measure.threadsNanos(application + "-") - Measure.threadsNanos("producer | " + application);
+        return Measure.threadsNanos(application + "-") - Measure.threadsNanos("thread | " + application);
     }
 
     private Measure decode() {

@@ -1,5 +1,6 @@
 package dev.rimecast.benchmarks.load;
 
+import dev.rimecast.analytics.stream.StageHealth;
 import dev.rimecast.app.server.Role;
 import dev.rimecast.app.server.Server;
 import dev.rimecast.app.server.ServerSettings;
@@ -17,14 +18,18 @@ import java.time.InstantSource;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
+import java.util.concurrent.TimeUnit;
 
-/** The whole product in this process, every role, with clones of the recorded site that have lived for three weeks. */
+/** The product in this process, with clones of the recorded site that have lived for three weeks. */
 final class Product {
     private final LearnedSite site;
     private final int clones;
     private final Path directory;
+    private final Set<Role> roles;
 
-    Product(LearnedSite site, int clones, Path directory) {
+    Product(LearnedSite site, int clones, Path directory, Set<Role> roles) {
+        this.roles = roles;
         this.site = site;
         this.clones = clones;
         this.directory = directory;
@@ -36,6 +41,9 @@ final class Product {
         Files.createDirectories(data);
         try (Engine engine = new Engine(data)) {
             new SitesLog(site, clones).learned(engine);
+            if (!roles.contains(Role.ALERTS)) {
+                engine.register(site, clones);
+            }
             engine.keep();
         }
         List<Machine> machines = new ArrayList<>();
@@ -55,21 +63,38 @@ final class Product {
         return ((SiteRecord.Registered) SiteLogCodec.decode(row)).machine();
     }
 
-    Server start(InstantSource clock) {
+    /** Starts it, and waits until every machine is known everywhere and nothing is behind. */
+    Server start(InstantSource clock) throws InterruptedException {
+        Server server = begin(clock);
+        int machines = clones * site.machines().size();
+        // Lag is only known once partitions are there: it has to be 0 for a second.
+        for (int calm = 0; calm < 10; ) {
+            TimeUnit.MILLISECONDS.sleep(100);
+            boolean isThere = server.meters().get("rimecast.ingest.register.machines").gauge().value() >= machines
+                    && server.analytics().health().state() == StageHealth.State.RUNNING
+                    && server.analytics().lagRecords() == 0;
+            calm = isThere ? calm + 1 : 0;
+        }
+        return server;
+    }
+
+    private Server begin(InstantSource clock) {
         ServerSettings.Address free = new ServerSettings.Address("127.0.0.1", 0);
         return Server.start(
                 new ServerSettings(
                         directory.resolve("server"),
-                        Role.all(),
+                        roles,
                         free,
                         new ServerSettings.Mqtt(free, 0),
                         Optional.empty(),
                         ServerSettings.TopicShape.ONE_MACHINE,
                         Optional.empty(),
-                        new ServerSettings.Files(
-                                Optional.of(directory.resolve("machines.csv")),
-                                Optional.of(directory.resolve("sites.csv")),
-                                Optional.empty())),
+                        roles.contains(Role.ALERTS)
+                                ? new ServerSettings.Files(
+                                        Optional.of(directory.resolve("machines.csv")),
+                                        Optional.of(directory.resolve("sites.csv")),
+                                        Optional.empty())
+                                : ServerSettings.Files.NONE),
                 clock,
                 Optional::empty,
                 failure -> System.err.println("an engine gave up: " + failure));
