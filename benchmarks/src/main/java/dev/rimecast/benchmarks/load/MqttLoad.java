@@ -195,7 +195,9 @@ final class MqttLoad implements AutoCloseable {
     }
 
     private void advance() {
-        while (position < last && sent.get() - receipts.get() < underWay && (long) position * gateways.size() <= sent.get()) {
+        while (position < last
+                && sent.get() - receipts.get() < underWay
+                && (long) position * gateways.size() <= sent.get()) {
             next();
         }
     }
@@ -219,7 +221,8 @@ final class MqttLoad implements AutoCloseable {
     /** Waits until everything that was let go has its receipt. */
     void awaitReceipts(int seconds) throws InterruptedException {
         long until = System.nanoTime() + TimeUnit.SECONDS.toNanos(seconds);
-        while ((sent.get() < (long) last * gateways.size() || receipts.get() < sent.get()) && System.nanoTime() < until) {
+        while ((sent.get() < (long) last * gateways.size() || receipts.get() < sent.get())
+                && System.nanoTime() < until) {
             TimeUnit.MILLISECONDS.sleep(20);
         }
     }

@@ -70,7 +70,11 @@ final class Product {
         // Lag is only known once partitions are there: it has to be 0 for a second.
         for (int calm = 0; calm < 10; ) {
             TimeUnit.MILLISECONDS.sleep(100);
-            boolean isThere = server.meters().get("rimecast.ingest.register.machines").gauge().value() >= machines
+            boolean isThere = server.meters()
+                                    .get("rimecast.ingest.register.machines")
+                                    .gauge()
+                                    .value()
+                            >= machines
                     && server.analytics().health().state() == StageHealth.State.RUNNING
                     && server.analytics().lagRecords() == 0;
             calm = isThere ? calm + 1 : 0;

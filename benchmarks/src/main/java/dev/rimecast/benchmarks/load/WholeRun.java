@@ -30,7 +30,6 @@ final class WholeRun {
     private static final List<String> THREADS =
             List.of("eventloop", "rimecast-analytics", "alerts-", "history", "data-plane-kafka");
 
-
     private final LearnedSite site;
     private final int clones;
     private final int seconds;
@@ -72,9 +71,7 @@ final class WholeRun {
                     .with("lag before", lagBefore)
                     .with("lag after", lagAfter)
                     .with("readings not used, and counted as such", used.counted(OTHERWISE))
-                    .with(
-                            "readings lost",
-                            load.receipts() * LearnedSite.PACK - used.count() - used.counted(OTHERWISE));
+                    .with("readings lost", load.receipts() * LearnedSite.PACK - used.count() - used.counted(OTHERWISE));
         }
     }
 
