@@ -3,18 +3,9 @@ package dev.rimecast.app.faults;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
-import dev.rimecast.telemetry.finding.Finding;
-import dev.rimecast.telemetry.finding.FindingJson;
-import dev.rimecast.telemetry.log.SiteRecord;
-import dev.rimecast.telemetry.log.Topics;
 import java.nio.file.Path;
 import java.time.Duration;
-import java.util.HashSet;
-import java.util.LinkedHashSet;
 import java.util.List;
-import java.util.Map;
-import java.util.Set;
-import java.util.stream.Collectors;
 import org.junit.jupiter.api.MethodOrderer;
 import org.junit.jupiter.api.Order;
 import org.junit.jupiter.api.Test;
@@ -44,7 +35,7 @@ class RollingRestartIT {
         try (Generator generator = new Generator(directory.resolve("generator"), cluster.mqtt());
                 PartitionProbe probe = new PartitionProbe(cluster.kafka())) {
             generator.start();
-            awaitCovered(generator, 20);
+            ClusterSums.awaitCovered(generator, 20);
             probe.takeWorst();
             await().during(Duration.ofSeconds(15))
                     .atMost(Duration.ofSeconds(20))
@@ -55,7 +46,7 @@ class RollingRestartIT {
                 generator.hot(live++);
                 double seconds = cluster.run("restart", service);
                 generator.hot(live % LiveSites.ALL.size());
-                awaitCovered(generator, 0);
+                ClusterSums.awaitCovered(generator, 0);
                 say("restart of " + service, seconds, probe);
             }
             probe.close();
@@ -64,53 +55,14 @@ class RollingRestartIT {
                     .isTrue();
             // No tick comes any more: the log stands still.
             cluster.run("stop", "ingest-a", "ingest-b");
+            ClusterSums sums = new ClusterSums(cluster.kafka(), cluster::rows);
             try {
-                awaitDecided(cluster);
-                sums(cluster, Accounts.read(generator.ledger()));
+                sums.awaitDecided();
+                sums.hold("after a rolling restart", Accounts.read(generator.ledger()));
             } finally {
                 cluster.run("start", "ingest-a", "ingest-b");
             }
         }
-    }
-
-    private static void sums(RunningCluster cluster, Accounts accounts) throws Exception {
-        Map<String, List<SiteRecord>> logs = Bench.logs(cluster.kafka());
-        List<Finding> findings = Aftermath.values(cluster.kafka(), Topics.FINDINGS, FindingJson::decode).stream()
-                .filter(finding -> logs.containsKey(finding.site()))
-                .toList();
-        int[] records = {0};
-        Set<String> numbers = new HashSet<>();
-        Set<String> twice = new HashSet<>();
-        logs.values()
-                .forEach(log -> log.forEach(entry -> {
-                    if (entry instanceof SiteRecord.Pack pack && pack.number().isPresent()) {
-                        records[0]++;
-                        String number = pack.gateway() + ' ' + pack.number().get();
-                        if (!numbers.add(number)) {
-                            twice.add(number);
-                        }
-                    }
-                }));
-        new Invariants("after a rolling restart", accounts, logs)
-                .acknowledgedIsStored(false)
-                .everythingSentIsStored()
-                .contentIsWhatWasSent()
-                .decidedOnce(findings, Aftermath.states(cluster.kafka()));
-        Set<String> raised = findings.stream()
-                .map(finding -> finding.id().toString())
-                .collect(Collectors.toCollection(LinkedHashSet::new));
-        List<String> alerts = column(cluster, "select id from alert where site not like 'probe-%'");
-        assertThat(alerts).as("I3 one alert for each finding").containsExactlyInAnyOrderElementsOf(raised);
-        List<String> steps = column(
-                cluster, "select count(*) from alert_audit where what = 'raised' group by alert having count(*) > 1");
-        assertThat(steps).as("alerts that were raised twice").isEmpty();
-        assertThat(column(cluster, "select id from log_outbox"))
-                .as("I7 outbox of the logs")
-                .isEmpty();
-        System.out.printf(
-                "cluster: %d packs sent, all covered; in the log %d by number, %d of them came more than once and were taken"
-                        + " once; %d records of packs; %d findings, %d alerts%n",
-                accounts.sent().size(), numbers.size(), twice.size(), records[0], findings.size(), alerts.size());
     }
 
     /** From one instance of analytics to three, and one of the three killed. */
@@ -149,41 +101,7 @@ class RollingRestartIT {
         }
     }
 
-    private static List<String> column(RunningCluster cluster, String sql) throws Exception {
-        return cluster.rows(sql).stream().map(row -> row.get(0)).toList();
-    }
-
     private static void say(String what, double seconds, PartitionProbe probe) {
         System.out.printf("cluster: %s: %.1f s; %s%n", what, seconds, PartitionProbe.inWords(probe.takeWorst()));
-    }
-
-    /** @param atLeast packs that must have been sent */
-    private static void awaitCovered(Generator generator, int atLeast) throws Exception {
-        await().atMost(HEAL)
-                .pollInterval(Duration.ofMillis(500))
-                .untilAsserted(() -> assertThat(
-                                Accounts.read(generator.ledger()).covered().size())
-                        .isGreaterThanOrEqualTo(atLeast));
-        Set<Accounts.Pack> sent = Set.copyOf(Accounts.read(generator.ledger()).sent());
-        await().atMost(HEAL).pollInterval(Duration.ofMillis(500)).untilAsserted(() -> {
-            Accounts now = Accounts.read(generator.ledger());
-            assertThat(sent.stream().filter(pack -> !now.isCovered(pack)).limit(5))
-                    .as("sent before the heal and not covered, %s", now.inWords())
-                    .isEmpty();
-        });
-    }
-
-    private static void awaitDecided(RunningCluster cluster) throws Exception {
-        try (Backlog backlog = Backlog.of(cluster.kafka())) {
-            String[] before = {""};
-            await().atMost(HEAL).pollInterval(Duration.ofSeconds(2)).untilAsserted(() -> {
-                assertThat(backlog.lines(PartitionProbe.GROUP, Topics.SITES, Topics.FINDINGS))
-                        .isEmpty();
-                String last = before[0];
-                before[0] = cluster.rows("select count(*), sum(version), (select count(*) from log_outbox) from alert")
-                        .toString();
-                assertThat(before[0]).as("alerts stand still").isEqualTo(last);
-            });
-        }
     }
 }

@@ -5,6 +5,7 @@ import java.nio.file.Path;
 import java.util.Optional;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Assumptions;
+import org.testcontainers.DockerClientFactory;
 
 /** Programs that a machine may or may not have. Where CI requires them, a missing one fails instead of skipping. */
 public final class OptionalParts {
@@ -29,6 +30,20 @@ public final class OptionalParts {
 
     static Path chromedriver() {
         return require("chromedriver", "RIMECAST_REQUIRE_BROWSER");
+    }
+
+    /** A container engine. */
+    public static void containers() {
+        String variable = "RIMECAST_REQUIRE_DOCKER";
+        boolean isThere = DockerClientFactory.instance().isDockerAvailable();
+        if (!isThere && "true".equals(System.getenv(variable))) {
+            throw new AssertionError("no container engine answers, and " + variable + "=true requires one");
+        }
+        String reason = "no container engine answers (bash .ci/cluster starts one)";
+        if (!isThere) {
+            System.out.println("skipped: " + reason);
+        }
+        Assumptions.assumeTrue(isThere, reason);
     }
 
     private static Path require(String program, String variable) {
