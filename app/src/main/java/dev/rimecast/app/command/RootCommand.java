@@ -11,7 +11,10 @@ import picocli.CommandLine.Mixin;
         name = "rimecast",
         mixinStandardHelpOptions = true,
         versionProvider = RootCommand.Version.class,
-        description = "Telemetry ingestion and predictive alerts for fleets of commercial ice machines.",
+        description = {
+            "Telemetry ingestion and predictive alerts for fleets of commercial ice machines.",
+            "In a checkout, './rimecast bench' measures how fast its parts are on this machine.",
+        },
         footer = ExitCode.FOOTER,
         subcommands = {
             DemoCommand.class,

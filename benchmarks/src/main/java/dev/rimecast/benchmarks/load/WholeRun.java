@@ -24,6 +24,8 @@ final class WholeRun {
     private static final int HALF_PACKS_A_SECOND = 6_250;
     private static final long PROBE_NANOS = 250_000_000;
     private static final int CATCH_UP_SECONDS = 120;
+    /** Longer than for one part: there is more to compile, with less time for it. */
+    private static final double WARM_SECONDS = 40;
     /** What else analytics says of a reading. */
     private static final List<String> OTHERWISE = List.of("repeated", "late", "conflicting", "unregistered");
     /** Parts of threads' names: whose processor time is told apart. */
@@ -58,8 +60,7 @@ final class WholeRun {
                 MqttLoad load = load(clock)) {
             load.connect(server.mqttPort());
             Used used = new Used(server);
-            // Twice as long as for one part: there is more to compile.
-            keepUp(load, used, 2.0 * seconds);
+            keepUp(load, used, WARM_SECONDS);
             double lagBefore = server.analytics().lagRecords();
             Measure measure = measured(load, used);
             double lagAfter = server.analytics().lagRecords();
@@ -162,7 +163,7 @@ final class WholeRun {
                     took.add((System.nanoTime() - at) / 1e6);
                 }
             })) {
-                paced(load, sent, clock, 2.0 * seconds);
+                paced(load, sent, clock, WARM_SECONDS);
                 TimeUnit.SECONDS.sleep(2);
                 sent.clear();
                 took.clear();
