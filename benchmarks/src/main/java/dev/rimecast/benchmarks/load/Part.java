@@ -234,9 +234,10 @@ final class Part {
         return Measure.ofThread(() -> monitorAll(log), site.packs().size());
     }
 
-    private void monitorAll(List<SiteRecord> log) {
+    private long monitorAll(List<SiteRecord> log) {
         SiteMonitor monitor = SiteMonitor.restore(Clone.FIRST, site.states());
         log.forEach(entry -> monitor.accept(entry, LearnedSite.NOWHERE));
+        return monitor.counts().used();
     }
 
     static void require(boolean isSo, String otherwise) {
