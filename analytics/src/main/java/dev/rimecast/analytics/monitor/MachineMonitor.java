@@ -39,17 +39,6 @@ import org.jspecify.annotations.Nullable;
  * judged; limits are judged as readings arrive. A plain object: one thread, no clock.
  */
 final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
-    private static final SiteMonitor.Output NOWHERE = new SiteMonitor.Output() {
-        @Override
-        public void cycle(dev.rimecast.telemetry.cycle.Cycle cycle) {}
-
-        @Override
-        public void finding(dev.rimecast.telemetry.finding.Finding finding) {}
-
-        @Override
-        public void proof(dev.rimecast.telemetry.proof.Proof proof) {}
-    };
-
     private static final long DAY_MILLIS = 86_400_000;
 
     private final PolicyShelf policies;
@@ -69,7 +58,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     /** Whether the site has noted that its state has changed since it was last saved. */
     private boolean touched;
 
-    private SiteMonitor.Output out = NOWHERE;
+    private SiteMonitor.Output out = Nowhere.OUTPUT;
     private final Supplier<List<ProbableCause>> causes = this::causes;
     private final Supplier<List<ProbableCause>> causesOfHeat = this::causesOfHeat;
 
@@ -152,7 +141,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
 
     private void renew(Machine machine) {
         context = new RuleContext(machine, policies, weather, book);
-        out = NOWHERE;
+        out = Nowhere.OUTPUT;
     }
 
     private void arrived(Channel channel, double value, long millis) {
