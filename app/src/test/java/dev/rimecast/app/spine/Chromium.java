@@ -47,11 +47,11 @@ final class Chromium implements AutoCloseable {
         return new Chromium(new ChromeDriver(service, options));
     }
 
-    /** Comes in as somebody who has signed in at this address. */
+    /** Comes in as somebody who has signed in; the address may be one of a proxy. */
     void enter(String address, Http who) {
         go(address + "/sign-in");
         driver.manage().deleteAllCookies();
-        String[] cookie = who.cookie().split("=", 2);
+        String[] cookie = who.by(address).cookie().split("=", 2);
         driver.manage().addCookie(new Cookie(cookie[0], cookie[1]));
     }
 

@@ -38,7 +38,16 @@ public record Http(String address, String cookie) {
         People people = server.alerts().people();
         Account account = people.accounts().demo(name, role, sites);
         String token = people.signIn().asDemo(account.id(), "127.0.0.1", "test").orElseThrow();
-        return new Http("http://127.0.0.1:" + server.httpPort(), "rimecast-session-" + server.httpPort() + '=' + token);
+        return at("http://127.0.0.1:" + server.httpPort(), token);
+    }
+
+    /** The same session through another door to the same server: a browser has it under the name of that port. */
+    Http by(String address) {
+        return at(address, cookie.substring(cookie.indexOf('=') + 1));
+    }
+
+    private static Http at(String address, String token) {
+        return new Http(address, "rimecast-session-" + URI.create(address).getPort() + '=' + token);
     }
 
     /** Makes the first account by the link that {@code serve} printed. */
