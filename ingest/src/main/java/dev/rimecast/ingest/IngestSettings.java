@@ -8,6 +8,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Consumer;
 
 /**
  * How ingest runs.
@@ -95,38 +96,19 @@ public record IngestSettings(
     }
 
     public IngestSettings withMqtt(String host, int port) {
-        return new IngestSettings(
-                kafka,
-                true,
-                host,
-                port,
-                secure,
-                broker,
-                packsPerSecond,
-                burstPacks,
-                maxPacksInFlight,
-                maxBytesInFlight,
-                deliveryTimeout,
-                disk,
-                isOneOfSeveral);
+        return with(draft -> {
+            draft.hasEndpoint = true;
+            draft.mqttHost = host;
+            draft.mqttPort = port;
+        });
     }
 
     /** Lets other machines in, too. */
     public IngestSettings withSecure(Secure address) {
-        return new IngestSettings(
-                kafka,
-                true,
-                mqttHost,
-                mqttPort,
-                Optional.of(address),
-                broker,
-                packsPerSecond,
-                burstPacks,
-                maxPacksInFlight,
-                maxBytesInFlight,
-                deliveryTimeout,
-                disk,
-                isOneOfSeveral);
+        return with(draft -> {
+            draft.hasEndpoint = true;
+            draft.secure = Optional.of(address);
+        });
     }
 
     /** Where to listen, the address in the clear first. */
@@ -140,47 +122,24 @@ public record IngestSettings(
 
     /** Subscribes to a broker, too. */
     public IngestSettings withBroker(BrokerSettings outside) {
-        return withWaysIn(hasEndpoint, Optional.of(outside));
+        return withWaysIn(hasEndpoint, outside);
     }
 
     /** Subscribes to a broker, and nothing else: gateways can't connect here. */
     public IngestSettings withBrokerOnly(BrokerSettings outside) {
-        return withWaysIn(false, Optional.of(outside));
+        return withWaysIn(false, outside);
     }
 
-    private IngestSettings withWaysIn(boolean endpoint, Optional<BrokerSettings> outside) {
-        return new IngestSettings(
-                kafka,
-                endpoint,
-                mqttHost,
-                mqttPort,
-                secure,
-                outside,
-                packsPerSecond,
-                burstPacks,
-                maxPacksInFlight,
-                maxBytesInFlight,
-                deliveryTimeout,
-                disk,
-                isOneOfSeveral);
+    private IngestSettings withWaysIn(boolean endpoint, BrokerSettings outside) {
+        return with(draft -> {
+            draft.hasEndpoint = endpoint;
+            draft.broker = Optional.of(outside);
+        });
     }
 
     /** Beside other instances on the same Kafka. */
     public IngestSettings asOneOfSeveral() {
-        return new IngestSettings(
-                kafka,
-                hasEndpoint,
-                mqttHost,
-                mqttPort,
-                secure,
-                broker,
-                packsPerSecond,
-                burstPacks,
-                maxPacksInFlight,
-                maxBytesInFlight,
-                deliveryTimeout,
-                disk,
-                true);
+        return with(draft -> draft.isOneOfSeveral = true);
     }
 
     /** At most so many messages a second and connection, sustained. */
@@ -194,55 +153,80 @@ public record IngestSettings(
     }
 
     private IngestSettings withRate(double packs, double burst) {
-        return new IngestSettings(
-                kafka,
-                hasEndpoint,
-                mqttHost,
-                mqttPort,
-                secure,
-                broker,
-                packs,
-                burst,
-                maxPacksInFlight,
-                maxBytesInFlight,
-                deliveryTimeout,
-                disk,
-                isOneOfSeveral);
+        return with(draft -> {
+            draft.packsPerSecond = packs;
+            draft.burstPacks = burst;
+        });
     }
 
     public IngestSettings withInFlight(int maxPacks, long maxBytes, Duration timeout) {
-        return new IngestSettings(
-                kafka,
-                hasEndpoint,
-                mqttHost,
-                mqttPort,
-                secure,
-                broker,
-                packsPerSecond,
-                burstPacks,
-                maxPacks,
-                maxBytes,
-                timeout,
-                disk,
-                isOneOfSeveral);
+        return with(draft -> {
+            draft.maxPacksInFlight = maxPacks;
+            draft.maxBytesInFlight = maxBytes;
+            draft.deliveryTimeout = timeout;
+        });
     }
 
     /** Takes nothing in while that guard is closed. */
     public IngestSettings withDisk(DiskGuard guard) {
-        return new IngestSettings(
-                kafka,
-                hasEndpoint,
-                mqttHost,
-                mqttPort,
-                secure,
-                broker,
-                packsPerSecond,
-                burstPacks,
-                maxPacksInFlight,
-                maxBytesInFlight,
-                deliveryTimeout,
-                guard,
-                isOneOfSeveral);
+        return with(draft -> draft.disk = guard);
+    }
+
+    /** The same but for what {@code change} sets. */
+    private IngestSettings with(Consumer<Draft> change) {
+        Draft draft = new Draft(this);
+        change.accept(draft);
+        return draft.settings();
+    }
+
+    /** What can still be set. */
+    private static final class Draft {
+        private final Map<String, String> kafka;
+        private boolean hasEndpoint;
+        private String mqttHost;
+        private int mqttPort;
+        private Optional<Secure> secure;
+        private Optional<BrokerSettings> broker;
+        private double packsPerSecond;
+        private double burstPacks;
+        private int maxPacksInFlight;
+        private long maxBytesInFlight;
+        private Duration deliveryTimeout;
+        private DiskGuard disk;
+        private boolean isOneOfSeveral;
+
+        Draft(IngestSettings from) {
+            kafka = from.kafka;
+            hasEndpoint = from.hasEndpoint;
+            mqttHost = from.mqttHost;
+            mqttPort = from.mqttPort;
+            secure = from.secure;
+            broker = from.broker;
+            packsPerSecond = from.packsPerSecond;
+            burstPacks = from.burstPacks;
+            maxPacksInFlight = from.maxPacksInFlight;
+            maxBytesInFlight = from.maxBytesInFlight;
+            deliveryTimeout = from.deliveryTimeout;
+            disk = from.disk;
+            isOneOfSeveral = from.isOneOfSeveral;
+        }
+
+        IngestSettings settings() {
+            return new IngestSettings(
+                    kafka,
+                    hasEndpoint,
+                    mqttHost,
+                    mqttPort,
+                    secure,
+                    broker,
+                    packsPerSecond,
+                    burstPacks,
+                    maxPacksInFlight,
+                    maxBytesInFlight,
+                    deliveryTimeout,
+                    disk,
+                    isOneOfSeveral);
+        }
     }
 
     /** Without secrets. */

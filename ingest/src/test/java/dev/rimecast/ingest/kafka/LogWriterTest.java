@@ -87,6 +87,29 @@ class LogWriterTest {
         assertThat(answers).containsExactly(true);
     }
 
+    /** Nobody else writes while one waits: what comes behind it must not overtake it. */
+    @Test
+    void record_behindOneThatSendWouldNotTake_waitsForIt() {
+        producer.sendException = new TimeoutException("no metadata");
+        writer.store(decision(rejects()), answers::add);
+        producer.sendException = null;
+        writer.store(decision(presence()), answers::add);
+
+        await().until(() -> producer.history().size() == 2);
+        assertThat(producer.history()).extracting(ProducerRecord::topic).containsExactly("rejects", "sites");
+        producer.completeNext();
+        producer.completeNext();
+        assertThat(answers).containsExactly(true, true);
+    }
+
+    /** Event loops call it: with nothing in the way the producer has the record when the call returns. */
+    @Test
+    void store_handsOverByItself() {
+        writer.store(decision(presence()), answers::add);
+
+        assertThat(producer.history()).hasSize(1);
+    }
+
     @Test
     void full_whenTheBoundIsReached_andRoomIsAnnounced() {
         AtomicReference<String> called = new AtomicReference<>("");
