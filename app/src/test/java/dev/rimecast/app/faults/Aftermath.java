@@ -14,11 +14,8 @@ import dev.rimecast.telemetry.log.Topics;
 import io.micrometer.core.instrument.simple.SimpleMeterRegistry;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
-import java.sql.Connection;
 import java.sql.DriverManager;
-import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.sql.Statement;
 import java.time.Duration;
 import java.time.InstantSource;
 import java.util.ArrayList;
@@ -106,20 +103,8 @@ public final class Aftermath implements AutoCloseable {
 
     /** What the database answers, as text. */
     public List<List<String>> rows(String sql) throws SQLException {
-        try (Connection connection =
-                        DriverManager.getConnection(postgres.jdbcUrl(), postgres.owner(), postgres.ownerPassword());
-                Statement statement = connection.createStatement();
-                ResultSet found = statement.executeQuery(sql)) {
-            List<List<String>> rows = new ArrayList<>();
-            while (found.next()) {
-                List<String> row = new ArrayList<>();
-                for (int column = 1; column <= found.getMetaData().getColumnCount(); column++) {
-                    row.add(String.valueOf(found.getString(column)));
-                }
-                rows.add(row);
-            }
-            return rows;
-        }
+        return TextRows.of(
+                DriverManager.getConnection(postgres.jdbcUrl(), postgres.owner(), postgres.ownerPassword()), sql);
     }
 
     public List<AlertView> alerts() {

@@ -9,12 +9,8 @@ import java.net.InetSocketAddress;
 import java.net.Socket;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.sql.Connection;
 import java.sql.DriverManager;
-import java.sql.ResultSet;
-import java.sql.Statement;
 import java.time.Duration;
-import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -197,19 +193,7 @@ class ContainersIT {
     }
 
     private List<List<String>> rows(String sql) throws Exception {
-        try (Connection connection = DriverManager.getConnection(url(), "rimecast", PASSWORD);
-                Statement statement = connection.createStatement();
-                ResultSet found = statement.executeQuery(sql)) {
-            List<List<String>> rows = new ArrayList<>();
-            while (found.next()) {
-                List<String> row = new ArrayList<>();
-                for (int column = 1; column <= found.getMetaData().getColumnCount(); column++) {
-                    row.add(String.valueOf(found.getString(column)));
-                }
-                rows.add(row);
-            }
-            return rows;
-        }
+        return TextRows.of(DriverManager.getConnection(url(), "rimecast", PASSWORD), sql);
     }
 
     /** Containers use the host's network, as in docker-compose.yml: their ports are ours. */

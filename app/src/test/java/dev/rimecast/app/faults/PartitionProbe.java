@@ -14,7 +14,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
+import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.ExecutionException;
+import java.util.concurrent.TimeUnit;
 import java.util.stream.IntStream;
 import org.apache.kafka.clients.admin.Admin;
 import org.apache.kafka.clients.admin.ConsumerGroupDescription;
@@ -46,7 +48,7 @@ final class PartitionProbe implements AutoCloseable {
     private final Thread looking = new Thread(this::look, "probe-looks");
     private final Map<Integer, ArrayDeque<Entered>> waiting = new HashMap<>();
     private final Map<Integer, Long> worstMillis = new TreeMap<>();
-    private volatile boolean closing;
+    private final CountDownLatch closing = new CountDownLatch(1);
 
     PartitionProbe(Map<String, String> kafka) {
         Map<String, Object> config = new HashMap<>(kafka);
@@ -69,7 +71,7 @@ final class PartitionProbe implements AutoCloseable {
     }
 
     private void write() {
-        while (!closing) {
+        while (!isOver(WRITE_EVERY_MILLIS)) {
             Instant now = Instant.now();
             for (String site : SITES) {
                 Reading normal = Reading.number(site + "-1", Channel.CONDENSER_TEMPERATURE, now.toEpochMilli(), 39);
@@ -83,7 +85,6 @@ final class PartitionProbe implements AutoCloseable {
                             }
                         });
             }
-            pause(WRITE_EVERY_MILLIS);
         }
     }
 
@@ -92,7 +93,7 @@ final class PartitionProbe implements AutoCloseable {
     }
 
     private void look() {
-        while (!closing) {
+        while (!isOver(LOOK_EVERY_MILLIS)) {
             try {
                 Map<TopicPartition, OffsetAndMetadata> reached = admin.listConsumerGroupOffsets(GROUP)
                         .partitionsToOffsetAndMetadata()
@@ -104,7 +105,6 @@ final class PartitionProbe implements AutoCloseable {
                 Thread.currentThread().interrupt();
                 return;
             }
-            pause(LOOK_EVERY_MILLIS);
         }
     }
 
@@ -162,17 +162,19 @@ final class PartitionProbe implements AutoCloseable {
                         sorted.get(sorted.size() - 1) / 1e3, sorted.get(sorted.size() / 2) / 1e3, sorted.size());
     }
 
-    private static void pause(long millis) {
+    /** Waits a turn, or until it is closed. */
+    private boolean isOver(long millis) {
         try {
-            Thread.sleep(millis);
+            return closing.await(millis, TimeUnit.MILLISECONDS);
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
+            return true;
         }
     }
 
     @Override
     public void close() throws InterruptedException {
-        closing = true;
+        closing.countDown();
         writing.join(10_000);
         looking.join(10_000);
         producer.close();

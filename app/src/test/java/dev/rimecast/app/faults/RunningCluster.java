@@ -5,11 +5,8 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.sql.Connection;
 import java.sql.DriverManager;
-import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.sql.Statement;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
@@ -62,22 +59,8 @@ final class RunningCluster {
     }
 
     List<List<String>> rows(String sql) throws SQLException, IOException {
-        Path secret = script.resolveSibling("database-application");
-        try (Connection connection = DriverManager.getConnection(
-                        property("cluster.database"),
-                        "rimecast",
-                        Files.readString(secret).strip());
-                Statement statement = connection.createStatement();
-                ResultSet found = statement.executeQuery(sql)) {
-            List<List<String>> rows = new ArrayList<>();
-            while (found.next()) {
-                List<String> row = new ArrayList<>();
-                for (int column = 1; column <= found.getMetaData().getColumnCount(); column++) {
-                    row.add(String.valueOf(found.getString(column)));
-                }
-                rows.add(row);
-            }
-            return rows;
-        }
+        String secret =
+                Files.readString(script.resolveSibling("database-application")).strip();
+        return TextRows.of(DriverManager.getConnection(property("cluster.database"), "rimecast", secret), sql);
     }
 }
