@@ -1,5 +1,6 @@
 package dev.rimecast.benchmarks;
 
+import dev.rimecast.analytics.monitor.Nowhere;
 import dev.rimecast.analytics.monitor.SiteMonitor;
 import dev.rimecast.telemetry.log.SiteRecord;
 import java.util.List;
@@ -68,7 +69,7 @@ public class MonitorBenchmark {
             begin();
         }
         SiteRecord record = log.get(next++);
-        Objects.requireNonNull(monitor).accept(record, RecordedSite.NOWHERE);
+        Objects.requireNonNull(monitor).accept(record, Nowhere.OUTPUT);
         return record;
     }
 }

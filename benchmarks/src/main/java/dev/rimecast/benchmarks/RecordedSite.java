@@ -1,5 +1,6 @@
 package dev.rimecast.benchmarks;
 
+import dev.rimecast.analytics.monitor.Nowhere;
 import dev.rimecast.analytics.monitor.SiteMonitor;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.simulator.fleet.FleetPlan;
@@ -8,11 +9,8 @@ import dev.rimecast.simulator.fleet.SimulatedSite;
 import dev.rimecast.simulator.trial.TrialChannels;
 import dev.rimecast.simulator.trial.TrialFleet;
 import dev.rimecast.simulator.trial.TrialSettings;
-import dev.rimecast.telemetry.cycle.Cycle;
-import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Machine;
-import dev.rimecast.telemetry.proof.Proof;
 import dev.rimecast.telemetry.reading.Reading;
 import java.time.Duration;
 import java.time.Instant;
@@ -36,18 +34,6 @@ final class RecordedSite {
     private static final int SITES = 8;
     private static final long MINUTE_MILLIS = 60_000;
 
-    /** Drops what is decided. */
-    static final SiteMonitor.Output NOWHERE = new SiteMonitor.Output() {
-        @Override
-        public void cycle(Cycle cycle) {}
-
-        @Override
-        public void finding(Finding finding) {}
-
-        @Override
-        public void proof(Proof proof) {}
-    };
-
     private final String site;
     private final Map<String, byte[]> learned = new HashMap<>();
     private final List<SiteRecord> log = new ArrayList<>();
@@ -69,7 +55,7 @@ final class RecordedSite {
         List<Machine> machines = plan.register().machinesAt(simulated.site().id());
         RecordedSite recorded = new RecordedSite(simulated.site().id());
         SiteMonitor monitor = SiteMonitor.fresh(simulated.site().id(), Policy.standard());
-        machines.forEach(machine -> monitor.accept(new SiteRecord.Registered(plan.from(), machine), NOWHERE));
+        machines.forEach(machine -> monitor.accept(new SiteRecord.Registered(plan.from(), machine), Nowhere.OUTPUT));
         String gateway = machines.get(0).gateway();
         Instant at = plan.from();
         while (at.isBefore(plan.to())) {
@@ -79,7 +65,7 @@ final class RecordedSite {
             if (at.isAfter(plan.from().plus(Duration.ofDays(LEARN_DAYS)))) {
                 recorded.log.addAll(day);
             } else {
-                day.forEach(record -> monitor.accept(record, NOWHERE));
+                day.forEach(record -> monitor.accept(record, Nowhere.OUTPUT));
             }
         }
         monitor.saveTouched((key, bytes) -> {

@@ -1,5 +1,6 @@
 package dev.rimecast.benchmarks;
 
+import dev.rimecast.analytics.monitor.Nowhere;
 import dev.rimecast.analytics.monitor.SiteMonitor;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.simulator.fleet.FleetPlan;
@@ -56,14 +57,14 @@ public final class StateReport {
         String id = site.site().id();
         SiteMonitor monitor = SiteMonitor.fresh(id, Policy.standard());
         List<Machine> machines = plan.register().machinesAt(id);
-        machines.forEach(m -> monitor.accept(new SiteRecord.Registered(plan.from(), m), RecordedSite.NOWHERE));
+        machines.forEach(m -> monitor.accept(new SiteRecord.Registered(plan.from(), m), Nowhere.OUTPUT));
         for (Instant at = plan.from().plus(MINUTE); !at.isAfter(plan.to()); at = at.plus(MINUTE)) {
             List<Reading> readings = site.advanceTo(at).readings();
             if (!readings.isEmpty()) {
                 String gateway = machines.get(0).gateway();
-                monitor.accept(new SiteRecord.Pack(gateway, Optional.empty(), at, readings, 0), RecordedSite.NOWHERE);
+                monitor.accept(new SiteRecord.Pack(gateway, Optional.empty(), at, readings, 0), Nowhere.OUTPUT);
             }
-            monitor.accept(new SiteRecord.Tick(at), RecordedSite.NOWHERE);
+            monitor.accept(new SiteRecord.Tick(at), Nowhere.OUTPUT);
         }
         return monitor;
     }

@@ -55,9 +55,8 @@ final class StreamsProperties {
         p.put(ConsumerConfig.HEARTBEAT_INTERVAL_MS_CONFIG, SEVERAL_SESSION_TIMEOUT_MILLIS / 4);
         // What a killed one had begun must have ended before another can go on: as soon, instead of after 10 s.
         p.put(StreamsConfig.producerPrefix(ProducerConfig.TRANSACTION_TIMEOUT_CONFIG), SEVERAL_SESSION_TIMEOUT_MILLIS);
-        // A new one first restores a copy while the old one goes on, and takes over at the next look: the least there
-        // is,
-        // instead of ten minutes, and every partition at once, instead of two.
+        // A new one first restores a copy while the old one goes on, and takes over at the next look: the least time
+        // there is, instead of ten minutes, and every partition at once, instead of two.
         p.put(StreamsConfig.PROBING_REBALANCE_INTERVAL_MS_CONFIG, PROBING_MILLIS);
         p.put(StreamsConfig.MAX_WARMUP_REPLICAS_CONFIG, ALL_AT_ONCE);
     }

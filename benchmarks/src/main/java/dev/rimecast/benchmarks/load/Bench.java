@@ -75,7 +75,7 @@ public final class Bench implements Callable<Integer> {
 
     private int fleets() throws Exception {
         Map<String, Map<String, Double>> all = new LinkedHashMap<>();
-        LearnedSite site = LearnedSite.simulate(FleetRun.SAMPLING_SECONDS, SIMULATED_SITES, 3);
+        LearnedSite site = LearnedSite.simulate(FleetRun.SAMPLING_SECONDS, FleetRun.SIMULATED_SITES, 3);
         for (int count : fleets) {
             Map<String, Double> figures = new FleetRun(site, count, seconds).run(out);
             all.put("fleet-" + count, figures);

@@ -22,6 +22,8 @@ import java.util.stream.Stream;
  */
 final class FleetRun {
     static final int SAMPLING_SECONDS = 10;
+    /** Many machines stand on a site, so that 100,000 of them need no more connections than one process may open. */
+    static final int SIMULATED_SITES = 5;
 
     private static final int UNDER_WAY = 20_000;
     private static final double MEGABYTE = 1 << 20;

@@ -1,5 +1,6 @@
 package dev.rimecast.benchmarks.load;
 
+import dev.rimecast.analytics.monitor.Nowhere;
 import dev.rimecast.analytics.monitor.SiteMonitor;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.simulator.fleet.FleetPlan;
@@ -8,11 +9,8 @@ import dev.rimecast.simulator.fleet.SimulatedSite;
 import dev.rimecast.simulator.trial.TrialChannels;
 import dev.rimecast.simulator.trial.TrialFleet;
 import dev.rimecast.simulator.trial.TrialSettings;
-import dev.rimecast.telemetry.cycle.Cycle;
-import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Machine;
-import dev.rimecast.telemetry.proof.Proof;
 import dev.rimecast.telemetry.reading.Reading;
 import java.time.Duration;
 import java.time.Instant;
@@ -44,18 +42,6 @@ record LearnedSite(Instant from, List<Machine> machines, Map<String, byte[]> sta
     /** @param atMillis when the last of its readings was taken */
     record Pack(long atMillis, List<Reading> readings) {}
 
-    /** Drops what is decided. */
-    static final SiteMonitor.Output NOWHERE = new SiteMonitor.Output() {
-        @Override
-        public void cycle(Cycle cycle) {}
-
-        @Override
-        public void finding(Finding finding) {}
-
-        @Override
-        public void proof(Proof proof) {}
-    };
-
     /**
      * @param samplingSeconds between two readings of a temperature
      * @param simulatedSites whose machines stand on it, three to five each
@@ -77,7 +63,7 @@ record LearnedSite(Instant from, List<Machine> machines, Map<String, byte[]> sta
             machines.add(Machine.basic(name, Clone.FIRST, Clone.gateway(0)));
         }
         SiteMonitor monitor = SiteMonitor.fresh(Clone.FIRST, Policy.standard());
-        machines.forEach(machine -> monitor.accept(new SiteRecord.Registered(plan.from(), machine), NOWHERE));
+        machines.forEach(machine -> monitor.accept(new SiteRecord.Registered(plan.from(), machine), Nowhere.OUTPUT));
         List<SimulatedSite> sites = new SimulatedFleet(plan).sites();
         Instant learned = plan.from().plus(Duration.ofDays(LEARN_DAYS));
         Map<String, List<Reading>> open = new TreeMap<>();
@@ -87,9 +73,9 @@ record LearnedSite(Instant from, List<Machine> machines, Map<String, byte[]> sta
             for (Pack pack : packs(advance(sites, at, names), open)) {
                 while (tick + MINUTE_MILLIS <= pack.atMillis()) {
                     tick += MINUTE_MILLIS;
-                    monitor.accept(new SiteRecord.Tick(Instant.ofEpochMilli(tick)), NOWHERE);
+                    monitor.accept(new SiteRecord.Tick(Instant.ofEpochMilli(tick)), Nowhere.OUTPUT);
                 }
-                monitor.accept(record(pack), NOWHERE);
+                monitor.accept(record(pack), Nowhere.OUTPUT);
             }
         }
         Map<String, byte[]> states = new HashMap<>();

@@ -1,5 +1,6 @@
 package dev.rimecast.benchmarks.load;
 
+import dev.rimecast.benchmarks.BareParse;
 import dev.rimecast.telemetry.senml.SenmlJsonDecoder;
 import dev.rimecast.telemetry.senml.SenmlJsonEncoder;
 import java.io.IOException;
@@ -13,22 +14,17 @@ import java.sql.SQLException;
 import java.sql.Statement;
 import java.util.List;
 import java.util.Map;
-import tools.jackson.core.JsonParser;
-import tools.jackson.core.JsonToken;
-import tools.jackson.core.ObjectReadContext;
-import tools.jackson.core.json.JsonFactory;
 
 /** SenML JSON through parsers on one thread. */
 final class Parsing {
     private static final int WARM_ROUNDS = 12;
     private static final int DUCKDB_COPIES = 20;
-    private static final JsonFactory JSON = new JsonFactory();
 
     private Parsing() {}
 
-    /** Every token is seen, every number read, nothing is kept. */
+    /** Jackson, with nothing kept. */
     static Measure bare(LearnedSite site) {
-        return measured(payloads(site), Parsing::tokens);
+        return measured(payloads(site), BareParse::of);
     }
 
     /** The product's own. */
@@ -55,20 +51,6 @@ final class Parsing {
             sum += parser.take(payload);
         }
         return Double.doubleToRawLongBits(sum);
-    }
-
-    private static double tokens(byte[] payload) {
-        double sum = 0;
-        try (JsonParser in = JSON.createParser(ObjectReadContext.empty(), payload)) {
-            for (JsonToken token = in.nextToken(); token != null; token = in.nextToken()) {
-                sum += switch (token) {
-                    case VALUE_NUMBER_INT, VALUE_NUMBER_FLOAT -> in.getDoubleValue();
-                    case VALUE_STRING, PROPERTY_NAME -> in.getString().length();
-                    default -> 1;
-                };
-            }
-        }
-        return sum;
     }
 
     private static List<byte[]> payloads(LearnedSite site) {

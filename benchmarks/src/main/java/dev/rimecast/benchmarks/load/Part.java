@@ -1,5 +1,6 @@
 package dev.rimecast.benchmarks.load;
 
+import dev.rimecast.analytics.monitor.Nowhere;
 import dev.rimecast.analytics.monitor.SiteMonitor;
 import dev.rimecast.analytics.stream.AnalyticsStage;
 import dev.rimecast.analytics.stream.StageHealth;
@@ -236,7 +237,7 @@ final class Part {
 
     private long monitorAll(List<SiteRecord> log) {
         SiteMonitor monitor = SiteMonitor.restore(Clone.FIRST, site.states());
-        log.forEach(entry -> monitor.accept(entry, LearnedSite.NOWHERE));
+        log.forEach(entry -> monitor.accept(entry, Nowhere.OUTPUT));
         return monitor.counts().used();
     }
 
