@@ -9,13 +9,18 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 import static org.awaitility.Awaitility.await;
 
+import dev.rimecast.alerts.view.Action;
 import dev.rimecast.alerts.view.Actions.Outcome;
+import dev.rimecast.alerts.view.AlertFilter;
 import dev.rimecast.alerts.view.AlertState;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.Changes.Change;
+import dev.rimecast.alerts.view.ListPlace;
 import dev.rimecast.alerts.view.MachineView;
 import dev.rimecast.alerts.view.MachineView.FleetRow;
+import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.RollupPoint;
+import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.TracePoint;
 import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.finding.Condition;
@@ -31,16 +36,20 @@ import dev.rimecast.telemetry.reading.Reading;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.UUID;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.function.Function;
 import org.junit.jupiter.api.Test;
 
 /** The stage on a real broker and a real database. */
 class AlertsStageIT extends StageBench {
+    private static final Person ADA = new Person("ada");
+
     @Test
     void finding_fromRaiseToEnd_isAnAlertThatPeopleActOn() {
         Set<Change> changes = ConcurrentHashMap.newKeySet();
@@ -110,7 +119,64 @@ class AlertsStageIT extends StageBench {
         assertThat(fleet.get(4).leading())
                 .as("care is not in the operator's list")
                 .isEmpty();
-        assertThat(stage.views().alerts(true, Optional.of("ice-2"), 10)).hasSize(1);
+        assertThat(stage.views().alerts(AlertFilter.openOf("ice-2"), 10)).hasSize(1);
+    }
+
+    @Test
+    void lists_readInPages_areTheWholeOfThemOnceAndInOrder() throws Exception {
+        AlertFilter mine = new AlertFilter(
+                false,
+                Optional.of("site-a"),
+                Optional.empty(),
+                Set.of(Condition.BIN_FULL_IMPLAUSIBLE, Condition.LAMP_DUE),
+                Set.of(Priority.LOW));
+        know(register("ice-1", "ice-2", "ice-3", "ice-4", "ice-5", "ice-6", "ice-7"));
+        for (int i = 1; i <= 7; i++) {
+            // two by two at the same moment
+            Finding raised = finding(
+                    "ice-" + i,
+                    Condition.BIN_FULL_IMPLAUSIBLE,
+                    NOON.minusSeconds(i / 2),
+                    1,
+                    Step.RAISED,
+                    Stage.EARLY,
+                    Priority.LOW);
+            engines.send(raised);
+            if (i > 4) {
+                engines.send(next(raised, Step.CLEARED, Stage.EARLY, Priority.LOW));
+            }
+        }
+        engines.flush();
+        await().until(() -> engines.isTakenIn(Topics.FINDINGS));
+        for (AlertView over : stage.views().alerts(mine, 10)) {
+            if (over.clearedAt().isPresent()) {
+                stage.actions().act(over.finding().id(), over.version(), ADA, new Action.Acknowledge(""));
+            }
+        }
+
+        List<AlertView> alerts = stage.views().alerts(mine, 10);
+        assertThat(alerts).hasSize(7);
+        assertThat(alerts.subList(0, 4)).noneMatch(alert -> alert.state() == AlertState.NORMAL);
+        assertThat(alerts.subList(4, 7)).allMatch(alert -> alert.state() == AlertState.NORMAL);
+        assertThat(inPages(place -> stage.views().alerts(SiteScope.EVERY, mine, place, 2), ListPlace::behind))
+                .isEqualTo(alerts);
+        assertThat(inPages(place -> stage.views().cases(SiteScope.EVERY, false, place, 2), ListPlace::behind))
+                .isEqualTo(stage.views().cases(false, 1_000))
+                .hasSizeGreaterThanOrEqualTo(7);
+        AlertFilter other =
+                new AlertFilter(false, Optional.of("site-b"), Optional.empty(), mine.conditions(), mine.priorities());
+        assertThat(stage.views().alerts(other, 10)).isEmpty();
+    }
+
+    private static <T> List<T> inPages(Function<Optional<ListPlace>, List<T>> page, Function<T, ListPlace> behind) {
+        List<T> all = new ArrayList<>();
+        Optional<ListPlace> place = Optional.empty();
+        for (List<T> next = page.apply(place); !next.isEmpty(); next = page.apply(place)) {
+            all.addAll(next);
+            place = ListPlace.parse(behind.apply(next.get(next.size() - 1)).text());
+            assertThat(place).isPresent();
+        }
+        return all;
     }
 
     @Test

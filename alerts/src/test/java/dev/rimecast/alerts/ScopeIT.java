@@ -7,6 +7,7 @@ import static org.awaitility.Awaitility.await;
 
 import dev.rimecast.alerts.view.Action;
 import dev.rimecast.alerts.view.Actions;
+import dev.rimecast.alerts.view.AlertFilter;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.CaseView;
 import dev.rimecast.alerts.view.Changes.Change;
@@ -57,10 +58,9 @@ class ScopeIT extends StageBench {
         assertThat(elsewhere.sites()).isEmpty();
         assertThat(here.machine("ice-1")).isPresent();
         assertThat(elsewhere.machine("ice-1")).isEmpty();
-        assertThat(here.alerts(false, Optional.empty(), 10)).hasSize(1);
-        assertThat(elsewhere.alerts(false, Optional.empty(), 10)).isEmpty();
-        assertThat(elsewhere.alerts(SiteScope.EVERY, false, Optional.of("ice-1"), 10))
-                .isEmpty();
+        assertThat(here.alerts(AlertFilter.EVERY, 10)).hasSize(1);
+        assertThat(elsewhere.alerts(AlertFilter.EVERY, 10)).isEmpty();
+        assertThat(elsewhere.alerts(AlertFilter.openOf("ice-1"), 10)).isEmpty();
         assertThat(elsewhere.alert(finding.id())).isEmpty();
         assertThat(here.cases(false, 10)).hasSize(1);
         assertThat(elsewhere.cases(false, 10)).isEmpty();
@@ -73,10 +73,12 @@ class ScopeIT extends StageBench {
 
     @Test
     void lists_withALimit_countOnlyWhatIsSeen() {
-        assertThat(stage.views().alerts(ELSEWHERE, false, Optional.empty(), 1)).isEmpty();
-        assertThat(stage.views().alerts(HERE, false, Optional.empty(), 1)).hasSize(1);
-        assertThat(stage.views().cases(ELSEWHERE, false, 1)).isEmpty();
-        assertThat(stage.views().cases(HERE, false, 1)).hasSize(1);
+        assertThat(stage.views().alerts(ELSEWHERE, AlertFilter.EVERY, Optional.empty(), 1))
+                .isEmpty();
+        assertThat(stage.views().alerts(HERE, AlertFilter.EVERY, Optional.empty(), 1))
+                .hasSize(1);
+        assertThat(stage.views().cases(ELSEWHERE, false, Optional.empty(), 1)).isEmpty();
+        assertThat(stage.views().cases(HERE, false, Optional.empty(), 1)).hasSize(1);
     }
 
     @Test

@@ -119,7 +119,8 @@ class WorkIT extends StageBench {
         assertThat(again).isEqualTo(new Outcome.Known(first));
         assertThat(first.report()).isEqualTo(report);
         assertThat(work.one(SiteScope.EVERY, report.id())).contains(first);
-        assertThat(work.ofMachine(SiteScope.EVERY, "ice-b", 50)).contains(first);
+        assertThat(work.ofMachine(SiteScope.EVERY, "ice-b", Optional.empty(), 50))
+                .contains(first);
         assertThat(work.between(
                         SiteScope.EVERY,
                         Optional.of("ice-b"),
@@ -211,7 +212,8 @@ class WorkIT extends StageBench {
 
         StoredWork stored = added(work.report(SiteScope.EVERY, "ice-a", good, ADA));
         assertThat(club.one(SiteScope.EVERY, good.id())).isEmpty();
-        assertThat(club.ofMachine(SiteScope.EVERY, "ice-a", 10)).isEmpty();
+        assertThat(club.ofMachine(SiteScope.EVERY, "ice-a", Optional.empty(), 10))
+                .isEmpty();
         assertThat(club.between(SiteScope.EVERY, Optional.empty(), NOON, NOW.plusSeconds(60)))
                 .noneMatch(each -> each.site().equals("bar"));
         assertThat(((Outcome.Refused) work.report(SiteScope.EVERY, "ice-b", good, ADA)).member())

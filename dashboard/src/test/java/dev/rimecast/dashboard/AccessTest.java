@@ -9,6 +9,7 @@ import dev.rimecast.alerts.people.Tokens;
 import dev.rimecast.alerts.people.Visitor;
 import dev.rimecast.alerts.view.Action;
 import dev.rimecast.alerts.view.Actions;
+import dev.rimecast.alerts.view.AlertFilter;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
@@ -365,7 +366,7 @@ class AccessTest {
             names.add(row.machine());
             names.add(views.machine(row.machine()).orElseThrow().machine().gateway());
         });
-        views.alerts(false, Optional.empty(), 1_000).stream()
+        views.alerts(AlertFilter.EVERY, 1_000).stream()
                 .filter(alert -> !scope.includes(alert.finding().site()))
                 .forEach(alert -> names.add(alert.finding().id().toString()));
         views.cases(false, 1_000).stream()

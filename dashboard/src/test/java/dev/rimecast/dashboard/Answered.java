@@ -8,6 +8,7 @@ import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
 import java.net.http.HttpResponse.BodyHandlers;
 import java.nio.charset.StandardCharsets;
+import java.util.Comparator;
 import java.util.Map;
 import java.util.UUID;
 
@@ -76,10 +77,17 @@ record Answered(int statusCode, String body) {
         return filled;
     }
 
-    /** What was asked for may stand in the answer: the asker had it already. */
+    /**
+     * What was asked for may stand in the answer: the asker had it already. The longest first: by chance a short one can be
+     * a part of a long one.
+     */
     static String without(String body, Map<String, String> values) {
         String without = body;
-        for (Map.Entry<String, String> value : values.entrySet()) {
+        for (Map.Entry<String, String> value : values.entrySet().stream()
+                .sorted(Comparator.comparing((Map.Entry<String, String> each) ->
+                                each.getValue().length())
+                        .reversed())
+                .toList()) {
             without = without.replace(value.getValue(), '{' + value.getKey() + '}');
         }
         return without;

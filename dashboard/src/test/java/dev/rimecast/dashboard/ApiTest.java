@@ -9,7 +9,9 @@ import dev.rimecast.dashboard.fake.FakeFleet;
 import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
 import java.net.http.HttpResponse;
+import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
@@ -72,6 +74,10 @@ class ApiTest {
         "/api/v1/nothing, 404, not-found",
         "/api/v1/alerts?limit=0, 400, bad-parameter",
         "/api/v1/alerts?open=perhaps, 400, bad-parameter",
+        "/api/v1/alerts?condition=too-hot, 400, bad-parameter",
+        "/api/v1/alerts?after=here, 400, bad-parameter",
+        "/api/v1/cases?after=open_yesterday_1, 400, bad-parameter",
+        "/api/v1/notices?after=7, 400, bad-parameter",
         "/api/v1/machines/ice-0003/cycles?from=yesterday, 400, bad-parameter",
         "/api/v1/machines/ice-0003/temperatures?bucket=PT7M, 400, bad-parameter",
         "/api/v1/machines/ice-0003/cycles?from=2026-05-02T00:00:00Z&to=2026-05-01T00:00:00Z, 400, bad-parameter",
@@ -83,6 +89,54 @@ class ApiTest {
         assertThat(answer.statusCode()).isEqualTo(status);
         assertThat(answer.headers().firstValue("Content-Type")).hasValue("application/problem+json");
         assertThat(Web.parse(answer).path("type").stringValue()).isEqualTo("urn:rimecast:problem:" + type);
+    }
+
+    @ParameterizedTest
+    @CsvSource({"/api/v1/alerts?open=false", "/api/v1/cases?open=false", "/api/v1/notices?"})
+    void list_followedByItsLinks_isTheWholeListOnce(String path) {
+        List<String> all = ids(web.get(path));
+        List<String> followed = new ArrayList<>();
+        Optional<String> next = Optional.of(path + "&limit=2");
+        int pages = 0;
+        while (next.isPresent()) {
+            HttpResponse<String> page = web.get(next.get());
+            assertThat(ids(page)).hasSizeBetween(1, 2);
+            followed.addAll(ids(page));
+            next = page.headers()
+                    .firstValue("Link")
+                    .map(link -> link.substring(1, link.indexOf('>')))
+                    .filter(address -> address.contains("limit=2"));
+            pages++;
+        }
+
+        assertThat(followed).isEqualTo(all);
+        assertThat(pages).isEqualTo((all.size() + 1) / 2).isGreaterThan(1);
+    }
+
+    private static List<String> ids(HttpResponse<String> answer) {
+        assertThat(answer.statusCode()).isEqualTo(200);
+        return Web.parse(answer)
+                .valueStream()
+                .map(entry -> entry.path("id").stringValue())
+                .toList();
+    }
+
+    @Test
+    void alerts_ofAConditionAndASite_areThoseOnly() {
+        JsonNode some = web.json("/api/v1/alerts").get(0);
+        String condition = some.path("condition").stringValue();
+        String site = some.path("site").stringValue();
+
+        JsonNode answer = web.json("/api/v1/alerts?site=" + site + "&condition=" + condition);
+
+        assertThat(answer.valueStream())
+                .isNotEmpty()
+                .allMatch(alert -> alert.path("condition").stringValue().equals(condition)
+                        && alert.path("site").stringValue().equals(site));
+        assertThat(web.json("/api/v1/alerts?priority=low,medium").valueStream())
+                .allMatch(alert ->
+                        List.of("low", "medium").contains(alert.path("priority").stringValue()))
+                .hasSizeLessThan(web.json("/api/v1/alerts").size());
     }
 
     @Test

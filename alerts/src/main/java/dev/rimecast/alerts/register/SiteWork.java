@@ -114,8 +114,8 @@ public final class SiteWork implements Work {
     }
 
     @Override
-    public List<StoredWork> ofMachine(SiteScope sites, String machine, int limit) {
-        return database.jdbi().withHandle(handle -> WorkStore.ofMachine(handle, sites, machine, limit));
+    public List<StoredWork> ofMachine(SiteScope sites, String machine, Optional<UUID> after, int limit) {
+        return database.jdbi().withHandle(handle -> WorkStore.ofMachine(handle, sites, machine, after, limit));
     }
 
     @Override

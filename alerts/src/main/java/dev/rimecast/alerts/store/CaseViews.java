@@ -10,6 +10,7 @@ import dev.rimecast.alerts.rules.RuleBooks;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.AlertView.AuditLine;
 import dev.rimecast.alerts.view.CaseView;
+import dev.rimecast.alerts.view.ListPlace;
 import dev.rimecast.alerts.view.SiteScope;
 import java.sql.ResultSet;
 import java.sql.SQLException;
@@ -22,6 +23,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
 import org.jdbi.v3.core.Handle;
+import org.jdbi.v3.core.statement.Query;
 import org.jspecify.annotations.Nullable;
 
 /** Cases as the pages show them. */
@@ -44,16 +46,17 @@ final class CaseViews {
     }
 
     /** Open ones first, then the newest. */
-    List<CaseView> list(Handle handle, SiteScope sites, boolean openOnly, int limit) {
-        String where = "where (:everySite or c.site = any(:sites)) " + (openOnly ? "and c.closed_at is null " : "");
-        List<Row> rows = handle.createQuery(
-                        SELECT + where + "order by c.closed_at is not null, c.opened_at desc, c.id limit :limit")
+    List<CaseView> list(Handle handle, SiteScope sites, boolean openOnly, Optional<ListPlace> after, int limit) {
+        String where = "where (:everySite or c.site = any(:sites))"
+                + (openOnly ? " and c.closed_at is null" : "")
+                + (after.isPresent() ? AlertListQuery.behind("c.closed_at is not null", "c.opened_at", "c.id") : "");
+        Query query = handle.createQuery(
+                        SELECT + where + " order by c.closed_at is not null, c.opened_at desc, c.id limit :limit")
                 .bind("limit", limit)
                 .bind("everySite", sites.isEvery())
-                .bindArray("sites", String.class, sites.sites())
-                .map((row, context) -> Row.of(row))
-                .list();
-        return views(handle, rows);
+                .bindArray("sites", String.class, sites.sites());
+        after.ifPresent(place -> AlertListQuery.bind(query, place));
+        return views(handle, query.map((row, context) -> Row.of(row)).list());
     }
 
     Optional<CaseView> one(Handle handle, UUID id) {

@@ -1,10 +1,12 @@
 package dev.rimecast.alerts.store;
 
 import dev.rimecast.alerts.rules.BooksInForce;
+import dev.rimecast.alerts.view.AlertFilter;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.CaseView;
 import dev.rimecast.alerts.view.GatewayView;
 import dev.rimecast.alerts.view.Hold;
+import dev.rimecast.alerts.view.ListPlace;
 import dev.rimecast.alerts.view.MachineView;
 import dev.rimecast.alerts.view.MachineView.FleetRow;
 import dev.rimecast.alerts.view.MachineView.Now;
@@ -69,12 +71,7 @@ public final class StoredViews implements Views {
                 RegisterStore.site(handle, machine.site()).orElseGet(() -> Site.basic(machine.site())),
                 now.values().stream().map(Now::at).max(Comparator.naturalOrder()),
                 now,
-                alerts(
-                                handle,
-                                "where a.state <> 'normal' and a.machine = :machine",
-                                SiteScope.EVERY,
-                                machine.id(),
-                                Integer.MAX_VALUE)
+                alerts(handle, SiteScope.EVERY, AlertFilter.openOf(machine.id()), Optional.empty(), Integer.MAX_VALUE)
                         .stream()
                         .sorted(FleetQuery.LEADING)
                         .toList(),
@@ -126,22 +123,13 @@ public final class StoredViews implements Views {
     }
 
     @Override
-    public List<AlertView> alerts(SiteScope sites, boolean openOnly, Optional<String> machine, int limit) {
-        String where = "where (:machine = '' or a.machine = :machine)" + (openOnly ? " and a.state <> 'normal'" : "");
-        return database.jdbi().inTransaction(handle -> alerts(handle, where, sites, machine.orElse(""), limit));
+    public List<AlertView> alerts(SiteScope sites, AlertFilter filter, Optional<ListPlace> after, int limit) {
+        return database.jdbi().inTransaction(handle -> alerts(handle, sites, filter, after, limit));
     }
 
-    private List<AlertView> alerts(Handle handle, String where, SiteScope sites, String machine, int limit) {
-        List<ViewAssembly.Named> rows = handle.createQuery(
-                        ViewAssembly.SELECT + where
-                                + " and (:everySite or a.site = any(:sites)) order by a.state = 'normal', a.raised_at desc, a.id limit :limit")
-                .bind("machine", machine)
-                .bind("limit", limit)
-                .bind("everySite", sites.isEvery())
-                .bindArray("sites", String.class, sites.sites())
-                .map((row, context) -> new ViewAssembly.Named(StoredAlert.of(row), row.getString("site_name")))
-                .list();
-        return assembly.views(handle, rows);
+    private List<AlertView> alerts(
+            Handle handle, SiteScope sites, AlertFilter filter, Optional<ListPlace> after, int limit) {
+        return assembly.views(handle, AlertListQuery.rows(handle, sites, filter, after, limit));
     }
 
     @Override
@@ -177,8 +165,8 @@ public final class StoredViews implements Views {
     }
 
     @Override
-    public List<CaseView> cases(SiteScope sites, boolean openOnly, int limit) {
-        return database.jdbi().inTransaction(handle -> cases.list(handle, sites, openOnly, limit));
+    public List<CaseView> cases(SiteScope sites, boolean openOnly, Optional<ListPlace> after, int limit) {
+        return database.jdbi().inTransaction(handle -> cases.list(handle, sites, openOnly, after, limit));
     }
 
     @Override

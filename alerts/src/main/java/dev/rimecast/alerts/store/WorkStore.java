@@ -76,12 +76,18 @@ public final class WorkStore {
     }
 
     /** Newest first. */
-    public static List<StoredWork> ofMachine(Handle handle, SiteScope sites, String machine, int limit) {
+    public static List<StoredWork> ofMachine(
+            Handle handle, SiteScope sites, String machine, Optional<UUID> after, int limit) {
+        String older = after.isPresent()
+                ? " and (happened, id) < (select happened, id from work_report where id = :after)"
+                : "";
         return read(
                 handle,
                 sites,
-                handle.createQuery(SELECT + "and machine = :machine order by happened desc, id desc limit :limit")
+                handle.createQuery(SELECT + "and machine = :machine" + older
+                                + " order by happened desc, id desc limit :limit")
                         .bind("machine", machine)
+                        .bindMap(after.map(id -> Map.of("after", id)).orElse(Map.of()))
                         .bind("limit", limit));
     }
 

@@ -9,7 +9,7 @@ public interface Notices {
     /** Where nobody is told anything. */
     Notices NONE = new Notices() {
         @Override
-        public List<NoticeView> list(SiteScope sites, int limit) {
+        public List<NoticeView> list(SiteScope sites, Optional<UUID> after, int limit) {
             return List.of();
         }
 
@@ -38,13 +38,14 @@ public interface Notices {
      * The newest first, without texts and attempts.
      *
      * @param sites only those about these sites; digests and tests are about every site
+     * @param after those that are older than this one; empty for the beginning
      * @param limit at most this many
      */
-    List<NoticeView> list(SiteScope sites, int limit);
+    List<NoticeView> list(SiteScope sites, Optional<UUID> after, int limit);
 
-    /** Of every site. */
+    /** Of every site, from the beginning. */
     default List<NoticeView> list(int limit) {
-        return list(SiteScope.EVERY, limit);
+        return list(SiteScope.EVERY, Optional.empty(), limit);
     }
 
     /** One, with its text and attempts. */

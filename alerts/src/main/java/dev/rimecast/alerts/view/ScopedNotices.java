@@ -26,8 +26,10 @@ public final class ScopedNotices implements Notices {
     }
 
     @Override
-    public List<NoticeView> list(SiteScope sites, int limit) {
-        return all.list(sites.and(scope), limit).stream().filter(this::sees).toList();
+    public List<NoticeView> list(SiteScope sites, Optional<UUID> after, int limit) {
+        return all.list(sites.and(scope), after, limit).stream()
+                .filter(this::sees)
+                .toList();
     }
 
     @Override

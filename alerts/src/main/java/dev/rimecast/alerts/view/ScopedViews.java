@@ -104,8 +104,8 @@ public final class ScopedViews implements Views {
     }
 
     @Override
-    public List<AlertView> alerts(SiteScope sites, boolean openOnly, Optional<String> machine, int limit) {
-        return all.alerts(sites.and(scope), openOnly, machine, limit).stream()
+    public List<AlertView> alerts(SiteScope sites, AlertFilter filter, Optional<ListPlace> after, int limit) {
+        return all.alerts(sites.and(scope), filter, after, limit).stream()
                 .filter(this::sees)
                 .toList();
     }
@@ -121,8 +121,8 @@ public final class ScopedViews implements Views {
     }
 
     @Override
-    public List<CaseView> cases(SiteScope sites, boolean openOnly, int limit) {
-        return all.cases(sites.and(scope), openOnly, limit).stream()
+    public List<CaseView> cases(SiteScope sites, boolean openOnly, Optional<ListPlace> after, int limit) {
+        return all.cases(sites.and(scope), openOnly, after, limit).stream()
                 .filter(view -> scope.includes(view.site()))
                 .toList();
     }

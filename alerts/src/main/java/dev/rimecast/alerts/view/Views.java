@@ -42,15 +42,14 @@ public interface Views {
      * Alerts, open ones first, then the newest.
      *
      * @param sites only those of these sites
-     * @param openOnly leaves out alerts whose state is {@link AlertState#NORMAL}
-     * @param machine only those of this machine, where present
+     * @param after where an earlier answer ended; empty for the beginning
      * @param limit at most this many
      */
-    List<AlertView> alerts(SiteScope sites, boolean openOnly, Optional<String> machine, int limit);
+    List<AlertView> alerts(SiteScope sites, AlertFilter filter, Optional<ListPlace> after, int limit);
 
-    /** Of every site. */
-    default List<AlertView> alerts(boolean openOnly, Optional<String> machine, int limit) {
-        return alerts(SiteScope.EVERY, openOnly, machine, limit);
+    /** From the beginning. */
+    default List<AlertView> alerts(AlertFilter filter, int limit) {
+        return alerts(SiteScope.EVERY, filter, Optional.empty(), limit);
     }
 
     Optional<AlertView> alert(UUID id);
@@ -58,12 +57,16 @@ public interface Views {
     /** The revision that raised an alert, or the earliest that is still kept. */
     Optional<Finding> raised(UUID alert);
 
-    /** Cases, open ones first, then the newest. */
-    List<CaseView> cases(SiteScope sites, boolean openOnly, int limit);
+    /**
+     * Cases, open ones first, then the newest.
+     *
+     * @param after where an earlier answer ended; empty for the beginning
+     */
+    List<CaseView> cases(SiteScope sites, boolean openOnly, Optional<ListPlace> after, int limit);
 
-    /** Of every site. */
+    /** Of every site, from the beginning. */
     default List<CaseView> cases(boolean openOnly, int limit) {
-        return cases(SiteScope.EVERY, openOnly, limit);
+        return cases(SiteScope.EVERY, openOnly, Optional.empty(), limit);
     }
 
     Optional<CaseView> caseOf(UUID id);

@@ -3,10 +3,10 @@ package dev.rimecast.alerts.visits;
 import dev.rimecast.alerts.advice.AdviceBook;
 import dev.rimecast.alerts.notice.text.Words;
 import dev.rimecast.alerts.rules.BooksInForce;
+import dev.rimecast.alerts.view.AlertFilter;
 import dev.rimecast.alerts.view.AlertState;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.CaseView;
-import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.Views;
 import dev.rimecast.alerts.visits.plan.Need;
 import dev.rimecast.alerts.visits.plan.PartLeads;
@@ -74,10 +74,10 @@ public final class NeedReader implements NeedSource {
         Map<String, Site> sites = new HashMap<>();
         views.sites().forEach(site -> sites.put(site.id(), site));
         List<Need> needs = new ArrayList<>();
-        for (CaseView view : views.cases(SiteScope.EVERY, true, MOST)) {
+        for (CaseView view : views.cases(true, MOST)) {
             need(view, sites.getOrDefault(view.site(), Site.basic(view.site()))).ifPresent(needs::add);
         }
-        for (AlertView alert : views.alerts(SiteScope.EVERY, true, Optional.empty(), MOST)) {
+        for (AlertView alert : views.alerts(AlertFilter.OPEN, MOST)) {
             if (alert.finding().condition().isCare() && counts(alert)) {
                 needs.add(care(
                         alert,

@@ -28,8 +28,8 @@ public final class ScopedWork implements Work {
     }
 
     @Override
-    public List<StoredWork> ofMachine(SiteScope sites, String machine, int limit) {
-        return all.ofMachine(sites.and(scope), machine, limit);
+    public List<StoredWork> ofMachine(SiteScope sites, String machine, Optional<UUID> after, int limit) {
+        return all.ofMachine(sites.and(scope), machine, after, limit);
     }
 
     @Override

@@ -19,7 +19,7 @@ public interface Work {
     Outcome report(SiteScope sites, String machine, WorkReport report, Person who);
 
     /** Newest first. */
-    List<StoredWork> ofMachine(SiteScope sites, String machine, int limit);
+    List<StoredWork> ofMachine(SiteScope sites, String machine, Optional<UUID> after, int limit);
 
     Optional<StoredWork> one(SiteScope sites, UUID id);
 

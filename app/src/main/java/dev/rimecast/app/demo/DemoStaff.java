@@ -2,13 +2,13 @@ package dev.rimecast.app.demo;
 
 import dev.rimecast.alerts.view.Action;
 import dev.rimecast.alerts.view.Actions;
+import dev.rimecast.alerts.view.AlertFilter;
 import dev.rimecast.alerts.view.AlertState;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.Views;
 import java.time.Duration;
 import java.time.Instant;
-import java.util.Optional;
 
 /**
  * The people of the demonstration: they look once in a while, say that they have seen what is new, and close what is
@@ -37,7 +37,7 @@ final class DemoStaff {
             return;
         }
         nextLook = now.plus(LOOKS_EVERY);
-        for (AlertView alert : views.alerts(true, Optional.empty(), AT_ONCE)) {
+        for (AlertView alert : views.alerts(AlertFilter.OPEN, AT_ONCE)) {
             Instant since = alert.clearedAt().orElse(alert.finding().raisedAt());
             if (since.isAfter(visitorComes.minus(LEFT_FOR_THE_VISITOR)) || since.isAfter(now.minus(LOOKS_EVERY))) {
                 continue;

@@ -2,6 +2,7 @@ package dev.rimecast.app.backup;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import dev.rimecast.alerts.view.AlertFilter;
 import dev.rimecast.app.faults.Aftermath;
 import dev.rimecast.app.faults.ToyFleet;
 import dev.rimecast.app.faults.ToyServer;
@@ -118,11 +119,7 @@ class UpgradeIT {
         try (ToyServer toy = new ToyServer(data, register, ToyFleet.START)) {
             toy.publish(MINUTES, minute -> {});
             toy.awaitDecided();
-            var alert = toy.server
-                    .alerts()
-                    .views()
-                    .alerts(true, java.util.Optional.empty(), 1)
-                    .get(0);
+            var alert = toy.server.alerts().views().alerts(AlertFilter.OPEN, 1).get(0);
             toy.server.alerts().actions().acknowledge(alert.finding().id(), alert.version(), "Ada", "seen");
         }
         Path archive = Path.of(System.getProperty("golden")).resolve("golden-" + Version.text() + ".zip");

@@ -3,6 +3,7 @@ package dev.rimecast.app.faults;
 import dev.rimecast.alerts.AlertsSettings;
 import dev.rimecast.alerts.AlertsStage;
 import dev.rimecast.alerts.store.DatabaseLogin;
+import dev.rimecast.alerts.view.AlertFilter;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.engines.EmbeddedKafka;
 import dev.rimecast.engines.EmbeddedPostgres;
@@ -108,7 +109,7 @@ public final class Aftermath implements AutoCloseable {
     }
 
     public List<AlertView> alerts() {
-        return alerts.views().alerts(false, Optional.empty(), 100_000);
+        return alerts.views().alerts(AlertFilter.EVERY, 100_000);
     }
 
     /** Every committed value of a topic. */

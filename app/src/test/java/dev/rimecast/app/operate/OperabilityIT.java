@@ -5,6 +5,7 @@ import static org.awaitility.Awaitility.await;
 
 import dev.rimecast.alerts.people.Account;
 import dev.rimecast.alerts.people.Role;
+import dev.rimecast.alerts.view.AlertFilter;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.app.faults.ServeProcess;
 import dev.rimecast.app.faults.ToyFleet;
@@ -251,7 +252,7 @@ class OperabilityIT {
             int raised = toy.server
                     .alerts()
                     .views()
-                    .alerts(false, Optional.empty(), 10_000)
+                    .alerts(AlertFilter.EVERY, 10_000)
                     .size();
             assertThat(raised).isPositive();
             assertThat(scrape.sum("rimecast_alerts_reading_to_alert_seconds_count", Map.of()))

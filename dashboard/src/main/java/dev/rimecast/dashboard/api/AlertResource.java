@@ -3,17 +3,23 @@ package dev.rimecast.dashboard.api;
 import dev.rimecast.alerts.people.Accounts;
 import dev.rimecast.alerts.view.Action;
 import dev.rimecast.alerts.view.Actions.Outcome;
+import dev.rimecast.alerts.view.AlertFilter;
 import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.alerts.view.ListPlace;
+import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.Thresholds;
 import dev.rimecast.dashboard.access.Fleet;
 import dev.rimecast.dashboard.access.Gate;
+import dev.rimecast.dashboard.http.ListPage;
 import dev.rimecast.dashboard.http.Problem;
 import dev.rimecast.dashboard.http.Query;
 import dev.rimecast.dashboard.http.Reply;
 import dev.rimecast.dashboard.json.AlertJson;
 import dev.rimecast.dashboard.json.AlertSummaryJson;
 import dev.rimecast.dashboard.json.WhyJson;
+import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.finding.Priority;
 import io.javalin.http.Context;
 import java.util.List;
 import java.util.Map;
@@ -47,12 +53,18 @@ final class AlertResource {
 
     /** Briefly, or with {@code detail=true} with evidence, advice and history. */
     void list(Context ctx) {
-        boolean openOnly = Query.flag(ctx, "open", true);
+        AlertFilter filter = new AlertFilter(
+                Query.flag(ctx, "open", true),
+                Query.id(ctx, "site"),
+                Query.id(ctx, "machine"),
+                Query.coded(ctx, "condition", Condition.values(), Condition::code),
+                Query.coded(ctx, "priority", Priority.values(), Priority::code));
         Function<AlertView, Object> form = Query.flag(ctx, "detail", false) ? AlertJson::of : AlertSummaryJson::of;
-        int limit = Query.number(ctx, "limit", DEFAULT_LIMIT, 1, MOST);
+        ListPage<ListPlace> page = ListPage.of(ctx, DEFAULT_LIMIT, MOST, ListPlace::parse);
+        List<AlertView> read = fleet.views(ctx).alerts(SiteScope.EVERY, filter, page.after(), page.toRead());
         reply.json(
                 ctx,
-                fleet.views(ctx).alerts(openOnly, Query.id(ctx, "machine"), limit).stream()
+                page.shown(ctx, read, alert -> ListPlace.behind(alert).text()).stream()
                         .map(form)
                         .toList());
     }

@@ -1,14 +1,20 @@
 package dev.rimecast.dashboard.api;
 
 import dev.rimecast.alerts.view.Actions.CaseOutcome;
+import dev.rimecast.alerts.view.CaseView;
+import dev.rimecast.alerts.view.ListPlace;
+import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.access.Fleet;
 import dev.rimecast.dashboard.access.Gate;
+import dev.rimecast.dashboard.http.ListPage;
 import dev.rimecast.dashboard.http.Problem;
 import dev.rimecast.dashboard.http.Query;
 import dev.rimecast.dashboard.http.Reply;
 import dev.rimecast.dashboard.json.CaseJson;
 import io.javalin.http.Context;
+import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.UUID;
 import tools.jackson.databind.json.JsonMapper;
 
@@ -29,10 +35,13 @@ final class CaseResource {
 
     void list(Context ctx) {
         boolean openOnly = Query.flag(ctx, "open", true);
-        int limit = Query.number(ctx, "limit", DEFAULT_LIMIT, 1, MOST);
+        SiteScope sites =
+                Query.id(ctx, "site").map(site -> SiteScope.of(Set.of(site))).orElse(SiteScope.EVERY);
+        ListPage<ListPlace> page = ListPage.of(ctx, DEFAULT_LIMIT, MOST, ListPlace::parse);
+        List<CaseView> read = fleet.views(ctx).cases(sites, openOnly, page.after(), page.toRead());
         reply.json(
                 ctx,
-                fleet.views(ctx).cases(openOnly, limit).stream()
+                page.shown(ctx, read, view -> ListPlace.behind(view).text()).stream()
                         .map(CaseJson::of)
                         .toList());
     }

@@ -1,14 +1,17 @@
 package dev.rimecast.dashboard.api;
 
+import dev.rimecast.alerts.view.NoticeView;
 import dev.rimecast.alerts.view.Notices;
+import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.access.Fleet;
 import dev.rimecast.dashboard.access.Gate;
+import dev.rimecast.dashboard.http.ListPage;
 import dev.rimecast.dashboard.http.Problem;
-import dev.rimecast.dashboard.http.Query;
 import dev.rimecast.dashboard.http.Reply;
 import dev.rimecast.dashboard.json.NoticeJson;
 import dev.rimecast.dashboard.json.NoticeJson.ReceiverJson;
 import io.javalin.http.Context;
+import java.util.List;
 import java.util.Map;
 import java.util.UUID;
 import tools.jackson.databind.json.JsonMapper;
@@ -29,9 +32,13 @@ final class NoticeResource {
     }
 
     void list(Context ctx) {
-        int limit = Query.number(ctx, "limit", DEFAULT_LIMIT, 1, MOST);
+        ListPage<UUID> page = ListPage.of(ctx, DEFAULT_LIMIT, MOST, Identifier::parse);
+        List<NoticeView> read = fleet.notices(ctx).list(SiteScope.EVERY, page.after(), page.toRead());
         reply.json(
-                ctx, fleet.notices(ctx).list(limit).stream().map(NoticeJson::of).toList());
+                ctx,
+                page.shown(ctx, read, notice -> notice.id().toString()).stream()
+                        .map(NoticeJson::of)
+                        .toList());
     }
 
     void one(Context ctx) {

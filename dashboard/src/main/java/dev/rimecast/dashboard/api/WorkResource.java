@@ -6,13 +6,14 @@ import dev.rimecast.alerts.work.Charge;
 import dev.rimecast.alerts.work.Deed;
 import dev.rimecast.alerts.work.Done;
 import dev.rimecast.alerts.work.Found;
+import dev.rimecast.alerts.work.StoredWork;
 import dev.rimecast.alerts.work.Work.Outcome;
 import dev.rimecast.alerts.work.WorkReport;
 import dev.rimecast.alerts.work.WorkRules;
 import dev.rimecast.dashboard.access.Fleet;
 import dev.rimecast.dashboard.access.Gate;
+import dev.rimecast.dashboard.http.ListPage;
 import dev.rimecast.dashboard.http.Problem;
-import dev.rimecast.dashboard.http.Query;
 import dev.rimecast.dashboard.http.Reply;
 import dev.rimecast.dashboard.json.WorkJson;
 import dev.rimecast.telemetry.finding.Cause.Origin;
@@ -47,10 +48,11 @@ final class WorkResource {
 
     void ofMachine(Context ctx) {
         String machine = known(ctx);
-        int limit = Query.number(ctx, "limit", DEFAULT_LIMIT, 1, MOST);
+        ListPage<UUID> page = ListPage.of(ctx, DEFAULT_LIMIT, MOST, Identifier::parse);
+        List<StoredWork> read = fleet.work(ctx).ofMachine(SiteScope.EVERY, machine, page.after(), page.toRead());
         reply.json(
                 ctx,
-                fleet.work(ctx).ofMachine(SiteScope.EVERY, machine, limit).stream()
+                page.shown(ctx, read, work -> work.report().id().toString()).stream()
                         .map(WorkJson::of)
                         .toList());
     }

@@ -8,6 +8,7 @@ import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Function;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 
@@ -72,6 +73,14 @@ public final class Query {
         }
         throw Problem.badParameter(name, name + " must be a whole number from " + least + " to " + most)
                 .asException();
+    }
+
+    /** Codes with commas between them, each of one of {@code all}; empty where the parameter is missing. */
+    public static <T> Set<T> coded(Context ctx, String name, T[] all, Function<T, String> code) {
+        Set<String> given = words(ctx, name, Stream.of(all).map(code).collect(Collectors.toUnmodifiableSet()));
+        return Stream.of(all)
+                .filter(value -> given.contains(code.apply(value)))
+                .collect(Collectors.toUnmodifiableSet());
     }
 
     /** Words with commas between them, each one of {@code allowed}. */

@@ -9,6 +9,7 @@ import { actText, leftText } from './fleet-rows.js';
 import { when } from './format.js';
 import { can, failure, frame, line, show, title, waiting } from './frame.js';
 import { listen } from './live.js';
+import { olderButton, showMore, STEP } from './show-more.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
 import { conditions, word } from './words.js';
@@ -19,6 +20,11 @@ import { conditions, word } from './words.js';
 let alerts = null;
 let failed = '';
 let finished = new URLSearchParams(location.search).get('finished') === 'true';
+/** How many that are over are wanted, where any are. */
+let wanted = STEP;
+/** Whether more of them are there. */
+let older = false;
+const more = showMore(() => draw());
 const rank = { urgent: 0, high: 1, medium: 2, low: 3 };
 
 /** What is soonest first; what has no date after it, by priority. @param {AlertSummary} a @param {AlertSummary} b */
@@ -50,7 +56,8 @@ function placeOf(alert) {
 
 async function load() {
   try {
-    alerts = await api.alerts(!finished);
+    const { rows, more: isMore } = await api.alerts(finished ? wanted : 0);
+    [alerts, older] = [rows, isMore];
     failed = '';
   } catch (e) {
     failed = /** @type {Error} */ (e).message;
@@ -91,7 +98,8 @@ function section(name, members) {
   const [heading, hint] = t.alerts.groups[name];
   return html`<section class="group ${name}" aria-labelledby="group-${name}">
     <h2 id="group-${name}">${heading} <span class="count">${members.length}</span> <span class="hint">${hint}</span></h2>
-    <ul class=${name === 'care' ? 'calms' : 'rows'}>${repeat(members, (alert) => alert.id, name === 'care' ? careItem : item)}</ul></section>`;
+    <ul class=${name === 'care' ? 'calms' : 'rows'}>${repeat(more.of(name, members), (alert) => alert.id, name === 'care' ? careItem : item)}</ul>
+    ${more.button(name, members.length)}</section>`;
 }
 
 /** @param {any} e */
@@ -111,7 +119,8 @@ function draw() {
     <p class="filter"><label class="check"><input type="checkbox" name="finished" .checked=${finished} @change=${toggleFinished}> ${t.alerts.showFinished}</label></p>
     ${failed ? failure(failed, load) : nothing}
     ${decide.length + over.length + hand.length === 0 ? html`<p class="well">${t.alerts.none}</p>` : nothing}
-    ${section('decide', decide)}${section('over', over)}${section('hand', hand)}${section('care', in_('care').sort(byUrgency))}${section('held', in_('held'))}${section('finished', in_('finished'))}`);
+    ${section('decide', decide)}${section('over', over)}${section('hand', hand)}${section('care', in_('care').sort(byUrgency))}${section('held', in_('held'))}${section('finished', in_('finished'))}
+    ${olderButton(older, () => { wanted += STEP; load(); })}`);
 }
 
 let later = 0;

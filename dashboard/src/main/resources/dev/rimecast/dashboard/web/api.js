@@ -183,6 +183,31 @@ export async function change(path, options) {
 
 /** @param {string} path @param {RequestInit} [options] @returns {Promise<any>} */
 export async function call(path, options) {
+  return (await answerOf(path, options)).body;
+}
+
+/** The address of the next page, without what all have in common (RFC 8288). @param {Response} response */
+const nextOf = (response) => response.headers.get('Link')?.match(/^<\/api\/v1\/([^>]+)>; rel="next"$/)?.[1];
+
+/**
+ * A list in one piece, from as many pages as it takes, and whether there is more of it.
+ * @template T @param {string} path @param {(rows: T[]) => boolean} enough @returns {Promise<{rows: T[], more: boolean}>}
+ */
+async function list(path, enough) {
+  /** @type {T[]} */
+  const rows = [];
+  /** @type {string | undefined} */
+  let next = path;
+  while (next && !enough(rows)) {
+    const { body, response } = await answerOf(next);
+    rows.push(...body);
+    next = nextOf(response);
+  }
+  return { rows, more: Boolean(next) };
+}
+
+/** @param {string} path @param {RequestInit} [options] @returns {Promise<{body: any, response: Response}>} */
+async function answerOf(path, options) {
   /** @type {Response} */
   let response;
   try {
@@ -197,7 +222,7 @@ export async function call(path, options) {
   const body = await response.json().catch(() => ({}));
   if (response.status === 401 && options?.credentials !== 'omit' && String(body.type).endsWith(':not-signed-in')) rejoin();
   if (!response.ok) throw new Refused(response.status, body.detail ?? String(response.status), body);
-  return body;
+  return { body, response };
 }
 
 const id = encodeURIComponent;
@@ -243,8 +268,8 @@ export const api = {
   commission: (machine, body) => change(`machines/${id(machine)}/commissioning`, post(body)),
   /** The same id again adds nothing. @param {string} machine @param {Record<string, unknown>} body */
   sendWork: (machine, body) => change(`machines/${id(machine)}/work-reports`, { ...post(body), signal: AbortSignal.timeout(20_000) }),
-  /** @param {boolean} openOnly @returns {Promise<AlertSummary[]>} */
-  alerts: (openOnly) => call(`alerts?open=${openOnly}`),
+  /** What is open, and at least so many of those that are over. @param {number} over @returns {Promise<{rows: AlertSummary[], more: boolean}>} */
+  alerts: (over) => list(`alerts?open=${over === 0}`, (rows) => rows.filter((a) => a.state === 'normal').length >= over && over > 0),
   /** @param {string} alert @returns {Promise<Alert>} */
   alert: (alert) => call(`alerts/${id(alert)}`),
   /** @param {string} alert @returns {Promise<Why>} */
@@ -265,8 +290,10 @@ export const api = {
   assignees: (alert) => call(`alerts/${id(alert)}/assignees`),
   /** @param {string} alert @param {{question: string, answer: string}} body @returns {Promise<Alert>} */
   answer: (alert, body) => change(`alerts/${id(alert)}/answers`, post(body)),
-  /** @param {boolean} openOnly @returns {Promise<Case[]>} */
-  cases: (openOnly) => call(`cases?open=${openOnly}`),
+  /** What is open, and at least so many of those that are over. @param {number} over @returns {Promise<{rows: Case[], more: boolean}>} */
+  cases: (over) => list(`cases?open=${over === 0}`, (rows) => rows.filter((c) => c.closedAt).length >= over && over > 0),
+  /** Open ones of a site. @param {string} site @returns {Promise<Case[]>} */
+  casesAt: (site) => call(`cases?site=${id(site)}`),
   /** @param {string} one @returns {Promise<Case>} */
   caseOf: (one) => call(`cases/${id(one)}`),
   /** @param {string} case_ @returns {Promise<Case>} */
@@ -301,8 +328,8 @@ export const api = {
   answerSiteCheck: (body) => call('site-check/answers', post(body)),
   /** @param {{link: string, kilograms: string}} body @returns {Promise<SiteCheck>} */
   weighOnSite: (body) => call('site-check/weighed-harvests', post(body)),
-  /** @returns {Promise<Notice[]>} */
-  notices: () => call('notices'),
+  /** At least so many. @param {number} least @returns {Promise<{rows: Notice[], more: boolean}>} */
+  notices: (least) => list('notices', (rows) => rows.length >= least),
   /** @param {string} notice @returns {Promise<Notice>} */
   notice: (notice) => call(`notices/${id(notice)}`),
   /** @param {string} notice @param {Record<string, unknown>} body @returns {Promise<Notice>} */

@@ -110,7 +110,7 @@ const nameOf = (c) => `${c.subject?.replace(/^(gateway|site):/, '') ?? c.siteNam
 
 /** Into another open case of its site. @param {AlertSummary} alert @param {Changed} changed */
 export async function askToJoin(alert, changed) {
-  const others = (await api.cases(true)).filter((c) => c.site === alert.site && c.id !== alert.caseId && !c.closedAt);
+  const others = (await api.casesAt(alert.site)).filter((c) => c.id !== alert.caseId);
   if (others.length === 0) throw new Error(t.ask.noOtherCase);
   ask(t.ask.join, about(alert), html`
     <label>${t.ask.intoCase}<select name="case">${others.map((c) => html`<option value=${c.id}>${nameOf(c)}</option>`)}</select></label>${reason}`,

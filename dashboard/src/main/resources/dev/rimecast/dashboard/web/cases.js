@@ -8,6 +8,7 @@ import { leftText } from './fleet-rows.js';
 import { when } from './format.js';
 import { can, failure, frame, line, show, title, waiting } from './frame.js';
 import { listen } from './live.js';
+import { olderButton, showMore, STEP } from './show-more.js';
 import { loadSiteLinks, siteLinkParts } from './site-links.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
@@ -19,6 +20,11 @@ import { causes, complaints, conditions, saysTheSame, word } from './words.js';
 let cases = null;
 let failed = '';
 let finished = new URLSearchParams(location.search).get('finished') === 'true';
+/** How many that are over are wanted, where any are. */
+let wanted = STEP;
+/** Whether more of them are there. */
+let older = false;
+const more = showMore(() => draw());
 const rank = { urgent: 0, high: 1, medium: 2, low: 3 };
 
 /** @param {Case} a @param {Case} b */
@@ -31,7 +37,8 @@ function byUrgency(a, b) {
 async function load() {
   loadSiteLinks(draw);
   try {
-    cases = (await api.cases(!finished)).sort(byUrgency);
+    const { rows, more: isMore } = await api.cases(finished ? wanted : 0);
+    [cases, older] = [rows.sort(byUrgency), isMore];
     failed = '';
   } catch (e) {
     failed = /** @type {Error} */ (e).message;
@@ -114,17 +121,22 @@ function toggleFinished(e) {
 }
 
 let sought = location.hash.slice(1);
+const led = sought;
 
 function draw() {
   const all = cases;
   if (!all) return show(waiting(t.cases.title, failed, load));
   const open = all.filter((c) => !c.closedAt).length;
+  // what an address leads to is shown, however far down it stands
+  const reached = all.findIndex((c) => c.id === sought || c.id === led) + 1;
+  const shown = all.slice(0, Math.max(reached, more.of('cases', all).length));
   show(html`
     <div class="head"><h1>${t.cases.title}</h1><p class="summary">${t.cases.summary(open)} ${t.cases.intro} <a href="/figures">${t.figures.link}</a>.</p></div>
     <p class="filter"><label class="check"><input type="checkbox" name="finished" .checked=${finished} @change=${toggleFinished}> ${t.cases.showFinished}</label></p>
     ${failed ? failure(failed, load) : nothing}
     ${open === 0 ? html`<p class="well">${t.cases.none}</p>` : nothing}
-    ${all.length === 0 ? nothing : html`<ul class="rows">${repeat(all, (c) => c.id, item)}</ul>`}`);
+    ${all.length === 0 ? nothing : html`<ul class="rows">${repeat(shown, (c) => c.id, item)}</ul>`}
+    ${more.button('cases', all.length)} ${olderButton(older, () => { wanted += STEP; load(); })}`);
   if (sought) document.getElementById(sought)?.scrollIntoView();
   sought = '';
 }

@@ -6,6 +6,7 @@ import { askToRetryNotice, askToTestReceiver } from './ask.js';
 import { when } from './format.js';
 import { can, failure, frame, line, show, title, waiting } from './frame.js';
 import { listen } from './live.js';
+import { olderButton, STEP } from './show-more.js';
 import { t } from './texts.js';
 
 /** @typedef {import('./api.js').Notice} Notice */
@@ -13,6 +14,8 @@ import { t } from './texts.js';
 
 /** @type {Notice[] | null} */
 let notices = null;
+let wanted = STEP;
+let older = false;
 /** @type {Receiver[]} */
 let receivers = [];
 let failed = '';
@@ -22,7 +25,8 @@ const whole = new Map();
 
 async function load() {
   try {
-    [notices, receivers] = await Promise.all([api.notices(), api.receivers()]);
+    const [list, who] = await Promise.all([api.notices(wanted), api.receivers()]);
+    [notices, older, receivers] = [list.rows, list.more, who];
     failed = '';
   } catch (e) {
     failed = /** @type {Error} */ (e).message;
@@ -115,6 +119,7 @@ function draw() {
     <p class="filter"><label>${t.notices.show}<select name="show" .value=${only} @change=${choose}>
       ${Object.entries(t.notices.shows).map(([value, name]) => html`<option value=${value} ?selected=${value === only}>${name}</option>`)}</select></label></p>
     ${list.length === 0 ? html`<p class="well">${t.notices.none}</p>` : html`<ul class="rows">${repeat(list, (n) => n.id, item)}</ul>`}
+    ${olderButton(older, () => { wanted += STEP; load(); })}
     <section class="group"><h2>${t.notices.receivers}</h2>
       ${receivers.length === 0 ? html`<p class="well">${t.notices.nobody}</p>` : html`<ul class="rows">${receivers.map(receiver)}</ul>`}</section>`);
 }

@@ -54,6 +54,26 @@ class LargeFleetIT {
     }
 
     @Test
+    void alerts_moreThanAnAnswerHas_areAllThereAndShownAsTheyAreWanted() {
+        try (FakeServer many = FakeServer.start((clock, changes) -> FakeFleets.large(clock, changes, 1_300, 2));
+                Browser browser = Browser.open()) {
+            browser.go(many.url("/alerts"));
+            browser.until(
+                    "650 to decide", page -> page.texts("#group-decide .count").contains("650"));
+            assertThat(browser.all(".group.decide .row")).hasSize(200);
+
+            browser.find("[data-more=decide]").click();
+
+            browser.until("400 of them", page -> page.all(".group.decide .row").size() == 400);
+            assertThat(browser.violations()).isEmpty();
+
+            browser.go(many.url("/cases"));
+            browser.until("200 cases", page -> page.all(".row[data-case]").size() == 200);
+            assertThat(browser.texts("[data-more=cases]")).containsExactly("Show 200 of 450 more");
+        }
+    }
+
+    @Test
     void page_tenThousandMachines_isUsable() {
         try (Browser browser = Browser.open()) {
             browser.go(server.url("/"));

@@ -2,11 +2,13 @@ package dev.rimecast.dashboard.fake;
 
 import dev.rimecast.alerts.view.Action;
 import dev.rimecast.alerts.view.Actions;
+import dev.rimecast.alerts.view.AlertFilter;
 import dev.rimecast.alerts.view.AlertState;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.CaseView;
 import dev.rimecast.alerts.view.GatewayView;
 import dev.rimecast.alerts.view.Hold;
+import dev.rimecast.alerts.view.ListPlace;
 import dev.rimecast.alerts.view.MachineView;
 import dev.rimecast.alerts.view.MachineView.FleetRow;
 import dev.rimecast.alerts.view.MachineView.Now;
@@ -38,6 +40,10 @@ import java.util.stream.Collectors;
 
 /** A fleet of an invented firm, in memory, with the rules of life that the pages can meet. */
 public final class FakeFleet implements Views, Actions {
+    private static final Comparator<ListPlace> BY_PLACE = Comparator.comparing(ListPlace::isOver)
+            .thenComparing(ListPlace::at, Comparator.reverseOrder())
+            .thenComparing(place -> place.id().toString());
+
     private final InstantSource clock;
     private final FakeChanges changes;
     private final Map<String, Machine> machines = new LinkedHashMap<>();
@@ -211,13 +217,12 @@ public final class FakeFleet implements Views, Actions {
 
     @Override
     public synchronized List<AlertView> alerts(
-            SiteScope within, boolean openOnly, Optional<String> machine, int limit) {
+            SiteScope within, AlertFilter filter, Optional<ListPlace> after, int limit) {
         return alerts.values().stream()
                 .filter(alert -> within.includes(alert.finding().site()))
-                .filter(alert -> !openOnly || alert.state() != AlertState.NORMAL)
-                .filter(alert -> machine.isEmpty() || alert.finding().machine().equals(machine))
-                .sorted(Comparator.<AlertView, Boolean>comparing(alert -> alert.state() == AlertState.NORMAL)
-                        .thenComparing(alert -> alert.finding().raisedAt(), Comparator.<Instant>reverseOrder()))
+                .filter(alert -> filter.wants(alert))
+                .filter(alert -> after.isEmpty() || BY_PLACE.compare(after.get(), ListPlace.behind(alert)) < 0)
+                .sorted(Comparator.comparing(ListPlace::behind, BY_PLACE))
                 .limit(limit)
                 .toList();
     }
@@ -285,10 +290,12 @@ public final class FakeFleet implements Views, Actions {
     }
 
     @Override
-    public synchronized List<CaseView> cases(SiteScope within, boolean openOnly, int limit) {
+    public synchronized List<CaseView> cases(SiteScope within, boolean openOnly, Optional<ListPlace> after, int limit) {
         return FakeCases.of(List.copyOf(alerts.values()), clock.instant()).stream()
                 .filter(view -> within.includes(view.site()))
                 .filter(view -> !openOnly || view.closedAt().isEmpty())
+                .filter(view -> after.isEmpty() || BY_PLACE.compare(after.get(), ListPlace.behind(view)) < 0)
+                .sorted(Comparator.comparing(ListPlace::behind, BY_PLACE))
                 .limit(limit)
                 .toList();
     }

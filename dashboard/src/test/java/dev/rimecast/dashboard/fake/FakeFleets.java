@@ -261,9 +261,14 @@ public final class FakeFleets {
 
     /** Many machines; every hundredth has a dirty condenser, with more or less time left. */
     public static FakeFleet large(InstantSource clock, FakeChanges changes, int count) {
+        return large(clock, changes, count, 100);
+    }
+
+    /** The same with so many machines to one dirty condenser. */
+    public static FakeFleet large(InstantSource clock, FakeChanges changes, int count, int every) {
         FakeFleet fleet = new FakeFleet(clock, changes, sites(), machines(count));
         FakeAlerts make = new FakeAlerts(clock.instant());
-        for (int i = 100; i <= count; i += 100) {
+        for (int i = every; i <= count; i += every) {
             fleet.put(make.alert(
                     name(i),
                     "site-1",

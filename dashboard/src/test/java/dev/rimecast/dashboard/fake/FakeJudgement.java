@@ -3,6 +3,7 @@ package dev.rimecast.dashboard.fake;
 import dev.rimecast.alerts.priority.Clocks;
 import dev.rimecast.alerts.priority.PriorityBook;
 import dev.rimecast.alerts.rules.Effect;
+import dev.rimecast.alerts.view.AlertFilter;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.telemetry.finding.Finding;
 import java.time.Instant;
@@ -14,7 +15,7 @@ final class FakeJudgement {
     private FakeJudgement() {}
 
     static Effect of(FakeFleet fleet, PriorityBook book, Instant now) {
-        List<AlertView> alerts = fleet.alerts(true, Optional.empty(), Integer.MAX_VALUE);
+        List<AlertView> alerts = fleet.alerts(AlertFilter.OPEN, Integer.MAX_VALUE);
         return new Effect(
                 alerts.size(),
                 alerts.stream()

@@ -100,8 +100,13 @@ final class FakeNotices implements Notices {
     }
 
     @Override
-    public List<NoticeView> list(SiteScope sites, int limit) {
+    public List<NoticeView> list(SiteScope sites, Optional<UUID> after, int limit) {
         return notices.stream()
+                .skip(after.map(id -> 1L
+                                + notices.stream()
+                                        .takeWhile(n -> !n.id().equals(id))
+                                        .count())
+                        .orElse(0L))
                 .filter(n -> n.site().map(sites::includes).orElse(sites.isEvery()))
                 .limit(limit)
                 .map(n -> withState(n, n.state(), false))

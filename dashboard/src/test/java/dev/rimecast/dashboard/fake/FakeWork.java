@@ -84,11 +84,18 @@ public final class FakeWork implements Work {
     }
 
     @Override
-    public synchronized List<StoredWork> ofMachine(SiteScope sites, String machine, int limit) {
-        return stored.values().stream()
+    public synchronized List<StoredWork> ofMachine(SiteScope sites, String machine, Optional<UUID> after, int limit) {
+        List<StoredWork> sorted = stored.values().stream()
                 .filter(work -> work.machine().equals(machine) && sites.includes(work.site()))
                 .sorted(Comparator.comparing((StoredWork work) -> work.report().at())
                         .reversed())
+                .toList();
+        return sorted.stream()
+                .skip(after.map(id -> 1L
+                                + sorted.stream()
+                                        .takeWhile(work -> !work.report().id().equals(id))
+                                        .count())
+                        .orElse(0L))
                 .limit(limit)
                 .toList();
     }

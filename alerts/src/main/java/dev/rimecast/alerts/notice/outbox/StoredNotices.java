@@ -52,10 +52,13 @@ final class StoredNotices implements Notices {
     }
 
     @Override
-    public List<NoticeView> list(SiteScope sites, int limit) {
+    public List<NoticeView> list(SiteScope sites, Optional<UUID> after, int limit) {
+        String older =
+                after.isPresent() ? " and d.sequence < (select sequence from notice_delivery where id = :after)" : "";
         return database.jdbi()
-                .withHandle(handle -> handle.createQuery(
-                                SELECT + "where :every or d.site = any(:sites) order by d.sequence desc limit :limit")
+                .withHandle(handle -> handle.createQuery(SELECT + "where (:every or d.site = any(:sites))" + older
+                                + " order by d.sequence desc limit :limit")
+                        .bindMap(after.map(id -> Map.of("after", id)).orElse(Map.of()))
                         .bind("every", sites.isEvery())
                         .bindArray("sites", String.class, sites.sites())
                         .bind("limit", limit)

@@ -6,6 +6,7 @@ import dev.rimecast.alerts.notice.text.CaseText;
 import dev.rimecast.alerts.notice.text.Content;
 import dev.rimecast.alerts.notice.text.DigestText;
 import dev.rimecast.alerts.notice.text.Words;
+import dev.rimecast.alerts.view.AlertFilter;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.CaseView;
 import dev.rimecast.alerts.view.Views;
@@ -16,7 +17,6 @@ import java.time.ZoneId;
 import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.TreeMap;
 import java.util.UUID;
 
@@ -62,7 +62,7 @@ final class Texts {
                 .filter(view -> isMine(plan, view.site()) && view.mergedInto().isEmpty())
                 .filter(view -> view.closedAt().filter(at -> at.isBefore(since)).isEmpty())
                 .toList();
-        List<AlertView> care = views.alerts(true, Optional.empty(), MOST_CASES).stream()
+        List<AlertView> care = views.alerts(AlertFilter.OPEN, MOST_CASES).stream()
                 .filter(alert -> alert.finding().condition().isCare()
                         && alert.state().isActive()
                         && isMine(plan, alert.finding().site()))

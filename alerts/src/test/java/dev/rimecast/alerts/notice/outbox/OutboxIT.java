@@ -6,6 +6,7 @@ import dev.rimecast.alerts.notice.Books;
 import dev.rimecast.alerts.notice.outbox.Checkpoint.Step;
 import dev.rimecast.alerts.notice.send.Message;
 import dev.rimecast.alerts.notice.send.Outcome;
+import dev.rimecast.alerts.view.AlertFilter;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.NoticeView;
 import dev.rimecast.alerts.view.Notices;
@@ -273,7 +274,7 @@ class OutboxIT {
             assertThat(inboxes.messages(receiver)).as(receiver).isNotEmpty();
         }
         assertThat(bench.wholeness().openEpisodesTwice()).isZero();
-        List<AlertView> open = bench.views().alerts(true, Optional.empty(), 100);
+        List<AlertView> open = bench.views().alerts(AlertFilter.OPEN, 100);
         assertThat(open).isEmpty();
     }
 }

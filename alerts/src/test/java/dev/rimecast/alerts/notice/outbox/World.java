@@ -7,6 +7,7 @@ import dev.rimecast.alerts.store.FindingStore;
 import dev.rimecast.alerts.store.SiteLocks;
 import dev.rimecast.alerts.store.StoredActions;
 import dev.rimecast.alerts.view.Action;
+import dev.rimecast.alerts.view.AlertFilter;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.Views;
@@ -158,7 +159,7 @@ final class World {
     }
 
     void acknowledgeAll() {
-        for (AlertView alert : views.alerts(true, Optional.empty(), 1_000)) {
+        for (AlertView alert : views.alerts(AlertFilter.OPEN, 1_000)) {
             if (alert.state().needsEyes()) {
                 actions.acknowledge(alert.finding().id(), alert.version(), ADA.name(), "");
             }
@@ -189,7 +190,7 @@ final class World {
     }
 
     private void shelveOne(Random random) {
-        List<AlertView> present = views.alerts(true, Optional.empty(), 1_000).stream()
+        List<AlertView> present = views.alerts(AlertFilter.OPEN, 1_000).stream()
                 .filter(alert -> alert.state().isActive())
                 .toList();
         if (!present.isEmpty()) {
@@ -205,10 +206,10 @@ final class World {
     /** Everything is over and seen. */
     void endAll() {
         List.copyOf(open.values()).forEach(this::clear);
-        for (AlertView alert : views.alerts(true, Optional.empty(), 1_000)) {
+        for (AlertView alert : views.alerts(AlertFilter.OPEN, 1_000)) {
             clear(alert.finding());
         }
-        for (AlertView alert : views.alerts(true, Optional.empty(), 1_000)) {
+        for (AlertView alert : views.alerts(AlertFilter.OPEN, 1_000)) {
             actions.act(alert.finding().id(), alert.version(), ADA, new Action.Reset("done"));
         }
         acknowledgeAll();

@@ -51,6 +51,10 @@ export const alertsTexts = {
       `${fresh} to decide, ${open} open in all.`,
   },
 
+  lists: {
+    more: (/** @type {number} */ next, /** @type {number} */ left) => (next === left ? `Show ${next} more` : `Show ${next} of ${left} more`),
+    older: 'Show older ones',
+  },
   cases: {
     title: 'Cases',
     intro: 'One line for one problem: alerts of a machine with one cause, or of a place that hits several machines.',
