@@ -9,7 +9,7 @@ import { toUnit, unitName } from './units.js';
  * @typedef {import('./api.js').Cycle} Cycle
  * @typedef {import('./api.js').Limit} Limit
  * @typedef {import('./plot.js').Series} Series
- * @typedef {import('./plot-time.js').Source} Source
+ * @typedef {import('./plot-time.js').CycleSource} CycleSource
  * @typedef {import('./plot-time.js').Drawn} Drawn
  * @typedef {{text: (v: number) => string, axis: (v: number) => string, unit: (v: number) => number}} Form text and axis take what unit gives
  */
@@ -27,12 +27,12 @@ function bandSeries(expected, unit) {
   ];
 }
 
-/** @param {Source} source @param {string} id */
+/** @param {CycleSource} source @param {string} id */
 const outlookText = (source, id) => (dated(source, id) && source.isNow ? t.plots.outlook : '');
 
 /**
  * One quantity of each cycle over time, with what it should be; the first part is the one that is judged.
- * @param {Source} source @param {string} id
+ * @param {CycleSource} source @param {string} id
  * @param {{label: string, feature: string, value: (c: Cycle) => number | undefined}[]} parts
  * @param {Limit | undefined} limit
  * @param {Form} form
@@ -69,7 +69,7 @@ export function featurePlot(source, id, parts, limit, form) {
   };
 }
 
-/** The highest condensing temperature of each cycle, the limit, and when it may be reached. @param {Source} source @returns {Drawn | null} */
+/** The highest condensing temperature of each cycle, the limit, and when it may be reached. @param {CycleSource} source @returns {Drawn | null} */
 export function condensingPlot(source) {
   const cycles = source.cycles.filter((c) => c.condensingPeakCelsius !== undefined);
   const peak = (/** @type {Cycle} */ c) => toUnit(/** @type {number} */ (c.condensingPeakCelsius));

@@ -102,15 +102,16 @@ export function splitPlot(source) {
 }
 
 /** @param {Source} source @returns {Drawn[]} */
-export function allPlots(source) {
+export const allPlots = (source) =>
+  [temperaturePlot(source), condensingPlot(source), splitPlot(source), ...featurePlots(source)].filter((plot) => plot !== null);
+
+/** What of each cycle is judged, over time. @param {import('./plot-time.js').CycleSource} source @returns {Drawn[]} */
+export function featurePlots(source) {
   const { limits } = source.machine;
   const label = t.plots.measured;
   const inSeconds = { text: seconds, axis: secondsShort, unit: (/** @type {number} */ v) => v };
   const inKelvin = { text: (/** @type {number} */ v) => `${number(v, 1)} ${differenceName()}`, axis: (/** @type {number} */ v) => `${number(v, 0)} ${differenceName()}`, unit: toDifference };
   return [
-    temperaturePlot(source),
-    condensingPlot(source),
-    splitPlot(source),
     featurePlot(source, 'split-time', [{ label, feature: 'split', value: (c) => c.splitKelvin }], undefined, inKelvin),
     featurePlot(source, 'pull-down', [{ label, feature: 'pull-down', value: (c) => c.pullDownSeconds }], limits.pullDownSeconds, inSeconds),
     featurePlot(source, 'freeze', [{ label, feature: 'freeze', value: (c) => c.freezeSeconds }], undefined, inSeconds),
@@ -119,5 +120,5 @@ export function allPlots(source) {
       { label: t.plots.level, feature: 'drain-level', value: (c) => c.drainLevelMaxSeconds },
       { label: t.plots.run, feature: 'drain-run', value: (c) => c.drainRunMaxSeconds },
     ], limits.drainLevelSeconds, inSeconds),
-  ].filter((plot) => plot !== null);
+  ];
 }

@@ -16,6 +16,7 @@ import { about, gaps, nowTiles, openAlerts } from './machine-parts.js';
 import { allPlots } from './machine-plots.js';
 import { nowInWords } from './now-words.js';
 import { proofOfFix } from './proof-of-fix.js';
+import { drawnProof, drawProof, loadAround, proofFigure } from './proof-plot.js';
 import * as span from './span.js';
 import { t } from './texts.js';
 
@@ -41,6 +42,8 @@ let alerts = [];
 let care = [];
 /** @type {import('./api.js').ProofOfFix[]} */
 let proofs = [];
+/** @type {import('./proof-plot.js').Around | null} */
+let around = null;
 /** @type {import('./api.js').Weighed[]} */
 let weighed = [];
 /** Freeze start of the cycle that is looked at; empty for the newest. */
@@ -60,6 +63,8 @@ async function loadMachine() {
     [machine, { events, next: moreEvents }, alerts, care, proofs, weighed] = await Promise.all(
       [api.machine(id), api.eventsOfMachine(id), api.alertsOfMachine(id), api.care(id), api.proofs(id), api.weighed(id)]);
     failed = '';
+    draw();
+    around = await loadAround(id, proofs[0], around);
     draw();
   } catch (e) {
     fail(e);
@@ -181,8 +186,8 @@ function serviceButton(m) {
     : html`<button type="button" @click=${() => askMachineOutOfService(m.machine, loadMachine)}>${t.ask.outOfService.title}</button>`;
 }
 
-/** @param {import('./api.js').Machine} m @param {import('./plot-time.js').Drawn[]} figures @param {import('./api.js').Cycle | undefined} cycle */
-const content = (m, figures, cycle) => html`
+/** @param {import('./api.js').Machine} m @param {import('./plot-time.js').Drawn[]} figures @param {import('./api.js').Cycle | undefined} cycle @param {import('./plot-time.js').Drawn | undefined} proved */
+const content = (m, figures, cycle, proved) => html`
   <div class="head"><h1>${m.machine}</h1>
     <p class="lead">${m.site.name}${m.room ? `, ${m.room}` : ''} · ${m.lastReadingAt ? html`${t.machine.lastReading.toLowerCase()} ${when(m.lastReadingAt, ago)}` : t.fleet.never}</p>
     ${m.lastReadingAt ? nowInWords(m, recent) : nothing}
@@ -191,7 +196,7 @@ const content = (m, figures, cycle) => html`
   <div role="status">${told ? html`<p class="well">${told}</p>` : nothing}</div>
   ${failed ? failure(failed, load) : nothing}
   <section aria-labelledby="open"><h2 id="open">${t.machine.open}</h2>${openAlerts(m, (alert) => askToAcknowledge(alert, loadMachine))}</section>
-  ${proofOfFix(proofs)}
+  ${proofOfFix(proofs, proofFigure(proved))}
   <section aria-labelledby="now"><h2 id="now">${t.machine.now}</h2>${nowTiles(m)}</section>
   <section aria-labelledby="last-cycle"><h2 id="last-cycle">${looked ? t.lastCycle.anyTitle : t.lastCycle.title}</h2>
     ${lastCycle({ cycle, isNewest: !looked, isOldest: place() <= 0, hasTrace: Boolean(trace?.start.length), earlier: () => look(-1), later: () => look(1) })}</section>
@@ -204,7 +209,9 @@ function drawNow() {
   if (!machine) return show(waiting(id || t.machine.loading, failed, load));
   const figures = drawn();
   const cycle = complete()[place()];
-  show(content(machine, figures, cycle));
+  const proved = drawnProof(machine, proofs[0], around, events);
+  show(content(machine, figures, cycle, proved));
+  drawProof(proved);
   if (cycle) plotIn({ id: 'last-cycle', spec: cycleSpec(cycle, traceOf === cycle.freezeStart ? trace : null) });
   for (const figure of figures) plotIn(figure);
 }

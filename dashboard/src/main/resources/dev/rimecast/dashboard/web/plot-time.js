@@ -9,9 +9,10 @@ import { eventKinds, word } from './words.js';
  * @typedef {import('./api.js').Limit} Limit
  * @typedef {import('./api.js').AlertSummary} AlertSummary
  * @typedef {{id: string, spec: Spec, caption: string, columns: string[], rows: unknown[][]}} Drawn
- * @typedef {{machine: import('./api.js').Machine, cycles: import('./api.js').Cycle[], temperatures: import('./api.js').Temperatures,
+ * @typedef {{machine: import('./api.js').Machine, cycles: import('./api.js').Cycle[],
  *   alerts: AlertSummary[], events: import('./api.js').HappenedEvent[], from: number, to: number, isNow: boolean,
- *   zoomed: (from: number, to: number) => void}} Source times in ms; alerts: all that ever were
+ *   zoomed: (from: number, to: number) => void}} CycleSource times in ms; alerts: all that ever were
+ * @typedef {CycleSource & {temperatures: import('./api.js').Temperatures}} Source
  */
 
 /** @param {string} iso */
@@ -27,7 +28,7 @@ export const limitName = (limit) => (limit.registered ? t.plots.limit : t.plots.
 /** Plots whose quantity an alert is about, by the quantity's code. @type {Record<string, string>} */
 const plotOfQuantity = { 'pull-down': 'pull-down', split: 'condensing', 'condensing-temperature': 'condensing', 'drain-level': 'drain' };
 
-/** The open alert whose limit this plot shows, if it has a date. @param {Source} source @param {string} id */
+/** The open alert whose limit this plot shows, if it has a date. @param {CycleSource} source @param {string} id */
 export function dated(source, id) {
   return source.machine.openAlerts.find(({ alert, measure }) =>
     alert.limitExpected && !alert.clearedAt && measure && plotOfQuantity[measure.quantity] === id);
@@ -35,7 +36,7 @@ export function dated(source, id) {
 
 /**
  * Early, likely and late, from what was measured last to the limit.
- * @param {Source} source @param {string} id @param {{x: number, y: number} | undefined} last @param {number | undefined} limit in the plot's unit
+ * @param {CycleSource} source @param {string} id @param {{x: number, y: number} | undefined} last @param {number | undefined} limit in the plot's unit
  * @returns {import('./plot-paint.js').Outlook | undefined}
  */
 export function outlook(source, id, last, limit) {
@@ -47,7 +48,7 @@ export function outlook(source, id, last, limit) {
 
 /**
  * The axis, longer where there is an outlook: by twice what is shown of the past at most.
- * @param {Source} source @param {import('./plot-paint.js').Outlook} [ahead]
+ * @param {CycleSource} source @param {import('./plot-paint.js').Outlook} [ahead]
  * @returns {Pick<Spec, 'xIsTime' | 'xRange' | 'marks' | 'ribbon' | 'spells' | 'outlook' | 'height' | 'zoomed'>}
  */
 export function timed(source, ahead) {
@@ -82,7 +83,7 @@ function spells(alerts) {
   return merged;
 }
 
-/** @param {Source} source @returns {import('./plot-paint.js').Mark[]} */
+/** @param {CycleSource} source @returns {import('./plot-paint.js').Mark[]} */
 function marks(source) {
   return [
     ...source.alerts.filter((a) => !care(a)).map((a) => /** @type {const} */ ({ at: at(a.raisedAt), label: t.plots.alert, kind: 'alert' })),

@@ -25,22 +25,23 @@ const about = (proof) => (proof.about.length
   ? proof.about.map((c) => word(conditions, c)).join(', ')
   : t.proof.aboutNothing);
 
-/** @param {ProofOfFix} proof @param {boolean} open */
-const one = (proof, open) => html`
+/** @param {ProofOfFix} proof @param {boolean} open @param {unknown} [figure] */
+const one = (proof, open, figure = nothing) => html`
   <article class="proof">
     <h3>${t.proof.workOf} ${when(proof.workedAt, dayText)}${proof.cause ? html`: ${word(causes, proof.cause)}` : nothing}</h3>
     <p class="lead"><b>${t.proof.verdicts[proof.verdict]}.</b> ${prose(proof.summary)}</p>
     <p>${t.proof.about}: ${about(proof)}.${proof.raisedSince.length ? ` ${t.proof.since}: ${proof.raisedSince.map((c) => word(conditions, c)).join(', ')}.` : ''}</p>
+    ${figure}
     <details class="fold" ?open=${open}><summary>${t.proof.details}</summary>
       ${proof.shown.length ? numbers(proof) : nothing}${looks(proof)}</details>
   </article>`;
 
 /**
  * Whether the last work has held, and the work before it. Nothing where no work was ever recorded.
- * @param {ProofOfFix[]} proofs newest first
+ * @param {ProofOfFix[]} proofs newest first @param {unknown} figure of the newest
  */
-export const proofOfFix = (proofs) => (proofs.length === 0 ? nothing : html`
+export const proofOfFix = (proofs, figure) => (proofs.length === 0 ? nothing : html`
   <section class="panel" aria-labelledby="proof"><h2 id="proof">${t.proof.title}</h2>
-    ${one(proofs[0], !proofs[0].last)}
+    ${one(proofs[0], !proofs[0].last, figure)}
     ${proofs.length > 1 ? html`<details class="fold"><summary>${t.proof.earlier(proofs.length - 1)}</summary>${proofs.slice(1).map((p) => one(p, false))}</details>` : nothing}
     <p class="hint">${t.proof.hint}</p></section>`);

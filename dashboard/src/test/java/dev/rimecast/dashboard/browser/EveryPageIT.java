@@ -135,7 +135,9 @@ class EveryPageIT {
         }
         browser.until("foot is there", b -> b.texts(".foot").toString().contains("version"));
         if (url.contains("/machines/")) {
-            browser.until("plots are there", b -> b.all(".canvas canvas").size() == 9);
+            browser.until(
+                    "plots are there",
+                    b -> b.all(".canvas:not(.proof .canvas) canvas").size() == 9);
         }
     }
 }

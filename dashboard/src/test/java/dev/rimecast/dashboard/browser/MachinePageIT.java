@@ -11,14 +11,16 @@ class MachinePageIT extends Bench {
 
     private void open(String machine) {
         browser.go(server.url("/machines/" + machine));
-        browser.until("every plot is drawn", b -> b.all(".canvas canvas").size() == PLOTS);
+        browser.until(
+                "every plot is drawn",
+                b -> b.all(".canvas:not(.proof .canvas) canvas").size() == PLOTS);
     }
 
     @Test
     void machine_opened_drawsEveryPlotWithATableBesideIt() {
         open("ice-0003");
 
-        assertThat(browser.all("details.table table")).hasSize(PLOTS - 1);
+        assertThat(browser.all(".plots details.table table")).hasSize(PLOTS - 1);
         assertThat(browser.all("table.judged")).as("of the last cycle").hasSize(1);
         assertThat((Number) browser.run("return document.querySelectorAll('[data-plot=pull-down]').length"))
                 .isEqualTo(1L);
@@ -90,6 +92,12 @@ class MachinePageIT extends Bench {
                 .singleElement()
                 .asString()
                 .containsSubsequence("Pull-down", "234 s", "186 s", "174 s ± 24 s");
+        browser.until(
+                "the plot of what was to be mended",
+                page -> !page.all("article.proof [data-plot=proof-pull-down] canvas")
+                        .isEmpty());
+        assertThat(browser.texts("article.proof h4")).singleElement().asString().contains("before and after the work");
+        assertThat(browser.all("article.proof .plot details table tbody tr")).isNotEmpty();
         assertThat(browser.texts("section:has(> #proof) > details summary").toString())
                 .contains("One earlier job");
     }

@@ -98,7 +98,9 @@ abstract class PageWalk extends Bench {
                 b -> b.texts("h1").stream().anyMatch(h -> h.contains(page.heading()) && !h.equals("Alert")));
         browser.until("foot is there", b -> b.texts(".foot").toString().contains("version"));
         if (page.name().startsWith("/machines/")) {
-            browser.until("plots are there", b -> b.all(".canvas canvas").size() == 9);
+            browser.until(
+                    "plots are there",
+                    b -> b.all(".canvas:not(.proof .canvas) canvas").size() == 9);
         }
         if (page.name().equals("/visits/{id}")) {
             browser.until("plots are there", b -> !b.all(".proving canvas").isEmpty());

@@ -95,6 +95,8 @@ export const machineTexts = {
     aboutNothing: 'nothing that was seen in its readings',
     since: 'New since then',
     details: 'Numbers and looks',
+    around: 'before and after the work',
+    work: 'Work',
     earlier: (/** @type {number} */ n) => (n === 1 ? 'One earlier job' : `${n} earlier jobs`),
     /** @type {Record<string, string>} */
     verdicts: { 'not-yet-known': 'Not yet known', 'held-so-far': 'Held so far', held: 'Held', 'not-held': 'Not held' },
