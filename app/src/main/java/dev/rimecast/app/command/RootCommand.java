@@ -28,6 +28,7 @@ import picocli.CommandLine.Mixin;
             RejectsCommand.class,
             LogCommand.class,
             QueryCommand.class,
+            FleetCommand.class,
             ExportCommand.class,
             BacktestCommand.class,
             TuneCommand.class,

@@ -1,0 +1,197 @@
+package dev.rimecast.history.fleet;
+
+import dev.rimecast.history.duck.Duck;
+import dev.rimecast.history.failure.HistoryException;
+import dev.rimecast.history.fleet.FleetReport.FeatureFit;
+import dev.rimecast.history.fleet.FleetReport.Unfit;
+import dev.rimecast.telemetry.cycle.Feature;
+import dev.rimecast.telemetry.log.SiteLogCodec;
+import dev.rimecast.telemetry.log.SiteRecord;
+import dev.rimecast.telemetry.machine.Machine;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.LocalDateTime;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Looks at a fleet through its history: the views {@code cycles}, {@code alerts} and {@code records}. The bounds are common
+ * practice, not from a standard: they say what is worth a look, no more.
+ */
+public final class FleetLook {
+    /** Off by so many standard deviations in the median of two weeks is steadily off, not noise. */
+    static final double OFF = 1.5;
+    /** Cycles from which a median says something. */
+    static final int ENOUGH_CYCLES = 30;
+
+    private final Duck duck;
+    private final Duration span;
+    private final Duration fit;
+    private final Map<String, Machine> register = new HashMap<>();
+
+    private FleetLook(Duck duck, Duration span, Duration fit) {
+        this.duck = duck;
+        this.span = span;
+        this.fit = fit;
+    }
+
+    /**
+     * Looks.
+     *
+     * @param span how long back sensors are looked at
+     * @param fit how long back expectations are looked at
+     * @throws HistoryException if there is no complete cycle yet
+     */
+    public static FleetReport at(Duck duck, Duration span, Duration fit) {
+        return new FleetLook(duck, span, fit).look();
+    }
+
+    private FleetReport look() {
+        Instant until = newest();
+        readRegister();
+        List<OfMachine> machines = medians(until.minus(fit));
+        Map<String, List<String>> alerts = standing(until.minus(fit), until);
+        List<Unfit> unfit = machines.stream()
+                .filter(each -> Math.abs(each.median()) >= OFF)
+                .map(each -> new Unfit(
+                        each.machine(),
+                        site(each.machine()),
+                        group(each.machine()),
+                        each.feature(),
+                        each.cycles(),
+                        each.median(),
+                        alerts.getOrDefault(each.machine(), List.of())))
+                .sorted(Comparator.comparingDouble((Unfit each) -> -Math.abs(each.median()))
+                        .thenComparing(Unfit::machine)
+                        .thenComparing(Unfit::feature))
+                .toList();
+        return new FleetReport(
+                until.minus(span),
+                until.minus(fit),
+                until,
+                (int) count("select count(distinct machine) from cycles where complete and freeze_start >= "
+                        + time(until.minus(fit))),
+                (int) machines.stream().map(OfMachine::machine).distinct().count(),
+                fits(until.minus(fit), machines, alerts.keySet()),
+                unfit,
+                new SensorLook(duck, register, until, span).changes(),
+                Groups.different(machines, this::group));
+    }
+
+    /** The median of one machine in one feature, in standard deviations. */
+    record OfMachine(String machine, Feature feature, long cycles, double median) {}
+
+    private Instant newest() {
+        List<Instant> newest = new ArrayList<>();
+        duck.ask(
+                "select max(freeze_start) from cycles where complete",
+                row -> instant(row, 1).ifPresent(newest::add));
+        return newest.stream()
+                .findFirst()
+                .orElseThrow(() -> new HistoryException(
+                        "the history has no complete cycle yet: come back when it has some weeks"));
+    }
+
+    private void readRegister() {
+        duck.ask("select record from records where kind = 'register' order by arrived_at, log_offset", row -> {
+            byte[] bytes = row.getBytes(1);
+            SiteRecord record = SiteLogCodec.decode(bytes);
+            if (record instanceof SiteRecord.Registered registered) {
+                register.put(registered.machine().id(), registered.machine());
+            }
+        });
+    }
+
+    private String site(String machine) {
+        return Optional.ofNullable(register.get(machine)).map(Machine::site).orElse("");
+    }
+
+    private String group(String machine) {
+        return Optional.ofNullable(register.get(machine))
+                .flatMap(Machine::modelGroup)
+                .orElse("");
+    }
+
+    private static String name(Feature feature) {
+        return feature.name().toLowerCase(Locale.ROOT);
+    }
+
+    static String deviations(Feature feature) {
+        String name = name(feature);
+        return "(" + name + "_measured - " + name + "_expected) / nullif(" + name + "_sigma, 0)";
+    }
+
+    private List<OfMachine> medians(Instant since) {
+        List<OfMachine> all = new ArrayList<>();
+        for (Feature feature : Feature.values()) {
+            String z = deviations(feature);
+            duck.ask(
+                    "select machine, count(" + z + "), approx_quantile(" + z
+                            + ", 0.5) from cycles where complete and freeze_start >= " + time(since)
+                            + " group by machine having count(" + z + ") >= " + ENOUGH_CYCLES + " order by machine",
+                    row -> all.add(new OfMachine(row.getString(1), feature, row.getLong(2), row.getDouble(3))));
+        }
+        return all;
+    }
+
+    /** Of the machines about which nobody was told: those that have a fault are off because of it. */
+    private List<FeatureFit> fits(Instant since, List<OfMachine> machines, Set<String> withAlert) {
+        List<FeatureFit> fits = new ArrayList<>();
+        String others = withAlert.isEmpty()
+                ? ""
+                : withAlert.stream().map(Duck::literal).collect(Collectors.joining(", ", " and machine not in (", ")"));
+        for (Feature feature : Feature.values()) {
+            String z = deviations(feature);
+            int judged = (int) machines.stream()
+                    .filter(each -> each.feature() == feature && !withAlert.contains(each.machine()))
+                    .count();
+            duck.ask(
+                    "select count(" + z + "), avg(case when abs(" + z + ") <= 2 then 1.0 else 0.0 end) filter (where "
+                            + z + " is not null) from cycles where complete and freeze_start >= " + time(since)
+                            + others,
+                    row -> {
+                        if (row.getLong(1) > 0) {
+                            fits.add(new FeatureFit(feature, row.getLong(1), judged, row.getDouble(2)));
+                        }
+                    });
+        }
+        return fits;
+    }
+
+    private Map<String, List<String>> standing(Instant from, Instant until) {
+        Map<String, List<String>> standing = new HashMap<>();
+        duck.ask(
+                "select distinct machine, condition from alerts where machine is not null and machine <> '' and raised_at < "
+                        + time(until) + " and (cleared_at is null or cleared_at >= " + time(from)
+                        + ") and condition not like '%-due' order by all",
+                row -> standing.computeIfAbsent(row.getString(1), ignored -> new ArrayList<>())
+                        .add(row.getString(2)));
+        return standing;
+    }
+
+    private double count(String sql) {
+        List<Double> answer = new ArrayList<>();
+        duck.ask(sql, row -> answer.add(row.getDouble(1)));
+        return answer.get(0);
+    }
+
+    static Optional<Instant> instant(ResultSet row, int column) throws SQLException {
+        @Nullable LocalDateTime time = row.getObject(column, LocalDateTime.class);
+        return time == null ? Optional.empty() : Optional.of(time.toInstant(ZoneOffset.UTC));
+    }
+
+    static String time(Instant at) {
+        return "timestamp '" + LocalDateTime.ofInstant(at, ZoneOffset.UTC) + '\'';
+    }
+}
