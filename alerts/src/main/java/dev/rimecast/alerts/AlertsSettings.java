@@ -2,6 +2,7 @@ package dev.rimecast.alerts;
 
 import dev.rimecast.alerts.keep.Retention;
 import dev.rimecast.alerts.notice.NoticeBook;
+import dev.rimecast.alerts.people.FactorRule;
 import dev.rimecast.alerts.store.DatabaseLogin;
 import dev.rimecast.alerts.visits.VisitMeans;
 import java.time.Duration;
@@ -18,6 +19,7 @@ import java.util.Optional;
  * @param visits who can be sent, what takes time to come, and how planning weighs it
  * @param poolSize connections to the database, at least 4: one for each topic and one for the rest
  * @param siteLinkLasts how long a site can answer by a link
+ * @param secondFactor whose accounts must have one
  * @param retention how long what comes without end is kept
  */
 public record AlertsSettings(
@@ -27,13 +29,22 @@ public record AlertsSettings(
         Optional<NoticeBook> notices,
         Duration siteLinkLasts,
         Retention retention,
-        VisitMeans visits) {
+        VisitMeans visits,
+        FactorRule secondFactor) {
     /** How long a link of a site works where nothing else is said. */
     public static final Duration SITE_LINK_LASTS = Duration.ofHours(48);
 
     /** Without notices: what happened to alerts is kept for another reader. */
     public AlertsSettings(Map<String, String> kafka, DatabaseLogin database, int poolSize) {
-        this(kafka, database, poolSize, Optional.empty(), SITE_LINK_LASTS, Retention.STANDARD, VisitMeans.STANDARD);
+        this(
+                kafka,
+                database,
+                poolSize,
+                Optional.empty(),
+                SITE_LINK_LASTS,
+                Retention.STANDARD,
+                VisitMeans.STANDARD,
+                FactorRule.OPTIONAL);
     }
 
     public AlertsSettings {

@@ -130,7 +130,7 @@ public final class AlertsStage implements AutoCloseable {
         this.siteEvents = new SiteEvents(database, new CaseStore(books), clock, publisher::wake, changes::publish);
         this.work = new SiteWork(database, siteEvents, new CaseStore(books), clock, publisher::wake, changes::publish);
         this.commissioning = new StoredCommissioning(database, CommissioningBook.standard(), clock);
-        this.people = People.of(new StoredPeople(database), InstantSource.system());
+        this.people = People.of(new StoredPeople(database), settings.secondFactor(), InstantSource.system());
         this.gateways = new GatewayDesk(new StoredGateways(database, publisher::wake), InstantSource.system());
         this.readers = TopicReaders.start(
                 settings.kafka(), admin, producer, database, new FindingStore(books), changes, clock, health, meters);

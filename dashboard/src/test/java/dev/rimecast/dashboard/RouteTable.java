@@ -184,6 +184,21 @@ final class RouteTable {
             get("/api/v1/demo/accounts", NOBODY_NEEDED, 200),
             post("/api/v1/demo/session", NOBODY_NEEDED, "{\"account\":\"{account}\"}", 404),
             inPerson("POST", "/api/v1/account/password", EVERYBODY, "{\"current\":\"x\",\"next\":\"y\"}", 401),
+            inPerson("GET", "/api/v1/account/second-factor", EVERYBODY, "", 200),
+            inPerson("POST", "/api/v1/account/second-factor", EVERYBODY, "{\"current\":\"x\"}", 409),
+            inPerson("POST", "/api/v1/account/second-factor/confirm", EVERYBODY, "{\"code\":\"000000\"}", 409),
+            inPerson(
+                    "POST",
+                    "/api/v1/account/second-factor/recovery-codes",
+                    EVERYBODY,
+                    "{\"current\":\"x\",\"code\":\"000000\"}",
+                    409),
+            inPerson(
+                    "POST",
+                    "/api/v1/account/second-factor/remove",
+                    EVERYBODY,
+                    "{\"current\":\"x\",\"code\":\"000000\"}",
+                    409),
             inPerson("GET", "/api/v1/account/sessions", EVERYBODY, "", 200),
             inPerson("DELETE", "/api/v1/account/sessions/{session}", EVERYBODY, "", 404),
             inPerson("GET", "/api/v1/tokens", SCRIPTERS, "", 200),
@@ -208,6 +223,7 @@ final class RouteTable {
                     ONLY_ADMINISTRATORS,
                     "{\"role\":\"viewer\",\"sites\":[\"{site}\"]}",
                     404),
+            inPerson("POST", "/api/v1/accounts/{account}/second-factor/remove", ONLY_ADMINISTRATORS, "{}", 404),
             inPerson("POST", "/api/v1/accounts/{account}/link", ONLY_ADMINISTRATORS, "{}", 404));
 
     private RouteTable() {}

@@ -9,13 +9,17 @@ import dev.rimecast.alerts.people.Visitor;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
+import java.math.BigInteger;
 import java.net.Socket;
 import java.net.http.HttpResponse;
 import java.net.http.HttpResponse.BodyHandlers;
+import java.nio.ByteBuffer;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CopyOnWriteArrayList;
+import javax.crypto.Mac;
+import javax.crypto.spec.SecretKeySpec;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -63,6 +67,79 @@ class SignInTest {
 
     private static List<String> cookies(HttpResponse<String> answer) {
         return answer.headers().allValues("Set-Cookie");
+    }
+
+    /** Codes are computed here anew, by RFC 6238; the vectors of that are in the test of the codes themselves. */
+    private static String code(String base32) throws Exception {
+        BigInteger bits = BigInteger.ZERO;
+        for (char letter : base32.toCharArray()) {
+            bits = bits.shiftLeft(5).or(BigInteger.valueOf("ABCDEFGHIJKLMNOPQRSTUVWXYZ234567".indexOf(letter)));
+        }
+        byte[] secret = new byte[base32.length() * 5 / 8];
+        for (int i = secret.length - 1; i >= 0; i--) {
+            secret[i] = bits.byteValue();
+            bits = bits.shiftRight(8);
+        }
+        Mac mac = Mac.getInstance("HmacSHA1");
+        mac.init(new SecretKeySpec(secret, "RAW"));
+        byte[] hash = mac.doFinal(ByteBuffer.allocate(8)
+                .putLong(System.currentTimeMillis() / 30_000)
+                .array());
+        int number = ByteBuffer.wrap(hash, hash[19] & 0xf, 4).getInt() & 0x7fffffff;
+        return "%06d".formatted(number % 1_000_000);
+    }
+
+    @Test
+    void secondFactor_addedAndUsed_overHttp() throws Exception {
+        Web ada = after(setUp());
+        assertThat(ada.post("/api/v1/account/second-factor", "{\"current\":\"wrong\"}")
+                        .statusCode())
+                .isEqualTo(401);
+        HttpResponse<String> proposed = ada.post("/api/v1/account/second-factor", "{\"current\":\"" + PHRASE + "\"}");
+        assertThat(proposed.statusCode()).isEqualTo(201);
+        assertThat(proposed.headers().firstValue("Cache-Control")).contains("no-store");
+        String secret = Web.parse(proposed).path("secret").stringValue();
+        String first = code(secret);
+        HttpResponse<String> confirmed =
+                ada.post("/api/v1/account/second-factor/confirm", "{\"code\":\"" + first + "\"}");
+        assertThat(confirmed.statusCode()).as(confirmed.body()).isEqualTo(200);
+        assertThat(confirmed.headers().firstValue("Cache-Control")).contains("no-store");
+        List<String> recovery = Web.parse(confirmed)
+                .path("recoveryCodes")
+                .valueStream()
+                .map(each -> each.stringValue())
+                .toList();
+        assertThat(recovery).hasSize(10);
+        assertThat(ada.json("/api/v1/account/second-factor").path("codesLeft").asInt())
+                .isEqualTo(10);
+        assertThat(ada.json("/api/v1/session")
+                        .path("account")
+                        .path("secondFactor")
+                        .asBoolean())
+                .isTrue();
+
+        HttpResponse<String> needed = signIn(nobody, PHRASE);
+        assertThat(needed.statusCode()).isEqualTo(401);
+        assertThat(needed.body()).contains("code-needed");
+        assertThat(cookies(needed)).isEmpty();
+        for (String wrong : List.of("000000000", first)) {
+            HttpResponse<String> answer = nobody.post(
+                    "/api/v1/session", "{\"name\":\"ada\",\"password\":\"" + PHRASE + "\",\"code\":\"" + wrong + "\"}");
+            assertThat(answer.statusCode()).as("wrong, or used to confirm").isEqualTo(401);
+            assertThat(answer.body()).contains("wrong-code");
+        }
+        HttpResponse<String> in = nobody.post(
+                "/api/v1/session",
+                "{\"name\":\"ada\",\"password\":\"" + PHRASE + "\",\"code\":\"" + recovery.get(0) + "\"}");
+        assertThat(in.statusCode()).isEqualTo(200);
+        assertThat(ada.json("/api/v1/account/second-factor").path("codesLeft").asInt())
+                .isEqualTo(9);
+        assertThat(ada.post(
+                                "/api/v1/account/second-factor/remove",
+                                "{\"current\":\"" + PHRASE + "\",\"code\":\"" + recovery.get(1) + "\"}")
+                        .statusCode())
+                .isEqualTo(204);
+        assertThat(signIn(nobody, PHRASE).statusCode()).isEqualTo(200);
     }
 
     /** Two instances behind a proxy listen on ports of their own; the browser knows only the proxy's. */

@@ -22,12 +22,14 @@ public final class Entrance {
 
     private final PeopleStore store;
     private final RoleBook roles;
+    private final FactorRule rule;
     private final InstantSource wall;
     private final AtomicLong changes = new AtomicLong();
 
-    Entrance(PeopleStore store, RoleBook roles, InstantSource wall) {
+    Entrance(PeopleStore store, RoleBook roles, FactorRule rule, InstantSource wall) {
         this.store = store;
         this.roles = roles;
+        this.rule = rule;
         this.wall = wall;
     }
 
@@ -65,7 +67,7 @@ public final class Entrance {
                 .ifPresent(session -> store.touch(session.id(), now));
         return entered.map(found -> new Visitor(
                 found.account(),
-                roles.of(found.account().role()),
+                allowed(found.account()),
                 found.account().sites(),
                 Optional.of(found.session()),
                 Optional.empty()));
@@ -93,9 +95,23 @@ public final class Entrance {
     private Visitor visitor(ApiToken token, Account maker) {
         Set<Permission> both = EnumSet.noneOf(Permission.class);
         both.addAll(roles.of(token.role()));
-        both.retainAll(roles.of(maker.role()));
+        both.retainAll(allowed(maker));
         SiteScope sites = token.sites().and(maker.sites());
         return new Visitor(maker, both, sites, Optional.empty(), Optional.of(token));
+    }
+
+    /** Nothing at all where a second factor is asked for that is not there: an account can then only add it. */
+    private Set<Permission> allowed(Account account) {
+        return lacksFactor(account) ? Set.of() : roles.of(account.role());
+    }
+
+    /** Whether the account must have a second factor here, and has none. */
+    public boolean lacksFactor(Account account) {
+        return rule.asks(account)
+                && store.factors()
+                        .factor(account.id())
+                        .filter(factor -> factor.confirmedAt().isPresent())
+                        .isEmpty();
     }
 
     /** The sessions of an account, newest first. */
@@ -118,6 +134,10 @@ public final class Entrance {
 
     void changed() {
         changes.incrementAndGet();
+    }
+
+    void write(AccountNote note) {
+        store.note(note);
     }
 
     AccountNote note(String who, UUID account, String what, String detail) {

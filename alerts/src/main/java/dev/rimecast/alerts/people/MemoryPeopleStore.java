@@ -22,6 +22,12 @@ public final class MemoryPeopleStore implements PeopleStore {
     private final Map<ByteBuffer, ApiToken> tokens = new LinkedHashMap<>();
     private final Map<ByteBuffer, Link> links = new HashMap<>();
     private final Deque<AccountNote> notes = new ArrayDeque<>();
+    private final FactorStore factors = new MemoryFactorStore(this::note, this::endOthers);
+
+    @Override
+    public FactorStore factors() {
+        return factors;
+    }
 
     @Override
     public synchronized Optional<Known> byName(String name) {
@@ -83,6 +89,11 @@ public final class MemoryPeopleStore implements PeopleStore {
                 true,
                 account.createdAt(),
                 account.disabledAt());
+    }
+
+    private synchronized void endOthers(UUID account, Optional<UUID> kept) {
+        sessions.values()
+                .removeIf(session -> session.account().equals(account) && !kept.equals(Optional.of(session.id())));
     }
 
     private void endAll(UUID account) {

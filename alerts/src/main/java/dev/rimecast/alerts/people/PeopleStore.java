@@ -18,6 +18,9 @@ public interface PeopleStore {
 
     record Scripted(ApiToken token, Account account) {}
 
+    /** Where their second factors are. */
+    FactorStore factors();
+
     Optional<Known> byName(String name);
 
     Optional<Account> account(UUID id);

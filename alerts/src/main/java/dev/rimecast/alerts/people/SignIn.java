@@ -13,15 +13,17 @@ public final class SignIn {
     private final PeopleStore store;
     private final PasswordHasher hasher;
     private final Entrance entrance;
+    private final SecondFactors factors;
     private final InstantSource wall;
     private final Throttle throttle = new Throttle();
     /** Checked where there is no account, so that this takes as long as a wrong password. */
     private final String nobodysHash;
 
-    SignIn(PeopleStore store, PasswordHasher hasher, Entrance entrance, InstantSource wall) {
+    SignIn(PeopleStore store, PasswordHasher hasher, Entrance entrance, SecondFactors factors, InstantSource wall) {
         this.store = store;
         this.hasher = hasher;
         this.entrance = entrance;
+        this.factors = factors;
         this.wall = wall;
         this.nobodysHash = hasher.hash(Secret.make());
     }
@@ -33,6 +35,12 @@ public final class SignIn {
 
         /** The password is right, and nothing was begun. */
         record Right() implements Outcome {}
+
+        /** The password is right; the account has a second factor, and no code came. */
+        record CodeNeeded() implements Outcome {}
+
+        /** The password is right, the code is not, or was used. */
+        record WrongCode() implements Outcome {}
 
         /** Whatever was wrong: what it was is told to nobody. */
         record Wrong() implements Outcome {}
@@ -48,6 +56,11 @@ public final class SignIn {
      * @param client what the browser calls itself
      */
     public Outcome withPassword(String name, String password, String address, String client) {
+        return withPassword(name, password, "", address, client);
+    }
+
+    /** @param code of the second factor; empty where none was asked for yet */
+    public Outcome withPassword(String name, String password, String code, String address, String client) {
         Duration wait = throttle.attempt(name, address, wall.instant());
         if (!wait.isZero()) {
             return new Outcome.Wait(wait);
@@ -66,7 +79,23 @@ public final class SignIn {
         if (hasher.isOutdated(hash)) {
             store.renewHash(account.orElseThrow().id(), hasher.hash(normal));
         }
-        return new Outcome.In(entrance.begin(account.orElseThrow(), address, client));
+        return secondFactor(account.orElseThrow(), code, address)
+                .orElseGet(() -> new Outcome.In(entrance.begin(account.orElseThrow(), address, client)));
+    }
+
+    /** What is still in the way of somebody whose password is right. */
+    Optional<Outcome> secondFactor(Account account, String code, String address) {
+        if (!factors.has(account)) {
+            return Optional.empty();
+        }
+        if (code.isBlank()) {
+            return Optional.of(new Outcome.CodeNeeded());
+        }
+        SecondFactors.Check check = factors.check(account, code, address);
+        if (check instanceof SecondFactors.Check.Wait wait) {
+            return Optional.of(new Outcome.Wait(wait.left()));
+        }
+        return check instanceof SecondFactors.Check.Wrong ? Optional.of(new Outcome.WrongCode()) : Optional.empty();
     }
 
     private static boolean isEnabled(Optional<Account> account) {

@@ -22,9 +22,15 @@ final class Throttle {
     /** @param free failures that cost no wait */
     private record Limit(String prefix, int free, Duration longestWait) {}
 
-    private static final Limit PAIR = new Limit("pair", 5, Duration.ofMinutes(5));
     private static final Limit ADDRESS = new Limit("address", 30, Duration.ofMinutes(5));
+    private static final Limit PAIR = new Limit("pair", 5, Duration.ofMinutes(5));
     private static final Limit ACCOUNT = new Limit("account", 50, Duration.ofSeconds(10));
+
+    /**
+     * Of one-time codes: three of a million are right at any time, so that this lets somebody who has the password find one in 10,000 hours
+     * of guessing from everywhere with a chance of one in nine hundred. Who guesses can keep the person waiting, too, and is in the audit.
+     */
+    private static final Limit ACCOUNT_CODES = new Limit("account", 10, Duration.ofMinutes(15));
 
     private record Count(int failures, Instant last, Duration waitAfter) {}
 
@@ -36,6 +42,21 @@ final class Throttle {
             return size() > MOST;
         }
     };
+
+    private final Limit account;
+
+    /** Of passwords. */
+    Throttle() {
+        this(ACCOUNT);
+    }
+
+    private Throttle(Limit account) {
+        this.account = account;
+    }
+
+    static Throttle ofCodes() {
+        return new Throttle(ACCOUNT_CODES);
+    }
 
     /**
      * Asks for an attempt and counts it.
@@ -66,9 +87,9 @@ final class Throttle {
                                 : new Count(count.failures() - 1, count.last(), Duration.ZERO)));
     }
 
-    private static List<Key> keys(String name, String address) {
-        String account = name.toLowerCase(Locale.ROOT);
-        return List.of(new Key(PAIR, account + '\n' + address), new Key(ADDRESS, address), new Key(ACCOUNT, account));
+    private List<Key> keys(String name, String address) {
+        String who = name.toLowerCase(Locale.ROOT);
+        return List.of(new Key(PAIR, who + '\n' + address), new Key(ADDRESS, address), new Key(account, who));
     }
 
     private Duration left(Key key, Instant now) {

@@ -3,6 +3,7 @@ package dev.rimecast.alerts.store;
 import dev.rimecast.alerts.people.Account;
 import dev.rimecast.alerts.people.AccountNote;
 import dev.rimecast.alerts.people.ApiToken;
+import dev.rimecast.alerts.people.FactorStore;
 import dev.rimecast.alerts.people.Link;
 import dev.rimecast.alerts.people.PeopleStore;
 import dev.rimecast.alerts.people.Session;
@@ -18,9 +19,16 @@ public final class StoredPeople implements PeopleStore {
     private static final String ACCOUNT = "select " + PeopleRows.ACCOUNT + " from account a ";
 
     private final Database database;
+    private final FactorStore factors;
 
     public StoredPeople(Database database) {
         this.database = database;
+        this.factors = new StoredFactors(database);
+    }
+
+    @Override
+    public FactorStore factors() {
+        return factors;
     }
 
     @Override

@@ -66,6 +66,53 @@ public abstract class PeopleStoreContract {
     }
 
     @Test
+    void secondFactor_fromProposalToRemoval_countsStepsAndCodesOnce() {
+        Account account = added(SiteScope.EVERY);
+        FactorStore factors = store().factors();
+        byte[] code = hash(account, "code");
+        assertThat(factors.factor(account.id())).isEmpty();
+        assertThat(factors.confirm(account.id(), 7, List.of(code), note(account)))
+                .isFalse();
+        assertThat(factors.propose(account.id(), new byte[] {1}, NOON)).isTrue();
+        assertThat(factors.propose(account.id(), new byte[] {2, 3}, NOON))
+                .as("another one")
+                .isTrue();
+        assertThat(factors.use(account.id(), 8)).as("not confirmed").isFalse();
+        assertThat(factors.confirmed()).doesNotContain(account.id());
+
+        assertThat(factors.confirm(account.id(), 7, List.of(code, hash(account, "other")), note(account)))
+                .isTrue();
+        assertThat(factors.factor(account.id())).hasValueSatisfying(factor -> {
+            assertThat(factor.secret()).containsExactly(2, 3);
+            assertThat(factor.confirmedAt()).isPresent();
+            assertThat(factor.codesLeft()).isEqualTo(2);
+        });
+        assertThat(factors.confirmed()).contains(account.id());
+        assertThat(factors.propose(account.id(), new byte[] {4}, NOON)).isFalse();
+        assertThat(factors.use(account.id(), 7)).as("confirmed it").isFalse();
+        assertThat(factors.use(account.id(), 8)).isTrue();
+        assertThat(factors.use(account.id(), 8)).isFalse();
+        assertThat(factors.useCode(account.id(), code, note(account))).isTrue();
+        assertThat(factors.useCode(account.id(), code, note(account))).isFalse();
+        factors.renewCodes(account.id(), List.of(hash(account, "third")), note(account));
+        assertThat(factors.useCode(account.id(), hash(account, "other"), note(account)))
+                .isFalse();
+
+        begin(account, "one", 20);
+        begin(account, "two", 20);
+        Session kept = store().entered(hash(account, "one")).orElseThrow().session();
+        factors.endSessions(account.id(), Optional.of(kept.id()));
+        assertThat(store().entered(hash(account, "two"))).isEmpty();
+        assertThat(store().entered(hash(account, "one"))).isPresent();
+        factors.endSessions(account.id(), Optional.empty());
+        assertThat(store().entered(hash(account, "one"))).isEmpty();
+
+        assertThat(factors.remove(account.id(), note(account))).isTrue();
+        assertThat(factors.remove(account.id(), note(account))).isFalse();
+        assertThat(factors.factor(account.id())).isEmpty();
+    }
+
+    @Test
     void redeem_ofAPassword_worksOnceAndOnlyInTime() {
         Account account = added(SiteScope.EVERY);
         byte[] link = hash(account, "link");

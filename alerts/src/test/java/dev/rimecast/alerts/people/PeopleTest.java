@@ -42,7 +42,7 @@ class PeopleTest {
     private Instant now = Instant.parse("2026-05-04T12:00:00Z");
     private final CountingHasher hasher = new CountingHasher();
     private final PeopleStore store = new MemoryPeopleStore();
-    private final People people = People.of(store, () -> now, hasher);
+    private final People people = People.of(store, FactorRule.OPTIONAL, () -> now, hasher);
     private final Visitor admin = setUp();
 
     private Visitor setUp() {
@@ -89,7 +89,7 @@ class PeopleTest {
 
     @Test
     void setUpLink_afterAnHour_isOver() {
-        People fresh = People.of(new MemoryPeopleStore(), () -> now, hasher);
+        People fresh = People.of(new MemoryPeopleStore(), FactorRule.OPTIONAL, () -> now, hasher);
         String first = fresh.links().setUp().orElseThrow();
         String second = fresh.links().setUp().orElseThrow();
 
@@ -287,7 +287,7 @@ class PeopleTest {
         assertThat(signIn("demo operator", "")).isEqualTo(new Outcome.Wrong());
         refused(people.links().offer(admin, demo), "no password");
         refused(people.links().change(demo, PHRASE), "no password");
-        People alone = People.of(new MemoryPeopleStore(), () -> now, hasher);
+        People alone = People.of(new MemoryPeopleStore(), FactorRule.OPTIONAL, () -> now, hasher);
         alone.accounts().demo("demo administrator", Role.ADMINISTRATOR, SiteScope.EVERY);
         assertThat(alone.links().setUp())
                 .as("a demo account is no administrator of serve")

@@ -3,11 +3,13 @@ package dev.rimecast.app.command;
 import dev.rimecast.simulator.fleet.DemoFleet;
 import dev.rimecast.simulator.fleet.FleetFiles;
 import dev.rimecast.simulator.fleet.FleetPlan;
+import dev.rimecast.simulator.gateway.GatewayLines;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
+import java.time.InstantSource;
 import java.time.temporal.ChronoUnit;
 import java.util.Optional;
 import java.util.concurrent.Callable;
@@ -17,7 +19,7 @@ import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 
-/** Writes a simulated fleet as files: the demonstration's, or a random one to measure detection on. */
+/** Writes a simulated fleet as files, or publishes it: the demonstration's, or a random one to measure detection on. */
 @Command(
         name = "simulate",
         mixinStandardHelpOptions = true,
@@ -26,12 +28,16 @@ import picocli.CommandLine.Option;
                     + " telemetry.csv.gz, and truth.csv with what was really wrong.",
             "Without --trial: the demonstration's 24 machines and their 45 days. With --trial: a random fleet; half of"
                     + " its machines have one fault each, the causes by turns.",
-            "Feed them to replay, and its results to score. The same options give the same files."
+            "Feed them to replay, and its results to score. The same options give the same files.",
+            "With --publish its gateways speak to a running server instead, each with its own key."
         },
         footer = ExitCode.FOOTER)
 final class SimulateCommand implements Callable<Integer> {
-    @Option(names = "--out", required = true, paramLabel = "DIR", description = "Where the files go; made if missing.")
-    Path out = Path.of("fleet");
+    @Option(
+            names = "--out",
+            paramLabel = "DIR",
+            description = "Where the files go; made if missing. With --publish: machines.csv and sites.csv only.")
+    Optional<Path> out = Optional.empty();
 
     @Option(
             names = "--until",
@@ -50,13 +56,25 @@ final class SimulateCommand implements Callable<Integer> {
     @Nullable
     TrialOptions trial;
 
+    @ArgGroup(exclusive = false, heading = "%nOver MQTT instead:%n")
+    @Nullable
+    PublishOptions publish;
+
     @CommandLine.Spec
     CommandLine.Model.@Nullable CommandSpec spec;
 
     @Override
-    public Integer call() throws IOException {
+    public Integer call() throws IOException, InterruptedException {
         FleetPlan plan = plan();
         PrintWriter console = Output.of(spec);
+        if (publish != null) {
+            return publish(plan, publish, console);
+        }
+        write(plan, out.orElseThrow(() -> new InputException("give --out DIR for files, or --publish URL")), console);
+        return ExitCode.OK;
+    }
+
+    private static void write(FleetPlan plan, Path out, PrintWriter console) throws IOException {
         int machines = plan.register().machines().size();
         console.printf("Simulating %d machines up to %s …%n", machines, plan.to());
         console.flush();
@@ -68,6 +86,28 @@ final class SimulateCommand implements Callable<Integer> {
                 "%,d readings in %s, with register, sites, events and truth beside them; %.1f s, %.0f machine-days a second%n",
                 readings, out.resolve(FleetFiles.TELEMETRY), seconds, machineDays / seconds);
         console.flush();
+    }
+
+    private int publish(FleetPlan plan, PublishOptions options, PrintWriter console)
+            throws IOException, InterruptedException {
+        GatewayLines lines = options.lines();
+        if (out.isPresent()) {
+            FleetFiles.writeRegister(plan, out.get());
+        }
+        FleetPublisher publisher = new FleetPublisher(plan, lines, InstantSource.system(), console);
+        UntilStopped untilStopped = new UntilStopped();
+        untilStopped.closing(publisher);
+        console.printf(
+                "Publishing %d machines to %s …%n", plan.register().machines().size(), options.server);
+        console.flush();
+        publisher.past(options.pastDays
+                .map(days -> plan.to().minus(Duration.ofDays(days)))
+                .filter(from -> from.isAfter(plan.from()))
+                .orElse(plan.from()));
+        if (trial == null && until.isEmpty()) {
+            publisher.live();
+        }
+        publisher.close();
         return ExitCode.OK;
     }
 

@@ -97,6 +97,7 @@ public final class Config {
                         existing(document, ConfigKeys.FLEET_SITES, base),
                         existing(document, ConfigKeys.FLEET_POLICY, base)),
                 notices(document, base),
+                ConfigKeys.SECOND_FACTOR.in(document),
                 ConfigKeys.SITE_LINK_LASTS.in(document),
                 new Retention(
                         ConfigKeys.KEEP_TEMPERATURES.in(document),

@@ -1,6 +1,7 @@
 package dev.rimecast.app.config;
 
 import dev.rimecast.alerts.keep.Retention;
+import dev.rimecast.alerts.people.FactorRule;
 import dev.rimecast.app.server.ServerSettings;
 import dev.rimecast.history.HistorySettings;
 import dev.rimecast.history.store.Keep;
@@ -221,6 +222,15 @@ final class ConfigKeys {
             "notices.yaml",
             "Who is told of what, when and how: receivers, routes, digests. Without it nobody is.");
 
+    static final ConfigKey<FactorRule> SECOND_FACTOR = ConfigKey.of(
+            "people.second-factor",
+            YamlType.oneOf(FactorRule.class, FactorRule::code),
+            FactorRule.OPTIONAL,
+            "optional",
+            "",
+            "Whose accounts must have a second factor (one-time codes of a program on a phone): optional, administrators, or"
+                    + " everybody. An account that lacks it can do nothing but add it, its API tokens nothing at all.");
+
     static final ConfigKey<Duration> SITE_LINK_LASTS = ConfigKey.of(
             "site-link.lasts",
             YamlType.duration(Duration.ofHours(1), Duration.ofDays(14)),
@@ -332,6 +342,7 @@ final class ConfigKeys {
             FLEET_ENGINEERS,
             FLEET_PARTS,
             NOTICES_FILE,
+            SECOND_FACTOR,
             SITE_LINK_LASTS,
             KEEP_TEMPERATURES,
             KEEP_CYCLES,

@@ -2,6 +2,7 @@ package dev.rimecast.app.demo;
 
 import dev.rimecast.alerts.AlertsSettings;
 import dev.rimecast.alerts.keep.Retention;
+import dev.rimecast.alerts.people.FactorRule;
 import dev.rimecast.app.server.Role;
 import dev.rimecast.app.server.Server;
 import dev.rimecast.app.server.ServerSettings;
@@ -9,6 +10,7 @@ import dev.rimecast.engines.EngineFailure;
 import dev.rimecast.simulator.fleet.DemoFleet;
 import dev.rimecast.simulator.fleet.FleetPlan;
 import dev.rimecast.simulator.fleet.SimulatedFleet;
+import dev.rimecast.simulator.gateway.GatewayLine;
 import dev.rimecast.simulator.gateway.SimulatedGateways;
 import dev.rimecast.telemetry.senml.SenmlCborEncoder;
 import dev.rimecast.telemetry.senml.SenmlJsonEncoder;
@@ -106,6 +108,7 @@ public final class Demo implements AutoCloseable {
                         Optional.of(fleetFiles.resolve("sites.csv")),
                         Optional.empty()),
                 DemoNotices.book(http.port()),
+                FactorRule.OPTIONAL,
                 AlertsSettings.SITE_LINK_LASTS,
                 Retention.STANDARD,
                 DemoFiles.visits(fleetFiles),
@@ -115,7 +118,7 @@ public final class Demo implements AutoCloseable {
         server = Server.start(settings, clock, this::notice, onFailure);
         gateways = new SimulatedGateways(
                 new SimulatedFleet(plan),
-                "tcp://" + mqtt.host() + ":" + server.mqttPort(),
+                gateway -> GatewayLine.inTheClear("tcp://" + mqtt.host() + ":" + server.mqttPort()),
                 "d" + began.toEpochMilli(),
                 SenmlJsonEncoder::encode,
                 SenmlCborEncoder::encode,

@@ -15,12 +15,17 @@ import java.util.Optional;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
 
-/** How every stage of this process is, in the words of the pages. */
+/**
+ * How every stage of this process is, in the words of the pages.
+ *
+ * @param inTheClear what {@link ClearText} has to say
+ */
 record Health(
         Optional<IngestStage> ingest,
         Optional<AnalyticsStage> analytics,
         Optional<AlertsStage> alerts,
         Optional<HistoryStage> history,
+        List<String> inTheClear,
         Supplier<Optional<String>> notice)
         implements Supplier<HealthView> {
 
@@ -31,6 +36,10 @@ record Health(
         analytics.ifPresent(stage -> stages.add(of(stage.health())));
         alerts.ifPresent(stage -> stages.add(of(stage)));
         history.ifPresent(stage -> stages.add(of(stage.health())));
+        if (!inTheClear.isEmpty()) {
+            // Somebody may mean it so: told, and no trouble that would hide another.
+            stages.add(new HealthView.StageHealth("network", HealthView.State.UP, String.join("; ", inTheClear)));
+        }
         return new HealthView(stages, notice.get());
     }
 

@@ -123,6 +123,7 @@ public final class Server implements AutoCloseable {
             FleetFiles.Fleet fleet = new FleetFiles(settings.files()).read();
             DataDirectory data = closing.add("data directory", DataDirectory.open(settings.data()));
             EngineLog.toFile(data.resolve("engines.log"));
+            ClearText.warnings(settings).forEach(LOG::warn);
             ProcessMeters.bind(settings, standing, meters, closing);
             this.management = settings.management().flatMap(this::management);
             this.engines = Engines.start(settings, data, closing, onFailure);
@@ -132,7 +133,7 @@ public final class Server implements AutoCloseable {
             this.history = settings.roles().contains(Role.HISTORY) ? Optional.of(history(data)) : Optional.empty();
             this.backups = new Backups(settings, engines, analytics);
             this.ingest = settings.roles().contains(Role.INGEST) ? Optional.of(ingest()) : Optional.empty();
-            this.health = new Health(ingest, analytics, alerts, history, notice);
+            this.health = new Health(ingest, analytics, alerts, history, ClearText.warnings(settings), notice);
             this.dashboard =
                     settings.roles().contains(Role.DASHBOARD) ? Optional.of(dashboard(data)) : Optional.empty();
             standing.started(health);
@@ -174,7 +175,8 @@ public final class Server implements AutoCloseable {
                                 Optional.of(settings.notices()),
                                 settings.siteLinkLasts(),
                                 settings.retention(),
-                                settings.visits()),
+                                settings.visits(),
+                                settings.secondFactor()),
                         clock,
                         meters);
             } catch (RuntimeException e) {

@@ -3,6 +3,7 @@ package dev.rimecast.app.server;
 import dev.rimecast.alerts.AlertsSettings;
 import dev.rimecast.alerts.keep.Retention;
 import dev.rimecast.alerts.notice.NoticeBook;
+import dev.rimecast.alerts.people.FactorRule;
 import dev.rimecast.alerts.store.DatabaseLogin;
 import dev.rimecast.alerts.visits.VisitMeans;
 import dev.rimecast.dashboard.DashboardSettings;
@@ -30,6 +31,7 @@ import java.util.Set;
  * @param member which one of several with the same roles this is; empty where it is the only one
  * @param database an outside PostgreSQL; empty for one of our own
  * @param notices who is told of what
+ * @param secondFactor whose accounts must have one
  * @param siteLinkLasts how long a site can answer by a link
  * @param retention how long the database keeps what comes without end
  * @param visits who can be sent, and what takes time to come
@@ -51,6 +53,7 @@ public record ServerSettings(
         Optional<DatabaseLogin> database,
         Files files,
         NoticeBook notices,
+        FactorRule secondFactor,
         Duration siteLinkLasts,
         Retention retention,
         VisitMeans visits,
@@ -83,6 +86,7 @@ public record ServerSettings(
                 database,
                 files,
                 NoticeBook.NONE,
+                FactorRule.OPTIONAL,
                 AlertsSettings.SITE_LINK_LASTS,
                 Retention.STANDARD,
                 VisitMeans.STANDARD,
@@ -201,6 +205,7 @@ public record ServerSettings(
                 database,
                 files,
                 notices,
+                secondFactor,
                 siteLinkLasts,
                 retention,
                 visits,

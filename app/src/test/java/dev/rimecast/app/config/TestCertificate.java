@@ -12,11 +12,11 @@ import java.util.Base64;
 import java.util.List;
 
 /** A pair of key and self-signed certificate for the name {@code localhost}, made by the JDK's {@code keytool}. */
-record TestCertificate(Path certificate, Path key) {
+public record TestCertificate(Path certificate, Path key) {
     private static final char[] PASSWORD = "changeit".toCharArray();
 
     /** @param extra options of {@code keytool}, such as {@code -startdate} */
-    static TestCertificate make(Path directory, String name, String... extra)
+    public static TestCertificate make(Path directory, String name, String... extra)
             throws IOException, InterruptedException, GeneralSecurityException {
         Path file = directory.resolve(name + ".p12");
         List<String> command = new ArrayList<>(List.of(

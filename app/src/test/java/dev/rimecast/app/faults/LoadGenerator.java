@@ -3,6 +3,7 @@ package dev.rimecast.app.faults;
 import static org.awaitility.Awaitility.await;
 
 import dev.rimecast.simulator.gateway.FileStore;
+import dev.rimecast.simulator.gateway.GatewayLine;
 import dev.rimecast.simulator.gateway.Pace;
 import dev.rimecast.simulator.gateway.SimulatedGateway;
 import dev.rimecast.telemetry.senml.SenmlJsonEncoder;
@@ -73,8 +74,8 @@ public final class LoadGenerator {
     private void gateway(String id) {
         FileStore store = FileStore.open(
                 directory.resolve("stores").resolve(id), "b-" + Instant.now().toEpochMilli(), STORE_BYTES);
-        SimulatedGateway gateway =
-                new SimulatedGateway(id, uri, store, PACE, SenmlJsonEncoder::encode, false, timer, ledger.of(id));
+        SimulatedGateway gateway = new SimulatedGateway(
+                id, GatewayLine.inTheClear(uri), store, PACE, SenmlJsonEncoder::encode, false, timer, ledger.of(id));
         gateways.put(id, gateway);
         gateway.start();
     }

@@ -6,6 +6,7 @@ import static org.awaitility.Awaitility.await;
 import dev.rimecast.app.server.Role;
 import dev.rimecast.app.server.Server;
 import dev.rimecast.app.server.ServerSettings;
+import dev.rimecast.simulator.gateway.GatewayLine;
 import dev.rimecast.simulator.gateway.SimulatedGateway;
 import dev.rimecast.telemetry.cycle.CycleJson;
 import dev.rimecast.telemetry.log.Topics;
@@ -69,7 +70,7 @@ public final class ToyServer implements AutoCloseable {
                     site,
                     new SimulatedGateway(
                             ToyFleet.gateway(site),
-                            "tcp://127.0.0.1:" + server.mqttPort(),
+                            GatewayLine.inTheClear("tcp://127.0.0.1:" + server.mqttPort()),
                             boot,
                             SenmlJsonEncoder::encode,
                             false,

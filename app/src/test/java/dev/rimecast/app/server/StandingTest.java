@@ -14,8 +14,8 @@ import java.util.concurrent.locks.ReentrantLock;
 import org.junit.jupiter.api.Test;
 
 class StandingTest {
-    private static final Health NO_STAGES =
-            new Health(Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty(), Optional::empty);
+    private static final Health NO_STAGES = new Health(
+            Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty(), List.of(), Optional::empty);
 
     private final List<String> deadlocked = new ArrayList<>();
     private final AtomicLong nanos = new AtomicLong();

@@ -8,6 +8,7 @@ import com.icegreen.greenmail.util.ServerSetup;
 import dev.rimecast.alerts.AlertsSettings;
 import dev.rimecast.alerts.keep.Retention;
 import dev.rimecast.alerts.notice.NoticeBook;
+import dev.rimecast.alerts.people.FactorRule;
 import dev.rimecast.alerts.visits.VisitMeans;
 import dev.rimecast.app.server.Role;
 import dev.rimecast.app.server.Server;
@@ -90,6 +91,7 @@ class MorningIT {
                         Optional.empty(),
                         new ServerSettings.Files(Optional.of(register), Optional.empty(), Optional.empty()),
                         NoticeBook.parse("notices.yaml", notices(), directory),
+                        FactorRule.OPTIONAL,
                         AlertsSettings.SITE_LINK_LASTS,
                         Retention.STANDARD,
                         VisitMeans.STANDARD,

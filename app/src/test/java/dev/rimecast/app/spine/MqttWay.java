@@ -7,13 +7,18 @@ import org.eclipse.paho.mqttv5.client.persist.MemoryPersistence;
 import org.eclipse.paho.mqttv5.common.MqttException;
 
 /** How somebody connects over MQTT to say one thing, and whether they are let. */
-record MqttWay(int port, String clientId, MqttConnectionOptions options) {
+record MqttWay(String uri, String clientId, MqttConnectionOptions options) {
     static final class Refused extends Exception {
         private static final long serialVersionUID = 1L;
 
         Refused(Object why) {
             super(String.valueOf(why));
         }
+    }
+
+    /** In the clear, to this machine. */
+    MqttWay(int port, String clientId, MqttConnectionOptions options) {
+        this("tcp://127.0.0.1:" + port, clientId, options);
     }
 
     /** @param secret empty: none is shown */
@@ -42,13 +47,38 @@ record MqttWay(int port, String clientId, MqttConnectionOptions options) {
     }
 
     void send(String topic, String payload) throws Refused, MqttException {
-        MqttAsyncClient client = new MqttAsyncClient("tcp://127.0.0.1:" + port, clientId, new MemoryPersistence());
+        send(topic, payload, false);
+    }
+
+    void send(String topic, String payload, boolean isRetained) throws Refused, MqttException {
+        whileConnected(client -> {
+            var receipt = client.publish(topic, payload.getBytes(StandardCharsets.UTF_8), 1, isRetained);
+            receipt.waitForCompletion(10_000);
+            return receipt.getReasonCodes()[0];
+        });
+    }
+
+    /** Asks to be told what is published on {@code topic}. */
+    void listen(String topic) throws Refused, MqttException {
+        whileConnected(client -> {
+            var receipt = client.subscribe(topic, 1);
+            receipt.waitForCompletion(10_000);
+            return receipt.getReasonCodes()[0];
+        });
+    }
+
+    private interface Deed {
+        /** @return a reason code (MQTT 5 section 2.4) */
+        int done(MqttAsyncClient client) throws MqttException;
+    }
+
+    private void whileConnected(Deed deed) throws Refused, MqttException {
+        MqttAsyncClient client = new MqttAsyncClient(uri, clientId, new MemoryPersistence());
         try {
             client.connect(options).waitForCompletion(10_000);
-            var receipt = client.publish(topic, payload.getBytes(StandardCharsets.UTF_8), 1, false);
-            receipt.waitForCompletion(10_000);
-            if (receipt.getReasonCodes()[0] >= 0x80) {
-                throw new Refused(receipt.getReasonCodes()[0]);
+            int code = deed.done(client);
+            if (code >= 0x80) {
+                throw new Refused(code);
             }
             client.disconnect(0).waitForCompletion(5_000);
         } catch (MqttException refused) {

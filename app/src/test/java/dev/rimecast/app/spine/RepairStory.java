@@ -11,6 +11,7 @@ import dev.rimecast.simulator.fleet.FleetPlan;
 import dev.rimecast.simulator.fleet.Model;
 import dev.rimecast.simulator.fleet.SimulatedFleet;
 import dev.rimecast.simulator.fleet.SitePlan;
+import dev.rimecast.simulator.gateway.GatewayLine;
 import dev.rimecast.simulator.gateway.SimulatedGateways;
 import dev.rimecast.simulator.place.Climate;
 import dev.rimecast.simulator.place.SiteKind;
@@ -51,7 +52,7 @@ final class RepairStory implements AutoCloseable {
         server = start(fleet);
         gateways = new SimulatedGateways(
                 fleet,
-                "tcp://127.0.0.1:" + server.mqttPort(),
+                gateway -> GatewayLine.inTheClear("tcp://127.0.0.1:" + server.mqttPort()),
                 "b1",
                 SenmlJsonEncoder::encode,
                 SenmlCborEncoder::encode,

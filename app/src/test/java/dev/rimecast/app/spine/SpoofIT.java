@@ -4,32 +4,17 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.awaitility.Awaitility.await;
 
-import dev.rimecast.alerts.gateways.GatewayDesk;
-import dev.rimecast.alerts.people.Answer;
-import dev.rimecast.alerts.people.Role;
-import dev.rimecast.alerts.view.SiteScope;
-import dev.rimecast.analytics.stream.SiteLogReader;
-import dev.rimecast.app.faults.Aftermath;
-import dev.rimecast.app.faults.ServeProcess;
-import dev.rimecast.app.server.Server;
-import dev.rimecast.app.server.ServerSettings;
-import dev.rimecast.ingest.broker.BrokerSettings;
 import java.net.http.HttpResponse;
-import java.nio.file.Files;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
-import java.sql.Connection;
-import java.sql.DriverManager;
-import java.sql.ResultSet;
-import java.sql.Statement;
 import java.time.Duration;
 import java.time.Instant;
-import java.util.ArrayList;
-import java.util.HexFormat;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
 import org.eclipse.paho.mqttv5.client.MqttConnectionOptions;
+import org.eclipse.paho.mqttv5.common.MqttMessage;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeAll;
@@ -40,7 +25,6 @@ import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.api.TestMethodOrder;
 import org.junit.jupiter.api.io.TempDir;
 import tools.jackson.databind.JsonNode;
-import tools.jackson.databind.json.JsonMapper;
 
 /**
  * Somebody who is another gateway, another site or another firm's account tries to speak for the harbour, on every way in. After each
@@ -50,140 +34,41 @@ import tools.jackson.databind.json.JsonMapper;
 @TestInstance(TestInstance.Lifecycle.PER_CLASS)
 @TestMethodOrder(MethodOrderer.OrderAnnotation.class)
 class SpoofIT {
-    private static final Duration LIMIT = Duration.ofSeconds(60);
-    private static final Instant START = Instant.parse("2026-03-01T00:00:00Z");
-    private static final Instant NOW = START.plus(Duration.ofHours(1));
-    private static final JsonMapper JSON = JsonMapper.shared();
-
-    /** All that the database knows of the harbour's alerts. */
-    private static final List<String> ROWS = List.of(
-            "select t::text from alert t where machine = 'harbour-1' order by 1",
-            "select t::text from alert_audit t where alert in (select id from alert where machine = 'harbour-1') order by 1",
-            "select t::text from case_audit t where t.case_id in"
-                    + " (select case_id from alert where machine = 'harbour-1') order by 1",
-            "select t::text from alert_hold t order by 1",
-            "select t::text from site_link t where t.case_id in"
-                    + " (select case_id from alert where machine = 'harbour-1') order by 1");
-
-    /** What is known of the harbour. */
-    private record Known(List<String> log, Map<String, String> state, List<String> rows) {}
-
     @TempDir
     static Path directory;
 
-    private Process broker;
-    private int brokerPort;
-    private Server server;
-    private Http administrator;
-    private Http ward;
-    private String harbourSecret = "";
-    private String wardSecret = "";
-    private String harbourAlert = "";
-    private String harbourCase = "";
-    private String wardLink = "";
-    private Optional<Known> before = Optional.empty();
+    private TwoSites sites;
+    private boolean isToStay = true;
 
     @BeforeAll
     void start() throws Exception {
-        brokerPort = ServeProcess.freePort();
-        broker = new ProcessBuilder(OptionalParts.mosquitto().toString(), "-p", Integer.toString(brokerPort))
-                .redirectErrorStream(true)
-                .redirectOutput(directory.resolve("mosquitto.log").toFile())
-                .start();
-        Path register = directory.resolve("machines.csv");
-        Files.writeString(register, """
-                machine,site,gateway,condensing_limit_c
-                harbour-1,harbour,gw-harbour,65
-                ward-1,ward,gw-ward,65
-                """);
-        server = Server.start(
-                new ServerSettings(
-                        directory.resolve("data"),
-                        dev.rimecast.app.server.Role.all(),
-                        new ServerSettings.Address("127.0.0.1", 0),
-                        new ServerSettings.Mqtt(
-                                true,
-                                new ServerSettings.Address("127.0.0.1", 0),
-                                Optional.empty(),
-                                0,
-                                Optional.of(BrokerSettings.standard(
-                                        "mqtt://127.0.0.1:" + brokerPort, "ingest-1", "rimecast", Optional.empty()))),
-                        Optional.empty(),
-                        ServerSettings.TopicShape.ONE_MACHINE,
-                        Optional.empty(),
-                        new ServerSettings.Files(Optional.of(register), Optional.empty(), Optional.empty())),
-                () -> NOW,
-                Optional::empty,
-                failure -> {});
-        administrator = Http.of(server);
-        ward = Http.of(server, "Wanda", Role.ADMINISTRATOR, SiteScope.of(List.of("ward")));
-        harbourSecret = secret("gw-harbour");
-        wardSecret = secret("gw-ward");
-        await().dontCatchUncaughtExceptions()
-                .atMost(LIMIT)
-                .until(() -> endpoint("gw-harbour", "").isRefused());
-        for (int minute = 0; minute <= 10; minute++) {
-            endpoint("gw-harbour", harbourSecret).publish("gw-harbour", hot("harbour-1", minute));
-            endpoint("gw-ward", wardSecret).publish("gw-ward", hot("ward-1", minute));
-        }
-        JsonNode alert = firstAlert("harbour-1");
-        harbourAlert = alert.path("id").asString();
-        harbourCase =
-                alert.path("case").path("id").asString(alert.path("caseId").asString(""));
-        JsonNode other = firstAlert("ward-1");
-        String wardCase =
-                other.path("case").path("id").asString(other.path("caseId").asString(""));
-        assertThat(harbourCase).isNotEmpty();
-        wardLink = JSON.readTree(administrator.post("/api/v1/cases/" + wardCase + "/site-links", "{}"))
-                .path("secret")
-                .asString("");
-        await().dontCatchUncaughtExceptions()
-                .atMost(LIMIT)
-                .until(() -> server.analytics().lagRecords() == 0);
-        Known[] last = {known()};
-        await().dontCatchUncaughtExceptions()
-                .atMost(LIMIT)
-                .pollInterval(Duration.ofSeconds(1))
-                .until(() -> {
-                    Known now = known();
-                    boolean isStill = now.equals(last[0]) && !now.state().isEmpty();
-                    last[0] = now;
-                    return isStill;
-                });
-        assertThat(last[0].log()).hasSizeGreaterThan(10);
-        assertThat(last[0].rows()).isNotEmpty();
-        before = Optional.of(last[0]);
+        sites = new TwoSites(directory);
     }
 
     @AfterAll
     void stop() {
-        if (server != null) {
-            server.close();
-        }
-        if (broker != null) {
-            broker.destroyForcibly();
+        if (sites != null) {
+            sites.close();
         }
     }
 
     @AfterEach
     void harbourIsAsItWas() throws Exception {
-        if (before.isPresent()) {
-            await().dontCatchUncaughtExceptions()
-                    .atMost(LIMIT)
-                    .until(() -> server.analytics().lagRecords() == 0);
-            assertThat(known()).isEqualTo(before.get());
+        if (isToStay) {
+            sites.awaitAnalytics();
+            assertThat(sites.known()).isEqualTo(sites.before);
         }
     }
 
     @Test
     @Order(1)
     void endpoint_withoutAKey_withAnothersKey_andAGuess() {
-        assertThat(endpoint("gw-harbour", "").isRefused()).isTrue();
-        assertThat(endpoint("gw-harbour", wardSecret).isRefused()).isTrue();
-        assertThat(endpoint("gw-harbour", "0".repeat(43)).isRefused()).isTrue();
+        assertThat(sites.endpoint("gw-harbour", "").isRefused()).isTrue();
+        assertThat(sites.endpoint("gw-harbour", sites.wardSecret).isRefused()).isTrue();
+        assertThat(sites.endpoint("gw-harbour", "0".repeat(43)).isRefused()).isTrue();
         MqttConnectionOptions nameless = new MqttConnectionOptions();
-        assertThatThrownBy(
-                        () -> new MqttWay(server.mqttPort(), "", nameless).publish("gw-harbour", hot("harbour-1", 20)))
+        assertThatThrownBy(() -> new MqttWay(sites.server.mqttPort(), "", nameless)
+                        .publish("gw-harbour", TwoSites.hot("harbour-1", 20)))
                 .as("a name in the topic is no key")
                 .isInstanceOf(MqttWay.Refused.class);
     }
@@ -192,7 +77,8 @@ class SpoofIT {
     @Order(2)
     void endpoint_anotherGateway_onTheTopicOfTheHarbour() {
         for (String topic : List.of("fleet/gw-harbour/senml", "fleet/gw-harbour/presence", "fleet/gw-harbour/ack")) {
-            assertThatThrownBy(() -> endpoint("gw-ward", wardSecret).send(topic, hot("harbour-1", 21)))
+            assertThatThrownBy(() ->
+                            sites.endpoint("gw-ward", sites.wardSecret).send(topic, TwoSites.hot("harbour-1", 21)))
                     .as(topic)
                     .isInstanceOf(MqttWay.Refused.class);
         }
@@ -201,43 +87,47 @@ class SpoofIT {
     @Test
     @Order(3)
     void endpoint_anotherGateway_namesTheHarboursMachineInItsOwnPack() throws Exception {
-        endpoint("gw-ward", wardSecret).publish("gw-ward", hot("harbour-1", 22));
-        endpoint("gw-ward", wardSecret)
+        sites.endpoint("gw-ward", sites.wardSecret).publish("gw-ward", TwoSites.hot("harbour-1", 22));
+        sites.endpoint("gw-ward", sites.wardSecret)
                 .publish(
                         "gw-ward",
-                        hot("harbour-1", 23).replace("[{", "[{\"from\":\"gw-harbour\",\"gateway\":\"gw-harbour\","));
-        await().dontCatchUncaughtExceptions().atMost(LIMIT).until(() -> rejected() == 2);
+                        TwoSites.hot("harbour-1", 23)
+                                .replace("[{", "[{\"from\":\"gw-harbour\",\"gateway\":\"gw-harbour\","));
+        await().dontCatchUncaughtExceptions().atMost(TwoSites.LIMIT).until(() -> sites.rejected() == 2);
     }
 
     @Test
     @Order(4)
     void broker_anotherGateway_namesTheHarboursMachine() throws Exception {
-        long rejectedBefore = rejected();
+        long rejectedBefore = sites.rejected();
         await().dontCatchUncaughtExceptions()
-                .atMost(LIMIT)
-                .untilAsserted(
-                        () -> assertThat(administrator.get("/api/v1/status")).contains("connected to the MQTT broker"));
-        MqttWay way = new MqttWay(brokerPort, "anybody", new MqttConnectionOptions());
-        way.publish("gw-ward", hot("harbour-1", 24));
-        await().dontCatchUncaughtExceptions().atMost(LIMIT).until(() -> rejected() == rejectedBefore + 1);
+                .atMost(TwoSites.LIMIT)
+                .untilAsserted(() ->
+                        assertThat(sites.administrator.get("/api/v1/status")).contains("connected to the MQTT broker"));
+        MqttWay way = new MqttWay(sites.brokerPort, "anybody", new MqttConnectionOptions());
+        way.publish("gw-ward", TwoSites.hot("harbour-1", 24));
+        await().dontCatchUncaughtExceptions()
+                .atMost(TwoSites.LIMIT)
+                .until(() -> sites.rejected() == rejectedBefore + 1);
     }
 
     @Test
     @Order(5)
     void link_ofAnotherSite_answersForItsOwnCaseOnly() {
-        assertThat(wardLink).hasSizeGreaterThan(40);
+        assertThat(sites.wardLink).hasSizeGreaterThan(40);
         for (String more : List.of(
-                "\"case\":\"" + harbourCase + "\"",
+                "\"case\":\"" + sites.harbourCase + "\"",
                 "\"machine\":\"harbour-1\"",
-                "\"alert\":\"" + harbourAlert + "\",\"site\":\"harbour\"")) {
-            HttpResponse<String> answer = administrator.triesWith(
+                "\"alert\":\"" + sites.harbourAlert + "\",\"site\":\"harbour\"")) {
+            HttpResponse<String> answer = sites.administrator.triesWith(
                     Optional.empty(),
                     "/api/v1/site-check/answers",
-                    "{\"link\":\"" + wardLink + "\",\"check\":\"air-filter\",\"answer\":\"was-full\"," + more + "}");
+                    "{\"link\":\"" + sites.wardLink + "\",\"check\":\"air-filter\",\"answer\":\"was-full\"," + more
+                            + "}");
             assertThat(answer.body()).doesNotContain("harbour");
         }
-        for (String guess : List.of(harbourCase, harbourAlert, "harbour-1", "A".repeat(43))) {
-            assertThat(administrator
+        for (String guess : List.of(sites.harbourCase, sites.harbourAlert, "harbour-1", "A".repeat(43))) {
+            assertThat(sites.administrator
                             .triesWith(
                                     Optional.empty(),
                                     "/api/v1/site-check/answers",
@@ -250,7 +140,7 @@ class SpoofIT {
     @Test
     @Order(6)
     void api_anAccountOfAnotherSite_isToldThatNothingIsThere() {
-        tryAll((path, body) -> ward.tries(path, body).statusCode(), 404);
+        tryAll((path, body) -> sites.ward.tries(path, body).statusCode(), 404);
     }
 
     @Test
@@ -259,43 +149,179 @@ class SpoofIT {
         String ending = Instant.now().plus(Duration.ofDays(1)).toString();
         String token = token(
                 "{\"name\":\"script\",\"role\":\"administrator\",\"sites\":[\"ward\"],\"endsAt\":\"" + ending + "\"}");
-        tryAll((path, body) -> ward.triesWith(Optional.of(token), path, body).statusCode(), 404);
+        tryAll(
+                (path, body) ->
+                        sites.ward.triesWith(Optional.of(token), path, body).statusCode(),
+                404);
         String screen =
                 token("{\"name\":\"wall\",\"role\":\"screen\",\"sites\":[\"ward\"],\"endsAt\":\"" + ending + "\"}");
-        tryAll((path, body) -> ward.triesWith(Optional.of(screen), path, body).statusCode(), 403);
-        tryAll((path, body) -> ward.triesWith(Optional.empty(), path, body).statusCode(), 401);
+        tryAll(
+                (path, body) ->
+                        sites.ward.triesWith(Optional.of(screen), path, body).statusCode(),
+                403);
+        tryAll(
+                (path, body) ->
+                        sites.ward.triesWith(Optional.empty(), path, body).statusCode(),
+                401);
     }
 
     @Test
     @Order(8)
     void csv_eventsAndWeatherOfAnotherSite_areRefusedLineByLine() {
-        HttpResponse<String> events = ward.tries(
+        HttpResponse<String> events = sites.ward.tries(
                 "/api/v1/events/import",
-                "time,machine,event\n" + NOW + ",harbour-1,cleaned\n" + NOW + ",harbour-1,call\n");
+                "time,machine,event\n" + TwoSites.NOW + ",harbour-1,cleaned\n" + TwoSites.NOW + ",harbour-1,call\n");
         assertThat(events.body()).contains("\"added\":0", "\"refused\":2");
         HttpResponse<String> weather =
-                ward.tries("/api/v1/weather", "site,date,max_c\nharbour,2026-03-02,45\nharbour,2026-03-03,45\n");
+                sites.ward.tries("/api/v1/weather", "site,date,max_c\nharbour,2026-03-02,45\nharbour,2026-03-03,45\n");
         assertThat(weather.body()).contains("\"refused\":2");
     }
 
     @Test
     @Order(9)
+    void tls_theCertificateOfTheWard_onTheTopicsOfTheHarbour() throws Exception {
+        for (String topic : List.of(
+                "fleet/gw-harbour/senml",
+                "fleet/gw-harbour/senml-cbor",
+                "fleet/gw-harbour/presence",
+                "fleet/gw-harbour/ack",
+                // What only looks like a topic of one's own, or of nobody.
+                "fleet/gw-harbour/senml/",
+                "fleet//senml",
+                "/fleet/gw-harbour/senml",
+                "FLEET/gw-harbour/senml",
+                "fleet/GW-HARBOUR/senml",
+                "fleet/gw-ward/../gw-harbour/senml",
+                "fleet/gw-harbour%2Fsenml",
+                "fleet/gw-harbour /senml",
+                "fleet/gw-ward/gw-harbour/senml",
+                "$share/rimecast/fleet/gw-harbour/senml",
+                "$SYS/fleet/gw-harbour/senml")) {
+            // Retained or not, by turns: each spelling is a connection.
+            boolean isRetained = topic.length() % 2 == 0;
+            assertThatThrownBy(() -> sites.wardByCertificate(new MqttConnectionOptions())
+                            .send(topic, TwoSites.hot("harbour-1", 30), isRetained))
+                    .as("%s, retained: %s", topic, isRetained)
+                    .isInstanceOf(MqttWay.Refused.class);
+        }
+        for (String topic : List.of("fleet/gw-harbour/ack", "fleet/+/ack", "fleet/#", "#", "fleet/gw-ward/#")) {
+            assertThatThrownBy(() ->
+                            sites.wardByCertificate(new MqttConnectionOptions()).listen(topic))
+                    .as(
+                            "%s: where the server has said that it knows no wildcards, the client library refuses them itself",
+                            topic)
+                    .isInstanceOfAny(MqttWay.Refused.class, IllegalArgumentException.class);
+        }
+        sites.wardByCertificate(new MqttConnectionOptions()).listen("fleet/gw-ward/ack");
+    }
+
+    @Test
+    @Order(10)
+    void tls_theCertificateOfTheWard_withTheNameOfTheHarbour_orItsWill() {
+        MqttConnectionOptions named = new MqttConnectionOptions();
+        named.setUserName("gw-harbour");
+        assertThatThrownBy(() -> sites.wardByCertificate(named).publish("gw-harbour", TwoSites.hot("harbour-1", 31)))
+                .isInstanceOf(MqttWay.Refused.class);
+        for (String topic : List.of("fleet/gw-harbour/presence", "fleet/gw-harbour/senml", "fleet/gw-ward/senml")) {
+            MqttConnectionOptions leaving = new MqttConnectionOptions();
+            leaving.setWill(
+                    topic,
+                    new MqttMessage(
+                            (topic.endsWith("presence") ? "offline" : TwoSites.hot("harbour-1", 31))
+                                    .getBytes(StandardCharsets.UTF_8),
+                            1,
+                            true,
+                            null));
+            assertThatThrownBy(() -> sites.wardByCertificate(leaving).publish("gw-ward", TwoSites.hot("ward-1", 31)))
+                    .as("a will for %s", topic)
+                    .isInstanceOf(MqttWay.Refused.class);
+        }
+        // A certificate in the harbour's name that nobody has registered, with the right user name and without.
+        MqttConnectionOptions stranger = new MqttConnectionOptions();
+        stranger.setUserName("gw-harbour");
+        for (MqttConnectionOptions options : List.of(stranger, new MqttConnectionOptions())) {
+            assertThatThrownBy(() ->
+                            sites.strangerByCertificate(options).publish("gw-harbour", TwoSites.hot("harbour-1", 31)))
+                    .isInstanceOf(MqttWay.Refused.class);
+        }
+    }
+
+    @Test
+    @Order(11)
+    void tls_theCertificateOfTheWard_namesTheHarboursMachineInAPackOfItsOwn_retainedToo() throws Exception {
+        long rejectedBefore = sites.rejected();
+        MqttWay way = sites.wardByCertificate(new MqttConnectionOptions());
+        way.send("fleet/gw-ward/senml", TwoSites.hot("harbour-1", 32), false);
+        way.send("fleet/gw-ward/senml", TwoSites.hot("harbour-1", 33), true);
+        await().dontCatchUncaughtExceptions()
+                .atMost(TwoSites.LIMIT)
+                .until(() -> sites.rejected() == rejectedBefore + 2);
+    }
+
+    /** The secrets of a site's link and of a calendar open what they are for, and say nothing of another site. */
+    @Test
+    @Order(12)
+    void links_ofTheWard_areNoKeysElsewhere_andShowNothingOfTheHarbour() {
+        String calendar = TwoSites.JSON
+                .readTree(sites.ward.post("/api/v1/calendars", "{}"))
+                .path("path")
+                .asString("");
+        assertThat(sites.ward.get(calendar)).contains("BEGIN:VCALENDAR").doesNotContain("harbour");
+        assertThat(sites.ward.triesWith(Optional.empty(), calendar, "{}").statusCode())
+                .as("a calendar is read, never written")
+                .isIn(404, 405);
+        String calendarSecret = calendar.replaceAll(".*/|\\.ics$", "");
+        assertThat(calendarSecret).hasSizeGreaterThan(40);
+        for (String secret : List.of(calendarSecret, sites.wardLink)) {
+            tryAll(
+                    (path, body) -> sites.ward
+                            .triesWith(Optional.of(secret), path, body)
+                            .statusCode(),
+                    401);
+        }
+        assertThat(sites.ward.get("/calendar/" + sites.wardLink + ".ics")).doesNotContain("BEGIN:VCALENDAR");
+        for (String route :
+                List.of("/api/v1/site-check", "/api/v1/site-check/answers", "/api/v1/site-check/weighed-harvests")) {
+            assertThat(sites.ward
+                            .triesWith(
+                                    Optional.empty(),
+                                    route,
+                                    "{\"link\":\"" + calendarSecret
+                                            + "\",\"check\":\"air-filter\",\"answer\":\"was-full\",\"kilograms\":\"2\"}")
+                            .statusCode())
+                    .as(route)
+                    .isEqualTo(404);
+        }
+        HttpResponse<String> look = sites.ward.triesWith(
+                Optional.empty(),
+                "/api/v1/site-check",
+                "{\"link\":\"" + sites.wardLink + "\",\"site\":\"harbour\",\"case\":\"" + sites.harbourCase + "\"}");
+        assertThat(look.body()).doesNotContain("harbour");
+        HttpResponse<String> weight = sites.ward.triesWith(
+                Optional.empty(),
+                "/api/v1/site-check/weighed-harvests",
+                "{\"link\":\"" + sites.wardLink + "\",\"kilograms\":\"2\",\"machine\":\"harbour-1\"}");
+        assertThat(weight.body()).doesNotContain("harbour");
+    }
+
+    @Test
+    @Order(13)
     void gatewayItself_changesTheHarbour() throws Exception {
-        Known then = before.orElseThrow();
-        before = Optional.empty();
-        endpoint("gw-harbour", harbourSecret).publish("gw-harbour", hot("harbour-1", 25));
-        await().dontCatchUncaughtExceptions().atMost(LIMIT).untilAsserted(() -> {
-            Known now = known();
+        TwoSites.Known then = sites.before;
+        isToStay = false;
+        sites.endpoint("gw-harbour", sites.harbourSecret).publish("gw-harbour", TwoSites.hot("harbour-1", 25));
+        await().dontCatchUncaughtExceptions().atMost(TwoSites.LIMIT).untilAsserted(() -> {
+            TwoSites.Known now = sites.known();
             assertThat(now.log()).hasSize(then.log().size() + 1);
             assertThat(now.state()).isNotEqualTo(then.state());
         });
-        administrator.post("/api/v1/alerts/" + harbourAlert + "/notes", "{\"text\":\"seen\"}");
-        assertThat(known().rows()).isNotEqualTo(then.rows());
+        sites.administrator.post("/api/v1/alerts/" + sites.harbourAlert + "/notes", "{\"text\":\"seen\"}");
+        assertThat(sites.known().rows()).isNotEqualTo(then.rows());
     }
 
     /** Every change that an alert, a machine or a case can be asked for. */
     private void tryAll(Attempt attempt, int status) {
-        String alert = "/api/v1/alerts/" + harbourAlert;
+        String alert = "/api/v1/alerts/" + sites.harbourAlert;
         Map<String, String> bodies = new TreeMap<>();
         for (String step : List.of("/acknowledge", "/reset", "/out-of-service", "/assign", "/part", "/shelve")) {
             bodies.put(
@@ -310,8 +336,8 @@ class SpoofIT {
         bodies.put(
                 "/api/v1/machines/harbour-1/work-reports",
                 "{\"id\":\"7d3c0f7e-8a57-4d0e-9a3e-0c7c2b9a1f01\",\"found\":\"scale\",\"done\":[{\"what\":\"descaled\"}]}");
-        bodies.put("/api/v1/cases/" + harbourCase + "/close", "{\"reason\":\"r\"}");
-        bodies.put("/api/v1/cases/" + harbourCase + "/site-links", "{}");
+        bodies.put("/api/v1/cases/" + sites.harbourCase + "/close", "{\"reason\":\"r\"}");
+        bodies.put("/api/v1/cases/" + sites.harbourCase + "/site-links", "{}");
         bodies.forEach(
                 (path, body) -> assertThat(attempt.status(path, body)).as(path).isEqualTo(status));
     }
@@ -321,73 +347,9 @@ class SpoofIT {
     }
 
     private String token(String body) {
-        JsonNode made = JSON.readTree(ward.post("/api/v1/tokens", body));
+        JsonNode made = TwoSites.JSON.readTree(sites.ward.post("/api/v1/tokens", body));
         String secret = made.path("secret").asString("");
         assertThat(secret).as(made.toString()).isNotEmpty();
         return secret;
-    }
-
-    private String secret(String gateway) {
-        Answer<GatewayDesk.Made> made = server.alerts().gateways().addSecret("Tess", gateway);
-        return ((Answer.Done<GatewayDesk.Made>) made).value().secret().orElseThrow();
-    }
-
-    private JsonNode firstAlert(String machine) {
-        JsonNode[] found = {JSON.createArrayNode()};
-        await().dontCatchUncaughtExceptions().atMost(LIMIT).until(() -> {
-            found[0] = JSON.readTree(administrator.get("/api/v1/alerts?machine=" + machine));
-            return found[0].isArray() && !found[0].isEmpty();
-        });
-        return found[0].get(0);
-    }
-
-    /** Messages of the other gateway that were rejected for the harbour's machine. */
-    private long rejected() {
-        long messages = 0;
-        for (JsonNode each : JSON.readTree(administrator.get("/api/v1/system/rejects"))) {
-            if (each.path("sender").asString().equals("gw-ward")
-                    && each.path("reasons").toString().contains("machine-of-other-gateway")) {
-                messages++;
-            }
-        }
-        return messages;
-    }
-
-    private Known known() throws Exception {
-        List<String> log = new SiteLogReader(server.kafka())
-                .read("harbour").stream().map(Object::toString).toList();
-        Map<String, String> state = new TreeMap<>();
-        Aftermath.states(server.kafka())
-                .getOrDefault("harbour", Map.of())
-                .forEach((part, bytes) -> state.put(part, HexFormat.of().formatHex(bytes)));
-        List<String> rows = new ArrayList<>();
-        Path postgres = directory.resolve("data/postgres");
-        String url = "jdbc:postgresql://127.0.0.1:"
-                + Files.readAllLines(postgres.resolve("port")).get(0) + "/rimecast";
-        String password = Files.readString(postgres.resolve("password"));
-        try (Connection connection = DriverManager.getConnection(url, "rimecast", password);
-                Statement statement = connection.createStatement()) {
-            for (String sql : ROWS) {
-                try (ResultSet row = statement.executeQuery(sql)) {
-                    while (row.next()) {
-                        rows.add(row.getString(1));
-                    }
-                }
-            }
-        }
-        return new Known(log, state, rows);
-    }
-
-    /** A minute of a condenser that is far too hot. */
-    private static String hot(String machine, int minute) {
-        return "[{\"bn\":\"" + machine + "/\",\"bt\":"
-                + START.plus(Duration.ofMinutes(minute)).getEpochSecond()
-                + ",\"n\":\"evaporator_temperature\",\"u\":\"Cel\",\"v\":-4.5},"
-                + "{\"n\":\"condenser_temperature\",\"u\":\"Cel\",\"v\":70.5},"
-                + "{\"n\":\"phase\",\"vs\":\"freeze\"}]";
-    }
-
-    private MqttWay endpoint(String gateway, String secret) {
-        return MqttWay.withSecret(server.mqttPort(), gateway, secret);
     }
 }

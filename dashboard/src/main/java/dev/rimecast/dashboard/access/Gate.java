@@ -27,6 +27,9 @@ public final class Gate {
     public static final String FORGERY_HEADER = "Rimecast-Forgery-Token";
 
     private static final String VISITOR = "rimecast.visitor";
+    /** Where a second factor is added. */
+    private static final String OWN_PAGE = "/account";
+
     private static final String BEARER = "Bearer ";
 
     private final People people;
@@ -120,6 +123,12 @@ public final class Gate {
 
     private void page(Context ctx, Optional<Visitor> visitor) {
         if (visitor.isPresent()) {
+            if (!ctx.path().equals(OWN_PAGE)
+                    && people.entrance().lacksFactor(visitor.get().account())) {
+                ctx.header("Cache-Control", "no-store");
+                ctx.redirect(OWN_PAGE, HttpStatus.SEE_OTHER);
+                ctx.skipRemainingHandlers();
+            }
             return;
         }
         Optional<Account> operator = demo && !SessionCookie.hasLeft(ctx) ? operator() : Optional.empty();

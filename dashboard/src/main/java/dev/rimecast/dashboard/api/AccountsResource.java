@@ -11,6 +11,7 @@ import dev.rimecast.dashboard.json.PeopleJson.AccountJson;
 import dev.rimecast.dashboard.json.PeopleJson.LinkedJson;
 import dev.rimecast.dashboard.json.PeopleJson.RoleJson;
 import io.javalin.http.Context;
+import java.util.Set;
 import java.util.UUID;
 import java.util.stream.Stream;
 import tools.jackson.databind.json.JsonMapper;
@@ -38,10 +39,11 @@ final class AccountsResource {
     }
 
     void list(Context ctx) {
+        Set<UUID> withFactor = people.factors().confirmed();
         reply.json(
                 ctx,
                 people.accounts().list(Gate.visitor(ctx)).stream()
-                        .map(AccountJson::of)
+                        .map(account -> AccountJson.of(account, withFactor.contains(account.id())))
                         .toList());
     }
 
@@ -60,7 +62,20 @@ final class AccountsResource {
         Account account = Answers.done(
                 people.accounts().change(Gate.visitor(ctx), id, body.role(), body.sites(), body.flag("disabled")),
                 "No account " + id + '.');
-        reply.json(ctx, AccountJson.of(account));
+        reply.json(ctx, json(account));
+    }
+
+    /** Of somebody who has lost the device. */
+    void removeFactor(Context ctx) {
+        UUID id = Identifier.of(ctx.pathParam("id"), "account");
+        Body.of(ctx, json);
+        Account account = Answers.done(people.removeFactorOf(Gate.visitor(ctx), id), "No account " + id + '.');
+        reply.json(ctx, json(account));
+    }
+
+    private AccountJson json(Account account) {
+        return AccountJson.of(
+                account, people.factors().standing(account).since().isPresent());
     }
 
     void link(Context ctx) {
@@ -75,6 +90,6 @@ final class AccountsResource {
     /** The link's secret is behind the hash sign, which browsers send to nobody. */
     private LinkedJson linked(Visitor by, Account account) {
         String secret = Answers.done(people.links().offer(by, account), "");
-        return new LinkedJson(AccountJson.of(account), "/choose-password#" + secret);
+        return new LinkedJson(json(account), "/choose-password#" + secret);
     }
 }

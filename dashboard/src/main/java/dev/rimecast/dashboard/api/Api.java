@@ -58,6 +58,7 @@ public final class Api {
     private final Machinery machinery;
     private final SystemResource system;
     private final SessionResource session;
+    private final SecondFactorResource factor;
     private final OwnAccountResource own;
     private final AccountsResource accounts;
     private final GatewayResource gateways;
@@ -107,6 +108,7 @@ public final class Api {
         system = new SystemResource(seen, reply, watch, meters, clock, json);
         session = new SessionResource(people, demo, reply, json);
         own = new OwnAccountResource(people, reply, json);
+        factor = new SecondFactorResource(people, reply, json);
         accounts = new AccountsResource(people, reply, json);
         gateways = new GatewayResource(gatewayDesk, reply, json);
     }
@@ -266,13 +268,18 @@ public final class Api {
 
     private void people(RoutesConfig routes) {
         routes.post("/api/v1/session", session::signIn, Access.OPEN)
-                .get("/api/v1/session", session::me, SEE)
+                .get("/api/v1/session", session::me, Access.KNOWN)
                 .delete("/api/v1/session", session::signOut, Access.IN_PERSON)
                 .post("/api/v1/set-up", session::setUp, Access.OPEN)
                 .post("/api/v1/password", session::choosePassword, Access.OPEN)
                 .get("/api/v1/demo/accounts", session::demoAccounts, Access.OPEN)
                 .post("/api/v1/demo/session", session::enterDemo, Access.OPEN)
                 .post("/api/v1/account/password", own::changePassword, Access.IN_PERSON)
+                .get("/api/v1/account/second-factor", factor::look, Access.IN_PERSON)
+                .post("/api/v1/account/second-factor", factor::propose, Access.IN_PERSON)
+                .post("/api/v1/account/second-factor/confirm", factor::confirm, Access.IN_PERSON)
+                .post("/api/v1/account/second-factor/recovery-codes", factor::renewCodes, Access.IN_PERSON)
+                .post("/api/v1/account/second-factor/remove", factor::remove, Access.IN_PERSON)
                 .get("/api/v1/account/sessions", own::sessions, Access.IN_PERSON)
                 .delete("/api/v1/account/sessions/{id}", own::endSession, Access.IN_PERSON)
                 .get("/api/v1/tokens", own::tokens, TOKENS)
@@ -282,6 +289,7 @@ public final class Api {
                 .get("/api/v1/accounts", accounts::list, MANAGE)
                 .post("/api/v1/accounts", accounts::create, MANAGE)
                 .post("/api/v1/accounts/{id}", accounts::change, MANAGE)
+                .post("/api/v1/accounts/{id}/second-factor/remove", accounts::removeFactor, MANAGE)
                 .post("/api/v1/accounts/{id}/link", accounts::link, MANAGE);
     }
 

@@ -2,6 +2,7 @@ package dev.rimecast.dashboard.api;
 
 import dev.rimecast.alerts.people.Account;
 import dev.rimecast.alerts.people.People;
+import dev.rimecast.alerts.people.Permission;
 import dev.rimecast.alerts.people.Secret;
 import dev.rimecast.alerts.people.Session;
 import dev.rimecast.alerts.people.SignIn;
@@ -22,6 +23,9 @@ import tools.jackson.databind.json.JsonMapper;
 
 /** {@code /api/v1/session}: coming in, who one is, going out; and what works without an account. */
 final class SessionResource {
+    /** A recovery code with what people put between its letters. */
+    static final int LONGEST_CODE = 60;
+
     private final People people;
     private final boolean demo;
     private final Reply reply;
@@ -38,7 +42,12 @@ final class SessionResource {
     void signIn(Context ctx) {
         Body body = Body.of(ctx, json);
         SignIn.Outcome outcome = people.signIn()
-                .withPassword(body.required("name"), body.secret("password"), ctx.ip(), Gate.client(ctx));
+                .withPassword(
+                        body.required("name"),
+                        body.secret("password"),
+                        body.text("code", LONGEST_CODE),
+                        ctx.ip(),
+                        Gate.client(ctx));
         if (outcome instanceof SignIn.Outcome.In in) {
             enter(ctx, in.sessionToken());
         } else {
@@ -59,6 +68,24 @@ final class SessionResource {
                             Map.of("retryAfterSeconds", seconds))
                     .asException();
         }
+        if (outcome instanceof SignIn.Outcome.CodeNeeded) {
+            return new Problem(
+                            401,
+                            "code-needed",
+                            "A code is needed, too",
+                            "Send the code of your second factor with name and password.",
+                            Map.of())
+                    .asException();
+        }
+        if (outcome instanceof SignIn.Outcome.WrongCode) {
+            return new Problem(
+                            401,
+                            "wrong-code",
+                            "Not let in",
+                            "The code is wrong, or was used: wait for the next one.",
+                            Map.of())
+                    .asException();
+        }
         return new Problem(401, "wrong-password", "Not let in", "The name or the password is wrong.", Map.of())
                 .asException();
     }
@@ -68,7 +95,7 @@ final class SessionResource {
         Gate.known(ctx).ifPresent(this::end);
         SessionCookie.set(ctx, token);
         Visitor visitor = people.entrance().bySession(token).orElseThrow();
-        reply.json(ctx, MeJson.of(visitor, Optional.of(Secret.forgeryToken(token))));
+        reply.json(ctx, me(visitor, Optional.of(Secret.forgeryToken(token))));
     }
 
     private void end(Visitor visitor) {
@@ -79,9 +106,18 @@ final class SessionResource {
 
     void me(Context ctx) {
         Visitor visitor = Gate.visitor(ctx);
+        boolean isToAddFactor =
+                visitor.session().isPresent() && people.entrance().lacksFactor(visitor.account());
+        if (!isToAddFactor) {
+            Gate.require(ctx, Permission.SEE);
+        }
         Optional<String> forgeryToken =
                 visitor.session().flatMap(session -> SessionCookie.of(ctx)).map(Secret::forgeryToken);
-        reply.json(ctx, MeJson.of(visitor, forgeryToken));
+        reply.json(ctx, me(visitor, forgeryToken));
+    }
+
+    private MeJson me(Visitor visitor, Optional<String> forgeryToken) {
+        return MeJson.of(visitor, forgeryToken, people.factors().standing(visitor.account()));
     }
 
     void signOut(Context ctx) {

@@ -3,6 +3,7 @@ package dev.rimecast.dashboard.json;
 import dev.rimecast.alerts.people.Account;
 import dev.rimecast.alerts.people.ApiToken;
 import dev.rimecast.alerts.people.Permission;
+import dev.rimecast.alerts.people.SecondFactors;
 import dev.rimecast.alerts.people.Session;
 import dev.rimecast.alerts.people.Visitor;
 import dev.rimecast.alerts.view.SiteScope;
@@ -16,7 +17,10 @@ import java.util.UUID;
 public final class PeopleJson {
     private PeopleJson() {}
 
-    /** @param sites left out for every site */
+    /**
+     * @param sites left out for every site
+     * @param secondFactor whether signing in takes a code, too
+     */
     public record AccountJson(
             UUID id,
             String name,
@@ -24,9 +28,10 @@ public final class PeopleJson {
             Optional<List<String>> sites,
             boolean demo,
             boolean hasPassword,
+            boolean secondFactor,
             Instant createdAt,
             Optional<Instant> disabledAt) {
-        public static AccountJson of(Account account) {
+        public static AccountJson of(Account account, boolean secondFactor) {
             return new AccountJson(
                     account.id(),
                     account.name(),
@@ -34,6 +39,7 @@ public final class PeopleJson {
                     PeopleJson.sites(account.sites()),
                     account.isDemo(),
                     account.hasPassword(),
+                    secondFactor,
                     account.createdAt(),
                     account.disabledAt());
         }
@@ -43,6 +49,7 @@ public final class PeopleJson {
      * Who is asking.
      *
      * @param forgeryToken to be sent back with each change; left out for an API token, which needs none
+     * @param secondFactorMissing whether nothing else is allowed before a second factor is added
      * @param endsAt when they must come in anew
      */
     public record MeJson(
@@ -51,20 +58,42 @@ public final class PeopleJson {
             Optional<List<String>> sites,
             Optional<String> token,
             Optional<String> forgeryToken,
+            boolean secondFactorMissing,
             Instant endsAt) {
-        public static MeJson of(Visitor visitor, Optional<String> forgeryToken) {
+        public static MeJson of(Visitor visitor, Optional<String> forgeryToken, SecondFactors.Standing factor) {
+            boolean has = factor.since().isPresent();
             return new MeJson(
-                    AccountJson.of(visitor.account()),
+                    AccountJson.of(visitor.account(), has),
                     PeopleJson.permissions(visitor.permissions()),
                     PeopleJson.sites(visitor.sites()),
                     visitor.token().map(ApiToken::name),
                     forgeryToken,
+                    factor.isAsked() && !has,
                     visitor.session()
                             .map(Session::endsAt)
                             .or(() -> visitor.token().map(ApiToken::endsAt))
                             .orElseThrow());
         }
     }
+
+    /**
+     * One's own second factor.
+     *
+     * @param asked whether this installation asks for one
+     * @param since left out where there is none
+     * @param codesLeft recovery codes that were not used
+     */
+    public record FactorJson(boolean asked, Optional<Instant> since, int codesLeft) {
+        public static FactorJson of(SecondFactors.Standing standing) {
+            return new FactorJson(standing.isAsked(), standing.since(), standing.codesLeft());
+        }
+    }
+
+    /** What a device needs to make codes; sent once. */
+    public record ProposedJson(String secret, String uri) {}
+
+    /** Sent once. */
+    public record RecoveryJson(List<String> recoveryCodes) {}
 
     /** @param current whether it is the one that asks */
     public record SessionJson(

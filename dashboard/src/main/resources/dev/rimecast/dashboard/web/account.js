@@ -4,6 +4,7 @@ import { api, me } from './api.js';
 import { when } from './format.js';
 import { failure, frame, show, title, waiting } from './frame.js';
 import { formEnd, formState, knownSites, newPasswordFields, pagesOfPeople, sitesText } from './people-parts.js';
+import { secondFactor } from './second-factor.js';
 import { t } from './texts.js';
 
 /** @type {import('./api.js').Me | null} */
@@ -18,6 +19,8 @@ const form = formState(async (data) => {
   await api.changePassword({ current: String(data.get('current')), next: String(data.get('next')) });
   location.assign('/sign-in');
 }, draw);
+
+const factor = secondFactor(draw, load);
 
 async function load() {
   try {
@@ -80,6 +83,7 @@ function draw() {
         ${account.demo ? html`<p class="hint">${t.account.noPassword}</p>` : passwordForm()}</section>
       <section class="panel" aria-labelledby="sessions"><h2 id="sessions">${t.account.sessions}</h2>
         <ul class="history">${sessions.map(session)}</ul></section>
+      ${account.demo ? nothing : factor.part()}
     </div>`);
 }
 
@@ -87,4 +91,5 @@ frame();
 title(t.account.title);
 draw();
 load();
+factor.load();
 addEventListener('me-known', draw);

@@ -56,6 +56,10 @@ function change(a) {
 }
 
 /** @param {Account} a */
+const removeFactor = (a) => ask({ title: t.factor.removeOf(a.name), intro: t.factor.removeOfIntro, send: t.factor.removeShort }, nothing, nothing,
+  () => api.removeFactorOf(a.id), load);
+
+/** @param {Account} a */
 async function link(a) {
   try {
     linked(await api.passwordLink(a.id));
@@ -70,10 +74,12 @@ const item = (a) => html`
   <li class="person" data-account=${a.name}><div><b class="id">${a.name}</b> <span class="tag">${t.roles[a.role]}</span>
       ${a.demo ? html`<span class="tag">${t.accounts.demo}</span>` : nothing}
       <p class="hint">${sitesText(a.sites, sites)}</p>
+      ${a.secondFactor ? html`<span class="tag">${t.factor.tag}</span>` : nothing}
       ${a.disabledAt ? html`<p class="hint">${t.accounts.disabledSince} ${when(a.disabledAt)}</p>` : nothing}
       ${a.demo || a.hasPassword ? nothing : html`<p class="hint">${t.accounts.noPassword}</p>`}</div>
     <p class="buttons"><button type="button" aria-label=${t.accounts.changeTitle(a.name)} @click=${() => change(a)}>${t.accounts.change}</button>
-      ${a.demo ? nothing : html`<button type="button" aria-label=${t.accounts.linkLabel(a.name)} @click=${() => link(a)}>${t.accounts.link}</button>`}</p></li>`;
+      ${a.demo ? nothing : html`<button type="button" aria-label=${t.accounts.linkLabel(a.name)} @click=${() => link(a)}>${t.accounts.link}</button>`}
+      ${a.secondFactor && a.id !== who?.account.id ? html`<button type="button" aria-label=${t.factor.removeOf(a.name)} @click=${() => removeFactor(a)}>${t.factor.removeShort}</button>` : nothing}</p></li>`;
 
 const table = () => html`
   <details class="table"><summary>${t.accounts.roles}</summary><dl class="facts">${roles.map((row) => html`

@@ -109,9 +109,10 @@ import { t } from './texts.js';
  *   payload: string, isText: boolean, payloadBytes: number, replays: Replayed[]}} RejectedMessage
  * @typedef {{machine: string, gateway: string, site?: string, readings: number, firstAt: string, lastAt: string, line: string}} UnclaimedMachine
  * @typedef {'screen' | 'viewer' | 'operator' | 'engineer' | 'manager' | 'analyst' | 'administrator'} Role
- * @typedef {{id: string, name: string, role: Role, sites?: string[], demo: boolean, hasPassword: boolean,
+ * @typedef {{id: string, name: string, role: Role, sites?: string[], demo: boolean, hasPassword: boolean, secondFactor: boolean,
  *   createdAt: string, disabledAt?: string}} Account
- * @typedef {{account: Account, permissions: string[], sites?: string[], forgeryToken?: string, endsAt: string}} Me
+ * @typedef {{account: Account, permissions: string[], sites?: string[], forgeryToken?: string, secondFactorMissing: boolean, endsAt: string}} Me
+ * @typedef {{asked: boolean, since?: string, codesLeft: number}} SecondFactor
  * @typedef {{id: string, beganAt: string, usedAt: string, endsAt: string, address: string, client: string,
  *   current: boolean}} Session
  * @typedef {{id: string, name: string, role: Role, sites?: string[], madeAt: string, endsAt: string, usedAt?: string,
@@ -382,6 +383,16 @@ export const api = {
   setUp: (body) => call('set-up', post(body)),
   /** @param {Record<string, unknown>} body @returns {Promise<Me>} */
   choosePassword: (body) => call('password', post(body)),
+  /** @returns {Promise<SecondFactor>} one's own */
+  secondFactor: () => call('account/second-factor'),
+  /** @param {{current: string}} body @returns {Promise<{secret: string, uri: string}>} */
+  proposeFactor: (body) => change('account/second-factor', post(body)),
+  /** @param {{code: string}} body @returns {Promise<{recoveryCodes: string[]}>} */
+  confirmFactor: (body) => change('account/second-factor/confirm', post(body)),
+  /** @param {{current: string, code: string}} body @returns {Promise<{recoveryCodes: string[]}>} */
+  renewRecoveryCodes: (body) => change('account/second-factor/recovery-codes', post(body)),
+  /** @param {{current: string, code: string}} body */
+  removeFactor: (body) => change('account/second-factor/remove', post(body)),
   /** @param {Record<string, unknown>} body */
   changePassword: (body) => change('account/password', post(body)),
   /** @returns {Promise<Session[]>} */
@@ -402,6 +413,8 @@ export const api = {
   createAccount: (body) => change('accounts', post(body)),
   /** @param {string} account @param {Record<string, unknown>} body @returns {Promise<Account>} */
   changeAccount: (account, body) => change(`accounts/${id(account)}`, post(body)),
+  /** Of somebody who has lost the device. @param {string} account */
+  removeFactorOf: (account) => change(`accounts/${id(account)}/second-factor/remove`, post({})),
   /** @param {string} account @returns {Promise<{account: Account, link: string}>} */
   passwordLink: (account) => change(`accounts/${id(account)}/link`, post({})),
 };

@@ -1,6 +1,6 @@
 // @ts-check
 import { html } from './lib/lit-html/lit-html.js';
-import { api } from './api.js';
+import { api, Refused } from './api.js';
 import { frame, show, title } from './frame.js';
 import { formEnd, formState, newPasswordFields } from './people-parts.js';
 import { t } from './texts.js';
@@ -10,7 +10,13 @@ const link = location.hash.slice(1);
 history.replaceState(null, '', location.pathname);
 
 const form = formState(async (data) => {
-  await api.choosePassword({ link, password: String(data.get('next')) });
+  try {
+    await api.choosePassword({ link, password: String(data.get('next')) });
+  } catch (e) {
+    // The password is chosen; coming in takes the code of the second factor, too.
+    if (!(e instanceof Refused) || !String(e.problem.type).endsWith(':code-needed')) throw e;
+    return location.assign('/sign-in');
+  }
   location.assign('/');
 }, draw);
 

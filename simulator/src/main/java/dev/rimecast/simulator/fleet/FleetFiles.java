@@ -49,10 +49,8 @@ public final class FleetFiles {
      * @return how many readings were written
      */
     public static long write(FleetPlan plan, Path directory) throws IOException {
-        Files.createDirectories(directory);
+        writeRegister(plan, directory);
         Register register = plan.register();
-        MachinesFile.write(directory.resolve(MACHINES), register.machines());
-        SitesFile.write(directory.resolve(SITES), register.sites());
         SimulatedFleet fleet = new SimulatedFleet(plan);
         Map<String, String> gateways =
                 register.machines().stream().collect(Collectors.toMap(Machine::id, Machine::gateway));
@@ -84,6 +82,13 @@ public final class FleetFiles {
                 directory.resolve(TRUTH),
                 fleet.truth().stream().map(FleetFiles::row).toList());
         return readings;
+    }
+
+    /** Writes machines and sites, and nothing of what happens to them. */
+    public static void writeRegister(FleetPlan plan, Path directory) throws IOException {
+        Files.createDirectories(directory);
+        MachinesFile.write(directory.resolve(MACHINES), plan.register().machines());
+        SitesFile.write(directory.resolve(SITES), plan.register().sites());
     }
 
     /** All sites' readings of one span, so ordered that those of one machine and time stand together. */

@@ -10,6 +10,7 @@ import org.eclipse.paho.mqttv5.client.MqttConnectionOptions;
 import org.eclipse.paho.mqttv5.common.MqttException;
 import org.eclipse.paho.mqttv5.common.MqttMessage;
 import org.eclipse.paho.mqttv5.common.packet.MqttProperties;
+import org.eclipse.paho.mqttv5.common.packet.MqttReturnCode;
 import org.eclipse.paho.mqttv5.common.packet.UserProperty;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -25,7 +26,7 @@ record Session(String gateway, boolean isCbor) {
     /** Packs under way at once, where the server allows as many. */
     private static final int WIDEST_WINDOW = 40;
 
-    MqttConnectionOptions options() {
+    MqttConnectionOptions options(GatewayLine line) {
         MqttConnectionOptions options = new MqttConnectionOptions();
         options.setAutomaticReconnect(false);
         options.setCleanStart(true);
@@ -33,6 +34,13 @@ record Session(String gateway, boolean isCbor) {
         options.setKeepAliveInterval(30);
         options.setMaximumPacketSize(256L * 1024);
         options.setWill(presenceTopic(), presence("offline"));
+        line.tls().ifPresent(options::setSocketFactory);
+        // The name in the server's certificate must be the one that was asked for (RFC 6125).
+        options.setHttpsHostnameVerificationEnabled(true);
+        line.secret().ifPresent(secret -> {
+            options.setUserName(gateway);
+            options.setPassword(secret.getBytes(StandardCharsets.UTF_8));
+        });
         return options;
     }
 
@@ -66,6 +74,19 @@ record Session(String gateway, boolean isCbor) {
         MqttProperties properties = connected.getResponseProperties();
         Integer most = properties == null ? null : properties.getReceiveMaximum();
         return most == null ? WIDEST_WINDOW : Math.max(1, Math.min(WIDEST_WINDOW, most - 1));
+    }
+
+    /** Why a connection failed, for whoever has to mend it; codes of MQTT 5 section 3.2.2.2. */
+    static String why(Throwable reason) {
+        if (reason instanceof MqttException failed) {
+            if (failed.getReasonCode() == MqttReturnCode.RETURN_CODE_BAD_USERNAME_OR_PASSWORD) {
+                return "the server does not know its key";
+            }
+            if (failed.getCause() != null) {
+                return String.valueOf(failed.getCause().getMessage());
+            }
+        }
+        return String.valueOf(reason.getMessage());
     }
 
     static MqttActionListener listener(Consumer<IMqttToken> good, Consumer<Throwable> bad) {

@@ -43,7 +43,7 @@ public final class SimulatedGateway implements AutoCloseable {
     private record Waiter(long seq, CompletableFuture<Void> done) {}
 
     private final String id;
-    private final String serverUri;
+    private final GatewayLine line;
     private final PackEncoder encoder;
     private final Session session;
     private final ScheduledExecutorService timer;
@@ -59,25 +59,28 @@ public final class SimulatedGateway implements AutoCloseable {
     private boolean wanted;
     private boolean closed;
     private boolean isPacing;
+    /** Why there is no connection; empty while there is one, or where none was tried. */
+    private Optional<String> trouble = Optional.empty();
+
     /** Looks whether what has its receipt gets its cover. */
     private @Nullable ScheduledFuture<?> patience;
 
     /**
      * Keeps packs in memory until their receipt.
      *
-     * @param serverUri e.g. {@code tcp://127.0.0.1:1883}
+     * @param line how it reaches the server
      * @param boot another word at each start of the gateway's counter
      * @param cbor whether {@code encoder} writes SenML CBOR; JSON otherwise
      * @param timer runs reconnects; not closed by the gateway
      */
     public SimulatedGateway(
             String id,
-            String serverUri,
+            GatewayLine line,
             String boot,
             PackEncoder encoder,
             boolean cbor,
             ScheduledExecutorService timer) {
-        this(id, serverUri, new MemoryStore(boot), Pace.UNLIMITED, encoder, cbor, timer, GatewayWatch.NONE);
+        this(id, line, new MemoryStore(boot), Pace.UNLIMITED, encoder, cbor, timer, GatewayWatch.NONE);
     }
 
     /**
@@ -88,7 +91,7 @@ public final class SimulatedGateway implements AutoCloseable {
      */
     public SimulatedGateway(
             String id,
-            String serverUri,
+            GatewayLine line,
             PackStore store,
             Pace pace,
             PackEncoder encoder,
@@ -96,7 +99,7 @@ public final class SimulatedGateway implements AutoCloseable {
             ScheduledExecutorService timer,
             GatewayWatch watch) {
         this.id = id;
-        this.serverUri = serverUri;
+        this.line = line;
         this.store = store;
         this.outbox = new Outbox(store, pace);
         this.encoder = encoder;
@@ -159,14 +162,19 @@ public final class SimulatedGateway implements AutoCloseable {
         return store.lastSeq();
     }
 
+    /** Why it has no connection, in words; empty while it has one, or has not tried. */
+    public synchronized Optional<String> trouble() {
+        return trouble;
+    }
+
     private void connect() {
         int mine = ++epoch;
         try {
-            MqttAsyncClient next = new MqttAsyncClient(serverUri, id, new MemoryPersistence());
+            MqttAsyncClient next = new MqttAsyncClient(line.serverUri(), id, new MemoryPersistence());
             next.setCallback(new Connection(this, mine));
             client = next;
             var unused = next.connect(
-                    session.options(), null, listener(mine, token -> connected(mine, token), this::connectFailed));
+                    session.options(line), null, listener(mine, token -> connected(mine, token), this::connectFailed));
         } catch (MqttException e) {
             connectFailed(e);
         }
@@ -177,6 +185,7 @@ public final class SimulatedGateway implements AutoCloseable {
             return;
         }
         ready = true;
+        trouble = Optional.empty();
         retry = FIRST_RETRY;
         outbox.connected(Session.window(token), System.nanoTime());
         if (store.waitsForCover()) {
@@ -225,6 +234,7 @@ public final class SimulatedGateway implements AutoCloseable {
 
     private void connectFailed(Throwable reason) {
         LOG.debug("{}: no connection: {}", id, reason.toString());
+        trouble = Optional.of(Session.why(reason));
         planReconnect();
     }
 

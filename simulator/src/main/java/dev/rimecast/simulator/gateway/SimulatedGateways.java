@@ -14,10 +14,12 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.TreeMap;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.function.BiConsumer;
+import java.util.function.Function;
 
 /** All gateways of a simulated fleet: moves the fleet on in time and publishes what its machines say. */
 public final class SimulatedGateways implements AutoCloseable {
@@ -34,7 +36,7 @@ public final class SimulatedGateways implements AutoCloseable {
     });
 
     /**
-     * @param serverUri where they publish, e.g. {@code tcp://127.0.0.1:1883}
+     * @param lines how each reaches the server, by its name
      * @param boot another word at each start
      * @param json SenML JSON, for every second gateway
      * @param cbor SenML CBOR, for the others
@@ -42,7 +44,7 @@ public final class SimulatedGateways implements AutoCloseable {
      */
     public SimulatedGateways(
             SimulatedFleet fleet,
-            String serverUri,
+            Function<String, GatewayLine> lines,
             String boot,
             PackEncoder json,
             PackEncoder cbor,
@@ -54,7 +56,7 @@ public final class SimulatedGateways implements AutoCloseable {
             boolean packed = gateways.size() % 2 == 1;
             gateways.computeIfAbsent(
                     machine.gateway(),
-                    id -> new SimulatedGateway(id, serverUri, boot, packed ? cbor : json, packed, timer));
+                    id -> new SimulatedGateway(id, lines.apply(id), boot, packed ? cbor : json, packed, timer));
             kept.computeIfAbsent(machine.gateway(), id -> new ArrayList<>());
         }
     }
@@ -104,6 +106,13 @@ public final class SimulatedGateways implements AutoCloseable {
             readings.clear();
         });
         return CompletableFuture.allOf(receipts.toArray(CompletableFuture[]::new));
+    }
+
+    /** Why gateways have no connection, by name; those that are cut off by the plan have no reason. */
+    public Map<String, String> troubles() {
+        Map<String, String> troubles = new TreeMap<>();
+        gateways.forEach((id, gateway) -> gateway.trouble().ifPresent(why -> troubles.put(id, why)));
+        return troubles;
     }
 
     private boolean isCutOff(String gateway, Instant at) {

@@ -141,7 +141,7 @@ class SimulatedGatewaysIT {
     private SimulatedGateways gateways(FleetPlan plan) {
         return new SimulatedGateways(
                 new SimulatedFleet(plan),
-                broker.uri(),
+                gateway -> GatewayLine.inTheClear(broker.uri()),
                 "boot-1",
                 SenmlJsonEncoder::encode,
                 SenmlCborEncoder::encode,

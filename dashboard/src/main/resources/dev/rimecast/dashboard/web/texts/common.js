@@ -10,7 +10,7 @@ export const commonTexts = {
   unreachable: 'the server does not answer',
   stale: (/** @type {string} */ since) => `No live updates since ${since}. What you see may be old; trying again.`,
   productNow: (/** @type {string} */ when) => `now at ${when}`,
-  stageNames: /** @type {Record<string, string>} */ ({ ingest: 'Ingest', analytics: 'Analytics', alerts: 'Alerts', history: 'History' }),
+  stageNames: /** @type {Record<string, string>} */ ({ ingest: 'Ingest', analytics: 'Analytics', alerts: 'Alerts', history: 'History', network: 'Network' }),
   foot: {
     up: 'All stages work.',
     degraded: 'Working, with limits:',
