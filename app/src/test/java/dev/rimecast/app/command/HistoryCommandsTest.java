@@ -85,6 +85,9 @@ class HistoryCommandsTest {
         assertThat(err.toString()).contains("there is no history in " + none);
         assertThat(run("export", "readings", directory.resolve("x.csv").toString(), "--history", none.toString()))
                 .isEqualTo(ExitCode.WRONG_INPUT);
+        assertThat(run("fleet", "--history", none.toString())).isEqualTo(ExitCode.WRONG_INPUT);
+        assertThat(run("fleet", "--days", "0")).isEqualTo(ExitCode.WRONG_INPUT);
+        assertThat(err.toString()).contains("--days and --fit-days must be at least 1, were 0 and 14");
         assertThat(run("export", "moods", "x.csv")).isEqualTo(ExitCode.WRONG_INPUT);
         assertThat(err.toString()).contains("there is no view moods: readings, cycles");
         assertThat(run("backtest", SAMPLES.resolve("telemetry.csv.gz").toString()))

@@ -16,6 +16,8 @@ import dev.rimecast.dashboard.bench.Sheet;
 import dev.rimecast.history.backtest.Decided;
 import dev.rimecast.history.backtest.Live;
 import dev.rimecast.history.backtest.LogRun;
+import dev.rimecast.history.fleet.FleetLook;
+import dev.rimecast.history.fleet.FleetReport;
 import dev.rimecast.history.query.Export;
 import dev.rimecast.history.query.History;
 import dev.rimecast.history.query.View;
@@ -166,6 +168,9 @@ class LiveEqualsReplayIT {
             assertThat(Export.write(past, View.READINGS, Export.Part.ALL, directory.resolve("history-log.csv.gz")))
                     .isEqualTo(ALL_MINUTES * 4L);
             assertBacktestIsWhatWasLive(past);
+            FleetReport fleet = FleetLook.at(past.duck(), Duration.ofDays(60), Duration.ofDays(14));
+            assertThat(fleet.machines()).as("with complete cycles").isPositive();
+            assertThat(fleet.until()).isAfter(fleet.fitFrom());
         }
     }
 
