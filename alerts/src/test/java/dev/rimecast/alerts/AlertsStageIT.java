@@ -26,8 +26,10 @@ import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Finding.Step;
+import dev.rimecast.telemetry.finding.FindingJson;
 import dev.rimecast.telemetry.finding.Priority;
 import dev.rimecast.telemetry.finding.Stage;
+import dev.rimecast.telemetry.log.DeadLetterHeaders;
 import dev.rimecast.telemetry.log.SiteRecord.Pack;
 import dev.rimecast.telemetry.log.Topics;
 import dev.rimecast.telemetry.machine.Channel;
@@ -38,12 +40,14 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.UUID;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.function.Function;
+import org.apache.kafka.clients.consumer.ConsumerRecord;
 import org.junit.jupiter.api.Test;
 
 /** The stage on a real broker and a real database. */
@@ -245,14 +249,69 @@ class AlertsStageIT extends StageBench {
 
         assertThat(stage.views().alert(before.id())).isPresent();
         assertThat(stage.views().alert(after.id())).isPresent();
-        assertThat(engines.records(Topics.DEAD_LETTERS)).singleElement().satisfies(letter -> {
-            assertThat(new String(letter.value(), StandardCharsets.UTF_8)).isEqualTo("{\"no\":\"finding\"}");
+        assertThat(letters("{\"no\":\"finding\"}")).singleElement().satisfies(letter -> {
             assertThat(new String(letter.headers().lastHeader("topic").value(), StandardCharsets.UTF_8))
                     .isEqualTo("findings");
             assertThat(new String(letter.headers().lastHeader("reason").value(), StandardCharsets.UTF_8))
                     .contains("MalformedRecord");
         });
         assertThat(stage.health().isUp()).isTrue();
+    }
+
+    @Test
+    void letter_takenAgain_failsAgainBeforeTheMend_andIsAnAlertOnceAfterIt() throws Exception {
+        Finding finding = raised("ice-0088", Condition.LONG_FREEZE, NOON);
+        String payload = new String(FindingJson.encode(finding), StandardCharsets.UTF_8);
+        engines.jdbi()
+                .useHandle(h -> h.execute("alter table alert add constraint lemon check (machine <> 'ice-0088')"));
+        engines.send(finding);
+        engines.flush();
+        await().until(() -> letters(payload).size() == 1);
+
+        engines.send(Topics.DEAD_LETTERS, "site-a", FindingJson.encode(finding), order("one"));
+        await().until(() -> letters(payload).size() == 2);
+        assertThat(letters(payload).get(1)).satisfies(again -> {
+            assertThat(header(again, DeadLetterHeaders.REPLAY_OF)).isEqualTo("one");
+            assertThat(header(again, DeadLetterHeaders.TOPIC)).isEqualTo("findings");
+            assertThat(header(again, DeadLetterHeaders.OFFSET)).isEqualTo("7");
+            assertThat(header(again, DeadLetterHeaders.STAGE)).isEqualTo("alerts");
+        });
+        assertThat(stage.views().alert(finding.id())).isEmpty();
+
+        engines.jdbi().useHandle(h -> h.execute("alter table alert drop constraint lemon"));
+        engines.send(Topics.DEAD_LETTERS, "site-a", FindingJson.encode(finding), order("one"));
+        engines.send(Topics.DEAD_LETTERS, "site-a", FindingJson.encode(finding), order("one"));
+        engines.flush();
+        await().until(() -> engines.isTakenIn(Topics.DEAD_LETTERS));
+
+        assertThat(stage.views().alert(finding.id())).isPresent();
+        assertThat(stage.views().alert(finding.id()).orElseThrow().audit())
+                .as("a second order changes nothing")
+                .extracting(AlertView.AuditLine::what)
+                .containsExactly("raised");
+        assertThat(letters(payload)).hasSize(2);
+    }
+
+    /** As whoever has a letter taken again writes it. */
+    private static Map<String, String> order(String letter) {
+        return Map.of(
+                DeadLetterHeaders.REPLAYED, letter,
+                DeadLetterHeaders.REPLAYED_BY, "Ada",
+                DeadLetterHeaders.TOPIC, "findings",
+                DeadLetterHeaders.PARTITION, "0",
+                DeadLetterHeaders.OFFSET, "7");
+    }
+
+    /** Records that were put aside, orders left out. */
+    private List<ConsumerRecord<byte[], byte[]>> letters(String payload) {
+        return engines.records(Topics.DEAD_LETTERS).stream()
+                .filter(letter -> letter.headers().lastHeader(DeadLetterHeaders.REPLAYED) == null)
+                .filter(letter -> new String(letter.value(), StandardCharsets.UTF_8).equals(payload))
+                .toList();
+    }
+
+    private static String header(ConsumerRecord<byte[], byte[]> of, String name) {
+        return new String(of.headers().lastHeader(name).value(), StandardCharsets.UTF_8);
     }
 
     private AlertView awaitState(UUID id, AlertState state) {

@@ -103,6 +103,12 @@ public final class Engines implements AutoCloseable {
         sends.add(producer.send(new ProducerRecord<>(topic, key.getBytes(StandardCharsets.UTF_8), value)));
     }
 
+    public void send(String topic, String key, byte[] value, Map<String, String> headers) {
+        var record = new ProducerRecord<>(topic, key.getBytes(StandardCharsets.UTF_8), value);
+        headers.forEach((name, header) -> record.headers().add(name, header.getBytes(StandardCharsets.UTF_8)));
+        sends.add(producer.send(record));
+    }
+
     /** Waits until Kafka has everything. */
     public void flush() throws ExecutionException, InterruptedException {
         producer.flush();

@@ -99,7 +99,13 @@ class OpenApiTest {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"/api/v1/system", "/api/v1/system/rejects", "/api/v1/system/unclaimed"})
+    @ValueSource(
+            strings = {
+                "/api/v1/system",
+                "/api/v1/system/rejects",
+                "/api/v1/system/dead-letters",
+                "/api/v1/system/unclaimed"
+            })
     void system_forWhoRunsIt_fitsItsSchema(String path) {
         Web administrator = new Web(server, server.headers(Role.ADMINISTRATOR));
 

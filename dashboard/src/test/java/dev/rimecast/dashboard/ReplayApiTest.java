@@ -14,7 +14,7 @@ import org.junit.jupiter.api.Test;
 import tools.jackson.databind.JsonNode;
 import tools.jackson.databind.json.JsonMapper;
 
-/** Rejected messages over HTTP: taken again, by whom, and what is refused. */
+/** Rejected messages and dead letters over HTTP: taken again, by whom, and what is refused. */
 class ReplayApiTest {
     private FakeServer server;
 
@@ -77,5 +77,54 @@ class ReplayApiTest {
         assertThat(replay(Role.ADMINISTRATOR, SiteScope.of(Set.of("site-1")), "0-7")
                         .statusCode())
                 .isEqualTo(403);
+    }
+
+    private HttpResponse<String> retake(Role role, SiteScope sites, String id) {
+        return new Web(server, server.headers(server.account("Ada", role, sites)))
+                .post("/api/v1/system/dead-letters/" + id + "/replay", "{}");
+    }
+
+    @Test
+    void retake_byAnAdministrator_saysWho() {
+        HttpResponse<String> answer =
+                retake(Role.ADMINISTRATOR, SiteScope.EVERY, "6f9c8a3e-5d0b-3c86-9f0a-2f1d7c4b6a55");
+
+        assertThat(answer.statusCode()).isEqualTo(200);
+        JsonNode done = JsonMapper.shared().readTree(answer.body());
+        assertThat(done.path("by").stringValue()).isEqualTo("Ada");
+        assertThat(done.has("failedAgain")).isFalse();
+    }
+
+    @Test
+    void retake_thatIsNotPossible_saysWhatToDoInstead() {
+        HttpResponse<String> answer =
+                retake(Role.ADMINISTRATOR, SiteScope.EVERY, "0b1c2d3e-5d0b-3c86-9f0a-2f1d7c4b6a55");
+
+        assertThat(answer.statusCode()).isEqualTo(409);
+        assertThat(answer.body()).contains("not-possible", "The next one does the same");
+    }
+
+    @Test
+    void retake_ofWhatWasTaken_orIsNotThere_saysSo() {
+        HttpResponse<String> taken =
+                retake(Role.ADMINISTRATOR, SiteScope.EVERY, "11111111-5d0b-3c86-9f0a-2f1d7c4b6a55");
+        assertThat(taken.statusCode()).isEqualTo(409);
+        assertThat(taken.body()).contains("nothing-left", "by Ada");
+        assertThat(new Web(server, server.headers(Role.ADMINISTRATOR))
+                        .post("/api/v1/system/dead-letters/nothing/replay", "{}")
+                        .statusCode())
+                .isEqualTo(404);
+    }
+
+    @Test
+    void retake_byWhoOnlyMayLook_orSeesOneSite_isRefused() {
+        String letter = "6f9c8a3e-5d0b-3c86-9f0a-2f1d7c4b6a55";
+        assertThat(retake(Role.ANALYST, SiteScope.EVERY, letter).statusCode()).isEqualTo(403);
+        Web one = new Web(
+                server, server.headers(server.account("one site", Role.ADMINISTRATOR, SiteScope.of(Set.of("site-1")))));
+        assertThat(one.post("/api/v1/system/dead-letters/" + letter + "/replay", "{}")
+                        .statusCode())
+                .isEqualTo(403);
+        assertThat(one.get("/api/v1/system/dead-letters").statusCode()).isEqualTo(403);
     }
 }

@@ -170,6 +170,8 @@ final class RouteTable {
             get("/api/v1/system", EnumSet.of(ANALYST, ADMINISTRATOR), 403),
             get("/api/v1/system/rejects", EnumSet.of(ANALYST, ADMINISTRATOR), 403),
             post("/api/v1/system/rejects/{reject}/replay", ONLY_ADMINISTRATORS, "{}", 403),
+            get("/api/v1/system/dead-letters", EnumSet.of(ANALYST, ADMINISTRATOR), 403),
+            post("/api/v1/system/dead-letters/{letter}/replay", ONLY_ADMINISTRATORS, "{}", 403),
             post("/api/v1/system/backup", ONLY_ADMINISTRATORS, "{}", 403),
             get("/api/v1/gateway-credentials", ONLY_ADMINISTRATORS, 403),
             post("/api/v1/gateways/{gateway}/credentials", ONLY_ADMINISTRATORS, "{}", 403),

@@ -29,8 +29,14 @@ import org.apache.kafka.common.serialization.ByteArraySerializer;
 
 /** A real Kafka with the contract's topics, that can be stopped and started; and what is in it. */
 final class KafkaFixture implements AutoCloseable {
-    private static final Set<String> MINE =
-            Set.of(Topics.SITES, Topics.REJECTS, Topics.UNCLAIMED, Topics.REGISTRY, Topics.CREDENTIALS, Topics.ACKS);
+    private static final Set<String> MINE = Set.of(
+            Topics.SITES,
+            Topics.REJECTS,
+            Topics.UNCLAIMED,
+            Topics.REGISTRY,
+            Topics.CREDENTIALS,
+            Topics.ACKS,
+            Topics.DEAD_LETTERS);
 
     private final Path directory;
     private EmbeddedKafka kafka;
@@ -59,6 +65,16 @@ final class KafkaFixture implements AutoCloseable {
 
     void startAgain() {
         kafka = open();
+    }
+
+    /** Writes records as they are, and returns when they are stored. */
+    void write(List<ProducerRecord<byte[], byte[]>> records) throws Exception {
+        try (var producer = new KafkaProducer<byte[], byte[]>(
+                kafka.client(Map.of()), new ByteArraySerializer(), new ByteArraySerializer())) {
+            for (ProducerRecord<byte[], byte[]> each : records) {
+                producer.send(each).get();
+            }
+        }
     }
 
     /** Puts machines into the register, as the API will. */

@@ -7,6 +7,7 @@ import java.time.InstantSource;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.function.Function;
 import org.apache.kafka.clients.CommonClientConfigs;
 import org.apache.kafka.clients.admin.Admin;
 import org.apache.kafka.clients.consumer.CloseOptions.GroupMembershipOperation;
@@ -16,7 +17,7 @@ import org.apache.kafka.clients.consumer.KafkaConsumer;
 import org.apache.kafka.clients.producer.Producer;
 import org.apache.kafka.common.serialization.ByteArrayDeserializer;
 
-/** The topics that become the database: findings, cycles, proofs of fix, and the sites' logs. A thread for each. */
+/** The topics that become the database: findings, cycles, proofs of fix, the sites' logs, and orders to take dead letters again. A thread for each. */
 public final class TopicReaders implements AutoCloseable {
     private final List<TopicReader<?>> readers;
 
@@ -39,19 +40,18 @@ public final class TopicReaders implements AutoCloseable {
             StageHealth health,
             MeterRegistry meters) {
         DeadLetters deadLetters = new DeadLetters(producer);
+        Function<TopicHandler<?>, TopicReader<?>> reader =
+                handler -> reader(kafka, admin, database, handler, deadLetters, changes, health, meters);
+        ReadingToAlert readingToAlert = new ReadingToAlert(meters, InstantSource.system());
         List<TopicReader<?>> readers = List.of(
-                reader(
-                        kafka,
-                        admin,
-                        database,
-                        new FindingsHandler(findings, clock, new ReadingToAlert(meters, InstantSource.system())),
-                        deadLetters,
-                        changes,
-                        health,
-                        meters),
-                reader(kafka, admin, database, new CyclesHandler(), deadLetters, changes, health, meters),
-                reader(kafka, admin, database, new ProofsHandler(), deadLetters, changes, health, meters),
-                reader(kafka, admin, database, new SitesHandler(), deadLetters, changes, health, meters));
+                reader.apply(new FindingsHandler(findings, clock, readingToAlert)),
+                reader.apply(new CyclesHandler()),
+                reader.apply(new ProofsHandler()),
+                reader.apply(new SitesHandler()),
+                reader.apply(new OrdersHandler(List.of(
+                        new FindingsHandler(findings, clock, readingToAlert),
+                        new CyclesHandler(),
+                        new ProofsHandler()))));
         readers.forEach(TopicReader::start);
         return new TopicReaders(readers);
     }

@@ -34,7 +34,7 @@ public enum Permission {
     USE_TOKENS,
     /** Counters of the product, which are of all sites. */
     SEE_SYSTEM,
-    /** Have a message that was rejected taken again, after a mend. */
+    /** Have a message that was rejected, or a record that could not be processed, taken again after a mend. */
     REPLAY_REJECTS,
     /** Fetch a backup, in which everything is. */
     BACK_UP,

@@ -1,5 +1,6 @@
 package dev.rimecast.analytics.stream;
 
+import dev.rimecast.telemetry.log.DeadLetterHeaders;
 import dev.rimecast.telemetry.log.Topics;
 import java.nio.charset.StandardCharsets;
 import java.util.Locale;
@@ -10,7 +11,8 @@ import org.apache.kafka.streams.errors.ErrorHandlerContext;
 /**
  * A record put aside: key and value as they came, the reason in headers {@code reason}, {@code error},
  * {@code source-topic}, {@code source-partition}, {@code source-offset}. It is written in the transaction that steps
- * over the record, so there is one for each, however often that is tried.
+ * over the record, so there is one for each, however often that is tried. Headers of the record stay: one that was taken again and
+ * fails again says so ({@link DeadLetterHeaders#REPLAY_OF}).
  */
 final class DeadLetter {
     private static final int ERROR_CHARACTERS_MAX = 1000;
@@ -31,11 +33,11 @@ final class DeadLetter {
 
     static ProducerRecord<byte[], byte[]> of(ErrorHandlerContext source, PoisonRecordException poison) {
         RecordHeaders headers = new RecordHeaders(source.headers());
-        add(headers, "reason", poison.reason().code());
-        add(headers, "error", describe(poison));
-        add(headers, "source-topic", source.topic());
-        add(headers, "source-partition", String.valueOf(source.partition()));
-        add(headers, "source-offset", String.valueOf(source.offset()));
+        add(headers, DeadLetterHeaders.REASON, poison.reason().code());
+        add(headers, DeadLetterHeaders.ERROR, describe(poison));
+        add(headers, DeadLetterHeaders.SOURCE_TOPIC, source.topic());
+        add(headers, DeadLetterHeaders.SOURCE_PARTITION, String.valueOf(source.partition()));
+        add(headers, DeadLetterHeaders.SOURCE_OFFSET, String.valueOf(source.offset()));
         return new ProducerRecord<>(Topics.DEAD_LETTERS, null, source.sourceRawKey(), source.sourceRawValue(), headers);
     }
 

@@ -8,6 +8,7 @@ import dev.rimecast.telemetry.ack.GatewayAck;
 import dev.rimecast.telemetry.ack.GatewayAckJson;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.FindingJson;
+import dev.rimecast.telemetry.log.DeadLetterHeaders;
 import dev.rimecast.telemetry.log.PackNumber;
 import dev.rimecast.telemetry.log.SiteLogCodec;
 import dev.rimecast.telemetry.log.SiteRecord;
@@ -115,6 +116,16 @@ class SiteTopologyTest {
         assertThat(registry.counter("rimecast.analytics.dead.letters", "reason", "decode")
                         .count())
                 .isEqualTo(1);
+    }
+
+    @Test
+    void recordThatWasTakenAgainAndFailsAgain_saysWhoseRepeatItIs() {
+        start(CountingStep.AT_ONCE);
+        var again = new TestRecord<byte[], byte[]>(NORTH.getBytes(StandardCharsets.UTF_8), new byte[] {99});
+        again.headers().add(DeadLetterHeaders.REPLAY_OF, "first".getBytes(StandardCharsets.UTF_8));
+        input().pipeInput(again);
+
+        assertThat(header(onlyDeadLetter(), DeadLetterHeaders.REPLAY_OF)).isEqualTo("first");
     }
 
     @Test

@@ -1,16 +1,9 @@
 package dev.rimecast.app.command;
 
-import java.io.IOException;
 import java.io.PrintWriter;
-import java.net.http.HttpRequest.BodyPublishers;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.concurrent.Callable;
-import picocli.CommandLine;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Mixin;
-import picocli.CommandLine.Option;
-import picocli.CommandLine.ParameterException;
 import tools.jackson.databind.JsonNode;
 
 /** Shows what a running server has rejected, and has it taken again. */
@@ -26,74 +19,17 @@ import tools.jackson.databind.JsonNode;
                     + " or in a file; to replay, of an administrator who sees every site."
         },
         footer = ExitCode.FOOTER)
-final class RejectsCommand implements Callable<Integer> {
-    @Mixin
-    ServerOptions server;
-
-    @Option(
-            names = "--limit",
-            paramLabel = "N",
-            defaultValue = "20",
-            description = "How many, 1 to 100 (default: ${DEFAULT-VALUE}).")
-    int limit = 20;
-
-    @Option(names = "--payload", description = "Shows payloads, too; those longer than 8 KiB are cut.")
-    boolean payload;
-
-    @Option(
-            names = "--replay",
-            paramLabel = "ID",
-            split = ",",
-            description = "Takes this message again; may be repeated.")
-    List<String> replay = new ArrayList<>();
-
-    @Option(names = "--replay-all", description = "Takes again all that are listed and have something left.")
-    boolean replayAll;
-
-    @CommandLine.Spec
-    CommandLine.Model.@org.jspecify.annotations.Nullable CommandSpec spec;
-
+final class RejectsCommand extends LaidAsideCommand {
     RejectsCommand() {
         this(new ServerOptions());
     }
 
     RejectsCommand(ServerOptions server) {
-        this.server = server;
+        super(new Kind("/api/v1/system/rejects", "message", "\\d+-\\d+", "3-118"), server);
     }
 
     @Override
-    public Integer call() throws IOException, InterruptedException {
-        if (replayAll && !replay.isEmpty() && spec != null) {
-            throw new ParameterException(spec.commandLine(), "give --replay or --replay-all, not both");
-        }
-        PrintWriter out = Output.of(spec);
-        if (!replay.isEmpty()) {
-            return replay(out, replay);
-        }
-        JsonNode rejects = answered(server.get("/api/v1/system/rejects?limit=" + limit));
-        if (replayAll) {
-            List<String> open = new ArrayList<>();
-            rejects.forEach(one -> {
-                if (hasSomethingLeft(one)) {
-                    open.add(one.path("id").asString(""));
-                }
-            });
-            return replay(out, open);
-        }
-        rejects.forEach(one -> print(out, one));
-        out.println(rejects.size() + (rejects.size() == 1 ? " message" : " messages"));
-        out.flush();
-        return ExitCode.OK;
-    }
-
-    private JsonNode answered(ServerOptions.Answer answer) {
-        if (answer.status() != 200) {
-            throw new InputException(server.server + " answered " + answer.status() + ": " + answer.detail());
-        }
-        return answer.body();
-    }
-
-    private static boolean hasSomethingLeft(JsonNode message) {
+    boolean hasSomethingLeft(JsonNode message) {
         JsonNode replays = message.path("replays");
         JsonNode last = replays.isEmpty()
                 ? message.path("reasons")
@@ -106,31 +42,8 @@ final class RejectsCommand implements Callable<Integer> {
         return false;
     }
 
-    /** All of them, whatever becomes of one; ends well only if nothing was rejected again or refused. */
-    private int replay(PrintWriter out, List<String> messages) throws IOException, InterruptedException {
-        boolean isAllTaken = true;
-        for (String id : messages) {
-            if (!id.matches("\\d+-\\d+")) {
-                throw new InputException("--replay takes identifiers as the list shows them, such as 3-118; was " + id);
-            }
-            ServerOptions.Answer answer = server.post(
-                    "/api/v1/system/rejects/" + id + "/replay", "application/json", BodyPublishers.ofString("{}"));
-            if (answer.status() == 404 || answer.status() == 409) {
-                isAllTaken = false;
-                out.println(id + "\tnot taken: " + answer.detail());
-            } else {
-                JsonNode done = answered(answer);
-                isAllTaken &= done.path("rejected").isEmpty();
-                out.println(id + "\t" + outcome(done));
-            }
-            out.flush();
-        }
-        out.println(messages.size() + (messages.size() == 1 ? " message" : " messages") + " looked at again");
-        out.flush();
-        return isAllTaken ? ExitCode.OK : ExitCode.WRONG_INPUT;
-    }
-
-    private void print(PrintWriter out, JsonNode message) {
+    @Override
+    void print(PrintWriter out, JsonNode message) {
         out.println(String.join(
                 "\t",
                 message.path("id").asString(""),
@@ -142,12 +55,15 @@ final class RejectsCommand implements Callable<Integer> {
                 .forEach(replayed ->
                         out.println("\ttaken again by " + replayed.path("by").asString("") + " at "
                                 + replayed.path("at").asString("") + ": " + outcome(replayed)));
-        if (payload) {
-            out.println("\t" + message.path("payload").asString(""));
-        }
     }
 
-    private static String outcome(JsonNode replayed) {
+    @Override
+    boolean isTaken(JsonNode replayed) {
+        return replayed.path("rejected").isEmpty();
+    }
+
+    @Override
+    String outcome(JsonNode replayed) {
         JsonNode rejected = replayed.path("rejected");
         return replayed.path("stored").asInt() + " readings stored, "
                 + replayed.path("unclaimed").asInt() + " unclaimed, " + rejected.size() + " rejected again"

@@ -26,6 +26,7 @@ import picocli.CommandLine.Mixin;
             WeatherCommand.class,
             GatewayCommand.class,
             RejectsCommand.class,
+            DeadLettersCommand.class,
             LogCommand.class,
             QueryCommand.class,
             FleetCommand.class,

@@ -7,18 +7,26 @@ import dev.rimecast.ingest.IngestStage;
 import dev.rimecast.ingest.kafka.LaidAside;
 import dev.rimecast.ingest.kafka.RejectId;
 import dev.rimecast.ingest.kafka.RejectReplay;
+import dev.rimecast.ingest.kafka.letters.DeadLetterReplay;
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.file.FileStore;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.InstantSource;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Properties;
 
-/** This process for whoever runs it; what was laid aside is known where it runs ingest. */
-record ProcessWatch(Path data, Optional<IngestStage> ingest, Backups backups) implements SystemWatch {
+/**
+ * This process for whoever runs it; what was laid aside is known where it runs ingest.
+ *
+ * @param letters of every stage, wherever it runs
+ */
+record ProcessWatch(
+        Path data, Optional<IngestStage> ingest, DeadLetterReplay letters, Backups backups, InstantSource clock)
+        implements SystemWatch {
 
     @Override
     public List<Version> versions() {
@@ -88,6 +96,46 @@ record ProcessWatch(Path data, Optional<IngestStage> ingest, Backups backups) im
         return outcome instanceof RejectReplay.Outcome.NothingLeft nothing
                 ? new ReplayOutcome.NothingLeft(nothing.before().map(ProcessWatch::replayed))
                 : new ReplayOutcome.Unknown();
+    }
+
+    @Override
+    public List<DeadLetter> deadLetters(int most) {
+        return letters.newest(most).stream().map(ProcessWatch::letter).toList();
+    }
+
+    private static DeadLetter letter(dev.rimecast.ingest.kafka.letters.DeadLetter of) {
+        return new DeadLetter(
+                of.id(),
+                of.at(),
+                of.source().stage(),
+                of.source().topic(),
+                of.source().partition(),
+                of.source().offset(),
+                of.key(),
+                of.why(),
+                of.content(),
+                of.payload(),
+                of.obstacle(),
+                of.isOpen(),
+                of.attempts().stream().map(ProcessWatch::retaken).toList());
+    }
+
+    private static Retake retaken(dev.rimecast.ingest.kafka.letters.DeadLetter.Attempt of) {
+        return new Retake(of.at(), of.by(), of.failedAgain());
+    }
+
+    @Override
+    public RetakeOutcome retake(String id, String by) {
+        DeadLetterReplay.Outcome outcome = letters.replay(id, by, clock.instant());
+        if (outcome instanceof DeadLetterReplay.Outcome.Done done) {
+            return new RetakeOutcome.Done(retaken(done.attempt()));
+        }
+        if (outcome instanceof DeadLetterReplay.Outcome.Impossible impossible) {
+            throw new NotPossibleException(impossible.why());
+        }
+        return outcome instanceof DeadLetterReplay.Outcome.NothingLeft nothing
+                ? new RetakeOutcome.NothingLeft(retaken(nothing.before()))
+                : new RetakeOutcome.Unknown();
     }
 
     @Override

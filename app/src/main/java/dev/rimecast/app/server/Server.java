@@ -20,6 +20,7 @@ import dev.rimecast.ingest.IngestSettings;
 import dev.rimecast.ingest.IngestStage;
 import dev.rimecast.ingest.disk.DiskGuard;
 import dev.rimecast.ingest.disk.FreeSpace;
+import dev.rimecast.ingest.kafka.letters.DeadLetterReplay;
 import io.micrometer.core.instrument.MeterRegistry;
 import io.micrometer.prometheusmetrics.PrometheusConfig;
 import io.micrometer.prometheusmetrics.PrometheusMeterRegistry;
@@ -304,7 +305,8 @@ public final class Server implements AutoCloseable {
                                 clock,
                                 meters,
                                 health,
-                                new ProcessWatch(settings.data(), ingest, backups),
+                                new ProcessWatch(
+                                        settings.data(), ingest, new DeadLetterReplay(engines.kafka()), backups, clock),
                                 standing));
             } catch (io.javalin.util.JavalinBindException e) {
                 throw new StartException(

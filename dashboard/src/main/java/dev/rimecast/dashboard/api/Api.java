@@ -138,6 +138,11 @@ public final class Api {
                         "/api/v1/system/rejects/{id}/replay",
                         system::replay,
                         Access.mayForEverySite(Permission.REPLAY_REJECTS))
+                .get("/api/v1/system/dead-letters", system::deadLetters, SYSTEM)
+                .post(
+                        "/api/v1/system/dead-letters/{id}/replay",
+                        system::retake,
+                        Access.mayForEverySite(Permission.REPLAY_REJECTS))
                 .post("/api/v1/system/backup", system::backup, Access.mayForEverySite(Permission.BACK_UP))
                 .get("/api/v1/system/unclaimed", system::unclaimed, SYSTEM)
                 .get(REST, Api::nothing, Access.OPEN);

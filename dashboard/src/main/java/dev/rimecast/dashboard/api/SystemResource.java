@@ -6,6 +6,7 @@ import dev.rimecast.dashboard.access.Gate;
 import dev.rimecast.dashboard.http.Problem;
 import dev.rimecast.dashboard.http.Query;
 import dev.rimecast.dashboard.http.Reply;
+import dev.rimecast.dashboard.json.DeadLetterJson;
 import dev.rimecast.dashboard.json.SystemJson;
 import dev.rimecast.dashboard.json.SystemJson.CounterJson;
 import dev.rimecast.dashboard.system.NotPossibleException;
@@ -105,6 +106,43 @@ final class SystemResource {
         }
     }
 
+    void deadLetters(Context ctx) {
+        everySite(ctx);
+        int limit = Query.number(ctx, "limit", DEFAULT_REJECTS, 1, MOST_REJECTS);
+        reply.json(
+                ctx,
+                asked(() -> watch.deadLetters(limit)).stream()
+                        .map(DeadLetterJson::of)
+                        .toList());
+    }
+
+    void retake(Context ctx) {
+        Body.of(ctx, json);
+        String id = ctx.pathParam("id");
+        String by = Gate.visitor(ctx).person().name();
+        SystemWatch.RetakeOutcome outcome;
+        try {
+            outcome = asked(() -> watch.retake(id, by));
+        } catch (NotPossibleException e) {
+            throw notPossible(e);
+        }
+        if (outcome instanceof SystemWatch.RetakeOutcome.Done done) {
+            reply.json(ctx, DeadLetterJson.RetakeJson.of(done.retake()));
+        } else if (outcome instanceof SystemWatch.RetakeOutcome.NothingLeft nothing) {
+            throw new Problem(
+                            409,
+                            "nothing-left",
+                            "It was taken already",
+                            "It was taken again by " + nothing.before().by() + " at "
+                                    + nothing.before().at() + ", and nothing is known of a failure since.",
+                            Map.of())
+                    .asException();
+        } else {
+            throw Problem.notFound("No dead letter " + id + ", or not any more.")
+                    .asException();
+        }
+    }
+
     /** The archive is gone from the server when it has been sent. */
     void backup(Context ctx) throws IOException {
         Body.of(ctx, json);
@@ -113,8 +151,7 @@ final class SystemResource {
         try {
             file = watch.backup();
         } catch (NotPossibleException e) {
-            throw new Problem(409, "not-possible", "That is not possible now", String.valueOf(e.getMessage()), Map.of())
-                    .asException();
+            throw notPossible(e);
         }
         String name = "rimecast-" + clock.instant().toString().replace(":", "").substring(0, 17) + ".backup.zip";
         ctx.header("Cache-Control", "no-store");
@@ -134,6 +171,11 @@ final class SystemResource {
                         .toList());
     }
 
+    private static RuntimeException notPossible(NotPossibleException e) {
+        return new Problem(409, "not-possible", "That is not possible now", String.valueOf(e.getMessage()), Map.of())
+                .asException();
+    }
+
     /** A payload can be of any site. */
     private void everySite(Context ctx) {
         if (!fleet.sites(ctx).isEvery()) {
@@ -150,6 +192,8 @@ final class SystemResource {
     private static <T> T asked(Supplier<T> question) {
         try {
             return question.get();
+        } catch (NotPossibleException e) {
+            throw e;
         } catch (RuntimeException e) {
             LOG.warn("what was laid aside could not be read", e);
             throw Problem.unavailable("What was laid aside can't be read at the moment: Kafka does not answer.")

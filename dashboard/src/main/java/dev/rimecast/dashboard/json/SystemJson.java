@@ -2,11 +2,7 @@ package dev.rimecast.dashboard.json;
 
 import dev.rimecast.alerts.view.GatewayView;
 import dev.rimecast.dashboard.system.SystemWatch;
-import java.nio.ByteBuffer;
-import java.nio.charset.CharacterCodingException;
-import java.nio.charset.StandardCharsets;
 import java.time.Instant;
-import java.util.HexFormat;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -74,34 +70,18 @@ public record SystemJson(
             boolean isText,
             int payloadBytes,
             List<ReplayedJson> replays) {
-        private static final int MOST_BYTES = 8 * 1024;
-
         public static RejectedJson of(SystemWatch.Rejected rejected) {
-            byte[] payload = rejected.payload();
-            ByteBuffer beginning = ByteBuffer.wrap(payload, 0, Math.min(payload.length, MOST_BYTES));
-            Optional<String> text =
-                    text(payload).map(whole -> whole.substring(0, Math.min(whole.length(), MOST_BYTES)));
+            PayloadJson payload = PayloadJson.of(rejected.payload());
             return new RejectedJson(
                     rejected.id(),
                     rejected.at(),
                     rejected.sender(),
                     rejected.topic(),
                     rejected.reasons().stream().map(ReasonJson::of).toList(),
-                    text.orElseGet(() -> HexFormat.ofDelimiter(" ").formatHex(payload, 0, beginning.limit())),
-                    text.isPresent(),
-                    payload.length,
+                    payload.shown(),
+                    payload.isText(),
+                    rejected.payload().length,
                     rejected.replays().stream().map(ReplayedJson::of).toList());
-        }
-
-        private static Optional<String> text(byte[] payload) {
-            try {
-                return Optional.of(StandardCharsets.UTF_8
-                        .newDecoder()
-                        .decode(ByteBuffer.wrap(payload))
-                        .toString());
-            } catch (CharacterCodingException e) {
-                return Optional.empty();
-            }
         }
     }
 

@@ -4,6 +4,10 @@ package dev.rimecast.dashboard.system;
 public final class NotPossibleException extends RuntimeException {
     private static final long serialVersionUID = 1;
 
+    public NotPossibleException(String message) {
+        super(message);
+    }
+
     public NotPossibleException(String message, Throwable cause) {
         super(message, cause);
     }

@@ -31,6 +31,23 @@ public interface SystemWatch {
     ReplayOutcome replay(String id, String by);
 
     /**
+     * Records that a stage could not process, newest first.
+     *
+     * @throws RuntimeException if what keeps them does not answer
+     */
+    List<DeadLetter> deadLetters(int most);
+
+    /**
+     * Has one taken again, after a mend.
+     *
+     * @param id of the letter
+     * @param by who asks for it
+     * @throws NotPossibleException if it can't be taken again now; its message says what to do instead
+     * @throws RuntimeException if what keeps it does not answer: nothing was taken
+     */
+    RetakeOutcome retake(String id, String by);
+
+    /**
      * Writes everything into one file, which the caller deletes. All goes on meanwhile; what is detected waits seconds.
      *
      * @throws NotPossibleException if it can't be done now or here
@@ -85,6 +102,52 @@ public interface SystemWatch {
 
         /** There is no such message, or not any more. */
         record Unknown() implements ReplayOutcome {}
+    }
+
+    /**
+     * A record that a stage could not process.
+     *
+     * @param stage that could not
+     * @param topic of Kafka, where it was
+     * @param key the site, as a rule
+     * @param content what it is, for a person; empty where nobody can read it, or it is text anyway
+     * @param payload as it came
+     * @param obstacle why it can't be taken again now, and what to do instead; empty where it can
+     * @param isOpen whether it was not taken again, or in vain
+     * @param retakes the oldest first
+     */
+    record DeadLetter(
+            String id,
+            Instant at,
+            String stage,
+            String topic,
+            int partition,
+            long offset,
+            String key,
+            String why,
+            String content,
+            byte[] payload,
+            Optional<String> obstacle,
+            boolean isOpen,
+            List<Retake> retakes) {}
+
+    /**
+     * Somebody had a dead letter taken again.
+     *
+     * @param failedAgain why it could not be processed then either; empty: nothing is known of a failure
+     */
+    record Retake(Instant at, String by, Optional<String> failedAgain) {}
+
+    /** What became of asking for it. */
+    sealed interface RetakeOutcome {
+        /** Its stage has it. */
+        record Done(Retake retake) implements RetakeOutcome {}
+
+        /** It was taken before. */
+        record NothingLeft(Retake before) implements RetakeOutcome {}
+
+        /** There is no such letter, or not any more. */
+        record Unknown() implements RetakeOutcome {}
     }
 
     /** A machine in no register. */

@@ -107,6 +107,9 @@ import { t } from './texts.js';
  * @typedef {{at: string, by: string, stored: number, unclaimed: number, rejected: RejectReason[]}} Replayed
  * @typedef {{id: string, at: string, sender: string, topic: string, reasons: RejectReason[],
  *   payload: string, isText: boolean, payloadBytes: number, replays: Replayed[]}} RejectedMessage
+ * @typedef {{at: string, by: string, failedAgain?: string}} Retake
+ * @typedef {{id: string, at: string, stage: string, topic: string, partition: number, offset: number, key: string, why: string, content: string,
+ *   payload: string, isText: boolean, payloadBytes: number, obstacle?: string, open: boolean, retakes: Retake[]}} DeadLetter
  * @typedef {{machine: string, gateway: string, site?: string, readings: number, firstAt: string, lastAt: string, line: string}} UnclaimedMachine
  * @typedef {'screen' | 'viewer' | 'operator' | 'engineer' | 'manager' | 'analyst' | 'administrator'} Role
  * @typedef {{id: string, name: string, role: Role, sites?: string[], demo: boolean, hasPassword: boolean, secondFactor: boolean,
@@ -345,6 +348,10 @@ export const api = {
   rejects: () => call('system/rejects'),
   /** @param {string} message @returns {Promise<Replayed>} */
   replayReject: (message) => change(`system/rejects/${id(message)}/replay`, post({})),
+  /** @returns {Promise<DeadLetter[]>} */
+  deadLetters: () => call('system/dead-letters'),
+  /** @param {string} letter @returns {Promise<Retake>} */
+  retake: (letter) => change(`system/dead-letters/${id(letter)}/replay`, post({})),
   /** @returns {Promise<UnclaimedMachine[]>} */
   unclaimed: () => call('system/unclaimed'),
   /** @returns {Promise<RuleState[]>} */

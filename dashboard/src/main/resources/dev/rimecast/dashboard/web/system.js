@@ -5,6 +5,7 @@ import { now } from './clock.js';
 import { ago, clockText, number, when } from './format.js';
 import { can, failure, frame, line, show, title, waiting } from './frame.js';
 import { flows } from './system-flows.js';
+import { deadLetters, loadLetters } from './system-letters.js';
 import { t } from './texts.js';
 import { rejectReasons, word } from './words.js';
 
@@ -159,14 +160,17 @@ function draw() {
     ${stages(system)}
     <div class="two">${waitingMachines()}${base(system)}</div>
     ${gateways(system)}
-    ${rejected()}`);
+    ${rejected()}
+    ${deadLetters(draw)}`);
 }
 
 frame();
 title(t.system.title);
 draw();
 addEventListener('me-known', () => {
-  if (can('see-system')) loadAside();
+  if (!can('see-system')) return;
+  loadAside();
+  loadLetters(draw);
 });
 const polling = setInterval(() => { if (!document.hidden) load(); }, EVERY_MS);
 load();

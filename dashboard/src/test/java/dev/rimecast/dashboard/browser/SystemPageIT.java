@@ -62,6 +62,24 @@ class SystemPageIT extends Bench {
     }
 
     @Test
+    void deadLetter_takenAgain_staysWithWhoDidIt_andAMinuteSaysWhyNot() {
+        browser.complaints();
+        enter(Role.ADMINISTRATOR);
+        browser.go(server.url("/system"));
+        browser.find("[data-letter] [data-retake]").click();
+
+        browser.until(
+                "its stage has it",
+                b -> b.texts("section[aria-labelledby=letters]").toString().contains("its stage has it"));
+        assertThat(browser.texts("section[aria-labelledby=letters]").toString())
+                .contains("no member machine", "Taken again by Ada", "could not be processed again")
+                .contains("Taken again by administrator")
+                .contains("A minute that has passed can't pass again");
+        assertThat(browser.all("[data-retake]")).as("nothing is left to take").isEmpty();
+        assertThat(browser.complaints()).isEmpty();
+    }
+
+    @Test
     void system_ofAnOperator_isNotInTheMenuAndIsRefused() {
         enter(Role.OPERATOR);
         browser.until("the menu is there", b -> !b.all("nav a[href='/notices']").isEmpty());

@@ -1,5 +1,6 @@
 package dev.rimecast.dashboard.fake;
 
+import dev.rimecast.dashboard.system.NotPossibleException;
 import dev.rimecast.dashboard.system.SystemWatch;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
@@ -13,16 +14,21 @@ import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.stream.Stream;
 
 /** One message in text and one in bytes that were rejected, and a machine that nobody has claimed. */
-record FakeSystem(InstantSource clock, List<SystemWatch.Replayed> taken) implements SystemWatch {
+record FakeSystem(InstantSource clock, List<SystemWatch.Replayed> taken, List<SystemWatch.Retake> retaken)
+        implements SystemWatch {
     static final String TAKEN_BEFORE = "0-7";
     static final String FRESH = "2-1";
     static final String DONE = "1-4";
+
+    static final String LETTER = "6f9c8a3e-5d0b-3c86-9f0a-2f1d7c4b6a55";
+    static final String MINUTE = "0b1c2d3e-5d0b-3c86-9f0a-2f1d7c4b6a55";
+    static final String TAKEN_LETTER = "11111111-5d0b-3c86-9f0a-2f1d7c4b6a55";
 
     private static final byte[] TEXT =
             "[{\"bn\":\"ice-0003/\",\"n\":\"mood\",\"v\":4}]".getBytes(StandardCharsets.UTF_8);
 
     FakeSystem(InstantSource clock) {
-        this(clock, new CopyOnWriteArrayList<>());
+        this(clock, new CopyOnWriteArrayList<>(), new CopyOnWriteArrayList<>());
     }
 
     @Override
@@ -77,6 +83,61 @@ record FakeSystem(InstantSource clock, List<SystemWatch.Replayed> taken) impleme
             case DONE ->
                 new ReplayOutcome.NothingLeft(Optional.of(new Replayed(clock.instant(), "Ada", 1, 0, List.of())));
             default -> new ReplayOutcome.Unknown();
+        };
+    }
+
+    /** A finding that failed again once, and a minute that can't be taken again. */
+    @Override
+    public List<DeadLetter> deadLetters(int most) {
+        Retake vain = new Retake(clock.instant().minusSeconds(50), "Ada", Optional.of("no member machine"));
+        List<Retake> retakes = Stream.concat(Stream.of(vain), retaken.stream()).toList();
+        return List.of(
+                        new DeadLetter(
+                                LETTER,
+                                clock.instant().minusSeconds(80),
+                                "alerts",
+                                "findings",
+                                3,
+                                118,
+                                "site-1",
+                                "MalformedRecordException: no member machine",
+                                "",
+                                "{\"no\":\"finding\"}".getBytes(StandardCharsets.UTF_8),
+                                Optional.empty(),
+                                retaken.isEmpty(),
+                                retakes),
+                        new DeadLetter(
+                                MINUTE,
+                                clock.instant().minusSeconds(95),
+                                "analytics",
+                                "sites",
+                                0,
+                                40,
+                                "",
+                                "site site-1: IllegalStateException: half way",
+                                "minute " + clock.instant(),
+                                new byte[] {1, (byte) 0xff},
+                                Optional.of("A minute that has passed can't pass again. The next one does the same."),
+                                true,
+                                List.of()))
+                .stream()
+                .limit(most)
+                .toList();
+    }
+
+    @Override
+    public RetakeOutcome retake(String id, String by) {
+        return switch (id) {
+            case LETTER -> {
+                Retake retake = new Retake(clock.instant(), by, Optional.empty());
+                retaken.add(retake);
+                yield new RetakeOutcome.Done(retake);
+            }
+            case MINUTE ->
+                throw new NotPossibleException(
+                        "A minute that has passed can't pass again. The next one does the same.");
+            case TAKEN_LETTER -> new RetakeOutcome.NothingLeft(new Retake(clock.instant(), "Ada", Optional.empty()));
+            default -> new RetakeOutcome.Unknown();
         };
     }
 

@@ -18,22 +18,22 @@ import java.util.Objects;
 import java.util.TreeMap;
 import java.util.function.Consumer;
 import org.apache.kafka.clients.consumer.ConsumerRecord;
-import org.apache.kafka.clients.consumer.KafkaConsumer;
-import org.apache.kafka.common.TopicPartition;
 import org.apache.kafka.common.header.Header;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 
 /**
  * What ingest did not put into a site's log: rejects with their reason, and readings of machines in no register. Reads the
  * end of both topics anew at each question; for a person who looks, not for a program that polls.
  */
 public final class LaidAside {
+    private static final Logger log = LoggerFactory.getLogger(LaidAside.class);
     /** Of each partition, so many records of the topic of unclaimed readings are looked through. */
     private static final long UNCLAIMED_LOOK = 2_000;
 
     /** The message, the mark of a replay, and what Kafka writes at the end of that one's transaction. */
     private static final int OFFSETS_OF_A_REJECT = 3;
 
-    private static final Duration POLL = Duration.ofMillis(200);
     private static final Duration PATIENCE = Duration.ofSeconds(5);
 
     private final Map<String, String> kafka;
@@ -130,24 +130,11 @@ public final class LaidAside {
 
     /** The last records of each partition; what comes meanwhile is left for the next time. */
     private void readEnd(String topic, long most, Consumer<ConsumerRecord<byte[], byte[]>> visitor) {
-        try (var reader = new KafkaConsumer<byte[], byte[]>(ClientConfig.reader(kafka, "rimecast-laid-aside"))) {
-            List<TopicPartition> partitions = reader.partitionsFor(topic).stream()
-                    .map(info -> new TopicPartition(info.topic(), info.partition()))
-                    .toList();
-            reader.assign(partitions);
-            Map<TopicPartition, Long> begins = reader.beginningOffsets(partitions);
-            Map<TopicPartition, Long> ends = new HashMap<>(reader.endOffsets(partitions));
-            ends.forEach((partition, end) ->
-                    reader.seek(partition, Math.max(end - most, begins.getOrDefault(partition, 0L))));
-            long deadline = System.nanoTime() + PATIENCE.toNanos();
-            while (isBehind(reader, ends) && System.nanoTime() < deadline) {
-                reader.poll(POLL).forEach(visitor);
+        try (TopicScan scan = TopicScan.ofLast(kafka, "rimecast-laid-aside", topic, most)) {
+            if (!scan.toEnd(PATIENCE, visitor)) {
+                log.warn("topic {} could not be read to its end within {} s", topic, PATIENCE.toSeconds());
             }
         }
-    }
-
-    private static boolean isBehind(KafkaConsumer<byte[], byte[]> reader, Map<TopicPartition, Long> ends) {
-        return ends.entrySet().stream().anyMatch(end -> reader.position(end.getKey()) < end.getValue());
     }
 
     static Rejected rejected(ConsumerRecord<byte[], byte[]> row) {

@@ -12,9 +12,9 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.function.IntPredicate;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.apache.kafka.clients.consumer.ConsumerRecord;
-import org.apache.kafka.clients.consumer.KafkaConsumer;
-import org.apache.kafka.clients.producer.KafkaProducer;
+import org.apache.kafka.clients.producer.ProducerRecord;
 import org.apache.kafka.common.TopicPartition;
 import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
@@ -28,7 +28,6 @@ import org.slf4j.LoggerFactory;
 public final class RejectReplay {
     private static final Logger log = LoggerFactory.getLogger(RejectReplay.class);
     private static final String TRANSACTIONAL_ID = "rimecast-ingest-replay";
-    private static final Duration POLL = Duration.ofMillis(200);
     private static final Duration PATIENCE = Duration.ofSeconds(10);
 
     private final Map<String, String> kafka;
@@ -64,8 +63,7 @@ public final class RejectReplay {
      *     written
      */
     public Outcome replay(RejectId id, String by, Instant at) {
-        try (var producer = new KafkaProducer<byte[], byte[]>(ClientConfig.transactions(kafka, TRANSACTIONAL_ID))) {
-            producer.initTransactions();
+        try (Fence fence = Fence.enter(kafka, TRANSACTIONAL_ID)) {
             Found found = find(id);
             ConsumerRecord<byte[], byte[]> message = found.message;
             if (message == null) {
@@ -81,7 +79,7 @@ public final class RejectReplay {
             Decision decision = look.again(
                     rejected.sender(), rejected.topic(), rejected.payload(), rejected.receivedAt(), wanted(left));
             ReplayMark mark = new ReplayMark(id, rejected.sender(), replayed(decision, by, at));
-            write(producer, decision, mark);
+            fence.write(records(decision, mark));
             log.info(
                     "rejected message {} of {} taken again by {}: {} readings stored, {} unclaimed, {} rejected again",
                     id,
@@ -115,15 +113,13 @@ public final class RejectReplay {
     }
 
     /** What is rejected again stays where it is: it is one message, however often somebody tries. */
-    private static void write(KafkaProducer<byte[], byte[]> producer, Decision decision, ReplayMark mark) {
-        producer.beginTransaction();
-        for (Write write : decision.writes()) {
-            if (!(write instanceof Write.ToRejects)) {
-                var unused = producer.send(Records.of(write));
-            }
-        }
-        var unused = producer.send(mark.toRecord());
-        producer.commitTransaction();
+    private static List<ProducerRecord<byte[], byte[]>> records(Decision decision, ReplayMark mark) {
+        return Stream.concat(
+                        decision.writes().stream()
+                                .filter(write -> !(write instanceof Write.ToRejects))
+                                .map(Records::of),
+                        Stream.of(mark.toRecord()))
+                .toList();
     }
 
     /** A message, and what came of it the last time. */
@@ -142,32 +138,13 @@ public final class RejectReplay {
 
     private Found find(RejectId id) {
         Found found = new Found();
-        try (var reader = new KafkaConsumer<byte[], byte[]>(ClientConfig.reader(kafka, "rimecast-reject-replay"))) {
-            TopicPartition partition = new TopicPartition(Topics.REJECTS, id.partition());
-            if (id.partition() >= reader.partitionsFor(Topics.REJECTS).size()) {
-                return found;
-            }
-            List<TopicPartition> one = List.of(partition);
-            reader.assign(one);
-            long begin = offset(reader.beginningOffsets(one), partition);
-            long end = offset(reader.endOffsets(one), partition);
-            if (id.offset() < begin || id.offset() >= end) {
-                return found;
-            }
-            reader.seek(partition, id.offset());
-            long deadline = System.nanoTime() + PATIENCE.toNanos();
-            while (reader.position(partition) < end) {
-                reader.poll(POLL).forEach(row -> found.see(id, row));
-                if (System.nanoTime() > deadline) {
-                    throw new org.apache.kafka.common.errors.TimeoutException(
-                            "the rejects could not be read to their end within " + PATIENCE.toSeconds() + " s");
-                }
+        TopicPartition partition = new TopicPartition(Topics.REJECTS, id.partition());
+        try (TopicScan scan = TopicScan.from(kafka, "rimecast-reject-replay", partition, id.offset())) {
+            if (!scan.toEnd(PATIENCE, row -> found.see(id, row))) {
+                throw new org.apache.kafka.common.errors.TimeoutException(
+                        "the rejects could not be read to their end within " + PATIENCE.toSeconds() + " s");
             }
         }
         return found;
-    }
-
-    private static long offset(Map<TopicPartition, Long> offsets, TopicPartition partition) {
-        return offsets.getOrDefault(partition, 0L);
     }
 }
