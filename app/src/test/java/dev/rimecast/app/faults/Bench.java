@@ -9,6 +9,10 @@ import dev.rimecast.engines.EmbeddedKafka;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.log.Topics;
 import java.io.IOException;
+import java.net.URI;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -17,13 +21,16 @@ import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.regex.Pattern;
+import org.jspecify.annotations.Nullable;
 
 /** A server, its load and where its notices go, with faults done to them one after the other. */
 final class Bench implements AutoCloseable {
+    /** {@code -Dfaults.patience=4} waits four times as long, on a machine that has other work to do. */
+    private static final long PATIENCE = Long.getLong("faults.patience", 1);
     /** Of the heal after a fault; more than the longest wait of a gateway between two attempts. */
-    private static final Duration HEAL = Duration.ofSeconds(90);
+    private static final Duration HEAL = Duration.ofSeconds(90 * PATIENCE);
 
-    private static final Duration START = Duration.ofSeconds(90);
+    private static final Duration START = Duration.ofSeconds(90 * PATIENCE);
 
     /** Lines of level ERROR that are how a fault looks from inside, each with why. */
     private static final Map<String, Pattern> EXPECTED_ERRORS = Map.of(
@@ -36,6 +43,7 @@ final class Bench implements AutoCloseable {
     private final List<Path> ledgers = new ArrayList<>();
     private final List<String> done = new ArrayList<>();
     private final long seed;
+    private @Nullable Http http;
 
     Bench(ServeProcess serve, Generator generator, NoticeSinks sinks, long seed) {
         this.serve = serve;
@@ -76,6 +84,20 @@ final class Bench implements AutoCloseable {
                 .untilAsserted(() -> assertThat(accounts().receipted().size())
                         .as("receipts, %s", inWords())
                         .isGreaterThan(before));
+    }
+
+    /** Returns when the server says that it does all that it is there for; where a broker is between, receipts do not tell. */
+    void awaitReady() {
+        HttpClient client = HttpClient.newHttpClient();
+        HttpRequest question = HttpRequest.newBuilder(URI.create("http://127.0.0.1:" + serve.httpPort() + "/readyz"))
+                .timeout(Duration.ofSeconds(5))
+                .build();
+        await().atMost(START)
+                .pollInterval(Duration.ofMillis(250))
+                .ignoreExceptions()
+                .until(() -> client.send(question, HttpResponse.BodyHandlers.discarding())
+                                .statusCode()
+                        == 200);
     }
 
     /** Lets so much time of the fault pass, in which the gateways must not fall over themselves. */
@@ -134,17 +156,27 @@ final class Bench implements AutoCloseable {
         return logs;
     }
 
+    /** As an administrator, whose account is made by the link that the last start printed. */
+    Http http() throws IOException {
+        Http known = http;
+        if (known == null) {
+            known = Http.setUp(serve.httpPort(), serve.output());
+            http = known;
+        }
+        return known;
+    }
+
     /** Ends the load and the server when nothing is under way any more. */
     void end() throws Exception {
-        assertThat(generator.drain(Duration.ofSeconds(120)))
+        assertThat(generator.drain(Duration.ofSeconds(120 * PATIENCE)))
                 .as(
                         "everything sent is covered in the end, %s, %s",
                         inWords(), accounts().inWords())
                 .isTrue();
-        Http http = Http.setUp(serve.httpPort(), serve.output());
+        Http http = http();
         try (Backlog backlog = Backlog.of(serve.data())) {
             String[] before = {""};
-            await().atMost(Duration.ofSeconds(150))
+            await().atMost(Duration.ofSeconds(150 * PATIENCE))
                     .pollInterval(Duration.ofSeconds(2))
                     .untilAsserted(() -> {
                         assertThat(backlog.lines("rimecast-analytics", Topics.SITES, Topics.FINDINGS))

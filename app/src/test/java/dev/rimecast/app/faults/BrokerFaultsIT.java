@@ -59,6 +59,7 @@ class BrokerFaultsIT {
                     killBroker();
                     startBroker(program);
                     bench.serve.start();
+                    bench.awaitReady();
                 });
             }
             bench.end();

@@ -36,15 +36,21 @@ final class Invariants {
         this.logs = logs;
     }
 
-    /** I1: what was acknowledged is in the log. Behind a broker its receipt promises nothing. */
-    Invariants acknowledgedIsStored(boolean receiptsCount) {
-        Set<Accounts.Pack> stored = stored();
+    /** What was promised and is not there. */
+    Set<Accounts.Pack> acknowledgedAndGone(boolean receiptsCount) {
         Set<Accounts.Pack> promised = new HashSet<>(accounts.covered());
         if (receiptsCount) {
             promised.addAll(accounts.receipted());
         }
-        promised.removeAll(stored);
-        assertThat(promised).as("I1 acknowledged and not stored, %s", after).isEmpty();
+        promised.removeAll(stored());
+        return promised;
+    }
+
+    /** I1: what was acknowledged is in the log. Behind a broker its receipt promises nothing. */
+    Invariants acknowledgedIsStored(boolean receiptsCount) {
+        assertThat(acknowledgedAndGone(receiptsCount))
+                .as("I1 acknowledged and not stored, %s", after)
+                .isEmpty();
         assertThat(accounts.changedContent()).as("one number, one content").isEmpty();
         return this;
     }

@@ -38,13 +38,25 @@ final class NoticeSinks implements AutoCloseable {
         hook.start();
     }
 
+    int mailPort() {
+        return mail.getSmtp().getPort();
+    }
+
+    int hookPort() {
+        return hook.getAddress().getPort();
+    }
+
     /** A file of notices that sends everything to both. */
     void write(Path file) throws IOException {
+        write(file, mailPort(), hookPort());
+    }
+
+    /** The same through other ports, behind which they are. */
+    void write(Path file, int mailPort, int hookPort) throws IOException {
         Files.writeString(
                 file.resolveSibling("secret"),
                 "whsec_" + java.util.Base64.getEncoder().encodeToString(new byte[32]));
-        Files.writeString(
-                file, """
+        Files.writeString(file, """
                 link: https://rimecast.example
                 mail: {host: 127.0.0.1, port: %d, security: none, from: rimecast@firm.example}
                 webhook: {private-addresses: true}
@@ -53,7 +65,7 @@ final class NoticeSinks implements AutoCloseable {
                   tickets: {webhook: "http://127.0.0.1:%d/hook", secret-files: [secret]}
                 routes:
                   - {name: all, steps: [{to: [desk, tickets]}]}
-                """.formatted(mail.getSmtp().getPort(), hook.getAddress().getPort()));
+                """.formatted(mailPort, hookPort));
     }
 
     /** Ids of the notices that came by mail, one entry for each mail. */

@@ -15,25 +15,35 @@ import org.jspecify.annotations.Nullable;
 /** {@code rimecast serve} in a process of its own, to be killed. Its ports stay the same over restarts. */
 public final class ServeProcess implements AutoCloseable {
     private final Path directory;
+    private final Path data;
     private final Path config;
     private final int httpPort = freePort();
     private final int mqttPort = freePort();
     private @Nullable Process process;
     private int starts;
 
-    private ServeProcess(Path directory, Path config) {
+    private ServeProcess(Path directory, Path data, Path config) {
         this.directory = directory;
+        this.data = data;
         this.config = config;
     }
 
     /** @param more sections of the configuration beside data, dashboard and mqtt */
     static ServeProcess with(Path directory, String more) throws IOException {
+        return with(directory, directory.resolve("data"), "", more);
+    }
+
+    /**
+     * @param data where it keeps its data
+     * @param moreOfData lines of the section {@code data}, each with two spaces before it
+     */
+    static ServeProcess with(Path directory, Path data, String moreOfData, String more) throws IOException {
         Path config = directory.resolve("rimecast.yaml");
-        ServeProcess made = new ServeProcess(directory, config);
+        ServeProcess made = new ServeProcess(directory, data, config);
         Files.writeString(
                 config,
-                "data:\n  directory: data\ndashboard:\n  port: " + made.httpPort + "\nmqtt:\n  port: " + made.mqttPort
-                        + "\n  packs-per-second: 0\n" + more);
+                "data:\n  directory: " + data + "\n" + moreOfData + "dashboard:\n  port: " + made.httpPort
+                        + "\nmqtt:\n  port: " + made.mqttPort + "\n  packs-per-second: 0\n" + more);
         return made;
     }
 
@@ -47,7 +57,7 @@ public final class ServeProcess implements AutoCloseable {
     }
 
     Path data() {
-        return directory.resolve("data");
+        return data;
     }
 
     int httpPort() {
@@ -113,6 +123,10 @@ public final class ServeProcess implements AutoCloseable {
         if (kill.waitFor() != 0) {
             throw new IOException("kill -" + name + " ended with " + kill.exitValue());
         }
+    }
+
+    boolean isAlive() {
+        return process != null && process.isAlive();
     }
 
     /** As {@code kill -9} of the process: the database's server, a process of its own, lives on. */

@@ -24,7 +24,7 @@ public record Http(String address, String cookie) {
             HttpClient.newBuilder().connectTimeout(Duration.ofSeconds(5)).build();
 
     /** Of a server in this process. */
-    static Http of(Server server) {
+    public static Http of(Server server) {
         return of(server, "Tess", Role.ADMINISTRATOR);
     }
 

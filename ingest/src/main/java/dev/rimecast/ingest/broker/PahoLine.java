@@ -2,6 +2,7 @@ package dev.rimecast.ingest.broker;
 
 import dev.rimecast.ingest.intake.Intake;
 import dev.rimecast.ingest.mqtt.PackNumbers;
+import dev.rimecast.telemetry.net.PatientSockets;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Optional;
@@ -73,6 +74,9 @@ final class PahoLine implements Line, MqttCallback {
         options.setMaximumPacketSize((long) Intake.MAX_PAYLOAD_BYTES + HEADER_BYTES);
         options.setKeepAliveInterval(KEEP_ALIVE_SECONDS);
         options.setConnectionTimeout(CONNECT_TIMEOUT_SECONDS);
+        if (settings.serverUri().startsWith("tcp://")) {
+            options.setSocketFactory(new PatientSockets());
+        }
         settings.login().ifPresent(login -> {
             options.setUserName(login.user());
             options.setPassword(login.password().getBytes(StandardCharsets.UTF_8));

@@ -3,6 +3,7 @@ package dev.rimecast.simulator.gateway;
 import dev.rimecast.telemetry.ack.GatewayAckJson;
 import dev.rimecast.telemetry.log.MalformedRecordException;
 import dev.rimecast.telemetry.log.PackNumber;
+import dev.rimecast.telemetry.net.PatientSockets;
 import dev.rimecast.telemetry.reading.Reading;
 import java.time.Duration;
 import java.util.ArrayDeque;
@@ -18,6 +19,7 @@ import java.util.function.Consumer;
 import org.eclipse.paho.mqttv5.client.IMqttToken;
 import org.eclipse.paho.mqttv5.client.MqttActionListener;
 import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
+import org.eclipse.paho.mqttv5.client.MqttConnectionOptions;
 import org.eclipse.paho.mqttv5.client.persist.MemoryPersistence;
 import org.eclipse.paho.mqttv5.common.MqttException;
 import org.eclipse.paho.mqttv5.common.MqttMessage;
@@ -173,8 +175,12 @@ public final class SimulatedGateway implements AutoCloseable {
             MqttAsyncClient next = new MqttAsyncClient(line.serverUri(), id, new MemoryPersistence());
             next.setCallback(new Connection(this, mine));
             client = next;
-            var unused = next.connect(
-                    session.options(line), null, listener(mine, token -> connected(mine, token), this::connectFailed));
+            MqttConnectionOptions options = session.options(line);
+            if (line.serverUri().startsWith("tcp://")) {
+                options.setSocketFactory(new PatientSockets());
+            }
+            var unused =
+                    next.connect(options, null, listener(mine, token -> connected(mine, token), this::connectFailed));
         } catch (MqttException e) {
             connectFailed(e);
         }

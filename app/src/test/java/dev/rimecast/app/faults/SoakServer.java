@@ -1,0 +1,157 @@
+package dev.rimecast.app.faults;
+
+import dev.rimecast.alerts.view.AlertFilter;
+import dev.rimecast.app.server.Role;
+import dev.rimecast.app.server.Server;
+import dev.rimecast.app.server.ServerSettings;
+import dev.rimecast.simulator.fleet.FleetPlan;
+import dev.rimecast.simulator.fleet.SimulatedFleet;
+import dev.rimecast.simulator.gateway.SimulatedGateways;
+import dev.rimecast.simulator.trial.TrialChannels;
+import dev.rimecast.simulator.trial.TrialFleet;
+import dev.rimecast.simulator.trial.TrialSettings;
+import dev.rimecast.telemetry.file.MachinesFile;
+import dev.rimecast.telemetry.file.SitesFile;
+import dev.rimecast.telemetry.senml.SenmlCborEncoder;
+import dev.rimecast.telemetry.senml.SenmlJsonEncoder;
+import java.io.IOException;
+import java.lang.management.ManagementFactory;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicReference;
+import java.util.stream.Stream;
+
+/**
+ * The whole product in a process of its own with ten times the demonstration's machines, each of which says what it has to say once a
+ * simulated minute over real MQTT, and people who see what is new. Time passes evenly, as fast as it is told; every few
+ * hours of it a line says how much the process holds.
+ */
+final class SoakServer {
+    /** The demonstration has 24 machines. */
+    static final int MACHINES = 240;
+
+    static final String SAMPLE = "soak";
+    /** With three to five machines each, so that there are no fewer than {@link #MACHINES}. */
+    private static final int SITES = 62;
+
+    private static final Duration STEP = Duration.ofMinutes(1);
+    /** Trials are quiet for so long. */
+    private static final Duration QUIET = Duration.ofDays(16);
+
+    private static final Duration SAMPLES = Duration.ofHours(2);
+    private static final double LAG_LIMIT = 2_000;
+
+    private SoakServer() {}
+
+    /**
+     * @param arguments directory, simulated hours, wall seconds that a simulated hour takes at least
+     */
+    public static void main(String[] arguments) throws Exception {
+        Path directory = Path.of(arguments[0]);
+        Duration length = Duration.ofHours(Long.parseLong(arguments[1]));
+        double secondsAnHour = Double.parseDouble(arguments[2]);
+        FleetPlan plan = TrialFleet.plan(new TrialSettings(
+                20_261_129, SITES, 30, Duration.ofSeconds(60), TrialChannels.FULL, TrialSettings.allCauses()));
+        Instant from = plan.from().plus(QUIET);
+        AtomicReference<Instant> clock = new AtomicReference<>(from);
+        try (Server server = server(directory, plan, clock);
+                SimulatedGateways gateways = new SimulatedGateways(
+                        new SimulatedFleet(plan),
+                        "tcp://127.0.0.1:" + server.mqttPort(),
+                        "soak",
+                        SenmlJsonEncoder::encode,
+                        SenmlCborEncoder::encode,
+                        (site, event) -> server.alerts().siteEvents().report(event, site))) {
+            gateways.skipTo(from);
+            gateways.start();
+            long began = System.nanoTime();
+            sample(server, plan, Duration.ZERO, began);
+            for (Duration lived = STEP; lived.compareTo(length) <= 0; lived = lived.plus(STEP)) {
+                Instant now = from.plus(lived);
+                clock.set(now);
+                gateways.publishUntil(now).get(120, TimeUnit.SECONDS);
+                while (server.analytics().lagRecords() > LAG_LIMIT) {
+                    TimeUnit.MILLISECONDS.sleep(5);
+                }
+                if (lived.toMinutes() % SAMPLES.toMinutes() == 0) {
+                    see(server);
+                    sample(server, plan, lived, began);
+                }
+                long due = began + (long) (lived.toMinutes() / 60.0 * secondsAnHour * 1e9);
+                TimeUnit.NANOSECONDS.sleep(Math.max(0, due - System.nanoTime()));
+            }
+        }
+        System.exit(0);
+    }
+
+    private static Server server(Path directory, FleetPlan plan, AtomicReference<Instant> clock) throws IOException {
+        Files.createDirectories(directory);
+        Path machines = directory.resolve("machines.csv");
+        Path sites = directory.resolve("sites.csv");
+        MachinesFile.write(machines, plan.register().machines());
+        SitesFile.write(sites, plan.register().sites());
+        return Server.start(
+                new ServerSettings(
+                        directory.resolve("data"),
+                        Role.all(),
+                        new ServerSettings.Address("127.0.0.1", 0),
+                        new ServerSettings.Mqtt(new ServerSettings.Address("127.0.0.1", 0), 0),
+                        Optional.empty(),
+                        ServerSettings.TopicShape.ONE_MACHINE,
+                        Optional.empty(),
+                        new ServerSettings.Files(Optional.of(machines), Optional.of(sites), Optional.empty())),
+                clock::get,
+                Optional::empty,
+                failure -> {
+                    System.out.println("engine failed: " + failure);
+                    Runtime.getRuntime().halt(1);
+                });
+    }
+
+    /** Somebody looks at the list and says that what is on it was seen. */
+    private static void see(Server server) {
+        server.alerts().views().alerts(AlertFilter.OPEN, 200).stream()
+                .filter(alert -> alert.state().needsEyes())
+                .forEach(alert ->
+                        server.alerts().actions().acknowledge(alert.finding().id(), alert.version(), "Robin", "seen"));
+    }
+
+    private static void sample(Server server, FleetPlan plan, Duration lived, long began) throws IOException {
+        System.gc();
+        System.gc();
+        long heap = ManagementFactory.getMemoryMXBean().getHeapMemoryUsage().getUsed();
+        System.out.printf(
+                "%s %d simulated hours, %d s, heap %d KiB, %d handles, %d threads, %d KiB resident, %d machines, %d alerts, lag %.0f%n",
+                SAMPLE,
+                lived.toHours(),
+                (System.nanoTime() - began) / 1_000_000_000,
+                heap >> 10,
+                handles(),
+                ManagementFactory.getThreadMXBean().getThreadCount(),
+                resident(),
+                plan.register().machines().size(),
+                server.alerts().views().alerts(AlertFilter.EVERY, 10_000).size(),
+                server.analytics().lagRecords());
+    }
+
+    /** Open file handles of this process, sockets among them, as Linux has them. */
+    private static long handles() throws IOException {
+        try (Stream<Path> open = Files.list(Path.of("/proc/self/fd"))) {
+            return open.count();
+        }
+    }
+
+    private static long resident() throws IOException {
+        List<String> status = Files.readAllLines(Path.of("/proc/self/status"));
+        return status.stream()
+                .filter(line -> line.startsWith("VmRSS:"))
+                .mapToLong(line -> Long.parseLong(line.replaceAll("\\D", "")))
+                .findFirst()
+                .orElse(0);
+    }
+}
