@@ -6,6 +6,7 @@ import dev.rimecast.app.server.Server;
 import dev.rimecast.app.server.ServerSettings;
 import dev.rimecast.simulator.fleet.FleetPlan;
 import dev.rimecast.simulator.fleet.SimulatedFleet;
+import dev.rimecast.simulator.gateway.GatewayLine;
 import dev.rimecast.simulator.gateway.SimulatedGateways;
 import dev.rimecast.simulator.trial.TrialChannels;
 import dev.rimecast.simulator.trial.TrialFleet;
@@ -62,7 +63,7 @@ final class SoakServer {
         try (Server server = server(directory, plan, clock);
                 SimulatedGateways gateways = new SimulatedGateways(
                         new SimulatedFleet(plan),
-                        "tcp://127.0.0.1:" + server.mqttPort(),
+                        gateway -> GatewayLine.inTheClear("tcp://127.0.0.1:" + server.mqttPort()),
                         "soak",
                         SenmlJsonEncoder::encode,
                         SenmlCborEncoder::encode,

@@ -26,7 +26,7 @@ class ClosedDoorTest {
             porter.start();
             try (SimulatedGateway gateway = new SimulatedGateway(
                     "gw-shut",
-                    "tcp://127.0.0.1:" + door.getLocalPort(),
+                    GatewayLine.inTheClear("tcp://127.0.0.1:" + door.getLocalPort()),
                     "b1",
                     SenmlJsonEncoder::encode,
                     false,
