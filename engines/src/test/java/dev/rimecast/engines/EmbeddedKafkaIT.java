@@ -3,6 +3,7 @@ package dev.rimecast.engines;
 import static java.util.Objects.requireNonNull;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.awaitility.Awaitility.await;
 
 import java.net.InetAddress;
 import java.net.ServerSocket;
@@ -118,6 +119,10 @@ class EmbeddedKafkaIT {
         }
     }
 
+    private static Config configOf(Admin admin, ConfigResource topic) throws Exception {
+        return requireNonNull(admin.describeConfigs(List.of(topic)).all().get().get(topic));
+    }
+
     @Test
     void topicsOfTheContract_areMadeOnceAndBroughtLevel() throws Exception {
         try (EmbeddedKafka kafka = EmbeddedKafka.start(directory, SETTINGS)) {
@@ -131,10 +136,11 @@ class EmbeddedKafkaIT {
                         .get("sites"));
                 assertThat(found.partitions()).hasSize(12);
                 ConfigResource sites = new ConfigResource(ConfigResource.Type.TOPIC, "sites");
-                Config config = requireNonNull(
-                        admin.describeConfigs(List.of(sites)).all().get().get(sites));
-                assertThat(config.get("retention.ms").value())
-                        .isEqualTo(String.valueOf(Duration.ofDays(3).toMillis()));
+                // The controller has it; the broker that is asked hears of it a moment later.
+                await().untilAsserted(() -> assertThat(
+                                configOf(admin, sites).get("retention.ms").value())
+                        .isEqualTo(String.valueOf(Duration.ofDays(3).toMillis())));
+                Config config = configOf(admin, sites);
                 assertThat(config.get("message.timestamp.type").value()).isEqualTo("LogAppendTime");
                 assertThat(config.get("flush.messages").value()).isEqualTo("1");
                 TopicSetup.apply(
@@ -142,13 +148,10 @@ class EmbeddedKafkaIT {
                         List.of(TopicSpec.oneMachine().get(0).withMinInSync(2)),
                         (short) 3,
                         Duration.ofSeconds(20));
-                assertThat(requireNonNull(admin.describeConfigs(List.of(sites))
-                                        .all()
-                                        .get()
-                                        .get(sites))
+                await().untilAsserted(() -> assertThat(configOf(admin, sites)
                                 .get("min.insync.replicas")
                                 .value())
-                        .isEqualTo("2");
+                        .isEqualTo("2"));
             }
             assertThatThrownBy(() -> kafka.createTopics(TopicSpec.ofContract(6, Duration.ofDays(30), 1 << 20)))
                     .isInstanceOf(EngineException.class)
