@@ -4,6 +4,7 @@ import dev.rimecast.dashboard.system.SystemWatch;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import java.util.regex.Pattern;
 
 /**
  * A record that a stage could not process.
@@ -30,6 +31,10 @@ public record DeadLetterJson(
         boolean open,
         List<RetakeJson> retakes) {
 
+    /** What failures are called in the program, which tells nobody outside it anything. */
+    private static final Pattern OF_THE_PROGRAM =
+            Pattern.compile("(?:[a-z][A-Za-z0-9_]*\\.)*[A-Z][A-Za-z0-9_$]*(?:Exception|Error)(?:: )?");
+
     public static DeadLetterJson of(SystemWatch.DeadLetter letter) {
         PayloadJson payload = PayloadJson.of(letter.payload());
         return new DeadLetterJson(
@@ -40,7 +45,7 @@ public record DeadLetterJson(
                 letter.partition(),
                 letter.offset(),
                 letter.key(),
-                letter.why(),
+                inWords(letter.why()),
                 letter.content(),
                 payload.shown(),
                 payload.isText(),
@@ -50,10 +55,15 @@ public record DeadLetterJson(
                 letter.retakes().stream().map(RetakeJson::of).toList());
     }
 
+    private static String inWords(String why) {
+        String words = OF_THE_PROGRAM.matcher(why).replaceAll("").strip();
+        return words.isEmpty() ? "It failed without a word; the log of the process has more." : words;
+    }
+
     /** Somebody had it taken again. */
     public record RetakeJson(Instant at, String by, Optional<String> failedAgain) {
         public static RetakeJson of(SystemWatch.Retake retake) {
-            return new RetakeJson(retake.at(), retake.by(), retake.failedAgain());
+            return new RetakeJson(retake.at(), retake.by(), retake.failedAgain().map(DeadLetterJson::inWords));
         }
     }
 }
