@@ -36,6 +36,7 @@ import dev.rimecast.telemetry.machine.Register;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneOffset;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
@@ -101,6 +102,29 @@ class WorkIT extends StageBench {
                 .map(Happened.class::cast)
                 .filter(event -> event.job().equals(job))
                 .toList();
+    }
+
+    @Test
+    void reports_readOneByOne_areAllOfThemOnceTheNewestFirst() {
+        Instant at = NOW.minusSeconds(900);
+        for (Instant each : List.of(at, at, at.minusSeconds(60))) {
+            added(work.report(
+                    SiteScope.EVERY,
+                    "ice-b",
+                    report(UUID.randomUUID(), each, Optional.empty(), Done.of(Deed.CLEANED)),
+                    ADA));
+        }
+
+        List<StoredWork> all = work.ofMachine(SiteScope.EVERY, "ice-b", Optional.empty(), 500);
+        List<StoredWork> oneByOne = new ArrayList<>();
+        Optional<UUID> after = Optional.empty();
+        for (List<StoredWork> page = work.ofMachine(SiteScope.EVERY, "ice-b", after, 1);
+                !page.isEmpty();
+                page = work.ofMachine(SiteScope.EVERY, "ice-b", after, 1)) {
+            after = Optional.of(page.get(0).report().id());
+            oneByOne.add(page.get(0));
+        }
+        assertThat(oneByOne).isEqualTo(all).hasSizeGreaterThanOrEqualTo(3);
     }
 
     @Test

@@ -9,17 +9,13 @@ import dev.rimecast.alerts.people.Visitor;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
-import java.math.BigInteger;
 import java.net.Socket;
 import java.net.http.HttpResponse;
 import java.net.http.HttpResponse.BodyHandlers;
-import java.nio.ByteBuffer;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CopyOnWriteArrayList;
-import javax.crypto.Mac;
-import javax.crypto.spec.SecretKeySpec;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -69,26 +65,6 @@ class SignInTest {
         return answer.headers().allValues("Set-Cookie");
     }
 
-    /** Codes are computed here anew, by RFC 6238; the vectors of that are in the test of the codes themselves. */
-    private static String code(String base32) throws Exception {
-        BigInteger bits = BigInteger.ZERO;
-        for (char letter : base32.toCharArray()) {
-            bits = bits.shiftLeft(5).or(BigInteger.valueOf("ABCDEFGHIJKLMNOPQRSTUVWXYZ234567".indexOf(letter)));
-        }
-        byte[] secret = new byte[base32.length() * 5 / 8];
-        for (int i = secret.length - 1; i >= 0; i--) {
-            secret[i] = bits.byteValue();
-            bits = bits.shiftRight(8);
-        }
-        Mac mac = Mac.getInstance("HmacSHA1");
-        mac.init(new SecretKeySpec(secret, "RAW"));
-        byte[] hash = mac.doFinal(ByteBuffer.allocate(8)
-                .putLong(System.currentTimeMillis() / 30_000)
-                .array());
-        int number = ByteBuffer.wrap(hash, hash[19] & 0xf, 4).getInt() & 0x7fffffff;
-        return "%06d".formatted(number % 1_000_000);
-    }
-
     @Test
     void secondFactor_addedAndUsed_overHttp() throws Exception {
         Web ada = after(setUp());
@@ -99,7 +75,7 @@ class SignInTest {
         assertThat(proposed.statusCode()).isEqualTo(201);
         assertThat(proposed.headers().firstValue("Cache-Control")).contains("no-store");
         String secret = Web.parse(proposed).path("secret").stringValue();
-        String first = code(secret);
+        String first = Authenticator.code(secret);
         HttpResponse<String> confirmed =
                 ada.post("/api/v1/account/second-factor/confirm", "{\"code\":\"" + first + "\"}");
         assertThat(confirmed.statusCode()).as(confirmed.body()).isEqualTo(200);

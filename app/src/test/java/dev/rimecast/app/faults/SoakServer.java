@@ -1,9 +1,8 @@
 package dev.rimecast.app.faults;
 
 import dev.rimecast.alerts.view.AlertFilter;
-import dev.rimecast.app.server.Role;
+import dev.rimecast.app.server.LoopbackSettings;
 import dev.rimecast.app.server.Server;
-import dev.rimecast.app.server.ServerSettings;
 import dev.rimecast.simulator.fleet.FleetPlan;
 import dev.rimecast.simulator.fleet.SimulatedFleet;
 import dev.rimecast.simulator.gateway.GatewayLine;
@@ -11,8 +10,6 @@ import dev.rimecast.simulator.gateway.SimulatedGateways;
 import dev.rimecast.simulator.trial.TrialChannels;
 import dev.rimecast.simulator.trial.TrialFleet;
 import dev.rimecast.simulator.trial.TrialSettings;
-import dev.rimecast.telemetry.file.MachinesFile;
-import dev.rimecast.telemetry.file.SitesFile;
 import dev.rimecast.telemetry.senml.SenmlCborEncoder;
 import dev.rimecast.telemetry.senml.SenmlJsonEncoder;
 import java.io.IOException;
@@ -91,27 +88,10 @@ final class SoakServer {
     }
 
     private static Server server(Path directory, FleetPlan plan, AtomicReference<Instant> clock) throws IOException {
-        Files.createDirectories(directory);
-        Path machines = directory.resolve("machines.csv");
-        Path sites = directory.resolve("sites.csv");
-        MachinesFile.write(machines, plan.register().machines());
-        SitesFile.write(sites, plan.register().sites());
-        return Server.start(
-                new ServerSettings(
-                        directory.resolve("data"),
-                        Role.all(),
-                        new ServerSettings.Address("127.0.0.1", 0),
-                        new ServerSettings.Mqtt(new ServerSettings.Address("127.0.0.1", 0), 0),
-                        Optional.empty(),
-                        ServerSettings.TopicShape.ONE_MACHINE,
-                        Optional.empty(),
-                        new ServerSettings.Files(Optional.of(machines), Optional.of(sites), Optional.empty())),
-                clock::get,
-                Optional::empty,
-                failure -> {
-                    System.out.println("engine failed: " + failure);
-                    Runtime.getRuntime().halt(1);
-                });
+        return Server.start(LoopbackSettings.of(directory, plan), clock::get, Optional::empty, failure -> {
+            System.out.println("engine failed: " + failure);
+            Runtime.getRuntime().halt(1);
+        });
     }
 
     /** Somebody looks at the list and says that what is on it was seen. */

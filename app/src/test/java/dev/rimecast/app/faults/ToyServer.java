@@ -3,9 +3,8 @@ package dev.rimecast.app.faults;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
-import dev.rimecast.app.server.Role;
+import dev.rimecast.app.server.LoopbackSettings;
 import dev.rimecast.app.server.Server;
-import dev.rimecast.app.server.ServerSettings;
 import dev.rimecast.simulator.gateway.GatewayLine;
 import dev.rimecast.simulator.gateway.SimulatedGateway;
 import dev.rimecast.telemetry.cycle.CycleJson;
@@ -32,19 +31,7 @@ public final class ToyServer implements AutoCloseable {
 
     public ToyServer(Path data, Path register, Instant start) {
         now = new AtomicReference<>(start);
-        server = Server.start(
-                new ServerSettings(
-                        data,
-                        Role.all(),
-                        new ServerSettings.Address("127.0.0.1", 0),
-                        new ServerSettings.Mqtt(new ServerSettings.Address("127.0.0.1", 0), 0),
-                        Optional.empty(),
-                        ServerSettings.TopicShape.ONE_MACHINE,
-                        Optional.empty(),
-                        new ServerSettings.Files(Optional.of(register), Optional.empty(), Optional.empty())),
-                now::get,
-                Optional::empty,
-                failure -> {});
+        server = Server.start(LoopbackSettings.of(data, register), now::get, Optional::empty, failure -> {});
     }
 
     /**

@@ -3,9 +3,8 @@ package dev.rimecast.app.spine;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
-import dev.rimecast.app.server.Role;
+import dev.rimecast.app.server.LoopbackSettings;
 import dev.rimecast.app.server.Server;
-import dev.rimecast.app.server.ServerSettings;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -41,15 +40,7 @@ class ForeignClientIT {
                 kitchen-5,ward,gw-5,65
                 """);
         server = Server.start(
-                new ServerSettings(
-                        directory.resolve("data"),
-                        Role.all(),
-                        new ServerSettings.Address("127.0.0.1", 0),
-                        new ServerSettings.Mqtt(new ServerSettings.Address("127.0.0.1", 0), 0),
-                        Optional.empty(),
-                        ServerSettings.TopicShape.ONE_MACHINE,
-                        Optional.empty(),
-                        new ServerSettings.Files(Optional.of(register), Optional.empty(), Optional.empty())),
+                LoopbackSettings.of(directory.resolve("data"), register),
                 InstantSource.system(),
                 Optional::empty,
                 failure -> {});

@@ -3,8 +3,8 @@ package dev.rimecast.app.spine;
 import static org.awaitility.Awaitility.await;
 
 import dev.rimecast.alerts.people.Role;
+import dev.rimecast.app.server.LoopbackSettings;
 import dev.rimecast.app.server.Server;
-import dev.rimecast.app.server.ServerSettings;
 import dev.rimecast.simulator.fault.FaultPlan;
 import dev.rimecast.simulator.fleet.ChannelSet;
 import dev.rimecast.simulator.fleet.FleetPlan;
@@ -15,13 +15,10 @@ import dev.rimecast.simulator.gateway.GatewayLine;
 import dev.rimecast.simulator.gateway.SimulatedGateways;
 import dev.rimecast.simulator.place.Climate;
 import dev.rimecast.simulator.place.SiteKind;
-import dev.rimecast.telemetry.file.MachinesFile;
-import dev.rimecast.telemetry.file.SitesFile;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.machine.Site;
 import dev.rimecast.telemetry.senml.SenmlCborEncoder;
 import dev.rimecast.telemetry.senml.SenmlJsonEncoder;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
@@ -49,7 +46,7 @@ final class RepairStory implements AutoCloseable {
     RepairStory(Path directory) throws Exception {
         this.directory = directory;
         SimulatedFleet fleet = new SimulatedFleet(plan());
-        server = start(fleet);
+        server = start(plan());
         gateways = new SimulatedGateways(
                 fleet,
                 gateway -> GatewayLine.inTheClear("tcp://127.0.0.1:" + server.mqttPort()),
@@ -82,25 +79,8 @@ final class RepairStory implements AutoCloseable {
                 List.of());
     }
 
-    private Server start(SimulatedFleet fleet) throws Exception {
-        Files.createDirectories(directory);
-        Path machines = directory.resolve("machines.csv");
-        Path sites = directory.resolve("sites.csv");
-        MachinesFile.write(machines, fleet.register().machines());
-        SitesFile.write(sites, fleet.register().sites());
-        return Server.start(
-                new ServerSettings(
-                        directory.resolve("data"),
-                        dev.rimecast.app.server.Role.all(),
-                        new ServerSettings.Address("127.0.0.1", 0),
-                        new ServerSettings.Mqtt(new ServerSettings.Address("127.0.0.1", 0), 0),
-                        Optional.empty(),
-                        ServerSettings.TopicShape.ONE_MACHINE,
-                        Optional.empty(),
-                        new ServerSettings.Files(Optional.of(machines), Optional.of(sites), Optional.empty())),
-                () -> now,
-                Optional::empty,
-                failure -> {});
+    private Server start(FleetPlan plan) throws Exception {
+        return Server.start(LoopbackSettings.of(directory, plan), () -> now, Optional::empty, failure -> {});
     }
 
     /** Lets time pass: the machine publishes, and detection has read all of it when this returns. */

@@ -120,7 +120,7 @@ function draw() {
     ${failed ? failure(failed, load) : nothing}
     ${decide.length + over.length + hand.length === 0 ? html`<p class="well">${t.alerts.none}</p>` : nothing}
     ${section('decide', decide)}${section('over', over)}${section('hand', hand)}${section('care', in_('care').sort(byUrgency))}${section('held', in_('held'))}${section('finished', in_('finished'))}
-    ${olderButton(older, () => { wanted += STEP; load(); })}`);
+    ${olderButton(older, () => { wanted = in_('finished').length + STEP; load(); })}`);
 }
 
 let later = 0;

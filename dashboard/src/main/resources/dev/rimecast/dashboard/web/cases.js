@@ -136,7 +136,7 @@ function draw() {
     ${failed ? failure(failed, load) : nothing}
     ${open === 0 ? html`<p class="well">${t.cases.none}</p>` : nothing}
     ${all.length === 0 ? nothing : html`<ul class="rows">${repeat(shown, (c) => c.id, item)}</ul>`}
-    ${more.button('cases', all.length)} ${olderButton(older, () => { wanted += STEP; load(); })}`);
+    ${more.button('cases', all.length)} ${olderButton(older, () => { wanted = all.length - open + STEP; load(); })}`);
   if (sought) document.getElementById(sought)?.scrollIntoView();
   sought = '';
 }

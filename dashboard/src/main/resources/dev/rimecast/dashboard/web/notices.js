@@ -110,8 +110,9 @@ function choose(e) {
 }
 
 function draw() {
-  if (!notices) return show(waiting(t.notices.title, failed, load));
-  const list = notices.filter(shown);
+  const all = notices;
+  if (!all) return show(waiting(t.notices.title, failed, load));
+  const list = all.filter(shown);
   show(html`
     <div class="head"><h1>${t.notices.title}</h1><p class="summary">${t.notices.intro}</p></div>
     ${failed ? failure(failed, load) : nothing}
@@ -119,7 +120,7 @@ function draw() {
     <p class="filter"><label>${t.notices.show}<select name="show" .value=${only} @change=${choose}>
       ${Object.entries(t.notices.shows).map(([value, name]) => html`<option value=${value} ?selected=${value === only}>${name}</option>`)}</select></label></p>
     ${list.length === 0 ? html`<p class="well">${t.notices.none}</p>` : html`<ul class="rows">${repeat(list, (n) => n.id, item)}</ul>`}
-    ${olderButton(older, () => { wanted += STEP; load(); })}
+    ${olderButton(older, () => { wanted = all.length + STEP; load(); })}
     <section class="group"><h2>${t.notices.receivers}</h2>
       ${receivers.length === 0 ? html`<p class="well">${t.notices.nobody}</p>` : html`<ul class="rows">${receivers.map(receiver)}</ul>`}</section>`);
 }

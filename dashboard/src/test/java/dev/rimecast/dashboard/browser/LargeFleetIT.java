@@ -10,6 +10,7 @@ import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
+import java.time.Instant;
 import java.util.Arrays;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
@@ -70,6 +71,16 @@ class LargeFleetIT {
             browser.go(many.url("/cases"));
             browser.until("200 cases", page -> page.all(".row[data-case]").size() == 200);
             assertThat(browser.texts("[data-more=cases]")).containsExactly("Show 200 of 450 more");
+
+            FakeFleets.end(many.fleet(), Instant.now());
+            browser.go(many.url("/alerts?finished=true"));
+            browser.until(
+                    "as many as an answer has",
+                    page -> page.texts("#group-finished .count").contains("500"));
+            browser.find("[data-older]").click();
+            browser.until(
+                    "all of them", page -> page.texts("#group-finished .count").contains("650"));
+            assertThat(browser.all("[data-older]")).as("nothing is left").isEmpty();
         }
     }
 

@@ -3,6 +3,7 @@ package dev.rimecast.dashboard.fake;
 import static dev.rimecast.dashboard.fake.FakeAlerts.cause;
 import static dev.rimecast.dashboard.fake.FakeAlerts.measure;
 
+import dev.rimecast.alerts.view.AlertFilter;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
@@ -11,6 +12,7 @@ import dev.rimecast.telemetry.finding.Stage;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Site;
 import java.time.Duration;
+import java.time.Instant;
 import java.time.InstantSource;
 import java.time.ZoneId;
 import java.util.ArrayList;
@@ -283,6 +285,13 @@ public final class FakeFleets {
                     "Condenser stands 22.8 K above the room, 14.4 K expected."));
         }
         return fleet;
+    }
+
+    /** Everything that is open has been seen, and is over. */
+    public static void end(FakeFleet fleet, Instant at) {
+        for (AlertView alert : fleet.alerts(AlertFilter.OPEN, Integer.MAX_VALUE)) {
+            fleet.put(FakeAlerts.over(FakeAlerts.seen(alert, "Ana", at, ""), at));
+        }
     }
 
     /** Nothing registered yet. */

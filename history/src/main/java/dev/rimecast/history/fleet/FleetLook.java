@@ -80,8 +80,7 @@ public final class FleetLook {
                 until.minus(span),
                 until.minus(fit),
                 until,
-                (int) count("select count(distinct machine) from cycles where complete and freeze_start >= "
-                        + time(until.minus(fit))),
+                machinesSince(until.minus(fit)),
                 (int) machines.stream().map(OfMachine::machine).distinct().count(),
                 fits(until.minus(fit), machines, alerts.keySet()),
                 unfit,
@@ -180,10 +179,12 @@ public final class FleetLook {
         return standing;
     }
 
-    private double count(String sql) {
-        List<Double> answer = new ArrayList<>();
-        duck.ask(sql, row -> answer.add(row.getDouble(1)));
-        return answer.get(0);
+    private int machinesSince(Instant since) {
+        int[] machines = new int[1];
+        duck.ask(
+                "select count(distinct machine) from cycles where complete and freeze_start >= " + time(since),
+                row -> machines[0] = row.getInt(1));
+        return machines[0];
     }
 
     static Optional<Instant> instant(ResultSet row, int column) throws SQLException {

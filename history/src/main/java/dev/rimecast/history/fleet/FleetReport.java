@@ -35,9 +35,18 @@ public record FleetReport(
         groups = List.copyOf(groups);
     }
 
-    /** Machines that are off and of which nobody was told: their expectation is wrong, or detection is blind there. */
+    /** How many machines are off in some feature. */
+    public long off() {
+        return unfit.stream().map(Unfit::machine).distinct().count();
+    }
+
+    /** How many of those nobody was told of: their expectation is wrong, or detection is blind there. */
     public long unexplained() {
-        return unfit.stream().filter(each -> each.alerts().isEmpty()).count();
+        return unfit.stream()
+                .filter(each -> each.alerts().isEmpty())
+                .map(Unfit::machine)
+                .distinct()
+                .count();
     }
 
     /**

@@ -47,14 +47,10 @@ public final class FleetText {
                         + " %d without.",
                 report.judged(),
                 report.machines(),
-                machinesOff(report.unfit()),
-                report.judged() == 0 ? 0 : 100.0 * machinesOff(report.unfit()) / report.judged(),
-                machinesOff(report.unfit().stream()
-                        .filter(each -> !each.alerts().isEmpty())
-                        .toList()),
-                machinesOff(report.unfit().stream()
-                        .filter(each -> each.alerts().isEmpty())
-                        .toList()));
+                report.off(),
+                report.judged() == 0 ? 0 : 100.0 * report.off() / report.judged(),
+                report.off() - report.unexplained(),
+                report.unexplained());
         for (FeatureFit fit : report.fits()) {
             line(
                     "  %-15s %9d cycles of %5d machines without an alert, %4.1f %% within two deviations (about 95 are right)",
@@ -71,10 +67,6 @@ public final class FleetText {
                     each.alerts().isEmpty() ? ": no alert" : ": " + String.join(", ", each.alerts()));
         }
         rest(report.unfit());
-    }
-
-    private static long machinesOff(List<Unfit> unfit) {
-        return unfit.stream().map(Unfit::machine).distinct().count();
     }
 
     private void sensors() {

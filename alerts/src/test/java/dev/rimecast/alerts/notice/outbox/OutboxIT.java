@@ -11,15 +11,18 @@ import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.NoticeView;
 import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.Person;
+import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Priority;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Random;
+import java.util.UUID;
 import org.junit.jupiter.api.AutoClose;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
@@ -76,6 +79,17 @@ class OutboxIT {
                 .isEqualTo("Please check: Site A, ice-0: Condensing temperature is too high (high)");
         assertThat(told.content().link()).startsWith("https://rimecast.example/cases#");
         assertThat(told.content().sections().get(1).title()).isEqualTo("What the site can check first");
+        List<UUID> listed =
+                bench.notices().list(1_000).stream().map(NoticeView::id).toList();
+        List<UUID> oneByOne = new ArrayList<>();
+        Optional<UUID> after = Optional.empty();
+        for (List<NoticeView> page = bench.notices().list(SiteScope.EVERY, after, 1);
+                !page.isEmpty();
+                page = bench.notices().list(SiteScope.EVERY, after, 1)) {
+            after = Optional.of(page.get(0).id());
+            oneByOne.add(page.get(0).id());
+        }
+        assertThat(oneByOne).isEqualTo(listed).hasSizeGreaterThanOrEqualTo(4);
     }
 
     @Test
