@@ -5,6 +5,8 @@ import java.nio.charset.StandardCharsets;
 import java.util.EnumMap;
 import java.util.Map;
 import java.util.Objects;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 
 /** The pages' HTML: one shell, filled once per page at start; everything else is drawn by its script. */
 public final class Pages {
@@ -65,6 +67,11 @@ public final class Pages {
         }
     }
 
+    /** The first page is seen most: its data is under way while its scripts still come. */
+    private static final String ASKED_AT_ONCE = Stream.of("session", "fleet")
+            .map(path -> "<link rel=\"preload\" as=\"fetch\" crossorigin href=\"/api/v1/" + path + "\">\n")
+            .collect(Collectors.joining());
+
     private final Map<Page, Payload> pages = new EnumMap<>(Page.class);
     private final Payload missing;
 
@@ -72,7 +79,8 @@ public final class Pages {
         String shell = Assets.template("shell.html");
         String plots = Assets.template("plots.html");
         for (Page page : Page.values()) {
-            pages.put(page, page(shell, assets, page.title, page.script, page.plots() ? plots : ""));
+            String more = (page.plots() ? plots : "") + (page == Page.FLEET ? ASKED_AT_ONCE : "");
+            pages.put(page, page(shell, assets, page.title, page.script, more));
         }
         missing = page(shell, assets, "Not found", "missing", "");
     }

@@ -92,6 +92,10 @@ class LargeFleetIT {
                     "rows are there",
                     b -> !b.all(".row").isEmpty() && !b.all(".calm").isEmpty());
             long ready = ((Number) browser.run("return Math.round(performance.now())")).longValue();
+            assertThat(browser.run("return performance.getEntriesByType('resource')"
+                            + ".filter(e => e.name.endsWith('/api/v1/fleet')).map(e => e.initiatorType).join()"))
+                    .as("asked for once, and before the scripts were there")
+                    .isEqualTo("link");
             long nodes = ((Number) browser.run("return document.querySelectorAll('*').length")).longValue();
 
             double typed = ((Number)

@@ -115,7 +115,7 @@ record FakeSystem(InstantSource clock, List<SystemWatch.Replayed> taken, List<Sy
                                 40,
                                 "",
                                 "site site-1: IllegalStateException: half way",
-                                "minute " + clock.instant(),
+                                "minute of 2026-05-04T12:00:00Z",
                                 new byte[] {1, (byte) 0xff},
                                 Optional.of("A minute that has passed can't pass again. The next one does the same."),
                                 true,

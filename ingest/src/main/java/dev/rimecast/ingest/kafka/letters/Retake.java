@@ -5,6 +5,7 @@ import dev.rimecast.telemetry.log.SiteLogCodec;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.log.Topics;
 import dev.rimecast.telemetry.machine.Ids;
+import java.time.temporal.ChronoUnit;
 import java.util.Optional;
 import java.util.Set;
 
@@ -115,6 +116,6 @@ sealed interface Retake {
         if (entry instanceof SiteRecord.Presence presence) {
             return "presence of gateway " + presence.gateway();
         }
-        return "minute " + ((SiteRecord.Tick) entry).at();
+        return "minute of " + ((SiteRecord.Tick) entry).at().truncatedTo(ChronoUnit.MINUTES);
     }
 }
