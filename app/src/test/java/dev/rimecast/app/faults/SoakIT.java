@@ -18,7 +18,7 @@ import org.junit.jupiter.api.io.TempDir;
 /**
  * Eight simulated days at ten times the demonstration's rate: what is left of the heap after a collection does not grow from the second simulated
  * hour on, nor do file handles and threads. A look may fall upon work that is under way (a file of the history, a list), so the median of each day's
- * twelve looks is held against that of the first day; every look is printed. {@code -Dsoak.hours} and {@code -Dsoak.minutes} (of the wall, at least) make it shorter.
+ * twelve looks is held against that of the first day; every look is printed. {@code -Dsoak.hours} (two days and two hours at least, 50) and {@code -Dsoak.minutes} (of the wall, at least) make it shorter.
  */
 @EnabledIfSystemProperty(
         named = "faults",
