@@ -3,6 +3,7 @@ package dev.rimecast.alerts.consume;
 import dev.rimecast.alerts.view.Changes;
 import java.util.ArrayList;
 import java.util.Collection;
+import java.util.Iterator;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Set;
@@ -14,13 +15,20 @@ import org.slf4j.LoggerFactory;
 /**
  * Tells listeners what was committed. The same change that waits already is not queued twice; when more than
  * {@value #BOUND} different ones wait, the oldest goes, so a slow listener costs memory to that bound and no more.
+ *
+ * <p>Readings come from every machine all the time and are told apart from the rest, behind it: however many there are, they never
+ * hold up an alert nor push one out.
  */
 public final class ChangeFeed implements Changes, AutoCloseable {
     private static final Logger LOG = LoggerFactory.getLogger(ChangeFeed.class);
     private static final int BOUND = 10_000;
+    private static final String READING = "reading";
+    /** Told before it is looked again whether something else has come. */
+    private static final int READINGS_AT_A_TIME = 200;
 
     private final List<Consumer<Change>> listeners = new CopyOnWriteArrayList<>();
     private final Set<Change> waiting = new LinkedHashSet<>();
+    private final Set<Change> readings = new LinkedHashSet<>();
     private final Thread thread = new Thread(this::tell, "alerts-changes");
     private final Consumer<Collection<Change>> elsewhere;
     private boolean closed;
@@ -48,12 +56,17 @@ public final class ChangeFeed implements Changes, AutoCloseable {
             return;
         }
         synchronized (waiting) {
-            waiting.addAll(changes);
-            for (var oldest = waiting.iterator(); waiting.size() > BOUND; ) {
-                oldest.next();
-                oldest.remove();
-            }
+            changes.forEach(change -> (change.kind().equals(READING) ? readings : waiting).add(change));
+            bound(waiting);
+            bound(readings);
             waiting.notifyAll();
+        }
+    }
+
+    private static void bound(Set<Change> changes) {
+        for (Iterator<Change> oldest = changes.iterator(); changes.size() > BOUND; ) {
+            oldest.next();
+            oldest.remove();
         }
     }
 
@@ -79,7 +92,7 @@ public final class ChangeFeed implements Changes, AutoCloseable {
 
     private List<Change> take() throws InterruptedException {
         synchronized (waiting) {
-            while (waiting.isEmpty() && !closed) {
+            while (waiting.isEmpty() && readings.isEmpty() && !closed) {
                 waiting.wait();
             }
             if (closed) {
@@ -87,6 +100,11 @@ public final class ChangeFeed implements Changes, AutoCloseable {
             }
             List<Change> taken = new ArrayList<>(waiting);
             waiting.clear();
+            Iterator<Change> oldest = readings.iterator();
+            for (int i = 0; i < READINGS_AT_A_TIME && oldest.hasNext(); i++) {
+                taken.add(oldest.next());
+                oldest.remove();
+            }
             return taken;
         }
     }

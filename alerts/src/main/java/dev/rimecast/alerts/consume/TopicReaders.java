@@ -2,6 +2,7 @@ package dev.rimecast.alerts.consume;
 
 import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.store.FindingStore;
+import dev.rimecast.telemetry.log.Topics;
 import io.micrometer.core.instrument.MeterRegistry;
 import java.time.InstantSource;
 import java.util.HashMap;
@@ -88,6 +89,11 @@ public final class TopicReaders implements AutoCloseable {
         Map<String, Object> config = new HashMap<>();
         config.put(ConsumerConfig.MAX_POLL_RECORDS_CONFIG, 4_000);
         config.put(ConsumerConfig.FETCH_MAX_BYTES_CONFIG, 8 << 20);
+        if (topic.equals(Topics.SITES)) {
+            // Every reading there is, for the pages: a transaction for each few would cost more than what is in them.
+            config.put(ConsumerConfig.FETCH_MIN_BYTES_CONFIG, 64 << 10);
+            config.put(ConsumerConfig.FETCH_MAX_WAIT_MS_CONFIG, 100);
+        }
         // A topic that is made after the start is found within this time.
         config.put(CommonClientConfigs.METADATA_MAX_AGE_CONFIG, 10_000);
         config.put(ConsumerConfig.SESSION_TIMEOUT_MS_CONFIG, 10_000);

@@ -32,7 +32,32 @@ class ChangeFeedTest {
             busy.countDown();
 
             await().until(() -> told.size() >= 3);
-            assertThat(told).containsExactly(ALERT, READING, ALERT);
+            assertThat(told).containsExactly(ALERT, ALERT, READING);
+        }
+    }
+
+    @Test
+    void publish_moreReadingsThanAreKept_theAlertIsToldAllTheSame_andBeforeThem() {
+        CountDownLatch busy = new CountDownLatch(1);
+        List<Change> told = new CopyOnWriteArrayList<>();
+        try (ChangeFeed feed = new ChangeFeed()) {
+            feed.subscribe(change -> {
+                told.add(change);
+                awaitQuietly(busy);
+            });
+            feed.publish(List.of(READING));
+            await().until(() -> told.size() == 1);
+
+            feed.publish(List.of(ALERT));
+            feed.publish(IntStream.range(0, 12_000)
+                    .mapToObj(i -> new Change("reading", "site-1", "ice-" + i, ""))
+                    .toList());
+            busy.countDown();
+
+            await().until(() -> told.size() >= 10_002);
+            assertThat(told).hasSize(10_002);
+            assertThat(told.get(1)).isEqualTo(ALERT);
+            assertThat(told.get(2).machine()).isEqualTo("ice-2000");
         }
     }
 

@@ -69,7 +69,7 @@ public record StageSettings(
     /** One thread, commits every 100 ms, the policy that ships with this version. */
     public static StageSettings oneMachine(Map<String, String> kafka, Path stateDirectory) {
         return new StageSettings(
-                kafka, APPLICATION_ID, "analytics-1", stateDirectory, 1, Duration.ofMillis(100), Policy.standard());
+                kafka, APPLICATION_ID, "analytics-1", stateDirectory, 1, Duration.ofMillis(200), Policy.standard());
     }
 
     /** As {@link #oneMachine}, one of several that share the sites' logs. */
@@ -81,7 +81,7 @@ public record StageSettings(
                 "analytics-" + instance,
                 stateDirectory,
                 1,
-                Duration.ofMillis(100),
+                Duration.ofMillis(200),
                 Policy.standard(),
                 Optional.of(several));
     }

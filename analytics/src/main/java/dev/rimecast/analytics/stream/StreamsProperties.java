@@ -14,6 +14,7 @@ final class StreamsProperties {
     private static final long PROBING_MILLIS = 60_000;
     private static final int ALL_AT_ONCE = 1024;
     private static final int CACHE_BYTES = 16 << 20;
+    private static final int BATCH_BYTES = 256 << 10;
 
     private StreamsProperties() {}
 
@@ -38,6 +39,10 @@ final class StreamsProperties {
         // The first batch of a transaction is refused while the broker still ends the one before, and what is sent
         // behind it then fails as out of order: right in the end, but an error in the broker's log each time.
         p.put(StreamsConfig.producerPrefix(ProducerConfig.MAX_IN_FLIGHT_REQUESTS_PER_CONNECTION), 1);
+        // A commit waits until all states are sent, and a request takes one batch of each partition: what has changed
+        // since
+        // the last commit should fit into one. With Kafka's 16 KiB the thread waited for more than half of its time.
+        p.put(StreamsConfig.producerPrefix(ProducerConfig.BATCH_SIZE_CONFIG), BATCH_BYTES);
         p.put(StreamsConfig.PROCESSING_EXCEPTION_HANDLER_CLASS_CONFIG, ProcessFailureHandler.class);
         p.put(DeadLetterDesk.CONFIG, new DeadLetterDesk(counters));
         settings.several().ifPresent(several -> share(p, several));

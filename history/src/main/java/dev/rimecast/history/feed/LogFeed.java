@@ -33,6 +33,10 @@ import org.slf4j.LoggerFactory;
 public final class LogFeed implements AutoCloseable {
     private static final Logger LOG = LoggerFactory.getLogger(LogFeed.class);
     private static final Duration TIMEOUT = Duration.ofSeconds(20);
+    /** Nobody waits for the history: the broker may gather for a moment, instead of being asked for every few records. */
+    private static final int FETCH_AT_LEAST_BYTES = 128 << 10;
+
+    private static final int FETCH_WAIT_MILLIS = 500;
     private static final String FETCH_BYTES = String.valueOf(1 << 20);
 
     private final KafkaConsumer<byte[], byte[]> consumer;
@@ -54,6 +58,8 @@ public final class LogFeed implements AutoCloseable {
         config.put(ConsumerConfig.AUTO_OFFSET_RESET_CONFIG, "none");
         config.put(ConsumerConfig.FETCH_MAX_BYTES_CONFIG, FETCH_BYTES);
         config.put(ConsumerConfig.MAX_POLL_RECORDS_CONFIG, 2000);
+        config.put(ConsumerConfig.FETCH_MIN_BYTES_CONFIG, FETCH_AT_LEAST_BYTES);
+        config.put(ConsumerConfig.FETCH_MAX_WAIT_MS_CONFIG, FETCH_WAIT_MILLIS);
         consumer = new KafkaConsumer<>(config, new ByteArrayDeserializer(), new ByteArrayDeserializer());
         try {
             topics.forEach((topic, description) -> description
