@@ -110,6 +110,8 @@ import { t } from './texts.js';
  * @typedef {{at: string, by: string, failedAgain?: string}} Retake
  * @typedef {{id: string, at: string, stage: string, topic: string, partition: number, offset: number, key: string, why: string, content: string,
  *   payload: string, isText: boolean, payloadBytes: number, obstacle?: string, open: boolean, retakes: Retake[]}} DeadLetter
+ * @typedef {{id: string, gateway: string, kind: 'secret' | 'certificate', sha256?: string, secret?: string, addedAt: string, addedBy: string,
+ *   until?: string, endedAt?: string, endedBy?: string}} GatewayKey
  * @typedef {{machine: string, gateway: string, site?: string, readings: number, firstAt: string, lastAt: string, line: string}} UnclaimedMachine
  * @typedef {'screen' | 'viewer' | 'operator' | 'engineer' | 'manager' | 'analyst' | 'administrator'} Role
  * @typedef {{id: string, name: string, role: Role, sites?: string[], demo: boolean, hasPassword: boolean, secondFactor: boolean,
@@ -352,6 +354,14 @@ export const api = {
   deadLetters: () => call('system/dead-letters'),
   /** @param {string} letter @returns {Promise<Retake>} */
   retake: (letter) => change(`system/dead-letters/${id(letter)}/replay`, post({})),
+  /** @returns {Promise<GatewayKey[]>} */
+  gatewayKeys: () => call('gateway-credentials'),
+  /** @param {string} gateway @param {{certificate?: string}} body @returns {Promise<GatewayKey>} */
+  addGatewayKey: (gateway, body) => change(`gateways/${id(gateway)}/credentials`, post(body)),
+  /** @param {string} gateway @param {number} graceHours @returns {Promise<GatewayKey>} */
+  rotateGatewayKey: (gateway, graceHours) => change(`gateways/${id(gateway)}/credentials/rotate`, post({ graceHours })),
+  /** @param {string} gateway @returns {Promise<GatewayKey[]>} */
+  revokeGatewayKeys: (gateway) => change(`gateways/${id(gateway)}/credentials/revoke`, post({})),
   /** @returns {Promise<UnclaimedMachine[]>} */
   unclaimed: () => call('system/unclaimed'),
   /** @returns {Promise<RuleState[]>} */

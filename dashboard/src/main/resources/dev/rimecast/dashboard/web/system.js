@@ -5,6 +5,7 @@ import { now } from './clock.js';
 import { ago, clockText, number, when } from './format.js';
 import { can, failure, frame, line, show, title, waiting } from './frame.js';
 import { flows } from './system-flows.js';
+import { gatewayKeys, loadKeys } from './system-keys.js';
 import { deadLetters, loadLetters } from './system-letters.js';
 import { t } from './texts.js';
 import { rejectReasons, word } from './words.js';
@@ -160,6 +161,7 @@ function draw() {
     ${stages(system)}
     <div class="two">${waitingMachines()}${base(system)}</div>
     ${gateways(system)}
+    ${gatewayKeys(system.gateways, draw)}
     ${rejected()}
     ${deadLetters(draw)}`);
 }
@@ -171,6 +173,7 @@ addEventListener('me-known', () => {
   if (!can('see-system')) return;
   loadAside();
   loadLetters(draw);
+  if (can('manage-gateways')) loadKeys(draw);
 });
 const polling = setInterval(() => { if (!document.hidden) load(); }, EVERY_MS);
 load();

@@ -80,6 +80,56 @@ class SystemPageIT extends Bench {
     }
 
     @Test
+    void gatewayKeys_givenRenewedAndTakenBack_sayWhatHolds() {
+        browser.complaints();
+        enter(Role.ADMINISTRATOR);
+        browser.go(server.url("/system"));
+        browser.until("nobody has one", b -> keys().contains("No gateway has a key yet"));
+
+        button("Give a key").click();
+        browser.find("dialog input[name=gateway]").sendKeys("gw-1");
+        assertThat(browser.violations()).as("the question").isEmpty();
+        button("Give it").click();
+        browser.find("[data-keys=gw-1]");
+        String secret =
+                browser.texts("section[aria-labelledby=keys] .once code").get(0);
+        assertThat(secret).hasSizeGreaterThan(30);
+        assertThat(keys()).contains("One gateway has been given a key", "by administrator");
+
+        browser.find("[aria-label='New secret: gw-1']").click();
+        button("Make it").click();
+        browser.until(
+                "another secret",
+                b -> b.texts("section[aria-labelledby=keys] .once code").stream()
+                        .noneMatch(secret::equals));
+        assertThat(keys()).contains("holds until");
+
+        browser.find("[aria-label='Take all back: gw-1']").click();
+        button("Take them back").click();
+        browser.until("nothing lets it in", b -> keys().contains("locked out: no key in force"));
+        assertThat(browser.all("section[aria-labelledby=keys] .once"))
+                .as("no secret stays on the page")
+                .isEmpty();
+        assertThat(browser.violations()).isEmpty();
+
+        button("Give a key").click();
+        browser.find("dialog input[name=gateway]").sendKeys("gw-2");
+        browser.find("dialog input[value=certificate]").click();
+        browser.find("dialog textarea[name=certificate]").sendKeys("no certificate");
+        button("Give it").click();
+        browser.until(
+                "says what is wrong",
+                b -> b.texts("dialog [role=alert]").toString().contains("no X.509"));
+        assertThat(browser.complaints())
+                .as("nothing but the answer that was asked for")
+                .allMatch(line -> line.contains("409") || line.contains("400"));
+    }
+
+    private String keys() {
+        return browser.texts("section[aria-labelledby=keys]").toString();
+    }
+
+    @Test
     void system_ofAnOperator_isNotInTheMenuAndIsRefused() {
         enter(Role.OPERATOR);
         browser.until("the menu is there", b -> !b.all("nav a[href='/notices']").isEmpty());
