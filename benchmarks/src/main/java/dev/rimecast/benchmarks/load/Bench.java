@@ -22,7 +22,7 @@ import picocli.CommandLine.Option;
         description = {
             "Loads the parts of the product one after another, by turns with ceilings, and prints the medians, with ratios: raw"
                     + " MQTT, Kafka alone, a bridge that does nothing, counting per key, bare parsing. Ratios of one run can be"
-                    + " compared between machines, rates can't. Takes about six minutes a round; nothing else should run.",
+                    + " compared between machines, rates can't. Takes about ten minutes a round; nothing else should run.",
             "With --fleet it is the whole product with so many machines in real time instead: processor time, memory and"
                     + " state for each, and how long a restart takes.",
         })

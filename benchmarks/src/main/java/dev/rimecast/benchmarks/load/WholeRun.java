@@ -25,7 +25,7 @@ final class WholeRun {
     private static final long PROBE_NANOS = 250_000_000;
     private static final int CATCH_UP_SECONDS = 120;
     /** Longer than for one part: there is more to compile, with less time for it. */
-    private static final double WARM_SECONDS = 180;
+    private static final double WARM_SECONDS = 120;
     /** What else analytics says of a reading. */
     private static final List<String> OTHERWISE = List.of("repeated", "late", "conflicting", "unregistered");
     /** Parts of threads' names: whose processor time is told apart. */
