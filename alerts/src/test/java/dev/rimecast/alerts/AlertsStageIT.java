@@ -38,7 +38,6 @@ import dev.rimecast.telemetry.reading.Reading;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.time.Instant;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -162,9 +161,9 @@ class AlertsStageIT extends StageBench {
         assertThat(alerts).hasSize(7);
         assertThat(alerts.subList(0, 4)).noneMatch(alert -> alert.state() == AlertState.NORMAL);
         assertThat(alerts.subList(4, 7)).allMatch(alert -> alert.state() == AlertState.NORMAL);
-        assertThat(inPages(place -> stage.views().alerts(SiteScope.EVERY, mine, place, 2), ListPlace::behind))
+        assertThat(InPages.all(place -> stage.views().alerts(SiteScope.EVERY, mine, place, 2), said(ListPlace::behind)))
                 .isEqualTo(alerts);
-        assertThat(inPages(place -> stage.views().cases(SiteScope.EVERY, false, place, 2), ListPlace::behind))
+        assertThat(InPages.all(place -> stage.views().cases(SiteScope.EVERY, false, place, 2), said(ListPlace::behind)))
                 .isEqualTo(stage.views().cases(false, 1_000))
                 .hasSizeGreaterThanOrEqualTo(7);
         AlertFilter other =
@@ -172,15 +171,9 @@ class AlertsStageIT extends StageBench {
         assertThat(stage.views().alerts(other, 10)).isEmpty();
     }
 
-    private static <T> List<T> inPages(Function<Optional<ListPlace>, List<T>> page, Function<T, ListPlace> behind) {
-        List<T> all = new ArrayList<>();
-        Optional<ListPlace> place = Optional.empty();
-        for (List<T> next = page.apply(place); !next.isEmpty(); next = page.apply(place)) {
-            all.addAll(next);
-            place = ListPlace.parse(behind.apply(next.get(next.size() - 1)).text());
-            assertThat(place).isPresent();
-        }
-        return all;
+    /** As a client has it: the place behind a row, written and read again. */
+    private static <T> Function<T, ListPlace> said(Function<T, ListPlace> behind) {
+        return row -> ListPlace.parse(behind.apply(row).text()).orElseThrow();
     }
 
     @Test

@@ -36,7 +36,6 @@ import dev.rimecast.telemetry.machine.Register;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneOffset;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
@@ -116,14 +115,9 @@ class WorkIT extends StageBench {
         }
 
         List<StoredWork> all = work.ofMachine(SiteScope.EVERY, "ice-b", Optional.empty(), 500);
-        List<StoredWork> oneByOne = new ArrayList<>();
-        Optional<UUID> after = Optional.empty();
-        for (List<StoredWork> page = work.ofMachine(SiteScope.EVERY, "ice-b", after, 1);
-                !page.isEmpty();
-                page = work.ofMachine(SiteScope.EVERY, "ice-b", after, 1)) {
-            after = Optional.of(page.get(0).report().id());
-            oneByOne.add(page.get(0));
-        }
+        List<StoredWork> oneByOne = InPages.all(
+                after -> work.ofMachine(SiteScope.EVERY, "ice-b", after, 1),
+                (StoredWork each) -> each.report().id());
         assertThat(oneByOne).isEqualTo(all).hasSizeGreaterThanOrEqualTo(3);
     }
 

@@ -8,6 +8,7 @@ import dev.rimecast.alerts.view.Changes.Subscription;
 import java.util.List;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.CountDownLatch;
+import java.util.function.Consumer;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
 
@@ -20,10 +21,7 @@ class ChangeFeedTest {
         CountDownLatch busy = new CountDownLatch(1);
         List<Change> told = new CopyOnWriteArrayList<>();
         try (ChangeFeed feed = new ChangeFeed()) {
-            feed.subscribe(change -> {
-                told.add(change);
-                awaitQuietly(busy);
-            });
+            feed.subscribe(slow(told, busy));
             feed.publish(List.of(ALERT));
             await().until(() -> told.size() == 1);
 
@@ -41,10 +39,7 @@ class ChangeFeedTest {
         CountDownLatch busy = new CountDownLatch(1);
         List<Change> told = new CopyOnWriteArrayList<>();
         try (ChangeFeed feed = new ChangeFeed()) {
-            feed.subscribe(change -> {
-                told.add(change);
-                awaitQuietly(busy);
-            });
+            feed.subscribe(slow(told, busy));
             feed.publish(List.of(READING));
             await().until(() -> told.size() == 1);
 
@@ -90,6 +85,14 @@ class ChangeFeedTest {
             await().until(() -> told.size() == 1);
             assertThat(ended).isEmpty();
         }
+    }
+
+    /** Hears a change and is busy with it until the latch opens. */
+    private static Consumer<Change> slow(List<Change> told, CountDownLatch busy) {
+        return change -> {
+            told.add(change);
+            awaitQuietly(busy);
+        };
     }
 
     private static void awaitQuietly(CountDownLatch latch) {

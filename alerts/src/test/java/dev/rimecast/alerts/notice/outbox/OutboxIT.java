@@ -2,6 +2,7 @@ package dev.rimecast.alerts.notice.outbox;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import dev.rimecast.alerts.InPages;
 import dev.rimecast.alerts.notice.Books;
 import dev.rimecast.alerts.notice.outbox.Checkpoint.Step;
 import dev.rimecast.alerts.notice.send.Message;
@@ -18,11 +19,9 @@ import dev.rimecast.telemetry.finding.Priority;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Random;
-import java.util.UUID;
 import org.junit.jupiter.api.AutoClose;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
@@ -79,16 +78,9 @@ class OutboxIT {
                 .isEqualTo("Please check: Site A, ice-0: Condensing temperature is too high (high)");
         assertThat(told.content().link()).startsWith("https://rimecast.example/cases#");
         assertThat(told.content().sections().get(1).title()).isEqualTo("What the site can check first");
-        List<UUID> listed =
-                bench.notices().list(1_000).stream().map(NoticeView::id).toList();
-        List<UUID> oneByOne = new ArrayList<>();
-        Optional<UUID> after = Optional.empty();
-        for (List<NoticeView> page = bench.notices().list(SiteScope.EVERY, after, 1);
-                !page.isEmpty();
-                page = bench.notices().list(SiteScope.EVERY, after, 1)) {
-            after = Optional.of(page.get(0).id());
-            oneByOne.add(page.get(0).id());
-        }
+        List<NoticeView> listed = bench.notices().list(1_000);
+        List<NoticeView> oneByOne =
+                InPages.all(after -> bench.notices().list(SiteScope.EVERY, after, 1), NoticeView::id);
         assertThat(oneByOne).isEqualTo(listed).hasSizeGreaterThanOrEqualTo(4);
     }
 
