@@ -1,6 +1,7 @@
 package dev.rimecast.simulator.fault;
 
 import dev.rimecast.telemetry.finding.Cause;
+import dev.rimecast.telemetry.finding.Cause.Origin;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.Optional;
@@ -37,6 +38,16 @@ public record FaultPlan(
 
     public FaultPlan mendedAt(Instant at) {
         return new FaultPlan(machine, cause, onset, grows, severity, Optional.of(at));
+    }
+
+    /** Whether both are one fault of a room or a link, which every machine behind it has. */
+    public boolean isSharedWith(FaultPlan other) {
+        return isOfAPlace(cause) && cause == other.cause && onset.equals(other.onset);
+    }
+
+    /** Whether it is never one machine's alone. */
+    public static boolean isOfAPlace(Cause cause) {
+        return cause == Cause.ROOM_TOO_HOT || cause == Cause.ROOM_TOO_COLD || cause.origin() == Origin.LINK;
     }
 
     /** How far it has come, 0 to 1. */

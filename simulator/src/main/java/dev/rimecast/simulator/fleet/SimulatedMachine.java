@@ -44,7 +44,7 @@ final class SimulatedMachine {
 
     SimulatedMachine(FleetPlan fleet, MachinePlan plan, double airCelsius, double waterCelsius) {
         this.plan = plan;
-        faults = fleet.faultsOf(plan.id());
+        faults = new ArrayList<>(fleet.faultsOf(plan.id()));
         samplingMillis = fleet.sampling().toMillis();
         Noise build = Noise.of(fleet.seed(), plan.id() + "/build");
         Design design = Design.ofRating(plan.machine().ratedKgPerDay())
@@ -162,6 +162,23 @@ final class SimulatedMachine {
                 .filter(fault -> fault.developed(millis) > 0)
                 .max((a, b) -> Double.compare(a.developed(millis), b.developed(millis)))
                 .ifPresent(fault -> stops.putIfAbsent(fault, Instant.ofEpochMilli(millis)));
+    }
+
+    /** What has begun by then and nobody has mended. */
+    List<FaultPlan> wrongAt(Instant at) {
+        return faults.stream()
+                .filter(fault -> fault.developed(at.toEpochMilli()) > 0)
+                .toList();
+    }
+
+    /** Puts right what is wrong; the plan may have had that for later. */
+    void mend(FaultPlan fault, Instant at) {
+        FaultPlan mended = fault.mendedAt(at);
+        faults.set(faults.indexOf(fault), mended);
+        Instant stop = stops.remove(fault);
+        if (stop != null) {
+            stops.put(mended, stop);
+        }
     }
 
     List<Reading> takeReadings() {

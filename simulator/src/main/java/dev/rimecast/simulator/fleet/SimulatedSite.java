@@ -5,6 +5,7 @@ import dev.rimecast.simulator.fault.Truth;
 import dev.rimecast.simulator.physics.Noise;
 import dev.rimecast.simulator.place.Room;
 import dev.rimecast.simulator.place.Weather;
+import dev.rimecast.telemetry.finding.Cause.Origin;
 import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.log.SiteRecord.Happened;
 import dev.rimecast.telemetry.machine.Site;
@@ -14,6 +15,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Predicate;
 
 /**
  * One site of a simulated fleet, from its beginning on: the machines of one room with the people who use them. Sites
@@ -25,10 +27,9 @@ public final class SimulatedSite {
     private final SitePlan plan;
     private final Room room;
     private final List<SimulatedMachine> machines = new ArrayList<>();
-    private final List<Happened> planned;
+    private final List<Happened> toCome;
     private final People people;
     private long now;
-    private int plannedDone;
 
     SimulatedSite(FleetPlan fleet, SitePlan plan, Weather weather) {
         this.plan = plan;
@@ -38,7 +39,7 @@ public final class SimulatedSite {
         for (MachinePlan machine : plan.machines()) {
             machines.add(new SimulatedMachine(fleet, machine, room.celsius(), room.waterCelsius(now)));
         }
-        planned = planned(fleet, plan);
+        toCome = planned(fleet, plan);
         people = new People(Noise.of(fleet.seed(), plan.site().id() + "/people"), plan, machines);
     }
 
@@ -107,8 +108,8 @@ public final class SimulatedSite {
     }
 
     private void happen(long end, List<Happened> events) {
-        while (plannedDone < planned.size() && planned.get(plannedDone).at().toEpochMilli() < end) {
-            Happened event = planned.get(plannedDone++);
+        while (!toCome.isEmpty() && toCome.get(0).at().toEpochMilli() < end) {
+            Happened event = toCome.remove(0);
             if (event.at().toEpochMilli() < now) {
                 continue;
             }
@@ -121,6 +122,64 @@ public final class SimulatedSite {
                 machine.ifPresent(m -> m.startCleaning(now));
             }
         }
+    }
+
+    /**
+     * An engineer looks at a machine: what is wrong with it then is put right and written down, or that nothing was found.
+     * What is wrong with the whole room or its link is put right for all machines. What the plan has for later of the
+     * same faults falls away.
+     *
+     * @param at not before {@link #now}, and not before an earlier visit of the same machine
+     * @return whether something was wrong
+     */
+    public boolean visit(String machine, Instant at) {
+        boolean found = putRight(machine, at, fault -> true);
+        if (!found) {
+            toCome(new Happened(at, Optional.of(machine), EventKind.VISIT, "nothing-found", "engineer", ""));
+        }
+        return found;
+    }
+
+    /**
+     * The people of the site look at a machine: as {@link #visit}, but only what needs no engineer is put right, and of a
+     * look that changes nothing nothing is written down.
+     */
+    public boolean siteLooks(String machine, Instant at) {
+        return putRight(machine, at, fault -> fault.cause().origin() == Origin.SITE);
+    }
+
+    private boolean putRight(String machine, Instant at, Predicate<FaultPlan> able) {
+        if (at.toEpochMilli() < now) {
+            throw new IllegalArgumentException("look at " + machine + " at " + at + " is before " + now());
+        }
+        SimulatedMachine visited = machines.stream()
+                .filter(m -> m.id().equals(machine))
+                .findFirst()
+                .orElseThrow(() -> new IllegalArgumentException(
+                        machine + " is not at " + plan.site().id()));
+        List<FaultPlan> wrong = visited.wrongAt(at).stream().filter(able).toList();
+        for (FaultPlan fault : wrong) {
+            for (SimulatedMachine each : machines) {
+                for (FaultPlan same : each.wrongAt(at)) {
+                    if (same.equals(fault) || fault.isSharedWith(same)) {
+                        put(each, same, at);
+                    }
+                }
+            }
+        }
+        return !wrong.isEmpty();
+    }
+
+    private void put(SimulatedMachine machine, FaultPlan fault, Instant at) {
+        List<Happened> asPlanned = Mending.events(fault);
+        toCome.removeIf(asPlanned::contains);
+        machine.mend(fault, at);
+        Mending.events(fault.mendedAt(at)).forEach(this::toCome);
+    }
+
+    private void toCome(Happened event) {
+        toCome.add(event);
+        toCome.sort(Comparator.comparing(Happened::at));
     }
 
     /** What is true by now of this site's machines. */

@@ -1,9 +1,9 @@
 package dev.rimecast.simulator.trial;
 
+import dev.rimecast.simulator.fault.FaultPlan;
 import dev.rimecast.simulator.fleet.ChannelSet;
 import dev.rimecast.simulator.fleet.MachinePlan;
 import dev.rimecast.telemetry.finding.Cause;
-import dev.rimecast.telemetry.finding.Cause.Origin;
 import dev.rimecast.telemetry.machine.Machine.DrainKind;
 import java.util.Collections;
 import java.util.EnumMap;
@@ -90,7 +90,7 @@ record TrialFault(Cause cause, Course course, double mild, double severe, boolea
 
     /** Whether it is a whole site's, not a machine's. */
     boolean isOfSite() {
-        return cause == Cause.ROOM_TOO_HOT || cause == Cause.ROOM_TOO_COLD || cause.origin() == Origin.LINK;
+        return FaultPlan.isOfAPlace(cause);
     }
 
     /** Whether this machine can have it and its channels can show it. */

@@ -1,9 +1,11 @@
 package dev.rimecast.simulator.fleet;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import dev.rimecast.simulator.fault.FaultPlan;
 import dev.rimecast.telemetry.finding.Cause;
+import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.machine.Phase;
 import dev.rimecast.telemetry.reading.Reading;
@@ -84,6 +86,52 @@ class SimulatedFleetTest {
         assertThat(batch.readings())
                 .anyMatch(r ->
                         r.machine().equals("cube-50") && r.channel() == Channel.PHASE && r.phase() == Phase.STOPPED);
+    }
+
+    @Test
+    void visit_whileSomethingIsWrong_endsItAndIsWrittenDown() {
+        Instant onset = Plans.START.plus(Duration.ofHours(3));
+        FaultPlan fan = FaultPlan.step("cube-50", Cause.FAN_FAILED, onset, 1).mendedAt(onset.plus(DAY));
+        SimulatedFleet fleet = new SimulatedFleet(Plans.oneOfEach(5, DAY.multipliedBy(2), MINUTE, fan));
+        SimulatedSite site = fleet.sites().get(0);
+        site.advanceTo(onset.plus(Duration.ofHours(6)));
+        Instant visit = onset.plus(Duration.ofHours(8));
+
+        assertThat(site.visit("cube-50", visit)).isTrue();
+        SiteBatch after = site.advanceTo(fleet.plan().to());
+
+        assertThat(after.events())
+                .filteredOn(event -> event.kind() == EventKind.VISIT)
+                .singleElement()
+                .satisfies(event -> {
+                    assertThat(event.at()).isEqualTo(visit);
+                    assertThat(event.detail()).isEqualTo("fan-failed");
+                });
+        assertThat(after.readings())
+                .filteredOn(r -> r.machine().equals("cube-50") && r.channel() == Channel.PHASE)
+                .filteredOn(
+                        r -> r.timeMillis() >= visit.plus(Duration.ofHours(1)).toEpochMilli())
+                .isNotEmpty()
+                .noneMatch(r -> r.phase() == Phase.STOPPED);
+        assertThat(fleet.truth())
+                .filteredOn(truth -> truth.machine().equals("cube-50"))
+                .singleElement()
+                .satisfies(truth -> assertThat(truth.stopped().orElseThrow()).isBetween(onset, visit));
+    }
+
+    @Test
+    void visit_ofASoundMachine_findsNothingAndSaysSo() {
+        FaultPlan later = FaultPlan.step("cube-50", Cause.FAN_FAILED, Plans.START.plus(Duration.ofHours(20)), 1);
+        SimulatedSite site = site(Plans.oneOfEach(5, DAY, MINUTE, later));
+        Instant visit = Plans.START.plus(Duration.ofHours(2));
+
+        assertThat(site.visit("cube-50", visit)).isFalse();
+
+        assertThat(site.advanceTo(Plans.START.plus(DAY)).events())
+                .filteredOn(event -> event.kind() == EventKind.VISIT)
+                .singleElement()
+                .satisfies(event -> assertThat(event.detail()).isEqualTo("nothing-found"));
+        assertThatThrownBy(() -> site.visit("cube-50", visit)).hasMessageContaining("is before");
     }
 
     private static SimulatedSite site(FleetPlan plan) {
