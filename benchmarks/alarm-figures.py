@@ -77,6 +77,8 @@ def row(what, value, published):
 def main():
     arguments = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     arguments.add_argument("--register", action="append", required=True)
+    arguments.add_argument("--from", dest="begin", help="where the record begins and ends, where there is no cycles.csv")
+    arguments.add_argument("--to", dest="end")
     arguments.add_argument("results", nargs="+")
     options = arguments.parse_args()
     if len(options.register) != len(options.results):
@@ -85,7 +87,7 @@ def main():
     for number, (register, results) in enumerate(zip(options.register, options.results)):
         with open(register) as lines:
             machines += sum(1 for _ in lines) - 1
-        first, last = span(results)
+        first, last = (seconds(options.begin), seconds(options.end)) if options.begin else span(results)
         raised += alerts(results, first, number)
         length = min(length, last - first)
     raised = sorted((alert for alert in raised if 0 <= alert[3] < length), key=lambda alert: alert[3])

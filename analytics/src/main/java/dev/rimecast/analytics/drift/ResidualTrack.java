@@ -218,6 +218,11 @@ public final class ResidualTrack {
         return upward ? step.upCount() : step.downCount();
     }
 
+    /** When that was. */
+    public long stepSinceMillis(boolean upward) {
+        return upward ? step.upSinceMillis() : step.downSinceMillis();
+    }
+
     /** The sum of block medians as a share of its limit: 1 is an alarm. */
     public double sumShare(boolean upward, GroupPolicy policy) {
         return (upward ? slow.up() : slow.down()) / policy.changeLimits().block();

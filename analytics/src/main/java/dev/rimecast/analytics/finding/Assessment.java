@@ -51,4 +51,9 @@ public record Assessment(
     public Assessment limit(Optional<LimitExpected> expected) {
         return new Assessment(stage, priority, causes, measure, expected, summary, by);
     }
+
+    /** The same in other words. */
+    Assessment saying(String words) {
+        return new Assessment(stage, priority, causes, measure, limit, words, by);
+    }
 }

@@ -12,19 +12,24 @@ import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Finding.LimitExpected;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.finding.Inquiry;
+import dev.rimecast.telemetry.finding.Stage;
 import dev.rimecast.telemetry.machine.Machine;
 import java.time.Duration;
 import java.time.Instant;
+import java.time.LocalDate;
+import java.time.ZoneOffset;
 import java.util.EnumMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.Consumer;
+import java.util.function.Function;
 
 /**
  * The findings that are open for one subject, at most one for each condition. An update goes out only when something a
  * person would act on has changed: stage, priority, the first cause, or a date by more than the policy's share of the time
- * left and days.
+ * left and days. What comes and goes rests between its returns ({@link Returns}): it is open, and no rule sees it as open.
  */
 public final class FindingBook {
     /** Version of what decides, in every cycle and finding; goes up with every change of meaning. */
@@ -33,10 +38,15 @@ public final class FindingBook {
     /** The summary of a revision that only an answer has brought. */
     private static final String AS_BEFORE = "";
 
+    private static final String RESTS = " It may come back.";
+    /** From this layout of a machine's state on, it has what comes and goes. */
+    private static final int WITH_RETURNS = 13;
+
     private static final double CAUSE_MARGIN = 0.1;
 
     private final Subject subject;
     private final Map<Condition, OpenFinding> open = new EnumMap<>(Condition.class);
+    private Returns returns = new Returns();
     private Answers answers = new Answers();
     /** The machine that can be asked about; absent for a gateway. */
     private Optional<Machine> machine = Optional.empty();
@@ -50,11 +60,12 @@ public final class FindingBook {
         machine = Optional.of(row);
     }
 
+    /** Whether it is so now: open, and not resting. */
     public boolean isOpen(Condition condition) {
-        return open.containsKey(condition);
+        return open.containsKey(condition) && !returns.isResting(condition);
     }
 
-    /** Whether one of them is open. */
+    /** Whether one of them is open, or rests. */
     public boolean isAnyOpen(List<Condition> conditions) {
         if (open.isEmpty()) {
             return false;
@@ -85,7 +96,16 @@ public final class FindingBook {
             Consumer<Finding> out) {
         Instant at = Instant.ofEpochMilli(millis);
         OpenFinding before = open.get(condition);
-        if (before == null) {
+        boolean isBack = returns.isResting(condition);
+        if (before == null || isBack) {
+            returns.came(condition, millis, policy);
+        }
+        if (isBack && before != null) {
+            OpenFinding updated = before.updated(assessment);
+            open.put(condition, updated);
+            Assessment again = assessment.saying(assessment.summary() + again(condition));
+            out.accept(grounded(finding(condition, Finding.Step.UPDATED, at, updated, again), assessment, policy));
+        } else if (before == null) {
             OpenFinding raised = OpenFinding.raised(at, assessment, policyVersion);
             open.put(condition, raised);
             out.accept(grounded(finding(condition, Finding.Step.RAISED, at, raised, assessment), assessment, policy));
@@ -94,6 +114,14 @@ public final class FindingBook {
             open.put(condition, updated);
             out.accept(grounded(finding(condition, Finding.Step.UPDATED, at, updated, assessment), assessment, policy));
         }
+    }
+
+    private String again(Condition condition) {
+        return String.format(
+                Locale.ROOT,
+                " It has come %d times since %s.",
+                returns.times(condition),
+                LocalDate.ofInstant(Instant.ofEpochMilli(returns.firstMillis(condition)), ZoneOffset.UTC));
     }
 
     private boolean isMaterial(OpenFinding before, Assessment now, Instant at, GroupPolicy policy) {
@@ -132,18 +160,56 @@ public final class FindingBook {
         return moved > policy.get(PolicyNumber.UPDATE_DAYS) && moved > policy.get(PolicyNumber.UPDATE_SHARE) * left;
     }
 
-    /** Ends the condition if it is open; the causes stay those of the last diagnosis. */
+    /** Ends the condition if it is open, or has it rest; the causes stay those of the last diagnosis. */
     public void clear(Condition condition, long millis, String summary, Consumer<Finding> out) {
+        OpenFinding last = open.get(condition);
+        if (last == null || returns.isResting(condition)) {
+            return;
+        }
+        if (!returns.rests(condition, millis)) {
+            end(condition, millis, summary, out);
+        } else if (last.stage() == Stage.STOPPED) {
+            // The machine runs again: what it can make counts again, and its next stop is told.
+            Assessment runs = new Assessment(
+                    Stage.AT_LIMIT, last.priority(), last.causes(), last.measure(), last.limit(), summary, List.of());
+            OpenFinding resting = last.updated(runs);
+            open.put(condition, resting);
+            Assessment said = runs.saying(summary + again(condition) + RESTS);
+            out.accept(finding(condition, Finding.Step.UPDATED, Instant.ofEpochMilli(millis), resting, said));
+        }
+    }
+
+    private void end(Condition condition, long millis, String summary, Consumer<Finding> out) {
         OpenFinding last = open.remove(condition);
         if (last == null) {
             return;
         }
+        returns.over(condition);
         Assessment over = new Assessment(
                 last.stage(), last.priority(), last.causes(), last.measure(), Optional.empty(), summary, List.of());
         Instant at = Instant.ofEpochMilli(millis);
         out.accept(finding(condition, Finding.Step.CLEARED, at, last.updated(over), over));
         if (open.isEmpty()) {
             answers.clear();
+        }
+    }
+
+    /** Ends what has rested for long enough; to be called now and then. */
+    public void passed(long millis, Function<Condition, GroupPolicy> policy, Consumer<Finding> out) {
+        if (open.isEmpty()) {
+            return;
+        }
+        for (Condition condition : List.copyOf(open.keySet())) {
+            if (returns.isQuiet(condition, millis, policy.apply(condition))) {
+                end(
+                        condition,
+                        millis,
+                        String.format(
+                                Locale.ROOT,
+                                "It has not come back for %.0f hours.",
+                                policy.apply(condition).millis(PolicyNumber.QUIET_MINUTES) / 3_600_000.0),
+                        out);
+            }
         }
     }
 
@@ -175,16 +241,23 @@ public final class FindingBook {
         }
     }
 
-    /** Work on the machine may have changed what people saw. */
-    public void worked() {
+    /** Work on the machine may have changed what people saw, and why something came back: what rests is over. */
+    public void worked(long millis, Consumer<Finding> out) {
+        for (Condition condition : List.copyOf(open.keySet())) {
+            if (returns.isResting(condition)) {
+                end(condition, millis, "The machine was worked on while it was not so.", out);
+            }
+        }
+        returns.forget();
         answers.clear();
     }
 
     /** Ends everything that is open. */
     public void clearAll(long millis, String summary, Consumer<Finding> out) {
         for (Condition condition : List.copyOf(open.keySet())) {
-            clear(condition, millis, summary, out);
+            end(condition, millis, summary, out);
         }
+        returns.forget();
     }
 
     private Finding grounded(Finding finding, Assessment assessment, GroupPolicy policy) {
@@ -230,6 +303,9 @@ public final class FindingBook {
             finding.save(out);
         });
         answers.save(out);
+        if (subject.machine().isPresent()) {
+            returns.save(out);
+        }
     }
 
     public static FindingBook restore(Subject subject, StateReader in) {
@@ -238,6 +314,9 @@ public final class FindingBook {
             book.open.put(Condition.values()[in.u8()], OpenFinding.restore(in));
         }
         book.answers = Answers.restore(in);
+        if (subject.machine().isPresent() && in.hasLayout(WITH_RETURNS)) {
+            book.returns = Returns.restore(in);
+        }
         return book;
     }
 }

@@ -91,4 +91,9 @@ public final class RuleContext {
     public void clear(Condition condition, long millis, String summary) {
         book.clear(condition, millis, summary, out);
     }
+
+    /** Ends what has come back often and then no more; to be called now and then. */
+    public void passed(long millis) {
+        book.passed(millis, this::policy, out);
+    }
 }

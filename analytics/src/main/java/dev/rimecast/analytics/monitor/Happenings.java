@@ -43,7 +43,7 @@ record Happenings(
         worked(event);
         if (Work.isWork(kind)) {
             parts.states.worked();
-            book.worked();
+            book.worked(millis, output::finding);
         }
         if (kind == EventKind.SITE_ANSWER && event.machine().isPresent()) {
             answered(event);

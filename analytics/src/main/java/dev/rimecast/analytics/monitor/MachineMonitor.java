@@ -331,6 +331,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     void hour(SiteMonitor.Output output) {
         if (heard) {
             to(output);
+            context.passed(parts.window.newestMillis());
             parts.restarts.hour(parts.window.newestMillis(), context, causes);
             parts.care.passed(parts.window.newestMillis(), context, parts.watch.careSigns(context));
             parts.proofs.passed(

@@ -21,6 +21,8 @@ public enum PolicyNumber implements Threshold {
     NOT_MAKING_ICE_MINUTES("delays", "not_making_ice_minutes", Range.of(30, 2880)),
     PLACE_MINUTES("delays", "place_minutes", Range.of(1, 2880)),
     PLACE_CLEAR_MINUTES("delays", "place_clear_minutes", Range.of(1, 10_080)),
+    COMES_AGAIN_MINUTES("delays", "comes_again_minutes", Range.of(0, 43_200)),
+    QUIET_MINUTES("delays", "quiet_minutes", Range.of(0, 43_200)),
 
     EVAPORATOR_MIN_CELSIUS("sensors", "evaporator_min_celsius", Range.of(-100, 0)),
     EVAPORATOR_MAX_CELSIUS("sensors", "evaporator_max_celsius", Range.of(30, 200)),

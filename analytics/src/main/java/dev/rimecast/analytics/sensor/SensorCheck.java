@@ -7,6 +7,7 @@ import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.machine.Channel;
+import dev.rimecast.telemetry.machine.Machine.Cooling;
 import java.util.EnumMap;
 import java.util.Map;
 import java.util.OptionalDouble;
@@ -21,6 +22,12 @@ public final class SensorCheck {
     private static final double NEIGHBOURS_FACTOR = 2.2;
 
     private static final double FREEZING_CELSIUS = -3;
+    /** What is on both sides of a longer one was not so all the time. */
+    private static final long LONGEST_BREAK_MILLIS = 20 * 60_000L;
+
+    private static final long NONE = Long.MIN_VALUE;
+    /** From this layout of a machine's state on it has when the evaporator was last heard. */
+    private static final int WITH_LAST_EVAPORATOR = 13;
 
     private final Map<Channel, Spell> beyond = new EnumMap<>(Channel.class);
     private Stuck evaporatorStuck = new Stuck();
@@ -30,6 +37,7 @@ public final class SensorCheck {
     private Spikes condenserSpikes = new Spikes();
     private SwappedProbes swapped = new SwappedProbes();
     private RestShift rest = new RestShift();
+    private long evaporatorAt = NONE;
 
     public SensorCheck() {
         beyond.put(Channel.EVAPORATOR_TEMPERATURE, new Spell());
@@ -83,6 +91,11 @@ public final class SensorCheck {
         swapped.evaporator(celsius, millis);
         evaporatorStuck.see(celsius, millis);
         condenserStuck.other(celsius, millis);
+        if (evaporatorAt != NONE && millis - evaporatorAt > LONGEST_BREAK_MILLIS) {
+            // Nobody has seen what it did meanwhile.
+            frozenAtRest.forget();
+        }
+        evaporatorAt = Math.max(evaporatorAt, millis);
         frozenAtRest.see(compressorIsOff && celsius <= FREEZING_CELSIUS, millis);
         if (isEvaporatorStuck(millis, context)) {
             SensorWords.stuck(Channel.EVAPORATOR_TEMPERATURE, celsius, millis - evaporatorStuck.sinceMillis())
@@ -111,7 +124,9 @@ public final class SensorCheck {
         if (condenserSpikes.see(celsius, millis)) {
             SensorWords.jumping(Channel.CONDENSER_TEMPERATURE).report(millis, context);
         }
-        if (rest.condenser(celsius, compressorIsOff, millis)) {
+        // In water or outdoors a condenser never comes to what the air of the room is.
+        boolean isInRoom = context.machine().condenserCooling() == Cooling.AIR;
+        if (isInRoom && rest.condenser(celsius, compressorIsOff, millis)) {
             if (isShifted(context)) {
                 SensorWords.shifted(rest).report(millis, context);
             } else if (isAtOdds(context)) {
@@ -218,6 +233,7 @@ public final class SensorCheck {
         condenserSpikes.save(out);
         swapped.save(out);
         rest.save(out);
+        out.time(evaporatorAt);
     }
 
     public static SensorCheck restore(StateReader in) {
@@ -230,6 +246,9 @@ public final class SensorCheck {
         check.condenserSpikes = Spikes.restore(in);
         check.swapped = SwappedProbes.restore(in);
         check.rest = RestShift.restore(in);
+        if (in.hasLayout(WITH_LAST_EVAPORATOR)) {
+            check.evaporatorAt = in.time();
+        }
         return check;
     }
 }

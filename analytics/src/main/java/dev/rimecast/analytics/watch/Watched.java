@@ -16,6 +16,7 @@ import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.telemetry.cycle.Cycle.Residual;
 import dev.rimecast.telemetry.cycle.Feature;
+import java.util.Map;
 import java.util.Optional;
 
 /** One feature of one machine: what it should be, and how what it is has gone. */
@@ -26,6 +27,14 @@ final class Watched {
     static final int LEVEL_CYCLES = 6;
     private static final int STEP_CYCLES = 3;
     private static final double STEP_SHARE = 1.5;
+    /**
+     * A lid stands open over lunch, or a box in front of a condenser for an afternoon. What heat does has to be so many times what is
+     * worth a finding to be a step at once, or to last for longer than that [common practice].
+     */
+    private static final Map<Feature, Double> NO_AFTERNOON_SHARE =
+            Map.of(Feature.SPLIT, 4.5, Feature.FREEZE, 4.0, Feature.PULL_DOWN, 4.0);
+
+    private static final long LONGER_THAN_AN_AFTERNOON_MILLIS = 5 * 3_600_000L;
     /** The matrix of causes may be half as wrong of small changes, on machines that show so small ones. */
     private static final double LEAST_MATRIX_ERROR_SHARE = 0.5;
     /** From this layout of a machine's state on it has how large a change was when it was reported. */
@@ -129,9 +138,16 @@ final class Watched {
         boolean isSlow = track.isSlowAlarm(upward, policy)
                 && sign * track.recent(LEVEL_CYCLES) >= material(policy)
                 && sign * track.dayLevel() >= material(policy);
-        boolean isStep =
-                track.isStepAlarm(upward, policy) && sign * track.recent(STEP_CYCLES) >= STEP_SHARE * material(policy);
+        boolean isStep = track.isStepAlarm(upward, policy)
+                && sign * track.recent(STEP_CYCLES) >= STEP_SHARE * material(policy)
+                && isNoAfternoon(upward, sign * track.recent(STEP_CYCLES), policy);
         return isSlow || isStep;
+    }
+
+    private boolean isNoAfternoon(boolean upward, double step, GroupPolicy policy) {
+        return !upward
+                || step >= NO_AFTERNOON_SHARE.getOrDefault(feature, 0.0) * wholeMaterial(policy)
+                || track.lastMillis() - track.stepSinceMillis(true) >= LONGER_THAN_AN_AFTERNOON_MILLIS;
     }
 
     /** Whether the last cycles since {@link #mark} say that the change is over. */

@@ -7,11 +7,16 @@ import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Finding.Step;
+import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Channel;
+import dev.rimecast.telemetry.machine.Machine;
+import dev.rimecast.telemetry.machine.Machine.Cooling;
 import dev.rimecast.telemetry.machine.Phase;
 import dev.rimecast.telemetry.reading.Reading;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.DoubleUnaryOperator;
 import org.junit.jupiter.api.Test;
 
@@ -124,6 +129,43 @@ class SensorsTest {
         assertThat(found.get(0).summary()).containsPattern("(4.9|5.0|5.1) K more");
         assertThat(found.get(0).causes().get(0).cause()).isEqualTo(Cause.CONDENSER_SENSOR_FAILED);
         assertThat(found.get(0).causes().get(0).evidenceAgainst()).isNotEmpty();
+    }
+
+    /** Water keeps a condenser at its own temperature, whatever the room's is. */
+    @Test
+    void condenser_inWater_isNotHeldAgainstTheRoom() {
+        PlateModel plate = plate(60);
+        for (int day = 0; day < 9; day++) {
+            plate.cycles(30).rest(2 * 3600, Phase.IDLE);
+        }
+        long from = plate.now();
+        for (int day = 0; day < 3; day++) {
+            plate.cycles(30).rest(2 * 3600, Phase.IDLE);
+        }
+        List<Reading> readings = changed(plate.readings, CONDENSER, from, celsius -> celsius - 9);
+        Machine inWater = Machine.basic(PlateModel.MACHINE, Scene.SITE, Scene.GATEWAY)
+                .withBuild(new Machine.Build(Optional.empty(), Optional.empty(), Optional.of(Cooling.WATER)));
+
+        Scene scene = new Scene()
+                .take(new SiteRecord.Registered(Instant.EPOCH, inWater))
+                .readings(readings);
+
+        assertThat(watch(readings).of(Condition.SENSOR_IMPLAUSIBLE)).isNotEmpty();
+        assertThat(scene.of(Condition.SENSOR_IMPLAUSIBLE)).isEmpty();
+    }
+
+    /** Cold before a break of hours and cold after it is not cold all the time: it has frozen again meanwhile. */
+    @Test
+    void plate_coldOnBothSidesOfABreak_isNoSensor() {
+        PlateModel plate = plate(60).cycles(30).freeze(900).rest(240, Phase.IDLE);
+        plate.silent(true).cycles(10).freeze(900).silent(false).rest(3600, Phase.IDLE);
+        assertThat(watch(plate.cycles(5).readings).of(Condition.SENSOR_IMPLAUSIBLE))
+                .isEmpty();
+
+        PlateModel dead = plate(60).cycles(30).freeze(900);
+        long from = dead.now();
+        List<Reading> frozen = changed(dead.rest(3 * 3600, Phase.IDLE).readings, PLATE, from, celsius -> -13);
+        assertThat(watch(frozen).of(Condition.SENSOR_IMPLAUSIBLE)).isNotEmpty();
     }
 
     /** A tenth of a kelvin a day is learned by nothing that follows as seasons go. */

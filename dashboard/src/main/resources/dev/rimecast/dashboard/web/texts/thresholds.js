@@ -64,6 +64,8 @@ export const thresholdTexts = {
     'limits.condensing_hysteresis_kelvin': 'How far below its limit the condensing temperature is well again',
     'limits.drain_run_on_seconds': 'Run-on of a healthy drain pump',
     'delays.place_clear_minutes': 'Time back inside the limits of the place',
+    'delays.comes_again_minutes': 'Time within which it has come back',
+    'delays.quiet_minutes': 'Time that what comes and goes must stay away',
   },
   /** Of a feature. @type {Record<string, string>} */
   ofFeature: {

@@ -1,0 +1,136 @@
+package dev.rimecast.analytics.finding;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import dev.rimecast.analytics.policy.GroupPolicy;
+import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.telemetry.finding.Condition;
+import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.finding.Finding.Step;
+import dev.rimecast.telemetry.finding.Priority;
+import dev.rimecast.telemetry.finding.Stage;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.junit.jupiter.api.Test;
+
+/**
+ * What comes and goes is one alert: the usual remedy for repeating alarms is an off-delay (ISA-18.2 / IEC 62682, from memory;
+ * the lengths are common practice).
+ */
+class ReturnsTest {
+    private static final long HOUR = 3_600_000;
+    private static final long START = Instant.parse("2026-06-01T12:00:00Z").toEpochMilli();
+    private static final Condition HOT = Condition.HIGH_CONDENSING_TEMPERATURE;
+
+    private final GroupPolicy policy = Policy.standard().forGroup(Optional.empty());
+    private final List<Finding> told = new ArrayList<>();
+    private final FindingBook book = new FindingBook(Subject.machine("site", "machine"));
+
+    @Test
+    void conditionOfEachAfternoon_isTwoAlertsAndEndsWhenItStaysAway() {
+        for (int day = 0; day < 20; day++) {
+            afternoon(HOT, Stage.AT_LIMIT, day);
+            nightAfter(day);
+        }
+        assertThat(steps()).startsWith("RAISED", "CLEARED", "RAISED").hasSize(21);
+        assertThat(steps().subList(3, 21)).containsOnly("UPDATED");
+        assertThat(book.isOpen(HOT)).isFalse();
+        assertThat(book.isAnyOpen(List.of(HOT))).isTrue();
+
+        nightAfter(21);
+
+        assertThat(steps()).endsWith("CLEARED");
+        assertThat(told.get(told.size() - 1).summary()).contains("not come back for 36 hours");
+        assertThat(book.isEmpty()).isTrue();
+    }
+
+    @Test
+    void conditionThatComesOnceAWeek_isAnAlertEachTime() {
+        for (int week = 0; week < 4; week++) {
+            afternoon(HOT, Stage.AT_LIMIT, 7 * week);
+        }
+        assertThat(steps())
+                .containsExactly("RAISED", "CLEARED", "RAISED", "CLEARED", "RAISED", "CLEARED", "RAISED", "CLEARED");
+    }
+
+    @Test
+    void stopThatComesBack_saysSoAndThatItRunsMeanwhile() {
+        Condition stop = Condition.STOPPED_BY_PROTECTION;
+        afternoon(stop, Stage.STOPPED, 0);
+        afternoon(stop, Stage.STOPPED, 1);
+        afternoon(stop, Stage.STOPPED, 2);
+
+        assertThat(told)
+                .extracting(f -> f.step() + " " + f.stage())
+                .containsExactly(
+                        "RAISED STOPPED",
+                        "CLEARED STOPPED",
+                        "RAISED STOPPED",
+                        "UPDATED AT_LIMIT",
+                        "UPDATED STOPPED",
+                        "UPDATED AT_LIMIT");
+        assertThat(told.get(4).summary()).contains("It has come 3 times since 2026-06-01.");
+        assertThat(told).extracting(Finding::revision).containsExactly(1, 2, 1, 2, 3, 4);
+    }
+
+    @Test
+    void workWhileItRests_endsItAndWhatComesThenIsNew() {
+        afternoon(HOT, Stage.AT_LIMIT, 0);
+        afternoon(HOT, Stage.AT_LIMIT, 1);
+        book.worked(START + 40 * HOUR, told::add);
+        assertThat(steps()).containsExactly("RAISED", "CLEARED", "RAISED", "CLEARED");
+
+        afternoon(HOT, Stage.AT_LIMIT, 2);
+
+        assertThat(steps()).containsExactly("RAISED", "CLEARED", "RAISED", "CLEARED", "RAISED", "CLEARED");
+    }
+
+    @Test
+    void driftThatIsOver_isOver() {
+        afternoon(Condition.LONG_FREEZE, Stage.EARLY, 0);
+        afternoon(Condition.LONG_FREEZE, Stage.EARLY, 1);
+        assertThat(steps()).containsExactly("RAISED", "CLEARED", "RAISED", "CLEARED");
+    }
+
+    @Test
+    void steps_neverSkipARevisionAndNeverOverlap() {
+        afternoon(HOT, Stage.AT_LIMIT, 0);
+        for (int day = 1; day < 9; day++) {
+            afternoon(HOT, day % 3 == 0 ? Stage.STOPPED : Stage.AT_LIMIT, day);
+            nightAfter(day);
+        }
+        nightAfter(12);
+        for (int i = 1; i < told.size(); i++) {
+            Finding before = told.get(i - 1);
+            Finding next = told.get(i);
+            boolean isNew = before.step() == Step.CLEARED;
+            assertThat(next.step() == Step.RAISED).isEqualTo(isNew);
+            assertThat(next.revision()).isEqualTo(isNew ? 1 : before.revision() + 1);
+            assertThat(next.id().equals(before.id())).isEqualTo(!isNew);
+        }
+        assertThat(told.get(told.size() - 1).step()).isEqualTo(Step.CLEARED);
+    }
+
+    private List<String> steps() {
+        return told.stream().map(f -> f.step().name()).toList();
+    }
+
+    /** It comes at noon of a day and would be over at six. */
+    private void afternoon(Condition condition, Stage stage, int day) {
+        long noon = START + day * 24 * HOUR;
+        Assessment now = Assessment.of(
+                stage,
+                Priority.HIGH,
+                "It is 56 °C; the machine stops at 55 °C.",
+                PolicyNumber.CONDENSING_LIMIT_CELSIUS);
+        book.report(condition, noon, now, "1", policy, told::add);
+        book.clear(condition, noon + 6 * HOUR, "It is below.", told::add);
+    }
+
+    private void nightAfter(int day) {
+        book.passed(START + day * 24 * HOUR + 12 * HOUR, condition -> policy, told::add);
+    }
+}
