@@ -32,7 +32,8 @@ import java.util.UUID;
  *   <li>An engineer is sent on working days from eight to fourteen, and is there two hours later: at once for what has stopped,
  *       is at its limit, is urgent or high; for what has a date, a week before its early end; for all else ten days after it was
  *       raised. All machines with an open finding are looked at on a trip.
- *   <li>A call for ice is answered on the next working day.
+ *   <li>A call for ice of a machine with an open finding, or the second one within three days, is answered on the next working
+ *       day. At another the people of the site look themselves: a bin is empty after a feast, too.
  *   <li>Nobody comes again for the same finding for two weeks, unless the machine stands.
  *   <li>A silent gateway is somebody's errand on the same working day.
  * </ul>
@@ -46,6 +47,7 @@ final class ServiceFirm {
     private static final Duration COMES_AFTER = Duration.ofHours(2);
     private static final Duration BEFORE_THE_DATE = Duration.ofDays(7);
     private static final Duration UNDATED = Duration.ofDays(10);
+    private static final Duration CALLS_AGAIN = Duration.ofDays(3);
     private static final Duration SAME_DAY = Duration.ofHours(20);
     private static final Duration NOT_AGAIN = Duration.ofDays(14);
 
@@ -53,6 +55,8 @@ final class ServiceFirm {
     private final Map<UUID, Finding> open = new LinkedHashMap<>();
     private final Map<UUID, Instant> lookedAt = new HashMap<>();
     private final Set<UUID> siteLooked = new HashSet<>();
+    private final Map<String, Instant> calledAt = new HashMap<>();
+    private final TreeSet<String> toLook = new TreeSet<>();
     private final TreeSet<String> calls = new TreeSet<>();
     private Optional<Instant> linkMended = Optional.empty();
     private Instant away = Instant.MIN;
@@ -74,13 +78,26 @@ final class ServiceFirm {
     }
 
     void heard(Happened event) {
-        if (event.kind() == EventKind.CALL) {
-            event.machine().ifPresent(calls::add);
+        if (event.kind() == EventKind.CALL && event.machine().isPresent()) {
+            called(event.machine().get(), event.at());
+        }
+    }
+
+    private void called(String machine, Instant at) {
+        Instant before = calledAt.put(machine, at);
+        boolean isAgain = before != null && at.isBefore(before.plus(CALLS_AGAIN));
+        if (isAgain || open.values().stream().anyMatch(f -> f.machine().equals(Optional.of(machine)))) {
+            calls.add(machine);
+        } else {
+            // Its minute is over in the simulation; they look in the next one.
+            toLook.add(machine);
         }
     }
 
     /** Whoever is at work looks at what is open; to be called once an hour. */
     void look(Instant now) {
+        toLook.forEach(machine -> site.siteLooks(machine, now.plus(SITE_LOOKS_AFTER)));
+        toLook.clear();
         ZonedDateTime here = now.atZone(site.site().timeZone());
         int hour = here.getHour();
         if (hour >= BEGINS && hour < SITE_CLOSES) {
