@@ -74,6 +74,9 @@ class SignInTest {
         HttpResponse<String> proposed = ada.post("/api/v1/account/second-factor", "{\"current\":\"" + PHRASE + "\"}");
         assertThat(proposed.statusCode()).isEqualTo(201);
         assertThat(proposed.headers().firstValue("Cache-Control")).contains("no-store");
+        assertThat(OpenApiDocument.read()
+                        .errors("/api/v1/account/second-factor", "post", "201", "application~1json", proposed.body()))
+                .isEmpty();
         String secret = Web.parse(proposed).path("secret").stringValue();
         String first = Authenticator.code(secret);
         HttpResponse<String> confirmed =

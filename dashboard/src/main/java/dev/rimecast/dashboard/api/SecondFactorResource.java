@@ -36,7 +36,7 @@ final class SecondFactorResource {
         Proposal made = proved(
                 ctx, people.proposeFactor(visitor.account(), Body.of(ctx, json).secret("current"), ctx.ip()));
         ctx.status(201);
-        reply.json(ctx, new ProposedJson(made.secret(), made.uri()));
+        reply.json(ctx, new ProposedJson(made.secret(), made.uri(), QrPicture.of(made.uri())));
         ctx.header("Cache-Control", "no-store");
     }
 

@@ -89,8 +89,19 @@ public final class PeopleJson {
         }
     }
 
-    /** What a device needs to make codes; sent once. */
-    public record ProposedJson(String secret, String uri) {}
+    /**
+     * What a device needs to make codes; sent once.
+     *
+     * @param picture of the address, for a camera
+     */
+    public record ProposedJson(String secret, String uri, PictureJson picture) {}
+
+    /**
+     * Dark squares on light, as the data of an SVG path.
+     *
+     * @param side of the whole with its light margin, in squares
+     */
+    public record PictureJson(int side, String path) {}
 
     /** Sent once. */
     public record RecoveryJson(List<String> recoveryCodes) {}

@@ -118,6 +118,7 @@ import { t } from './texts.js';
  *   createdAt: string, disabledAt?: string}} Account
  * @typedef {{account: Account, permissions: string[], sites?: string[], forgeryToken?: string, secondFactorMissing: boolean, endsAt: string}} Me
  * @typedef {{asked: boolean, since?: string, codesLeft: number}} SecondFactor
+ * @typedef {{secret: string, uri: string, picture: {side: number, path: string}}} ProposedFactor
  * @typedef {{id: string, beganAt: string, usedAt: string, endsAt: string, address: string, client: string,
  *   current: boolean}} Session
  * @typedef {{id: string, name: string, role: Role, sites?: string[], madeAt: string, endsAt: string, usedAt?: string,
@@ -402,7 +403,7 @@ export const api = {
   choosePassword: (body) => call('password', post(body)),
   /** @returns {Promise<SecondFactor>} one's own */
   secondFactor: () => call('account/second-factor'),
-  /** @param {{current: string}} body @returns {Promise<{secret: string, uri: string}>} */
+  /** @param {{current: string}} body @returns {Promise<ProposedFactor>} */
   proposeFactor: (body) => change('account/second-factor', post(body)),
   /** @param {{code: string}} body @returns {Promise<{recoveryCodes: string[]}>} */
   confirmFactor: (body) => change('account/second-factor/confirm', post(body)),

@@ -96,11 +96,11 @@ async function copy(button, secret) {
   button.textContent = t.people.copied;
 }
 
-/** Where to go after coming in: only to a page of ours. */
+/** Where to go after coming in: only to a page of ours. With the origin before it, since a path that begins with // is another server's. */
 export function goOn() {
   const then = new URLSearchParams(location.search).get('then') ?? '/';
-  const there = new URL(then, location.origin);
-  location.assign(there.origin === location.origin ? there.pathname + there.search : '/');
+  const there = URL.canParse(then, location.origin) ? new URL(then, location.origin) : null;
+  location.assign(there?.origin === location.origin ? there.origin + there.pathname + there.search : '/');
 }
 
 /** Sites, where they can be asked for. @returns {Promise<Site[]>} */

@@ -15,6 +15,10 @@ export const codeField = (alsoRecovery, focus = false) => html`
 const passwordField = () => html`
   <label>${t.factor.password}<input name="current" type="password" autocomplete="current-password" maxlength="2000" required></label>`;
 
+/** Dark on light whatever the reader's colours are: cameras do not read it the other way round. @param {{side: number, path: string}} of */
+const picture = ({ side, path }) => html`
+  <svg class="camera" viewBox="0 0 ${side} ${side}" role="img" aria-label=${t.factor.picture}><rect width=${side} height=${side}/><path d=${path}/></svg>`;
+
 /**
  * The part of one's account about the second factor.
  * @param {() => void} redraw @param {() => void} changed there is one now, or none any more
@@ -22,7 +26,7 @@ const passwordField = () => html`
 export function secondFactor(redraw, changed) {
   /** @type {import('./api.js').SecondFactor | null} */
   let stands = null;
-  /** @type {{secret: string, uri: string} | null} */
+  /** @type {import('./api.js').ProposedFactor | null} */
   let proposed = null;
   /** @type {string[]} */
   let codes = [];
@@ -56,8 +60,8 @@ export function secondFactor(redraw, changed) {
     <p class="hint">${t.factor.intro}</p>
     <form class="ack" @submit=${begin.submit}>${passwordField()}${formEnd(begin, t.factor.begin)}</form>`;
 
-  const confirming = (/** @type {{secret: string, uri: string}} */ made) => html`
-    <ol class="steps"><li>${t.factor.enter}<br><code class="secret">${made.secret.replace(/(.{4})(?=.)/g, '$1 ')}</code>
+  const confirming = (/** @type {import('./api.js').ProposedFactor} */ made) => html`
+    <ol class="steps"><li>${t.factor.scan}${picture(made.picture)}${t.factor.enter}<br><code class="secret">${made.secret.replace(/(.{4})(?=.)/g, '$1 ')}</code>
       <p><a href=${made.uri}>${t.factor.open}</a></p></li><li>${t.factor.then}</li></ol>
     <form class="ack" @submit=${confirm.submit}>${codeField(false)}${formEnd(confirm, t.factor.confirm)}</form>`;
 

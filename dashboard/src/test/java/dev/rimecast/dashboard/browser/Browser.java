@@ -1,5 +1,12 @@
 package dev.rimecast.dashboard.browser;
 
+import com.google.zxing.BinaryBitmap;
+import com.google.zxing.RGBLuminanceSource;
+import com.google.zxing.ReaderException;
+import com.google.zxing.common.HybridBinarizer;
+import com.google.zxing.qrcode.QRCodeReader;
+import java.awt.image.BufferedImage;
+import java.io.ByteArrayInputStream;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
@@ -14,8 +21,10 @@ import java.util.Objects;
 import java.util.function.Predicate;
 import java.util.logging.Level;
 import java.util.stream.Stream;
+import javax.imageio.ImageIO;
 import org.junit.jupiter.api.Assumptions;
 import org.openqa.selenium.By;
+import org.openqa.selenium.OutputType;
 import org.openqa.selenium.WebElement;
 import org.openqa.selenium.chrome.ChromeDriver;
 import org.openqa.selenium.chrome.ChromeDriverService;
@@ -152,6 +161,20 @@ final class Browser implements AutoCloseable {
     Object runAsync(String script, Object... arguments) {
         driver.manage().timeouts().scriptTimeout(Duration.ofSeconds(60));
         return Objects.requireNonNullElse(driver.executeAsyncScript(script, arguments), "");
+    }
+
+    /** What a camera reads that looks at a QR code on the screen; by the pixels that are shown. */
+    String scanned(String css) {
+        byte[] picture = find(css).getScreenshotAs(OutputType.BYTES);
+        try {
+            BufferedImage image = ImageIO.read(new ByteArrayInputStream(picture));
+            int[] pixels = image.getRGB(0, 0, image.getWidth(), image.getHeight(), null, 0, image.getWidth());
+            BinaryBitmap seen = new BinaryBitmap(
+                    new HybridBinarizer(new RGBLuminanceSource(image.getWidth(), image.getHeight(), pixels)));
+            return new QRCodeReader().decode(seen).getText();
+        } catch (IOException | ReaderException e) {
+            throw new AssertionError("no QR code in what " + css + " shows", e);
+        }
     }
 
     /** What the page complained about since the last time that it was asked. */

@@ -8,6 +8,7 @@ import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
 import java.util.List;
 import org.junit.jupiter.api.Test;
+import org.openqa.selenium.Keys;
 
 /** Coming in, accounts and tokens, done in a browser. */
 class PeopleIT extends Bench {
@@ -63,6 +64,16 @@ class PeopleIT extends Bench {
         browser.find("input[name=password]").sendKeys(PHRASE);
         browser.find("form .primary").click();
         browser.until("back where it was asked for", b -> path().equals("/cases"));
+
+        press("Sign out");
+        browser.until("out", b -> path().equals("/sign-in"));
+        browser.go(server.url("/sign-in?then=%2F.%2F%2Fnobody.invalid%2Fcases"));
+        browser.find("input[name=name]").sendKeys("kim");
+        browser.find("input[name=password]").sendKeys(PHRASE, Keys.ENTER);
+        browser.until("gone on", b -> !path().equals("/sign-in"));
+        assertThat(browser.run("return location.origin"))
+                .as("never to another server")
+                .isEqualTo(server.url(""));
     }
 
     @Test

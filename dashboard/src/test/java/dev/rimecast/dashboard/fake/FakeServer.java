@@ -4,6 +4,7 @@ import dev.rimecast.alerts.gateways.GatewayDesk;
 import dev.rimecast.alerts.gateways.MemoryGatewayStore;
 import dev.rimecast.alerts.people.Account;
 import dev.rimecast.alerts.people.Answer;
+import dev.rimecast.alerts.people.FactorRule;
 import dev.rimecast.alerts.people.MemoryPeopleStore;
 import dev.rimecast.alerts.people.People;
 import dev.rimecast.alerts.people.Role;
@@ -56,15 +57,18 @@ public final class FakeServer implements AutoCloseable {
     private final InstantSource clock;
     private String screen = "";
     private Optional<DashboardSettings.Tls> tls = Optional.empty();
-    private final People people = People.of(new MemoryPeopleStore(), InstantSource.system());
+    private final MemoryPeopleStore peopleStore = new MemoryPeopleStore();
+    private final People people;
 
     private FakeServer(
             int port,
             InstantSource clock,
             BiFunction<InstantSource, FakeChanges, FakeFleet> fleets,
             String demo,
-            boolean entersByItself) {
+            boolean entersByItself,
+            FactorRule secondFactor) {
         this.clock = clock;
+        people = People.of(peopleStore, secondFactor, InstantSource.system());
         account(OPERATOR, Role.OPERATOR, SiteScope.EVERY);
         fleet = fleets.apply(clock, changes);
         siteLinks = new FakeSiteLinks(fleet, changes, clock);
@@ -117,17 +121,23 @@ public final class FakeServer implements AutoCloseable {
 
     /** A browser comes in by itself, as the operator. */
     public static FakeServer start(BiFunction<InstantSource, FakeChanges, FakeFleet> fleets) {
-        return new FakeServer(0, InstantSource.system(), fleets, "", true);
+        return new FakeServer(0, InstantSource.system(), fleets, "", true, FactorRule.OPTIONAL);
     }
 
     /** As an installation: nobody comes in by themselves. */
     public static FakeServer guarded(BiFunction<InstantSource, FakeChanges, FakeFleet> fleets) {
-        return new FakeServer(0, InstantSource.system(), fleets, "", false);
+        return guarded(fleets, FactorRule.OPTIONAL);
+    }
+
+    /** As an installation whose accounts must have a second factor. */
+    public static FakeServer guarded(
+            BiFunction<InstantSource, FakeChanges, FakeFleet> fleets, FactorRule secondFactor) {
+        return new FakeServer(0, InstantSource.system(), fleets, "", false, secondFactor);
     }
 
     /** As in a demonstration, with the sentence that its pages show. */
     public static FakeServer demonstration(InstantSource clock, String sentence) {
-        return new FakeServer(0, clock, FakeFleets::small, sentence, true);
+        return new FakeServer(0, clock, FakeFleets::small, sentence, true, FactorRule.OPTIONAL);
     }
 
     /** Opens it again, on another port, over TLS. */
@@ -144,6 +154,13 @@ public final class FakeServer implements AutoCloseable {
 
     public People people() {
         return people;
+    }
+
+    /** What was noted about accounts: who, what and of whom. */
+    public List<String> audit() {
+        return peopleStore.notes(Integer.MAX_VALUE).stream()
+                .map(note -> note.who() + ": " + note.what() + ", " + note.detail())
+                .toList();
     }
 
     /** The routes that the server has, each with its rules. */
@@ -267,7 +284,8 @@ public final class FakeServer implements AutoCloseable {
                     default -> FakeFleets.large(clock, changes, Integer.parseInt(size));
                 },
                 args.length > 2 ? args[2] : "",
-                true);
+                true,
+                FactorRule.OPTIONAL);
         for (Role role : Role.values()) {
             if (role.isForPeople()) {
                 server.account(role == Role.OPERATOR ? OPERATOR : role.code(), role, SiteScope.EVERY);
