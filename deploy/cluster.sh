@@ -32,14 +32,6 @@ compose() {
   $COMPOSE -p "$project" -f docker-compose.cluster.yml "$@"
 }
 
-passwords() {
-  local of file
-  for of in superuser owner application; do
-    file="deploy/database-$of"
-    [ -s "$file" ] || openssl rand -hex 24 >"$file"
-  done
-}
-
 container() { compose ps -q "$1" 2>/dev/null; }
 
 # Whether an instance answers: pages by their own health, the rest by what it says when it is there.
@@ -60,13 +52,17 @@ kafka_is_in_sync() {
     (exec 3<>"/dev/tcp/127.0.0.1/$port") 2>/dev/null || return 1
   done
   if command -v kcat >/dev/null; then
-    kcat -b "127.0.0.1:${KAFKA_1_PORT:-9092}" -L 2>/dev/null >"${TMPDIR:-/tmp}/cluster.$$"
+    kcat -b "127.0.0.1:${KAFKA_1_PORT:-9092}" -X security.protocol=ssl -X ssl.ca.location=deploy/secrets/kafka-ca.crt \
+      -X ssl.certificate.location=deploy/secrets/rimecast.crt -X ssl.key.location=deploy/secrets/rimecast.key -L 2>/dev/null >"${TMPDIR:-/tmp}/cluster.$$"
     bad="$(awk -F'replicas: |, isrs: ' '/partition/ && split($2, r, ",") != split($3, i, ",") { bad++ } END { print bad + 0 }' \
       "${TMPDIR:-/tmp}/cluster.$$")"
     rm -f "${TMPDIR:-/tmp}/cluster.$$"
   else
-    bad="$(docker exec "$(container kafka-1)" /opt/kafka/bin/kafka-topics.sh \
-      --bootstrap-server "127.0.0.1:${KAFKA_1_PORT:-9092}" --describe --under-replicated-partitions 2>/dev/null | grep -c Partition)"
+    # shellcheck disable=SC2016
+    bad="$(docker exec "$(container kafka-1)" sh -c 'printf "%s\n" security.protocol=SSL ssl.keystore.type=PEM \
+      ssl.keystore.location=/run/secrets/kafka.pem ssl.truststore.type=PEM ssl.truststore.location=/run/secrets/kafka-ca >/tmp/client.properties
+      /opt/kafka/bin/kafka-topics.sh --command-config /tmp/client.properties --bootstrap-server "$1" --describe --under-replicated-partitions' \
+      sh "127.0.0.1:${KAFKA_1_PORT:-9092}" 2>/dev/null | grep -c Partition)"
   fi
   [ "$bad" = 0 ]
 }
@@ -96,7 +92,7 @@ roles="ingest-a ingest-b analytics-a analytics-b pages-a pages-b"
 
 case "${1:-}" in
   up)
-    passwords
+    deploy/secrets.sh
     compose up -d --build
     for service in $roles proxy; do
       await "$service"

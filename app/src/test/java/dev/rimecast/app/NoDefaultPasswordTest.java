@@ -70,10 +70,32 @@ class NoDefaultPasswordTest {
                 .isFalse();
     }
 
+    /** Every Kafka asks for a certificate, on both its ports, and every role of the product has one. */
+    @Test
+    void kafkaOfContainers_letsNobodyInWithoutACertificate() throws IOException {
+        for (String each : List.of("docker-compose.yml", "docker-compose.cluster.yml")) {
+            String text = Files.readString(ROOT.resolve(each));
+            assertThat(text)
+                    .as(each)
+                    .contains("KAFKA_LISTENER_SECURITY_PROTOCOL_MAP: CLIENT:SSL,CONTROLLER:SSL\n")
+                    .contains("KAFKA_SSL_CLIENT_AUTH: required\n")
+                    .contains("RIMECAST_KAFKA_TLS: \"true\"\n")
+                    .doesNotContain("PLAINTEXT");
+            long roles = text.lines()
+                    .filter(line -> line.contains("RIMECAST_ROLES:"))
+                    .count();
+            long keys = text.lines()
+                    .filter(line -> line.matches(" *<<: \\*(kafka-keys|settings)"))
+                    .count();
+            assertThat(keys).as("%s: roles with a key", each).isEqualTo(roles).isPositive();
+        }
+    }
+
     private static List<Path> shipped() throws IOException {
         List<Path> all = new ArrayList<>();
         for (String each : List.of(
                 "docker-compose.yml",
+                "docker-compose.cluster.yml",
                 "Dockerfile",
                 "rimecast",
                 "README.md",

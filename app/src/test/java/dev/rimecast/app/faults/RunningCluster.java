@@ -17,11 +17,32 @@ import org.junit.jupiter.api.Assumptions;
 /** The cluster that deploy/cluster.sh has brought up. */
 final class RunningCluster {
     private final Path script = Path.of(property("cluster.script"));
-    private final Map<String, String> kafka = Map.of("bootstrap.servers", property("cluster.kafka"));
+    private final Map<String, String> kafka;
 
-    private RunningCluster() {}
+    private RunningCluster() throws IOException {
+        kafka = Map.of(
+                "bootstrap.servers",
+                property("cluster.kafka"),
+                "security.protocol",
+                "SSL",
+                "ssl.keystore.type",
+                "PEM",
+                "ssl.keystore.certificate.chain",
+                secret("rimecast.crt"),
+                "ssl.keystore.key",
+                secret("rimecast.key"),
+                "ssl.truststore.type",
+                "PEM",
+                "ssl.truststore.certificates",
+                secret("kafka-ca.crt"));
+    }
 
-    static RunningCluster required() {
+    /** One of those that deploy/secrets.sh has made. */
+    private String secret(String name) throws IOException {
+        return Files.readString(script.resolveSibling("secrets").resolve(name)).strip();
+    }
+
+    static RunningCluster required() throws IOException {
         boolean isThere = System.getProperty("cluster.script") != null;
         String reason = "no cluster: deploy/cluster.sh up, then deploy/cluster.sh prove";
         if (!isThere) {
@@ -59,8 +80,8 @@ final class RunningCluster {
     }
 
     List<List<String>> rows(String sql) throws SQLException, IOException {
-        String secret =
-                Files.readString(script.resolveSibling("database-application")).strip();
-        return TextRows.of(DriverManager.getConnection(property("cluster.database"), "rimecast", secret), sql);
+        return TextRows.of(
+                DriverManager.getConnection(property("cluster.database"), "rimecast", secret("database-application")),
+                sql);
     }
 }
