@@ -77,6 +77,8 @@ class ApiTest {
         "/api/v1/alerts?condition=too-hot, 400, bad-parameter",
         "/api/v1/alerts?after=here, 400, bad-parameter",
         "/api/v1/cases?after=open_yesterday_1, 400, bad-parameter",
+        "/api/v1/cases?after=over_+300000-01-01T00:00:00Z_00000000-0000-0000-0000-000000000001, 400, bad-parameter",
+        "/api/v1/figures?to=+300000-01-01T00:00:00Z, 400, bad-parameter",
         "/api/v1/notices?after=7, 400, bad-parameter",
         "/api/v1/machines/ice-0003/cycles?from=yesterday, 400, bad-parameter",
         "/api/v1/machines/ice-0003/temperatures?bucket=PT7M, 400, bad-parameter",

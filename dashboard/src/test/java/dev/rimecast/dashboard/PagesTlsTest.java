@@ -8,6 +8,7 @@ import dev.rimecast.dashboard.fake.FakeServer;
 import java.io.IOException;
 import java.io.InputStream;
 import java.net.Socket;
+import java.net.SocketTimeoutException;
 import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
@@ -152,6 +153,33 @@ class PagesTlsTest {
         assertThatThrownBy(() -> cipher("TLSv1.1")).isInstanceOf(Exception.class);
         assertThatThrownBy(() -> cipher("TLSv1.2", "TLS_ECDHE_ECDSA_WITH_AES_128_CBC_SHA256"))
                 .isInstanceOf(SSLException.class);
+    }
+
+    /** A handshake costs the server more than the client. */
+    @Test
+    void handshake_begunAnewByTheClient_endsTheConnection() throws Exception {
+        try (SSLSocket socket = (SSLSocket) trusting.getSocketFactory().createSocket("127.0.0.1", server.port())) {
+            socket.setEnabledProtocols(new String[] {"TLSv1.2"});
+            socket.setSoTimeout(20_000);
+            socket.startHandshake();
+            assertThatThrownBy(() -> {
+                        socket.startHandshake();
+                        socket.getInputStream().read();
+                    })
+                    .isInstanceOf(IOException.class)
+                    .isNotInstanceOf(SocketTimeoutException.class);
+        }
+    }
+
+    @Test
+    void whatIsNoHttp_getsTheSameHeaders() throws Exception {
+        try (SSLSocket socket = (SSLSocket) trusting.getSocketFactory().createSocket("127.0.0.1", server.port())) {
+            socket.setSoTimeout(20_000);
+            socket.getOutputStream().write("no such thing\r\n\r\n".getBytes(StandardCharsets.US_ASCII));
+            assertThat(new String(socket.getInputStream().readAllBytes(), StandardCharsets.ISO_8859_1))
+                    .startsWith("HTTP/1.1 505")
+                    .contains("Strict-Transport-Security: max-age=31536000; includeSubDomains", "nosniff");
+        }
     }
 
     private static String cipher(String protocol, String... only) throws IOException {

@@ -136,6 +136,16 @@ public final class Entrance {
         changes.incrementAndGet();
     }
 
+    /** Of a sign-in. What was entered for a name that nobody has is not noted: it may be a password. */
+    AccountNote failure(Optional<Account> account, String address) {
+        return new AccountNote(
+                now(),
+                account.map(Account::name).orElse("nobody of that name"),
+                account.map(Account::id),
+                "sign-in failed",
+                "from " + address);
+    }
+
     void write(AccountNote note) {
         store.note(note);
     }

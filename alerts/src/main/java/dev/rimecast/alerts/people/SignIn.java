@@ -50,7 +50,8 @@ public final class SignIn {
     }
 
     /**
-     * Tries a password. Exactly one hash is computed, whether there is such an account or not.
+     * Tries a password. Exactly one hash is computed and exactly one line is noted, whether there is such an account or not:
+     * who measures how long an answer takes learns no names.
      *
      * @param address where the request comes from
      * @param client what the browser calls itself
@@ -71,8 +72,7 @@ public final class SignIn {
         boolean right = hasher.matches(normal, hash);
         Optional<Account> account = known.map(PeopleStore.Known::account);
         if (!right || known.flatMap(PeopleStore.Known::passwordHash).isEmpty() || !isEnabled(account)) {
-            account.ifPresent(
-                    named -> store.note(entrance.note(named.name(), named.id(), "sign-in failed", "from " + address)));
+            entrance.write(entrance.failure(account, address));
             return new Outcome.Wrong();
         }
         throttle.succeeded(name, address);

@@ -1,6 +1,6 @@
 package dev.rimecast.alerts.view;
 
-import java.time.DateTimeException;
+import dev.rimecast.telemetry.file.csv.IsoTime;
 import java.time.Instant;
 import java.util.Optional;
 import java.util.UUID;
@@ -39,9 +39,9 @@ public record ListPlace(boolean isOver, Instant at, UUID id) {
             return Optional.empty();
         }
         try {
-            return Optional.of(
-                    new ListPlace(parts[0].equals("over"), Instant.parse(parts[1]), UUID.fromString(parts[2])));
-        } catch (DateTimeException | IllegalArgumentException e) {
+            UUID id = UUID.fromString(parts[2]);
+            return IsoTime.parse(parts[1]).map(at -> new ListPlace(parts[0].equals("over"), at, id));
+        } catch (IllegalArgumentException e) {
             return Optional.empty();
         }
     }

@@ -109,9 +109,13 @@ class PeopleTest {
 
         for (String name : List.of("nobody-at-all", "Dee", "Nopass", "Ada")) {
             int before = hasher.matched;
+            int noted = store.notes(1_000).size();
             String password = name.equals("Ada") ? "something quite else" : PHRASE;
             assertThat(signIn(name, password)).as(name).isEqualTo(new Outcome.Wrong());
             assertThat(hasher.matched - before).as("hashes for %s", name).isEqualTo(1);
+            assertThat(store.notes(1_000).size() - noted)
+                    .as("notes for %s", name)
+                    .isEqualTo(1);
         }
         int before = hasher.matched;
         signIn("ada", PHRASE);

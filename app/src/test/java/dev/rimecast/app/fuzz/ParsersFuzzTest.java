@@ -3,7 +3,14 @@ package dev.rimecast.app.fuzz;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import com.code_intelligence.jazzer.junit.FuzzTest;
+import dev.rimecast.alerts.advice.AdviceBook;
+import dev.rimecast.alerts.cases.CaseBook;
+import dev.rimecast.alerts.life.LifeBook;
 import dev.rimecast.alerts.notice.NoticeBook;
+import dev.rimecast.alerts.priority.PriorityBook;
+import dev.rimecast.alerts.view.ListPlace;
+import dev.rimecast.alerts.visits.file.EngineersFile;
+import dev.rimecast.alerts.visits.file.PartsFile;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.app.config.Config;
 import dev.rimecast.ingest.SenmlDecoder;
@@ -13,19 +20,26 @@ import dev.rimecast.ingest.intake.Message;
 import dev.rimecast.ingest.intake.PayloadFormat;
 import dev.rimecast.ingest.intake.Tally;
 import dev.rimecast.ingest.intake.Write;
+import dev.rimecast.ingest.kafka.RejectId;
+import dev.rimecast.telemetry.ack.GatewayAckJson;
+import dev.rimecast.telemetry.cycle.AcceptanceJson;
+import dev.rimecast.telemetry.cycle.CycleJson;
 import dev.rimecast.telemetry.file.EventsFile;
 import dev.rimecast.telemetry.file.MachinesFile;
 import dev.rimecast.telemetry.file.SitesFile;
 import dev.rimecast.telemetry.file.WeatherFile;
 import dev.rimecast.telemetry.file.csv.InputProblems;
+import dev.rimecast.telemetry.file.csv.IsoTime;
 import dev.rimecast.telemetry.file.log.CaptureReader;
 import dev.rimecast.telemetry.file.log.TelemetryLogReader;
+import dev.rimecast.telemetry.finding.FindingJson;
 import dev.rimecast.telemetry.gateway.GatewayKeysJson;
 import dev.rimecast.telemetry.log.MalformedRecordException;
 import dev.rimecast.telemetry.log.SiteLogCodec;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Register;
+import dev.rimecast.telemetry.proof.ProofJson;
 import dev.rimecast.telemetry.yaml.YamlProblems;
 import java.io.ByteArrayInputStream;
 import java.io.IOException;
@@ -37,6 +51,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.atomic.AtomicInteger;
+import java.util.function.Function;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 
@@ -49,6 +64,11 @@ class ParsersFuzzTest {
     private static final Intake INTAKE = new Intake(new SenmlDecoder());
     private static final Register REGISTER =
             new Register(List.of(Machine.basic("ice-1", "harbour", "gw-1")), List.of());
+
+    /** PostgreSQL's time ends in 294276. */
+    private static final Instant TOO_LATE = Instant.parse("+10001-01-01T00:00:00Z");
+
+    private static final Codes CODES = new Codes();
 
     private static Path directory = Path.of("");
 
@@ -212,5 +232,70 @@ class ParsersFuzzTest {
     @FuzzTest
     void notices(byte[] content) {
         yaml(() -> NoticeBook.parse("notices.yaml", new String(content, StandardCharsets.UTF_8), directory));
+    }
+
+    /** What managers edit on the page Rules. */
+    @FuzzTest
+    void rules(byte[] content) {
+        String text = new String(content, StandardCharsets.UTF_8);
+        yaml(() -> PriorityBook.parse("priority.yaml", text));
+        yaml(() -> CaseBook.parse("cases.yaml", text));
+        yaml(() -> LifeBook.parse("life.yaml", text));
+        yaml(() -> AdviceBook.parseOwn("advice.yaml", text));
+    }
+
+    @FuzzTest
+    void engineers(byte[] content) throws IOException {
+        csv(() -> EngineersFile.read(file("engineers.csv", content)));
+    }
+
+    @FuzzTest
+    void parts(byte[] content) throws IOException {
+        csv(() -> PartsFile.read(file("parts.csv", content)));
+    }
+
+    /** A record of the topic findings, cycles, proofs or acks. What is read is written and read back the same. */
+    @FuzzTest
+    void decided(byte[] bytes) {
+        same(bytes, FindingJson::decode, FindingJson::encode);
+        same(bytes, CycleJson::decode, CycleJson::encode);
+        same(bytes, ProofJson::decode, ProofJson::encode);
+        same(bytes, AcceptanceJson::decode, AcceptanceJson::encode);
+        same(bytes, GatewayAckJson::decode, GatewayAckJson::encode);
+    }
+
+    private static <T> void same(byte[] bytes, Function<byte[], T> decode, Function<T, byte[]> encode) {
+        T read;
+        try {
+            read = decode.apply(bytes);
+        } catch (MalformedRecordException told) {
+            assertThat(told.getMessage()).isNotBlank();
+            return;
+        }
+        assertThat(decode.apply(encode.apply(read))).isEqualTo(read);
+    }
+
+    /** Places in lists, identifiers and times, as they stand in addresses: what is read has room in a database. */
+    @FuzzTest
+    void addresses(byte[] bytes) {
+        String text = new String(bytes, StandardCharsets.UTF_8);
+        RejectId.parse(text)
+                .ifPresent(id -> assertThat(RejectId.parse(id.toString())).contains(id));
+        ListPlace.parse(text).ifPresent(place -> {
+            assertThat(ListPlace.parse(place.text())).contains(place);
+            assertThat(place.at()).isBefore(TOO_LATE);
+        });
+        IsoTime.parse(text).ifPresent(at -> {
+            assertThat(at).isBefore(TOO_LATE);
+            assertThat(Instant.ofEpochMilli(at.toEpochMilli())).isBeforeOrEqualTo(at);
+        });
+    }
+
+    /** Of a second factor: nothing but its six digits is taken, whatever stands between them. */
+    @FuzzTest
+    void codes(byte[] bytes) {
+        String text = new String(bytes, StandardCharsets.UTF_8);
+        boolean taken = CODES.taken(text);
+        assertThat(taken && text.replaceAll("\\s", "").length() != 6).as(text).isFalse();
     }
 }

@@ -4,12 +4,11 @@ import dev.rimecast.alerts.people.Role;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.Writing;
 import dev.rimecast.dashboard.http.Problem;
+import dev.rimecast.telemetry.file.csv.IsoTime;
 import io.javalin.http.Context;
 import java.io.IOException;
 import java.io.UncheckedIOException;
-import java.time.DateTimeException;
 import java.time.Instant;
-import java.time.OffsetDateTime;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
@@ -257,11 +256,8 @@ final class Body {
 
     /** A time that must be there: ISO 8601 with an offset. */
     Instant instant(String name) {
-        try {
-            return OffsetDateTime.parse(required(name)).toInstant();
-        } catch (DateTimeException e) {
-            throw Problem.badBody(name + " must be a time such as 2026-05-04T18:00:00Z")
-                    .asException();
-        }
+        return IsoTime.parse(required(name))
+                .orElseThrow(() -> Problem.badBody(name + " must be a time such as 2026-05-04T18:00:00Z")
+                        .asException());
     }
 }

@@ -14,10 +14,12 @@ import dev.rimecast.dashboard.http.Reply;
 import dev.rimecast.dashboard.json.VisitJson;
 import dev.rimecast.dashboard.json.VisitJson.MeansJson;
 import dev.rimecast.dashboard.json.VisitJson.PlanJson;
+import dev.rimecast.telemetry.file.csv.IsoTime;
 import io.javalin.http.Context;
 import java.time.DateTimeException;
 import java.time.LocalDate;
 import java.time.LocalTime;
+import java.time.ZoneOffset;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
@@ -146,12 +148,10 @@ final class VisitResource {
     }
 
     private static LocalDate day(String name, String text) {
-        try {
-            return LocalDate.parse(text);
-        } catch (DateTimeException e) {
-            throw Problem.badParameter(name, name + " must be a day such as 2026-05-04")
-                    .asException();
-        }
+        return IsoTime.parse(text + "T00:00:00Z")
+                .map(at -> at.atOffset(ZoneOffset.UTC).toLocalDate())
+                .orElseThrow(() -> Problem.badParameter(name, name + " must be a day such as 2026-05-04")
+                        .asException());
     }
 
     private static int minute(String text) {

@@ -1,11 +1,11 @@
 package dev.rimecast.dashboard.http;
 
+import dev.rimecast.telemetry.file.csv.IsoTime;
 import dev.rimecast.telemetry.machine.Ids;
 import io.javalin.http.Context;
 import java.time.DateTimeException;
 import java.time.Duration;
 import java.time.Instant;
-import java.time.OffsetDateTime;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Function;
@@ -31,14 +31,11 @@ public final class Query {
 
     /** A point in time: ISO 8601 with an offset. */
     public static Optional<Instant> instant(Context ctx, String name) {
-        return text(ctx, name).map(value -> {
-            try {
-                return OffsetDateTime.parse(value).toInstant();
-            } catch (DateTimeException e) {
-                throw Problem.badParameter(name, name + " must be a time such as 2026-05-04T00:00:00Z")
-                        .asException();
-            }
-        });
+        return text(ctx, name)
+                .map(value -> IsoTime.parse(value)
+                        .orElseThrow(
+                                () -> Problem.badParameter(name, name + " must be a time such as 2026-05-04T00:00:00Z")
+                                        .asException()));
     }
 
     /** A length of time: ISO 8601, such as PT5M. */

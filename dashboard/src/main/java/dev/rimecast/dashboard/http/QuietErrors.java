@@ -13,7 +13,8 @@ import org.eclipse.jetty.util.Callback;
 public final class QuietErrors implements Request.Handler {
     @Override
     public boolean handle(Request request, Response response, Callback callback) {
-        SecurityHeaders.each((name, value) -> response.getHeaders().put(name, value));
+        boolean overTls = request.getConnectionMetaData().isSecure();
+        SecurityHeaders.each(overTls, (name, value) -> response.getHeaders().put(name, value));
         response.getHeaders().put(HttpHeader.CACHE_CONTROL, "no-store");
         response.getHeaders().put(HttpHeader.CONTENT_TYPE, "text/plain;charset=utf-8");
         Content.Sink.write(response, true, "refused: " + response.getStatus() + "\n", callback);

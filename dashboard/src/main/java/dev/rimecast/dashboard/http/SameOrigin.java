@@ -23,7 +23,8 @@ public final class SameOrigin {
 
     public void check(Context ctx) {
         if (loopbackOnly && !LOOPBACK.contains(name(ctx))) {
-            throw new Problem(421, "foreign-host", "Not served under this name", "Use http://localhost.", Map.of())
+            String ours = ctx.scheme() + "://localhost:" + ctx.req().getLocalPort();
+            throw new Problem(421, "foreign-host", "Not served under this name", "Use " + ours + '.', Map.of())
                     .asException();
         }
         if (isReading(ctx)) {

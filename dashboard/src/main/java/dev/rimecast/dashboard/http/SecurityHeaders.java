@@ -11,15 +11,15 @@ public final class SecurityHeaders {
     private SecurityHeaders() {}
 
     public static void set(Context ctx) {
-        if (ctx.scheme().equals("https")) {
-            // A year at least, and the names below ours (3.4.1).
-            ctx.header("Strict-Transport-Security", "max-age=31536000; includeSubDomains");
-        }
-        each(ctx::header);
+        each(ctx.scheme().equals("https"), ctx::header);
     }
 
     /** Those that hold whatever the answer is. */
-    static void each(BiConsumer<String, String> header) {
+    static void each(boolean overTls, BiConsumer<String, String> header) {
+        if (overTls) {
+            // A year at least, and the names below ours (3.4.1).
+            header.accept("Strict-Transport-Security", "max-age=31536000; includeSubDomains");
+        }
         header.accept("Content-Security-Policy", CONTENT_POLICY);
         header.accept("X-Content-Type-Options", "nosniff");
         header.accept("X-Frame-Options", "DENY");

@@ -13,12 +13,17 @@ import java.util.OptionalLong;
 /** Times as the files write them: ISO 8601 with an offset, e.g. {@code 2026-05-04T02:00:12.010+02:00}. */
 public final class IsoTime {
     private static final long MILLIS_PER_DAY = 86_400_000;
+    private static final int LAST_YEAR = 9999;
 
     private IsoTime() {}
 
+    /** Of a year with four digits: what is beyond has no room in a database, or in milliseconds. */
     public static Optional<Instant> parse(String text) {
         try {
-            return Optional.of(OffsetDateTime.parse(text).toInstant());
+            OffsetDateTime time = OffsetDateTime.parse(text);
+            return time.getYear() >= 0 && time.getYear() <= LAST_YEAR
+                    ? Optional.of(time.toInstant())
+                    : Optional.empty();
         } catch (DateTimeException e) {
             return Optional.empty();
         }

@@ -50,10 +50,15 @@ class IsoTimeTest {
                 "2026-05-0aT00:00:12Z",
                 "/026-05-04T00:00:12Z",
                 "20:6-05-04T00:00:12Z",
-                "1777800000"
+                "1777800000",
+                "+10000-01-01T00:00:00Z",
+                "+999999999-12-31T23:59:59Z",
+                "-0001-12-31T23:59:59Z",
+                "-999999999-01-01T00:00:00Z"
             })
     void parseMillis_anythingElse_isEmpty(String text) {
         assertThat(millis(text)).isEmpty();
+        assertThat(IsoTime.parse(text)).isEmpty();
     }
 
     @Test
