@@ -51,6 +51,14 @@ public abstract class PeopleStoreContract {
     }
 
     @Test
+    void note_aboutNobody_isKept() {
+        AccountNote nobody =
+                new AccountNote(NOON, "nobody of that name", Optional.empty(), "sign-in failed", "from here");
+        store().note(nobody);
+        assertThat(store().notes(1)).containsExactly(nobody);
+    }
+
+    @Test
     void setPassword_ofAnAccount_endsItsSessionsAndLinks() {
         Account account = added(SiteScope.EVERY);
         begin(account, "one", 20);
