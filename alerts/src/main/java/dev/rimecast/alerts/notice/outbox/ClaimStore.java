@@ -12,7 +12,7 @@ import org.jdbi.v3.core.Handle;
 
 /** Table {@code notice_delivery}: what leaves, and how that went. */
 final class ClaimStore {
-    /** Longer than any attempt lasts. When it has passed, the process that had the notice is gone. */
+    /** Renewed while an attempt lasts. When it has passed, the process that had the notice is gone. */
     static final Duration LEASE = Duration.ofMinutes(2);
 
     private ClaimStore() {}
@@ -35,11 +35,11 @@ final class ClaimStore {
             Optional<UUID> siteLink,
             String target) {}
 
-    /** The same order that {@link dev.rimecast.alerts.notice.Delivery#isItsTurn} has, and one at a time to each receiver. */
+    /** The same order that {@link dev.rimecast.alerts.notice.Delivery#isItsTurn} has, and nobody who is blocked. */
     private static final String NEXT = """
             select d.id, d.kind, d.matter, d.receiver, d.attempts, d.content, d.site_link, d.target from notice_delivery d
             where ((d.state = 'waiting' and d.next_at <= :now) or (d.state = 'sending' and d.leased_until <= :now))
-                and d.receiver <> all(:busy)
+                and d.receiver <> all(:blocked) and not (:mail and d.kind = 'link')
                 and not exists (select 1 from notice_delivery o where o.receiver = d.receiver and o.id <> d.id
                     and o.state = 'sending' and o.leased_until > :now)
                 and not exists (select 1 from notice_delivery e where e.matter = d.matter and e.receiver = d.receiver
@@ -49,11 +49,12 @@ final class ClaimStore {
                 and (d.kind = 'test' or not exists (select 1 from notice_receiver_closed c where c.name = d.receiver))
             order by d.next_at, d.sequence limit 1 for update skip locked""";
 
-    /** @param busy receivers that this process is at */
-    static Optional<Claim> next(Handle handle, Collection<String> busy, Instant now) {
+    /** @param blocked whom this process sends nothing more at the moment */
+    static Optional<Claim> next(Handle handle, UnderWay.Blocked blocked, Instant now) {
         return handle.createQuery(NEXT)
                 .bind("now", now)
-                .bindArray("busy", String.class, busy)
+                .bindArray("blocked", String.class, blocked.receivers())
+                .bind("mail", blocked.mail())
                 .map((row, context) -> new Claim(
                         row.getObject(1, UUID.class),
                         Kind.valueOf(row.getString(2).toUpperCase(Locale.ROOT)),
@@ -75,6 +76,17 @@ final class ClaimStore {
                 .bind("until", now.plus(LEASE))
                 .bind("content", content)
                 .execute();
+    }
+
+    /** Holds what is still being sent. */
+    static void renew(Handle handle, Collection<Claim> claims, Instant now) {
+        claims.forEach(claim -> handle.createUpdate("""
+                update notice_delivery set leased_until = :until
+                where id = :id and state = 'sending' and attempts = :attempt""")
+                .bind("id", claim.id())
+                .bind("attempt", claim.attempt())
+                .bind("until", now.plus(LEASE))
+                .execute());
     }
 
     /**

@@ -16,9 +16,7 @@ import java.time.Instant;
 import java.time.InstantSource;
 import java.util.List;
 import java.util.Optional;
-import java.util.Set;
 import java.util.UUID;
-import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.Executor;
 import java.util.function.BiFunction;
 import org.jdbi.v3.core.Handle;
@@ -29,7 +27,7 @@ import org.slf4j.LoggerFactory;
  * Sends what is due, at least once: claimed in one transaction, sent, and the result written in another. A process that
  * ends in between leaves a claim that runs out, and the notice goes again with the same id and the same content.
  *
- * <p>Each receiver gets one at a time, so a slow one holds up nobody but itself.
+ * <p>Who is slow holds up nobody else: {@link UnderWay}. A claim is held as long as its attempt lasts.
  */
 final class Dispatcher {
     private static final Logger LOG = LoggerFactory.getLogger(Dispatcher.class);
@@ -44,7 +42,8 @@ final class Dispatcher {
     private final Executor executor;
     private final Checkpoint checkpoint;
     private final NoticeMeter meter;
-    private final Set<String> busy = ConcurrentHashMap.newKeySet();
+    private final UnderWay underWay;
+    private Instant renewed = Instant.EPOCH;
 
     Dispatcher(
             Database database,
@@ -67,25 +66,36 @@ final class Dispatcher {
         this.executor = executor;
         this.checkpoint = checkpoint;
         this.meter = meter;
+        this.underWay = new UnderWay(book);
     }
 
     private record Ready(Claim claim, Content content) {}
 
-    /** Starts to send everything that is due now. */
-    void run() {
+    /** Starts to send everything that is due now. By one thread at a time: two would claim two notices for one receiver. */
+    synchronized void run() {
+        renew();
         Optional<Ready> ready = claim();
         while (ready.isPresent()) {
             Ready next = ready.get();
-            busy.add(next.claim().receiver());
+            underWay.begins(next.claim(), channel(next.claim()));
             executor.execute(() -> deliver(next));
             ready = claim();
+        }
+    }
+
+    /** An attempt may last longer than a claim without a word does. */
+    private void renew() {
+        Instant now = clock.instant();
+        if (now.isBefore(renewed) || !now.isBefore(renewed.plus(ClaimStore.LEASE.dividedBy(4)))) {
+            renewed = now;
+            database.jdbi().useTransaction(handle -> ClaimStore.renew(handle, underWay.claims(), now));
         }
     }
 
     private Optional<Ready> claim() {
         Optional<Ready> ready = database.jdbi().inTransaction(handle -> {
             Instant now = clock.instant();
-            Optional<Claim> claim = ClaimStore.next(handle, List.copyOf(busy), now);
+            Optional<Claim> claim = ClaimStore.next(handle, underWay.blocked(), now);
             if (claim.isEmpty()) {
                 return Optional.empty();
             }
@@ -134,7 +144,7 @@ final class Dispatcher {
             });
             meter.count(channel.map(Channel::word).orElse("unknown"), result);
         } finally {
-            busy.remove(ready.claim().receiver());
+            underWay.ends(ready.claim());
         }
     }
 

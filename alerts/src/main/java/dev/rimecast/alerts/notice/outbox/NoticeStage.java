@@ -28,7 +28,6 @@ public final class NoticeStage implements AutoCloseable {
     private static final Logger LOG = LoggerFactory.getLogger(NoticeStage.class);
     private static final long IDLE_MILLIS = 500;
     private static final Duration LOOK_EVERY = Duration.ofSeconds(20);
-    private static final int SENDERS = 4;
     private static final long CLOSE_LIMIT_MILLIS = 5_000;
 
     private final Database database;
@@ -62,7 +61,7 @@ public final class NoticeStage implements AutoCloseable {
         this.clock = clock;
         this.problem = problem;
         this.senders = new Senders(book);
-        this.sending = Executors.newFixedThreadPool(SENDERS, task -> {
+        this.sending = Executors.newCachedThreadPool(task -> {
             Thread sender = new Thread(task, "alerts-notice-sender");
             sender.setDaemon(true);
             return sender;
@@ -79,7 +78,7 @@ public final class NoticeStage implements AutoCloseable {
                 senders::send,
                 new Retries(new SplittableRandom()),
                 clock,
-                task -> sending.execute(() -> thenWake(task)),
+                task -> sending.execute(() -> thenNext(task)),
                 Checkpoint.NONE,
                 new NoticeMeter(meters));
         this.notices = new StoredNotices(database, book, texts, clock, work::release);
@@ -98,9 +97,13 @@ public final class NoticeStage implements AutoCloseable {
         return notices;
     }
 
-    private void thenWake(Runnable task) {
+    /** Goes on with what is next for whoever is free now: a round may be long while much is news, and would send one notice to each. */
+    private void thenNext(Runnable task) {
         try {
             task.run();
+            if (!stopping) {
+                dispatcher.run();
+            }
         } catch (RuntimeException e) {
             LOG.warn("the result of a notice was not written, it goes again: {}", e.toString());
         } finally {

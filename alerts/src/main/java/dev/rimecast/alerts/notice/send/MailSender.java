@@ -21,6 +21,11 @@ import java.util.Map;
 import java.util.Properties;
 import java.util.Set;
 import java.util.UUID;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.Executors;
+import java.util.concurrent.Future;
+import java.util.concurrent.ScheduledExecutorService;
+import java.util.concurrent.TimeUnit;
 import org.eclipse.angus.mail.smtp.SMTPAddressFailedException;
 import org.eclipse.angus.mail.smtp.SMTPSendFailedException;
 import org.eclipse.angus.mail.smtp.SMTPSenderFailedException;
@@ -28,15 +33,28 @@ import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
-/** Mail over SMTP, as plain text and HTML. The Message-ID is made of the notice's id: a repeat has the same. */
-public final class MailSender {
+/**
+ * Mail over SMTP, as plain text and HTML. The Message-ID is made of the notice's id: a repeat has the same. A server has a time limit for
+ * each answer, and one for all of them together.
+ */
+public final class MailSender implements AutoCloseable {
     private static final Logger LOG = LoggerFactory.getLogger(MailSender.class);
     /** Mailbox unavailable, not allowed, bad syntax of an address (RFC 5321 section 4.2.3): no use to repeat it. */
     private static final Set<Integer> NO_SUCH_RECEIVER = Set.of(550, 551, 553);
 
-    private final MailServer server;
-    private final Session session;
+    private static final int TIMEOUTS_OF_AN_ATTEMPT = 4;
 
+    private final MailServer server;
+    private final Properties properties;
+    private final Duration whole;
+    private final Set<CutSockets> underWay = ConcurrentHashMap.newKeySet();
+    private final ScheduledExecutorService deadlines = Executors.newSingleThreadScheduledExecutor(task -> {
+        Thread thread = new Thread(task, "mail-deadlines");
+        thread.setDaemon(true);
+        return thread;
+    });
+
+    /** @param timeout for each answer; four times as long for all of them */
     public MailSender(MailServer server, Duration timeout) {
         this(server, timeout, Map.of());
     }
@@ -44,9 +62,9 @@ public final class MailSender {
     /** @param more properties of Jakarta Mail, as a test needs to know a certificate of its own */
     MailSender(MailServer server, Duration timeout, Map<String, Object> more) {
         this.server = server;
-        Properties properties = properties(server, timeout);
+        this.whole = timeout.multipliedBy(TIMEOUTS_OF_AN_ATTEMPT);
+        this.properties = properties(server, timeout);
         properties.putAll(more);
-        this.session = Session.getInstance(properties, authenticator(server));
     }
 
     private static Properties properties(MailServer server, Duration timeout) {
@@ -86,8 +104,32 @@ public final class MailSender {
     }
 
     Outcome send(Channel.Mail to, Message message) {
+        CutSockets sockets = new CutSockets();
+        underWay.add(sockets);
+        Future<?> deadline = deadlines.schedule(sockets::cut, whole.toMillis(), TimeUnit.MILLISECONDS);
         try {
-            MimeMessage mail = mail(to, message);
+            Outcome outcome = send(to, message, session(sockets));
+            return sockets.isCut() && outcome instanceof Outcome.Again
+                    ? Outcome.Again.soon(server.host() + ": not taken within " + whole.toSeconds() + " s")
+                    : outcome;
+        } finally {
+            deadline.cancel(false);
+            underWay.remove(sockets);
+        }
+    }
+
+    private Session session(CutSockets sockets) {
+        Properties own = new Properties();
+        own.putAll(properties);
+        String prefix = "mail." + protocol(server) + '.';
+        own.put(prefix + "socketFactory", sockets);
+        own.put(prefix + "socketFactory.fallback", "false");
+        return Session.getInstance(own, authenticator(server));
+    }
+
+    private Outcome send(Channel.Mail to, Message message, Session session) {
+        try {
+            MimeMessage mail = mail(session, to, message);
             Transport transport = session.getTransport(protocol(server));
             try {
                 transport.connect();
@@ -148,7 +190,7 @@ public final class MailSender {
         return String.valueOf(failure.getMessage()).lines().findFirst().orElse("no reason given");
     }
 
-    private MimeMessage mail(Channel.Mail to, Message message) throws MessagingException {
+    private MimeMessage mail(Session session, Channel.Mail to, Message message) throws MessagingException {
         MimeMessage mail = new Identified(session, message.id(), domain());
         mail.setFrom(new InternetAddress(server.from(), true));
         mail.setRecipient(RecipientType.TO, new InternetAddress(to.address(), true));
@@ -177,6 +219,13 @@ public final class MailSender {
 
     private String domain() {
         return server.from().substring(server.from().indexOf('@') + 1);
+    }
+
+    /** What is under way ends, and is sent again. */
+    @Override
+    public void close() {
+        deadlines.shutdownNow();
+        underWay.forEach(CutSockets::cut);
     }
 
     /** Keeps its Message-ID whenever it is saved. */

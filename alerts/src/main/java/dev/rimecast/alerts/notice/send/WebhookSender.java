@@ -35,6 +35,11 @@ public final class WebhookSender implements AutoCloseable {
     static final int MOST_ANSWER_BYTES = 64 * 1024;
 
     private static final int GONE = 410;
+    /** As many as are sent at once along one way, so that none waits here with its time limit running. */
+    private static final int MOST_TO_A_HOST = 4;
+    /** More than there are receivers: slow hosts must not use them up. */
+    private static final int MOST_CONNECTIONS = 1_000;
+
 
     private final CloseableHttpClient client;
     private final String source;
@@ -61,7 +66,8 @@ public final class WebhookSender implements AutoCloseable {
                                 .setSocketTimeout(each)
                                 .setTimeToLive(Timeout.ofMinutes(1))
                                 .build())
-                        .setMaxConnPerRoute(2)
+                        .setMaxConnPerRoute(MOST_TO_A_HOST)
+                        .setMaxConnTotal(MOST_CONNECTIONS)
                         .build())
                 .setDefaultRequestConfig(RequestConfig.custom()
                         .setResponseTimeout(each)

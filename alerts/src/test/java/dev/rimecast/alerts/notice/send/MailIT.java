@@ -1,6 +1,7 @@
 package dev.rimecast.alerts.notice.send;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.junit.jupiter.api.Assertions.assertTimeoutPreemptively;
 
 import com.icegreen.greenmail.util.GreenMail;
 import com.icegreen.greenmail.util.ServerSetup;
@@ -27,6 +28,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeAll;
@@ -181,6 +184,35 @@ class MailIT {
             assertThat(sender(silent.getLocalPort(), Security.NONE, Optional.empty())
                             .send(DESK, message()))
                     .isInstanceOf(Outcome.Again.class);
+        }
+    }
+
+    /** A byte now and then, and no end: each comes before the time limit of a read. */
+    @Test
+    void server_thatTrickles_endsAtTheTimeLimitOfTheWholeAttempt() throws Exception {
+        try (ServerSocket trickling = new ServerSocket(0, 5, InetAddress.getLoopbackAddress())) {
+            Thread thread = new Thread(() -> trickle(trickling));
+            thread.start();
+            MailSender sender = sender(trickling.getLocalPort(), Security.NONE, Optional.empty());
+            Outcome outcome =
+                    assertTimeoutPreemptively(TIMEOUT.multipliedBy(10), () -> sender.send(DESK, message()));
+            assertThat(outcome).isInstanceOf(Outcome.Again.class);
+            assertThat(outcome.detail()).contains("not taken within 6 s");
+            thread.join();
+        }
+    }
+
+    private static void trickle(ServerSocket server) {
+        try (Socket client = server.accept()) {
+            CountDownLatch never = new CountDownLatch(1);
+            client.getOutputStream().write("220 ".getBytes(StandardCharsets.US_ASCII));
+            while (!never.await(200, TimeUnit.MILLISECONDS)) {
+                client.getOutputStream().write('x');
+            }
+        } catch (IOException gone) {
+            // Is what the sender is to do.
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
         }
     }
 
