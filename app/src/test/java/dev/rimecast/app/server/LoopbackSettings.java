@@ -1,5 +1,6 @@
 package dev.rimecast.app.server;
 
+import dev.rimecast.alerts.notice.NoticeBook;
 import dev.rimecast.simulator.fleet.FleetPlan;
 import dev.rimecast.telemetry.file.MachinesFile;
 import dev.rimecast.telemetry.file.SitesFile;
@@ -44,5 +45,29 @@ public final class LoopbackSettings {
         return of(
                 directory.resolve("data"),
                 new ServerSettings.Files(Optional.of(machines), Optional.of(sites), Optional.empty()));
+    }
+
+    /** The same, and somebody is told. */
+    public static ServerSettings withNotices(ServerSettings settings, NoticeBook notices) {
+        return new ServerSettings(
+                settings.data(),
+                settings.roles(),
+                settings.management(),
+                settings.http(),
+                settings.pagesTls(),
+                settings.mqtt(),
+                settings.kafka(),
+                settings.topics(),
+                settings.member(),
+                settings.database(),
+                settings.files(),
+                notices,
+                settings.secondFactor(),
+                settings.siteLinkLasts(),
+                settings.retention(),
+                settings.visits(),
+                settings.keepFreeBytes(),
+                settings.past(),
+                settings.isDemo());
     }
 }

@@ -32,7 +32,11 @@ class UnderWayTest {
                 + "mail: {host: 127.0.0.1, security: none, from: rimecast@firm.example}\nreceivers:\n");
         for (int i = 1; i <= 6; i++) {
             yaml.append("  m").append(i).append(": {mail: m").append(i).append("@firm.example}\n");
-            yaml.append("  w").append(i).append(": {webhook: \"https://slow.example/").append(i).append("\", secret-files: [secret]}\n");
+            yaml.append("  w")
+                    .append(i)
+                    .append(": {webhook: \"https://slow.example/")
+                    .append(i)
+                    .append("\", secret-files: [secret]}\n");
         }
         yaml.append("  other: {webhook: \"https://other.example/\", secret-files: [secret]}\n");
         yaml.append("routes:\n  - {name: all, steps: [{to: [m1]}]}\n");
@@ -64,7 +68,14 @@ class UnderWayTest {
         List<Claim> claims = new ArrayList<>();
         for (String receiver : receivers) {
             Claim claim = new Claim(
-                    UUID.randomUUID(), Kind.RAISED, Optional.empty(), receiver, 1, Optional.empty(), Optional.empty(), "");
+                    UUID.randomUUID(),
+                    Kind.RAISED,
+                    Optional.empty(),
+                    receiver,
+                    1,
+                    Optional.empty(),
+                    Optional.empty(),
+                    "");
             Optional<Channel> channel = book.receiver(receiver).map(Receiver::channel);
             underWay.begins(claim, channel);
             claims.add(claim);
