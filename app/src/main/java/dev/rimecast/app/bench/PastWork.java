@@ -133,7 +133,15 @@ final class PastWork {
                     tuning.isOnFrontier(i)));
         }
         Run.Sweep answer = new Run.Sweep(
-                path, costs, window.from(), window.to(), years, points, tuning.best(), tuning.unseen(), tuning.parts());
+                path,
+                costs,
+                window.from(),
+                window.to(),
+                years,
+                points,
+                tuning.cheapest(),
+                tuning.unseen(),
+                tuning.parts());
         return answered(asked, Optional.empty(), Optional.of(answer));
     }
 

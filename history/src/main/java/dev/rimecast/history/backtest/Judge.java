@@ -24,8 +24,6 @@ import java.util.Set;
  * go before truth, truth before visits, visits before calls; where one contradicts itself, nothing is said.
  */
 public final class Judge {
-    private static final Duration ONE_TRIP = Duration.ofDays(7);
-
     private final Decided decided;
     private final Labels labels;
     private final FittingConditions fitting;
@@ -76,8 +74,7 @@ public final class Judge {
                 soundYears(),
                 decided.watched().values().stream()
                         .mapToDouble(Decided.Span::years)
-                        .sum(),
-                trips(wrong));
+                        .sum());
     }
 
     /** What the most trusted source says that says anything. */
@@ -191,19 +188,5 @@ public final class Judge {
             }
         }
         return millis / (365.2425 * 86_400_000);
-    }
-
-    private static int trips(List<AlertRow> wrong) {
-        Map<String, Instant> begun = new HashMap<>();
-        int trips = 0;
-        for (AlertRow alert :
-                wrong.stream().sorted(Comparator.comparing(AlertRow::raisedAt)).toList()) {
-            Instant last = begun.get(alert.machine().orElse(""));
-            if (last == null || alert.raisedAt().isAfter(last.plus(ONE_TRIP))) {
-                begun.put(alert.machine().orElse(""), alert.raisedAt());
-                trips++;
-            }
-        }
-        return trips;
     }
 }

@@ -7,11 +7,14 @@ import dev.rimecast.telemetry.finding.Cause;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.Arrays;
+import java.util.Comparator;
 import java.util.EnumMap;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.TreeMap;
 import java.util.function.Predicate;
 
 /**
@@ -28,7 +31,6 @@ import java.util.function.Predicate;
  * @param care reminders
  * @param soundYears machine-years that are known to have been sound
  * @param watchedYears machine-years in the record
- * @param wasted trips on which nothing would have been found: wrong alerts of a machine within a week are one
  */
 public record Judged(
         List<Problem> problems,
@@ -39,9 +41,9 @@ public record Judged(
         int statements,
         int care,
         double soundYears,
-        double watchedYears,
-        int wasted) {
+        double watchedYears) {
     private static final double CONFIDENCE = 0.9;
+    private static final Duration ONE_TRIP = Duration.ofDays(7);
     private static final Duration IN_TIME_TO_PLAN = Duration.ofDays(3);
 
     /**
@@ -151,6 +153,26 @@ public record Judged(
     /** Other problems that were known three days before, so that a visit could be planned. */
     public int planned() {
         return count(problem -> problem.isPlannable() && !problem.isOfSite());
+    }
+
+    /** Trips on which nothing would have been found, by machine: wrong alerts of a machine within a week are one. */
+    public Map<String, Integer> trips() {
+        Map<String, Instant> begun = new HashMap<>();
+        Map<String, Integer> trips = new TreeMap<>();
+        for (AlertRow alert :
+                wrong.stream().sorted(Comparator.comparing(AlertRow::raisedAt)).toList()) {
+            String machine = alert.machine().orElse("");
+            Instant last = begun.get(machine);
+            if (last == null || alert.raisedAt().isAfter(last.plus(ONE_TRIP))) {
+                begun.put(machine, alert.raisedAt());
+                trips.merge(machine, 1, Integer::sum);
+            }
+        }
+        return trips;
+    }
+
+    public int wasted() {
+        return trips().values().stream().mapToInt(Integer::intValue).sum();
     }
 
     /** By cause: how many there were, and how many were found. */

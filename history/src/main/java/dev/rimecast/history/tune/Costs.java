@@ -1,6 +1,8 @@
 package dev.rimecast.history.tune;
 
 import dev.rimecast.history.backtest.Judged;
+import java.util.Map;
+import java.util.TreeMap;
 
 /**
  * What things cost, in the firm's own figures.
@@ -21,11 +23,21 @@ public record Costs(double visit, double stop, double late) {
 
     /** What the alerts would have cost. */
     double of(Judged judged) {
-        double hours = judged.problems().stream()
-                .flatMap(problem -> problem.lead().stream())
-                .mapToDouble(lead -> Math.max(0, IN_TIME_HOURS - lead.toMinutes() / 60.0))
+        return byMachine(judged).values().stream()
+                .mapToDouble(Double::doubleValue)
                 .sum();
-        int missed = judged.problems().size() - judged.found();
-        return visit * judged.wasted() + stop * missed + late * hours;
+    }
+
+    /** The same by machine; of those that are missing, nothing. */
+    Map<String, Double> byMachine(Judged judged) {
+        Map<String, Double> costs = new TreeMap<>();
+        judged.trips().forEach((machine, trips) -> costs.merge(machine, visit * trips, Double::sum));
+        for (Judged.Problem problem : judged.problems()) {
+            double cost = problem.lead()
+                    .map(lead -> late * Math.max(0, IN_TIME_HOURS - lead.toMinutes() / 60.0))
+                    .orElse(stop);
+            costs.merge(problem.subject(), cost, Double::sum);
+        }
+        return costs;
     }
 }

@@ -37,7 +37,7 @@ public final class TuneText {
             Judged judged = tuning.judged().get(i);
             line(
                     "%s%s %-60s  %9.0f  %7d  %7d  %6d  %10s  %12s%n",
-                    i == tuning.best() ? ">" : " ",
+                    i == tuning.cheapest() ? ">" : " ",
                     tuning.isOnFrontier(i) ? "*" : " ",
                     tuning.variants().get(i).name(),
                     tuning.costs().get(i),
@@ -60,9 +60,25 @@ public final class TuneText {
 
     private void proposal(Tuning tuning) {
         Variant best = tuning.variants().get(tuning.best());
-        if (tuning.best() == 0) {
+        if (tuning.cheapest() == 0) {
             line("%nProposed: nothing. None of these would have cost less than the policy as it is.%n");
             return;
+        }
+        if (tuning.choice() == 0) {
+            line(
+                    "%nProposed: nothing. The cheapest is not cheaper than the policy as it is by more than its standard error,"
+                            + " machine by machine.%n");
+            return;
+        }
+        if (tuning.best() == 0) {
+            line(
+                    "%nProposed: nothing. It would have been %s, but such choices do not hold on machines that they had not seen.%n",
+                    tuning.variants().get(tuning.choice()).name());
+            return;
+        }
+        if (tuning.best() != tuning.cheapest()) {
+            line(
+                    "%nThe cheapest and others are equal within the standard error; of these the nearest to the policy as it is.%n");
         }
         line(
                 "%nProposed, instead of %.0f it would have cost %.0f:%n",
@@ -83,8 +99,13 @@ public final class TuneText {
                 "  On machines that the choice had not seen it costs %.0f, the policy as it is %.0f (machines dealt into %d parts).%n",
                 tuning.unseen(), tuning.before(), tuning.parts());
         line("  Chosen from the others: %s.%n", tuning.choices());
-        if (tuning.best() != 0 && tuning.unseen() >= tuning.before()) {
-            line("  So the proposal is no better than chance on these machines: leave the policy as it is.%n");
+        if (Double.isFinite(tuning.unsure())) {
+            line(
+                    "  That is %.0f less, with a standard error of %.0f; a proposal takes more than its standard error.%n",
+                    tuning.before() - tuning.unseen(), tuning.unsure());
+        }
+        if (tuning.cheapest() != 0 && tuning.best() == 0) {
+            line("  So the cheapest is no better than chance on these machines: leave the policy as it is.%n");
         }
         line(
                 "  Known: %d problems, %.1f of %.1f machine-years sound; of %d alerts of the policy as it is nobody knows.%n",

@@ -7,7 +7,6 @@ import dev.rimecast.history.backtest.Judged;
 import dev.rimecast.history.backtest.Labels;
 import dev.rimecast.telemetry.file.result.AlertRow;
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
@@ -17,21 +16,28 @@ import java.util.stream.Collectors;
 
 /**
  * Which variant would have cost least, and whether that is more than luck: the machines are dealt into parts, and for each part
- * the cheapest variant of all others is tried on it. What that costs in sum, beside the policy as it is, is what can be expected
- * of the choice on machines that it has not seen.
+ * the choice of all others ({@link Choice}) is tried on it. What that costs in sum, beside the policy as it is, is what can be
+ * expected of the choice on machines that it has not seen. Only where that is cheaper by more than its standard error is anything
+ * proposed.
  *
  * @param judged each variant on all machines
  * @param costs of each variant on all machines
- * @param best index of the cheapest; of equals the first, so that nothing changes without a reason
+ * @param cheapest index of the cheapest; of equals the first
+ * @param choice index of what the rule takes of all machines
+ * @param best index of what is proposed: the choice, or 0 where it does not hold on machines that it had not seen
  * @param unseen cost of the choices on machines that they had not seen
- * @param chosen how often each variant was the cheapest of the others
+ * @param unsure standard error of the difference between that and the policy as it is; infinite with one machine
+ * @param chosen how often each variant was the choice of the others
  */
 public record Tuning(
         List<Variant> variants,
         List<Judged> judged,
         List<Double> costs,
+        int cheapest,
+        int choice,
         int best,
         double unseen,
+        double unsure,
         Map<Integer, Integer> chosen,
         int parts) {
 
@@ -50,67 +56,62 @@ public record Tuning(
             List<List<AlertRow>> alerts,
             Costs costs,
             int parts) {
-        List<Judged> all =
-                judge(decided, labels, alerts, Set.copyOf(decided.watched().keySet()));
-        List<Double> sums = all.stream().map(costs::of).toList();
-        List<Set<String>> dealt = deal(decided, parts);
-        double[][] byPart = new double[dealt.size()][];
-        for (int part = 0; part < dealt.size(); part++) {
-            byPart[part] = judge(decided, labels, alerts, dealt.get(part)).stream()
-                    .mapToDouble(costs::of)
-                    .toArray();
-        }
-        double unseen = 0;
-        Map<Integer, Integer> chosen = new TreeMap<>();
-        for (int part = 0; part < dealt.size(); part++) {
-            double[] others = new double[variants.size()];
-            for (int other = 0; other < dealt.size(); other++) {
-                for (int variant = 0; other != part && variant < others.length; variant++) {
-                    others[variant] += byPart[other][variant];
-                }
-            }
-            int choice = least(others);
-            chosen.merge(choice, 1, Integer::sum);
-            unseen += byPart[part][choice];
-        }
-        double[] flat = sums.stream().mapToDouble(Double::doubleValue).toArray();
-        return new Tuning(variants, all, sums, least(flat), unseen, chosen, dealt.size());
-    }
-
-    private static int least(double[] costs) {
-        int least = 0;
-        for (int i = 1; i < costs.length; i++) {
-            least = costs[i] < costs[least] - 1e-9 ? i : least;
-        }
-        return least;
-    }
-
-    /** Machines in turn by their names, so that every run deals alike. */
-    private static List<Set<String>> deal(Decided decided, int parts) {
-        List<Set<String>> dealt = new ArrayList<>();
-        int next = 0;
-        for (String machine : new TreeSet<>(decided.watched().keySet())) {
-            if (dealt.size() < parts) {
-                dealt.add(new TreeSet<>());
-            }
-            dealt.get(next++ % parts).add(machine);
-        }
-        return dealt;
-    }
-
-    private static List<Judged> judge(
-            Decided decided, Labels labels, List<List<AlertRow>> alerts, Set<String> machines) {
-        Map<String, Decided.Span> watched = new HashMap<>(decided.watched());
-        watched.keySet().retainAll(machines);
-        Decided part = new Decided(
-                decided.machines(), watched, decided.events(), List.of(), decided.records(), decided.cycles());
-        Judge judge = new Judge(part, labels.of(machines), FittingConditions.standard());
-        return alerts.stream()
+        // By their names, so that every run deals alike.
+        List<String> machines = List.copyOf(new TreeSet<>(decided.watched().keySet()));
+        Judge judge = new Judge(decided, labels.of(Set.copyOf(machines)), FittingConditions.standard());
+        List<Judged> judged = alerts.stream()
                 .map(each -> judge.judge(each.stream()
                         .filter(alert ->
                                 alert.machine().filter(machines::contains).isPresent())
                         .toList()))
                 .toList();
+        double[][] byMachine = byMachine(judged, machines, costs);
+        int[] steps = Variant.steps(variants);
+        int dealt = Math.min(parts, machines.size());
+        double unseen = 0;
+        double[] gains = new double[machines.size()];
+        Map<Integer, Integer> chosen = new TreeMap<>();
+        for (int part = 0; part < dealt; part++) {
+            List<double[]> others = new ArrayList<>();
+            for (int machine = 0; machine < byMachine.length; machine++) {
+                if (machine % dealt != part) {
+                    others.add(byMachine[machine]);
+                }
+            }
+            int choice = Choice.of(others, steps);
+            chosen.merge(choice, 1, Integer::sum);
+            for (int machine = part; machine < byMachine.length; machine += dealt) {
+                unseen += byMachine[machine][choice];
+                gains[machine] = byMachine[machine][0] - byMachine[machine][choice];
+            }
+        }
+        List<Double> sums = judged.stream().map(costs::of).toList();
+        int choice = Choice.of(List.of(byMachine), steps);
+        double unsure = Choice.standardError(gains);
+        boolean holds = sums.get(0) - unseen > unsure + Choice.NOTHING;
+        return new Tuning(
+                variants,
+                judged,
+                sums,
+                Choice.cheapest(List.of(byMachine)),
+                choice,
+                holds ? choice : 0,
+                unseen,
+                unsure,
+                chosen,
+                dealt);
+    }
+
+    /** Of each machine what each variant would have cost. */
+    private static double[][] byMachine(List<Judged> judged, List<String> machines, Costs costs) {
+        double[][] byMachine = new double[machines.size()][judged.size()];
+        for (int variant = 0; variant < judged.size(); variant++) {
+            Map<String, Double> of = costs.byMachine(judged.get(variant));
+            for (int machine = 0; machine < byMachine.length; machine++) {
+                byMachine[machine][variant] = of.getOrDefault(machines.get(machine), 0.0);
+            }
+        }
+        return byMachine;
     }
 
     /** Cost of the policy as it is. */

@@ -1,6 +1,7 @@
 package dev.rimecast.history.tune;
 
 import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.analytics.policy.PolicyForm;
 import dev.rimecast.analytics.policy.PolicyText;
 import dev.rimecast.history.backtest.LogRun;
 import java.util.ArrayList;
@@ -8,6 +9,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.TreeSet;
 
 /**
  * A policy with some numbers changed.
@@ -54,6 +56,33 @@ public record Variant(Map<String, Double> changed, Policy policy) {
                 .forEach(changed -> variants.add(
                         new Variant(changed, Policy.parse(PolicyText.of(base, base.version() + "-tuned", changed)))));
         return List.copyOf(variants);
+    }
+
+    /** How far each is from the policy as it is: for each number, values of the sweep between its own and the policy's. */
+    static int[] steps(List<Variant> variants) {
+        Policy base = variants.get(0).policy();
+        Map<String, TreeSet<Double>> tried = new LinkedHashMap<>();
+        variants.forEach(variant -> variant.changed()
+                .forEach((path, value) ->
+                        tried.computeIfAbsent(path, each -> new TreeSet<>()).add(value)));
+        tried.forEach((path, values) -> values.add(value(base, path)));
+        return variants.stream()
+                .mapToInt(variant -> variant.changed().entrySet().stream()
+                        .mapToInt(changed -> {
+                            TreeSet<Double> values = tried.getOrDefault(changed.getKey(), new TreeSet<>());
+                            double from = value(base, changed.getKey());
+                            return Math.abs(values.headSet(from).size()
+                                    - values.headSet(changed.getValue()).size());
+                        })
+                        .sum())
+                .toArray();
+    }
+
+    private static double value(Policy policy, String path) {
+        return PolicyForm.standard()
+                .entry(path)
+                .map(entry -> PolicyForm.value(policy, entry))
+                .orElseThrow();
     }
 
     /** What is tried, in a few words. */

@@ -1,6 +1,7 @@
 package dev.rimecast.history.tune;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
 
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.history.backtest.Decided;
@@ -118,8 +119,8 @@ class TuningTest {
 
         Tuning tuning = tuning(alerts);
 
-        assertThat(tuning.costs().get(tuning.best())).isLessThan(tuning.before());
-        assertThat(tuning.unseen()).isGreaterThanOrEqualTo(tuning.before());
+        assertThat(tuning.costs().get(tuning.cheapest())).isLessThan(tuning.before());
+        assertThat(tuning.best()).isZero();
         assertThat(TuneText.of(tuning, COSTS, 5)).contains("no better than chance");
     }
 
@@ -129,5 +130,55 @@ class TuningTest {
 
         assertThat(tuning.best()).isZero();
         assertThat(TuneText.of(tuning, COSTS, 5)).contains("Proposed: nothing");
+    }
+
+    /** One machine of twenty decides: its fault is found by the second only. */
+    @Test
+    void oneMachine_decidesNothing() throws Exception {
+        Tuning tuning = tuning(List.of(alerts(i -> i % 2 == 0 && i != 4), alerts(i -> i % 2 == 0)));
+
+        assertThat(tuning.cheapest()).isEqualTo(1);
+        assertThat(tuning.best()).isZero();
+        assertThat(TuneText.of(tuning, COSTS, 5)).contains("standard error").contains("leave the policy as it is");
+    }
+
+    /** As it is, half of the faults are missed; a step away one wasted visit more than two steps away, which is one machine's doing. */
+    @Test
+    void ofNearEquals_theNearestToWhatIsInForceIsProposed() throws Exception {
+        List<List<AlertRow>> alerts =
+                List.of(alerts(i -> i % 4 == 0), alerts(i -> i % 2 == 0 || i == 1), alerts(i -> i % 2 == 0));
+        List<Variant> variants = Variant.of(
+                Policy.standard(), List.of(new Sweep("change.false_alarms_per_machine_year", List.of(0.2, 0.4))));
+
+        Tuning tuning = Tuning.of(variants, decided(), labels(), alerts, COSTS, 5);
+
+        assertThat(tuning.cheapest()).isEqualTo(2);
+        assertThat(tuning.best()).isEqualTo(1);
+        assertThat(TuneText.of(tuning, COSTS, 5))
+                .contains("nearest")
+                .contains("change.false_alarms_per_machine_year: 0.2");
+    }
+
+    @Test
+    void steps_areValuesBetween() {
+        List<Variant> variants = Variant.of(
+                Policy.standard(),
+                List.of(
+                        new Sweep("change.false_alarms_per_machine_year", List.of(0.5, 0.2, 0.1, 0.05)),
+                        new Sweep("change.clear_hours", List.of(24.0, 48.0))));
+
+        // In the product's policy they are 0.1 and 48.
+        assertThat(Variant.steps(variants)).containsExactly(0, 3, 2, 2, 1, 1, 0, 2, 1);
+    }
+
+    /** The numbers are by hand: of 3, 1, 2 the variance is 1, so of their sum it is 3. */
+    @Test
+    void standardErrorOfASum_isTheRootOfItsVariance() {
+        assertThat(Choice.standardError(new double[] {3, 1, 2})).isCloseTo(Math.sqrt(3), within(1e-12));
+        assertThat(Choice.standardError(new double[] {3})).isInfinite();
+        assertThat(Choice.of(List.of(), new int[] {0})).isZero();
+        assertThat(Choice.of(List.<double[]>of(new double[] {5, 1}), new int[] {0, 1}))
+                .as("one machine tells no error")
+                .isZero();
     }
 }
