@@ -48,8 +48,8 @@ final class PastWork {
     private PastWork() {}
 
     /** The policies in force beside a candidate. */
-    static Run backTest(Run asked, Policy candidate, History past, Pace pace) {
-        Decided decided = LogRun.run(
+    static Run backTest(Run asked, Policy candidate, History past, KeptRuns kept, Pace pace) {
+        Decided decided = kept.decide(
                 past,
                 List.of(
                         new LogRun.Trial("live", Optional.empty()),
@@ -98,9 +98,16 @@ final class PastWork {
 
     /** The policy in force beside the same with each value of one number. */
     static Run sweep(
-            Run asked, Policy base, String path, List<Double> values, Bench.Costs costs, History past, Pace pace) {
+            Run asked,
+            Policy base,
+            String path,
+            List<Double> values,
+            Bench.Costs costs,
+            History past,
+            KeptRuns kept,
+            Pace pace) {
         List<Variant> variants = Variant.of(base, List.of(new Sweep(path, values)));
-        Decided decided = LogRun.run(past, variants.stream().map(Variant::trial).toList(), THREADS, pace);
+        Decided decided = kept.decide(past, variants.stream().map(Variant::trial).toList(), THREADS, pace);
         Window window = Window.of(decided, asked.days());
         Decided judgedPart = window.of(decided);
         List<List<AlertRow>> alerts = decided.findings().stream()

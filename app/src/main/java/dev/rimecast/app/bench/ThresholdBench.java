@@ -40,11 +40,13 @@ public final class ThresholdBench implements Bench, AutoCloseable {
     private final JsonMapper json = WireFormat.mapper();
     private final Optional<TrialKeeper> keeper;
     private final Optional<RunDesk> runs;
+    private final KeptRuns kept;
 
     private ThresholdBench(PolicyDesk desk, Optional<Path> history, Path trials, InstantSource clock) {
         this.desk = desk;
         this.history = history;
         this.clock = clock;
+        this.kept = new KeptRuns(trials.resolve("asked"));
         this.runs = history.map(RunDesk::new);
         this.keeper = history.map(directory -> new TrialKeeper(directory, trials, this::running));
     }
@@ -53,7 +55,7 @@ public final class ThresholdBench implements Bench, AutoCloseable {
      * Starts; a trial that was running goes on.
      *
      * @param history directory of the history that this process writes; empty where it writes none
-     * @param trials directory for files of a trial
+     * @param trials directory for files of a trial, and of questions that were cancelled
      */
     public static ThresholdBench start(PolicyDesk desk, Optional<Path> history, Path trials, InstantSource clock) {
         ThresholdBench bench = new ThresholdBench(desk, history, trials, clock);
@@ -271,7 +273,7 @@ public final class ThresholdBench implements Bench, AutoCloseable {
                 days,
                 Shapes.changes(base, candidate),
                 who,
-                (asked, past, pace) -> PastWork.backTest(asked, candidate, past, pace));
+                (asked, past, pace) -> PastWork.backTest(asked, candidate, past, kept, pace));
     }
 
     @Override
@@ -298,7 +300,7 @@ public final class ThresholdBench implements Bench, AutoCloseable {
                 days,
                 List.of(),
                 who,
-                (asked, past, pace) -> PastWork.sweep(asked, base, path, others, costs, past, pace));
+                (asked, past, pace) -> PastWork.sweep(asked, base, path, others, costs, past, kept, pace));
     }
 
     private Answer<Run> ask(

@@ -10,6 +10,7 @@ import dev.rimecast.history.backtest.Labels;
 import dev.rimecast.history.backtest.Live;
 import dev.rimecast.history.backtest.LogRun;
 import dev.rimecast.history.backtest.Recording;
+import dev.rimecast.history.backtest.Resume;
 import dev.rimecast.history.query.History;
 import dev.rimecast.telemetry.file.result.AlertHistoryFile;
 import dev.rimecast.telemetry.file.result.AlertRow;
@@ -97,9 +98,11 @@ final class BacktestCommand implements Callable<Integer> {
     }
 
     private void ofHistory(PrintWriter console, List<LogRun.Trial> trials) throws IOException {
-        try (History read = past.open()) {
+        PrintWriter err = PastOptions.err(spec);
+        try (Resume kept = past.resume(err);
+                History read = past.open()) {
             long start = System.nanoTime();
-            Decided decided = LogRun.run(read, trials, past.deciding(), new TimeLeft(PastOptions.err(spec)));
+            Decided decided = past.decide(read, trials, kept, err);
             console.printf(
                     "%,d records of %d machines, %.1f machine-years, %,d cycles in %.1f s%n",
                     decided.records(),
@@ -124,6 +127,7 @@ final class BacktestCommand implements Callable<Integer> {
                 clear(directory);
             }
             tell(console, trials, decided, alerts);
+            kept.done();
         }
     }
 

@@ -3,7 +3,9 @@ package dev.rimecast.app.command;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.history.backtest.Decided;
 import dev.rimecast.history.backtest.Labels;
+import dev.rimecast.history.backtest.LogRun;
 import dev.rimecast.history.backtest.Recording;
+import dev.rimecast.history.backtest.Resume;
 import dev.rimecast.history.query.History;
 import dev.rimecast.telemetry.file.EventsFile;
 import dev.rimecast.telemetry.file.RegisterFiles;
@@ -45,6 +47,12 @@ final class PastOptions {
             description = "Threads that decide (default: one for each processor).")
     Optional<Integer> threads = Optional.empty();
 
+    @Option(
+            names = "--resume",
+            paramLabel = "DIR",
+            description = "Keep there what is decided, and go on from it when the same was interrupted; of the history only.")
+    Optional<Path> resume = Optional.empty();
+
     @Mixin
     HistoryOptions history = new HistoryOptions();
 
@@ -52,6 +60,9 @@ final class PastOptions {
     void check() {
         if (threads.filter(count -> count < 1).isPresent()) {
             throw new InputException("--threads must be at least 1, was " + threads.get());
+        }
+        if (!logs.isEmpty() && resume.isPresent()) {
+            throw new InputException("--resume is of the history: a recording is decided in one go");
         }
         if (logs.isEmpty() && (register.isPresent() || events.isPresent())) {
             throw new InputException("--register and --events go with a LOG: the history has its own");
@@ -67,6 +78,20 @@ final class PastOptions {
 
     History open() {
         return history.open();
+    }
+
+    /** Decides the history anew; who has told the answer says {@link Resume#done}. */
+    Decided decide(History read, List<LogRun.Trial> trials, Resume kept, PrintWriter err) {
+        return LogRun.run(read, trials, deciding(), new TimeLeft(err), kept);
+    }
+
+    /** Where what is decided is kept. */
+    Resume resume(PrintWriter err) {
+        return resume.map(directory -> Resume.in(directory, said -> {
+                    err.println(said);
+                    err.flush();
+                }))
+                .orElseGet(Resume::none);
     }
 
     int deciding() {

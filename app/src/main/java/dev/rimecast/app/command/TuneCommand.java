@@ -2,8 +2,8 @@ package dev.rimecast.app.command;
 
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.history.backtest.Decided;
-import dev.rimecast.history.backtest.LogRun;
 import dev.rimecast.history.backtest.Recording;
+import dev.rimecast.history.backtest.Resume;
 import dev.rimecast.history.query.History;
 import dev.rimecast.history.tune.Costs;
 import dev.rimecast.history.tune.Sweep;
@@ -112,7 +112,15 @@ final class TuneCommand implements Callable<Integer> {
             throw new InputException(String.valueOf(e.getMessage()));
         }
         Files.createDirectories(out);
-        Tried tried = past.isHistory() ? ofHistory(variants) : ofRecording(variants);
+        try (Resume kept = past.resume(PastOptions.err(spec))) {
+            Tried tried = past.isHistory() ? ofHistory(variants, kept) : ofRecording(variants);
+            tell(variants, tried, costs);
+            kept.done();
+        }
+        return ExitCode.OK;
+    }
+
+    private void tell(List<Variant> variants, Tried tried, Costs costs) throws IOException {
         Tuning tuning =
                 Tuning.of(variants, tried.decided(), past.labels(tried.decided()), tried.alerts(), costs, parts);
         String report = TuneText.of(
@@ -128,16 +136,12 @@ final class TuneCommand implements Callable<Integer> {
         console.print(report);
         console.printf("%nIn %s: policy.yaml and report.txt%n", out);
         console.flush();
-        return ExitCode.OK;
     }
 
-    private Tried ofHistory(List<Variant> variants) throws IOException {
+    private Tried ofHistory(List<Variant> variants, Resume kept) throws IOException {
         try (History read = past.open()) {
-            Decided decided = LogRun.run(
-                    read,
-                    variants.stream().map(Variant::trial).toList(),
-                    past.deciding(),
-                    new TimeLeft(PastOptions.err(spec)));
+            Decided decided = past.decide(
+                    read, variants.stream().map(Variant::trial).toList(), kept, PastOptions.err(spec));
             List<List<AlertRow>> alerts = new ArrayList<>();
             Path file = Files.createTempFile("rimecast-tune-", ".csv");
             try {

@@ -9,11 +9,13 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Queue;
+import java.util.concurrent.CancellationException;
 import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
+import java.util.concurrent.TimeUnit;
 import java.util.stream.IntStream;
 
 /**
@@ -26,6 +28,7 @@ import java.util.stream.IntStream;
  */
 public final class LogRun {
     private static final int MEMORY_MEGABYTES = 96;
+    private static final int CLOSE_SECONDS = 60;
 
     private LogRun() {}
 
@@ -43,6 +46,22 @@ public final class LogRun {
      * @throws HistoryException if the history has no log
      */
     public static Decided run(History history, List<Trial> trials, int threads, Progress progress) {
+        return run(history, trials, threads, progress, Resume.none());
+    }
+
+    /**
+     * The same, going on where one that was interrupted stopped.
+     *
+     * @param progress may throw to stop: what was decided until then is kept
+     * @param resume where; {@link Resume#done} is for who has told the answer
+     */
+    public static Decided run(
+            History history, List<Trial> trials, int threads, Progress progress, Resume resume) {
+        return run(history, trials, threads, progress, resume, PartitionRun.CHUNK);
+    }
+
+    static Decided run(
+            History history, List<Trial> trials, int threads, Progress progress, Resume resume, int chunk) {
         List<Stretch> stretches = Stretch.ofNewestLog(history);
         if (stretches.isEmpty()) {
             throw new HistoryException("the history in " + history.directory().root()
@@ -54,7 +73,7 @@ public final class LogRun {
         ExecutorService workers = Executors.newFixedThreadPool(threads);
         try {
             List<Future<List<SiteDecided>>> running = IntStream.range(0, Math.min(threads, stretches.size()))
-                    .mapToObj(worker -> workers.submit(() -> work(history, waiting, trials, shared::add)))
+                    .mapToObj(worker -> workers.submit(() -> work(history, waiting, trials, resume, chunk, shared::add)))
                     .toList();
             List<SiteDecided> sites = new ArrayList<>();
             for (Future<List<SiteDecided>> worker : running) {
@@ -70,17 +89,28 @@ public final class LogRun {
             Thread.currentThread().interrupt();
             throw new IllegalStateException("interrupted", e);
         } finally {
+            shared.stop();
             workers.shutdownNow();
+            await(workers);
+        }
+    }
+
+    /** Others stop at their next chunk, and keep what they have. */
+    private static void await(ExecutorService workers) {
+        try {
+            workers.awaitTermination(CLOSE_SECONDS, TimeUnit.SECONDS);
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
         }
     }
 
     /** One thread: a database of its own, and partitions until there are no more. */
     private static List<SiteDecided> work(
-            History history, Queue<Stretch> waiting, List<Trial> trials, Advance advance) {
+            History history, Queue<Stretch> waiting, List<Trial> trials, Resume resume, int chunk, Advance advance) {
         List<SiteDecided> sites = new ArrayList<>();
         try (Duck duck = history.another(MEMORY_MEGABYTES, 1, View.PACKS, View.RECORDS)) {
             for (Stretch stretch = waiting.poll(); stretch != null; stretch = waiting.poll()) {
-                sites.addAll(new PartitionRun(duck, stretch, trials).run(advance));
+                sites.addAll(new PartitionRun(duck, stretch, trials, resume, chunk).run(advance));
             }
         }
         return sites;
@@ -90,13 +120,22 @@ public final class LogRun {
         private final Progress progress;
         private final long all;
         private long done;
+        private boolean isStopped;
 
         Shared(Progress progress, long all) {
             this.progress = progress;
             this.all = all;
         }
 
+        /** After it has failed or was stopped in one thread. */
+        synchronized void stop() {
+            isStopped = true;
+        }
+
         synchronized void add(long records) {
+            if (isStopped) {
+                throw new CancellationException();
+            }
             done += records;
             progress.at(done, all);
         }

@@ -2,16 +2,23 @@ package dev.rimecast.history.backtest;
 
 import dev.rimecast.analytics.monitor.SiteMonitor;
 import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.history.state.StateCodec;
 import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.finding.FindingJson;
+import dev.rimecast.telemetry.log.SiteLogCodec;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.proof.Proof;
+import java.io.DataInputStream;
+import java.io.DataOutputStream;
+import java.io.IOException;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 
 /** One site's log through a monitor for each trial, side by side. */
@@ -29,7 +36,20 @@ final class SiteTrials {
     /** What one monitor decided. */
     private static final class Kept implements SiteMonitor.Output {
         private final List<Finding> findings = new ArrayList<>();
+        /** As they were saved last, where what is decided is kept. */
+        private final TreeMap<String, byte[]> states = new TreeMap<>();
+
         private long cycles;
+
+        void save(SiteMonitor monitor) {
+            monitor.saveTouched((key, bytes) -> {
+                if (bytes == null) {
+                    states.remove(key);
+                } else {
+                    states.put(key, bytes);
+                }
+            });
+        }
 
         @Override
         public void cycle(Cycle cycle) {
@@ -54,6 +74,91 @@ final class SiteTrials {
             monitors.add(SiteMonitor.fresh(site, trial.policy().orElse(Policy.standard())));
             kept.add(new Kept());
         }
+    }
+
+    private SiteTrials(String site, List<LogRun.Trial> trials, DataInputStream in) throws IOException {
+        this.site = site;
+        this.trials = trials;
+        if (in.readBoolean()) {
+            now = StateCodec.instant(in);
+        }
+        for (int count = in.readInt(); count > 0; count--) {
+            if (SiteLogCodec.decode(StateCodec.bytes(in)) instanceof SiteRecord.Registered registered) {
+                register.put(registered.machine().id(), registered.machine());
+            }
+        }
+        for (int count = in.readInt(); count > 0; count--) {
+            since.put(StateCodec.text(in), StateCodec.instant(in));
+        }
+        for (int count = in.readInt(); count > 0; count--) {
+            watched.put(
+                    StateCodec.text(in), new Decided.Span(StateCodec.instant(in), StateCodec.instant(in)));
+        }
+        for (int count = in.readInt(); count > 0; count--) {
+            if (SiteLogCodec.decode(StateCodec.bytes(in)) instanceof SiteRecord.Happened event) {
+                events.add(event);
+            }
+        }
+        for (int count = in.readInt(); count > 0; count--) {
+            Kept of = new Kept();
+            of.states.putAll(StateCodec.states(in));
+            of.cycles = in.readLong();
+            for (int findings = in.readInt(); findings > 0; findings--) {
+                of.findings.add(FindingJson.decode(StateCodec.bytes(in)));
+            }
+            kept.add(of);
+            monitors.add(SiteMonitor.restore(site, of.states));
+        }
+        if (kept.size() != trials.size()) {
+            throw new IOException("of other trials");
+        }
+    }
+
+    /** Goes on where {@link #write} left off. */
+    static SiteTrials read(DataInputStream in, List<LogRun.Trial> trials) throws IOException {
+        return new SiteTrials(StateCodec.text(in), trials, in);
+    }
+
+    void write(DataOutputStream out) throws IOException {
+        StateCodec.text(out, site);
+        out.writeBoolean(now != null);
+        if (now != null) {
+            StateCodec.instant(out, now);
+        }
+        out.writeInt(register.size());
+        for (Machine machine : register.values()) {
+            StateCodec.bytes(out, SiteLogCodec.encode(new SiteRecord.Registered(Instant.EPOCH, machine)));
+        }
+        out.writeInt(since.size());
+        for (Map.Entry<String, Instant> entry : since.entrySet()) {
+            StateCodec.text(out, entry.getKey());
+            StateCodec.instant(out, entry.getValue());
+        }
+        out.writeInt(watched.size());
+        for (Map.Entry<String, Decided.Span> entry : watched.entrySet()) {
+            StateCodec.text(out, entry.getKey());
+            StateCodec.instant(out, entry.getValue().from());
+            StateCodec.instant(out, entry.getValue().to());
+        }
+        out.writeInt(events.size());
+        for (SiteRecord.Happened event : events) {
+            StateCodec.bytes(out, SiteLogCodec.encode(event));
+        }
+        out.writeInt(kept.size());
+        for (int i = 0; i < kept.size(); i++) {
+            Kept of = kept.get(i);
+            of.save(monitors.get(i));
+            StateCodec.states(out, of.states);
+            out.writeLong(of.cycles);
+            out.writeInt(of.findings.size());
+            for (Finding finding : of.findings) {
+                StateCodec.bytes(out, FindingJson.encode(finding));
+            }
+        }
+    }
+
+    String site() {
+        return site;
     }
 
     void accept(SiteRecord record) {
