@@ -1,5 +1,6 @@
 package dev.rimecast.history;
 
+import dev.rimecast.history.backtest.SnapshotRun;
 import dev.rimecast.history.duck.Duck;
 import dev.rimecast.history.failure.HistoryException;
 import dev.rimecast.history.feed.LogFeed;
@@ -36,6 +37,9 @@ public final class HistoryStage implements AutoCloseable {
     private static final long MOST_BYTES = 3_000_000;
     private static final Duration POLL = Duration.ofMillis(500);
     private static final Duration TIDY = Duration.ofMinutes(1);
+    /** Each minute at most, so that reading goes on. */
+    private static final long SNAPSHOT_NANOS = 3_000_000_000L;
+
     private static final Duration CLOSE_LIMIT = Duration.ofSeconds(8);
     private static final long[] PAUSES_SECONDS = {1, 5, 15, 60};
 
@@ -137,6 +141,7 @@ public final class HistoryStage implements AutoCloseable {
 
     private void writeUntilItFails() throws InterruptedException {
         HistoryWriter writer = HistoryWriter.open(directory, limits(), new Views(directory)::script);
+        SnapshotRun snapshots = new SnapshotRun(writer, System::nanoTime);
         Waiting waiting = new Waiting();
         try (LogFeed feed = new LogFeed(settings.kafka(), writer.manifest().positions())) {
             wakeup = feed::wakeup;
@@ -155,6 +160,7 @@ public final class HistoryStage implements AutoCloseable {
                 }
                 if (System.nanoTime() - tidied >= TIDY.toNanos()) {
                     writer.tidy(settings.keep(), clock.instant(), false);
+                    snapshot(snapshots);
                     tidied = System.nanoTime();
                     well(writer);
                 }
@@ -169,6 +175,17 @@ public final class HistoryStage implements AutoCloseable {
             wakeup = () -> {};
             meter.notReading();
             meter.waiting(0, 0);
+        }
+    }
+
+    /** The history goes on without: whoever asks goes through the log. */
+    private void snapshot(SnapshotRun snapshots) {
+        try {
+            if (hasRoom()) {
+                snapshots.advance(clock.instant(), SNAPSHOT_NANOS);
+            }
+        } catch (RuntimeException e) {
+            LOG.warn("no snapshot of the monitors could be made: {}", e.toString());
         }
     }
 

@@ -4,6 +4,7 @@ import dev.rimecast.history.backtest.Decided;
 import dev.rimecast.history.backtest.LogRun;
 import dev.rimecast.history.backtest.Progress;
 import dev.rimecast.history.backtest.Resume;
+import dev.rimecast.history.backtest.Start;
 import dev.rimecast.history.query.History;
 import java.io.IOException;
 import java.io.UncheckedIOException;
@@ -37,7 +38,7 @@ final class KeptRuns {
         String name = Resume.question(trials).substring(0, NAME);
         forgetOthers(name);
         try (Resume kept = Resume.in(root.resolve(name), LOG::info)) {
-            Decided decided = LogRun.run(past, trials, threads, progress, kept);
+            Decided decided = LogRun.run(past, trials, threads, progress, Start.ofTheLog(past), kept);
             kept.done();
             return decided;
         }

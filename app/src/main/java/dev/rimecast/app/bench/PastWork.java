@@ -11,6 +11,7 @@ import dev.rimecast.history.backtest.Judged;
 import dev.rimecast.history.backtest.Labels;
 import dev.rimecast.history.backtest.Live;
 import dev.rimecast.history.backtest.LogRun;
+import dev.rimecast.history.backtest.Window;
 import dev.rimecast.history.compare.Difference;
 import dev.rimecast.history.compare.Raised;
 import dev.rimecast.history.query.History;
@@ -26,8 +27,6 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Duration;
-import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.HashMap;
@@ -166,44 +165,6 @@ final class PastWork {
                 Optional.empty(),
                 backTest,
                 sweep);
-    }
-
-    /** The days that are judged. */
-    private record Window(Instant from, Instant to) {
-        static Window of(Decided decided, int days) {
-            Instant to = decided.watched().values().stream()
-                    .map(Decided.Span::to)
-                    .max(Instant::compareTo)
-                    .orElse(Instant.EPOCH);
-            return new Window(to.minus(Duration.ofDays(days)), to);
-        }
-
-        Decided of(Decided all) {
-            Map<String, Decided.Span> watched = new HashMap<>();
-            all.watched().forEach((machine, span) -> {
-                Instant begin = span.from().isBefore(from) ? from : span.from();
-                if (begin.isBefore(span.to())) {
-                    watched.put(machine, new Decided.Span(begin, span.to()));
-                }
-            });
-            return new Decided(all.machines(), watched, all.events(), List.of(), all.records(), all.cycles());
-        }
-
-        /** Alerts that stood at some time in it. */
-        List<AlertRow> of(List<AlertRow> alerts) {
-            return alerts.stream()
-                    .filter(alert -> !alert.clearedAt().orElse(Instant.MAX).isBefore(from))
-                    .toList();
-        }
-
-        boolean has(Difference difference) {
-            return difference.current().filter(this::has).isPresent()
-                    || difference.candidate().filter(this::has).isPresent();
-        }
-
-        private boolean has(Raised raised) {
-            return !raised.clearedAt().orElse(Instant.MAX).isBefore(from);
-        }
     }
 
     private static Labels labels(Decided decided) {

@@ -11,6 +11,8 @@ import dev.rimecast.history.backtest.Live;
 import dev.rimecast.history.backtest.LogRun;
 import dev.rimecast.history.backtest.Recording;
 import dev.rimecast.history.backtest.Resume;
+import dev.rimecast.history.backtest.Start;
+import dev.rimecast.history.backtest.Window;
 import dev.rimecast.history.query.History;
 import dev.rimecast.telemetry.file.result.AlertHistoryFile;
 import dev.rimecast.telemetry.file.result.AlertRow;
@@ -20,6 +22,7 @@ import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -56,6 +59,13 @@ final class BacktestCommand implements Callable<Integer> {
     Optional<String> against = Optional.empty();
 
     @Option(
+            names = "--days",
+            paramLabel = "N",
+            description = "Judge the last N days of the history only. With the live policy alone it begins at the newest weekly"
+                    + " states of the monitors from before them.")
+    Optional<Integer> days = Optional.empty();
+
+    @Option(
             names = "--out",
             paramLabel = "DIR",
             description = "Also write each policy's alerts.csv and alert_history.csv there.")
@@ -70,6 +80,12 @@ final class BacktestCommand implements Callable<Integer> {
     @Override
     public Integer call() throws IOException {
         past.check();
+        if (days.filter(count -> count < 1).isPresent()) {
+            throw new InputException("--days must be at least 1, was " + days.get());
+        }
+        if (days.isPresent() && !past.isHistory()) {
+            throw new InputException("--days is of the history: a recording is judged as it is");
+        }
         PrintWriter console = Output.of(spec);
         List<LogRun.Trial> trials = trials();
         if (past.isHistory()) {
@@ -102,7 +118,9 @@ final class BacktestCommand implements Callable<Integer> {
         try (Resume kept = past.resume(err);
                 History read = past.open()) {
             long start = System.nanoTime();
-            Decided decided = past.decide(read, trials, kept, err);
+            Start begun = start(read, trials);
+            Decided decided = past.decide(read, trials, begun, kept, err);
+            Optional<Window> window = days.map(count -> Window.of(decided, count));
             console.printf(
                     "%,d records of %d machines, %.1f machine-years, %,d cycles in %.1f s%n",
                     decided.records(),
@@ -112,10 +130,14 @@ final class BacktestCommand implements Callable<Integer> {
                             .sum(),
                     decided.cycles(),
                     (System.nanoTime() - start) / 1e9);
+            if (days.isPresent()) {
+                console.print(begun.inWords());
+            }
             List<List<AlertRow>> alerts = new ArrayList<>();
             for (int i = 0; i < trials.size(); i++) {
                 if (trials.get(i).policy().isEmpty()) {
-                    console.print(Live.compare(read, decided.findings().get(i)).inWords());
+                    console.print(Live.compare(read, decided.findings().get(i), begun)
+                            .inWords());
                 }
                 Path directory = place(i, trials.get(i));
                 AlertsFile.write(
@@ -126,9 +148,26 @@ final class BacktestCommand implements Callable<Integer> {
                 alerts.add(AlertsFile.read(directory.resolve("alerts.csv")));
                 clear(directory);
             }
-            tell(console, trials, decided, alerts);
+            if (window.isPresent()) {
+                Window judged = window.get();
+                console.printf("Judged: %s to %s%n", judged.from(), judged.to());
+                tell(console, trials, judged.of(decided), alerts.stream().map(judged::of).toList());
+            } else {
+                tell(console, trials, decided, alerts);
+            }
             kept.done();
         }
+    }
+
+    /** What another policy would have learned is in no snapshot. */
+    private Start start(History read, List<LogRun.Trial> trials) {
+        boolean isLiveOnly = trials.size() == 1 && trials.get(0).policy().isEmpty();
+        if (days.isEmpty() || !isLiveOnly) {
+            return Start.ofTheLog(read);
+        }
+        return Start.newestMinute(read)
+                .map(newest -> Start.before(read, newest.minus(Duration.ofDays(days.get()))))
+                .orElseGet(() -> Start.ofTheLog(read));
     }
 
     private void ofRecording(PrintWriter console, List<LogRun.Trial> trials) throws IOException {

@@ -6,6 +6,7 @@ import dev.rimecast.history.backtest.Labels;
 import dev.rimecast.history.backtest.LogRun;
 import dev.rimecast.history.backtest.Recording;
 import dev.rimecast.history.backtest.Resume;
+import dev.rimecast.history.backtest.Start;
 import dev.rimecast.history.query.History;
 import dev.rimecast.telemetry.file.EventsFile;
 import dev.rimecast.telemetry.file.RegisterFiles;
@@ -81,8 +82,8 @@ final class PastOptions {
     }
 
     /** Decides the history anew; who has told the answer says {@link Resume#done}. */
-    Decided decide(History read, List<LogRun.Trial> trials, Resume kept, PrintWriter err) {
-        return LogRun.run(read, trials, deciding(), new TimeLeft(err), kept);
+    Decided decide(History read, List<LogRun.Trial> trials, Start start, Resume kept, PrintWriter err) {
+        return LogRun.run(read, trials, deciding(), new TimeLeft(err), start, kept);
     }
 
     /** Where what is decided is kept. */

@@ -4,6 +4,7 @@ import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.history.backtest.Decided;
 import dev.rimecast.history.backtest.Recording;
 import dev.rimecast.history.backtest.Resume;
+import dev.rimecast.history.backtest.Start;
 import dev.rimecast.history.query.History;
 import dev.rimecast.history.tune.Costs;
 import dev.rimecast.history.tune.Sweep;
@@ -141,7 +142,11 @@ final class TuneCommand implements Callable<Integer> {
     private Tried ofHistory(List<Variant> variants, Resume kept) throws IOException {
         try (History read = past.open()) {
             Decided decided = past.decide(
-                    read, variants.stream().map(Variant::trial).toList(), kept, PastOptions.err(spec));
+                    read,
+                    variants.stream().map(Variant::trial).toList(),
+                    Start.ofTheLog(read),
+                    kept,
+                    PastOptions.err(spec));
             List<List<AlertRow>> alerts = new ArrayList<>();
             Path file = Files.createTempFile("rimecast-tune-", ".csv");
             try {

@@ -2,11 +2,14 @@ package dev.rimecast.history.backtest;
 
 import dev.rimecast.history.query.History;
 import dev.rimecast.telemetry.finding.Finding;
+import java.time.Duration;
+import java.time.Instant;
 import java.util.Collection;
 import java.util.HashMap;
 import java.util.Locale;
 import java.util.Map;
 import java.util.TreeSet;
+import java.util.UUID;
 
 /**
  * Alerts of a back-test beside those that were raised live, revision by revision.
@@ -21,8 +24,16 @@ import java.util.TreeSet;
  */
 public record Live(long same, long onlyLive, long onlyHere, long later, String firstDifference, long otherDetector) {
 
+    /** How long after its end an alert is remembered by its id in a snapshot: late readings are less late than that. */
+    static final Duration REMEMBERED = Duration.ofDays(35);
+
     /** Compares what was decided anew with the history. */
     public static Live compare(History history, Collection<Finding> findings) {
+        return compare(history, findings, Start.ofTheLog(history));
+    }
+
+    /** The same; alerts that were over before it started are left out. */
+    public static Live compare(History history, Collection<Finding> findings, Start start) {
         Map<String, String> live = new HashMap<>();
         Map<String, Long> newest = new HashMap<>();
         long[] others = {0};
@@ -33,6 +44,10 @@ public record Live(long same, long onlyLive, long onlyHere, long later, String f
                         "select finding, revision, epoch_ms(said_at), step, condition, stage, coalesce(probable_cause, ''),"
                                 + " coalesce(summary, ''), coalesce(detector, ''), coalesce(site, '') from findings",
                         row -> {
+                            Instant said = Instant.ofEpochMilli(row.getLong(3));
+                            if (start.isBefore(UUID.fromString(row.getString(1)), said)) {
+                                return;
+                            }
                             live.put(
                                     row.getString(1) + ' ' + row.getInt(2),
                                     row.getLong(3) + "|" + row.getString(4) + '|' + row.getString(5) + '|'

@@ -46,23 +46,29 @@ public final class LogRun {
      * @throws HistoryException if the history has no log
      */
     public static Decided run(History history, List<Trial> trials, int threads, Progress progress) {
-        return run(history, trials, threads, progress, Resume.none());
+        return run(history, trials, threads, progress, Start.ofTheLog(history), Resume.none());
     }
 
     /**
      * The same, going on where one that was interrupted stopped.
      *
      * @param progress may throw to stop: what was decided until then is kept
+     * @param start at a snapshot only where nothing but the policies in force is tried
      * @param resume where; {@link Resume#done} is for who has told the answer
      */
     public static Decided run(
-            History history, List<Trial> trials, int threads, Progress progress, Resume resume) {
-        return run(history, trials, threads, progress, resume, PartitionRun.CHUNK);
+            History history, List<Trial> trials, int threads, Progress progress, Start start, Resume resume) {
+        return run(history, trials, threads, progress, start, resume, PartitionRun.CHUNK);
     }
 
     static Decided run(
-            History history, List<Trial> trials, int threads, Progress progress, Resume resume, int chunk) {
-        List<Stretch> stretches = Stretch.ofNewestLog(history);
+            History history, List<Trial> trials, int threads, Progress progress, Start start, Resume resume, int chunk) {
+        if (start.until().isPresent() && !trials.equals(Start.LIVE)) {
+            throw new IllegalArgumentException("only the policies in force can start at a snapshot");
+        }
+        List<Stretch> stretches = Stretch.ofNewestLog(history).stream()
+                .map(stretch -> start.cut(history, stretch))
+                .toList();
         if (stretches.isEmpty()) {
             throw new HistoryException("the history in " + history.directory().root()
                     + " has no log yet: a server writes one from its first minutes on");
@@ -73,7 +79,7 @@ public final class LogRun {
         ExecutorService workers = Executors.newFixedThreadPool(threads);
         try {
             List<Future<List<SiteDecided>>> running = IntStream.range(0, Math.min(threads, stretches.size()))
-                    .mapToObj(worker -> workers.submit(() -> work(history, waiting, trials, resume, chunk, shared::add)))
+                    .mapToObj(worker -> workers.submit(() -> work(history, waiting, trials, start, resume, chunk, shared::add)))
                     .toList();
             List<SiteDecided> sites = new ArrayList<>();
             for (Future<List<SiteDecided>> worker : running) {
@@ -106,11 +112,11 @@ public final class LogRun {
 
     /** One thread: a database of its own, and partitions until there are no more. */
     private static List<SiteDecided> work(
-            History history, Queue<Stretch> waiting, List<Trial> trials, Resume resume, int chunk, Advance advance) {
+            History history, Queue<Stretch> waiting, List<Trial> trials, Start start, Resume resume, int chunk, Advance advance) {
         List<SiteDecided> sites = new ArrayList<>();
         try (Duck duck = history.another(MEMORY_MEGABYTES, 1, View.PACKS, View.RECORDS)) {
             for (Stretch stretch = waiting.poll(); stretch != null; stretch = waiting.poll()) {
-                sites.addAll(new PartitionRun(duck, stretch, trials, resume, chunk).run(advance));
+                sites.addAll(new PartitionRun(duck, stretch, trials, start, resume, chunk).run(advance));
             }
         }
         return sites;

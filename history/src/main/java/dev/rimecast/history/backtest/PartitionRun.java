@@ -42,6 +42,23 @@ final class PartitionRun {
             this.next = next;
         }
 
+        /** @param row offset, site, record */
+        void take(ResultSet row, List<LogRun.Trial> trials) throws SQLException {
+            SiteRecord record;
+            try {
+                record = SiteLogCodec.decode(row.getBytes(3));
+            } catch (IllegalArgumentException unreadable) {
+                // Live it was a dead letter.
+                return;
+            }
+            String site = row.getString(2);
+            if (site != null) {
+                sites.computeIfAbsent(site, id -> new SiteTrials(id, trials)).accept(record);
+            } else if (record instanceof SiteRecord.Tick) {
+                sites.values().forEach(each -> each.accept(record));
+            }
+        }
+
         void write(DataOutputStream out) throws IOException {
             out.writeLong(next);
             out.writeLong(taken);
@@ -62,7 +79,9 @@ final class PartitionRun {
         }
     }
 
-    PartitionRun(Duck duck, Stretch stretch, List<LogRun.Trial> trials, Resume resume, int chunk) {
+    /** @param stretch from where it starts */
+    PartitionRun(
+            Duck duck, Stretch stretch, List<LogRun.Trial> trials, Start start, Resume resume, int chunk) {
         this.duck = duck;
         this.stretch = stretch;
         this.trials = trials;
@@ -70,7 +89,8 @@ final class PartitionRun {
         this.chunk = chunk;
         this.reached = resume.read(stretch, trials)
                 .filter(kept -> kept.next <= stretch.to() + 1)
-                .orElseGet(() -> new Reached(stretch.from()));
+                .orElseGet(() -> start.reached(duck, stretch, trials));
+        start.begun(reached);
     }
 
     List<SiteDecided> run(LogRun.Advance advance) {
@@ -83,7 +103,7 @@ final class PartitionRun {
             long end = Math.min(reached.next + chunk, stretch.to() + 1);
             long[] count = {0};
             duck.ask(stretch.sql(reached.next, end), row -> {
-                take(row);
+                reached.take(row, trials);
                 count[0]++;
             });
             reached.next = end;
@@ -106,22 +126,6 @@ final class PartitionRun {
         List<SiteDecided> decided = new ArrayList<>();
         reached.sites.values().forEach(site -> decided.add(site.decided()));
         return decided;
-    }
-
-    private void take(ResultSet row) throws SQLException {
-        SiteRecord record;
-        try {
-            record = SiteLogCodec.decode(row.getBytes(3));
-        } catch (IllegalArgumentException unreadable) {
-            // Live it was a dead letter.
-            return;
-        }
-        String site = row.getString(2);
-        if (site != null) {
-            reached.sites.computeIfAbsent(site, id -> new SiteTrials(id, trials)).accept(record);
-        } else if (record instanceof SiteRecord.Tick) {
-            reached.sites.values().forEach(each -> each.accept(record));
-        }
     }
 
     /** Whether a text is a policy; live one that is none changes nothing. */

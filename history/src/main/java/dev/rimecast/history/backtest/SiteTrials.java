@@ -15,10 +15,14 @@ import java.io.DataOutputStream;
 import java.io.IOException;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
 import java.util.TreeMap;
+import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 
 /** One site's log through a monitor for each trial, side by side. */
@@ -31,6 +35,9 @@ final class SiteTrials {
     private final Map<String, Instant> since = new LinkedHashMap<>();
     private final Map<String, Decided.Span> watched = new LinkedHashMap<>();
     private final List<SiteRecord.Happened> events = new ArrayList<>();
+    /** Alerts that were over before a snapshot, and when: they are in no finding that is kept. */
+    private final Map<UUID, Instant> over = new LinkedHashMap<>();
+
     private @Nullable Instant now;
 
     /** What one monitor decided. */
@@ -100,6 +107,9 @@ final class SiteTrials {
             }
         }
         for (int count = in.readInt(); count > 0; count--) {
+            over.put(new UUID(in.readLong(), in.readLong()), StateCodec.instant(in));
+        }
+        for (int count = in.readInt(); count > 0; count--) {
             Kept of = new Kept();
             of.states.putAll(StateCodec.states(in));
             of.cycles = in.readLong();
@@ -144,6 +154,12 @@ final class SiteTrials {
         for (SiteRecord.Happened event : events) {
             StateCodec.bytes(out, SiteLogCodec.encode(event));
         }
+        out.writeInt(over.size());
+        for (Map.Entry<UUID, Instant> entry : over.entrySet()) {
+            out.writeLong(entry.getKey().getMostSignificantBits());
+            out.writeLong(entry.getKey().getLeastSignificantBits());
+            StateCodec.instant(out, entry.getValue());
+        }
         out.writeInt(kept.size());
         for (int i = 0; i < kept.size(); i++) {
             Kept of = kept.get(i);
@@ -159,6 +175,45 @@ final class SiteTrials {
 
     String site() {
         return site;
+    }
+
+    /** The newest minute; empty before the first. */
+    Optional<Instant> now() {
+        return Optional.ofNullable(now);
+    }
+
+    /** What is no longer of use to whoever begins here: events, and revisions of alerts that are over. One trial only. */
+    void forget() {
+        events.clear();
+        List<Finding> findings = kept.get(0).findings;
+        Map<UUID, Instant> ended = new HashMap<>();
+        findings.stream()
+                .filter(finding -> finding.step() == Finding.Step.CLEARED)
+                .forEach(finding -> ended.put(finding.id(), finding.at()));
+        findings.removeIf(finding -> ended.containsKey(finding.id()));
+        over.putAll(ended);
+        Instant seen = now;
+        if (seen != null) {
+            over.values().removeIf(at -> at.isBefore(seen.minus(Live.REMEMBERED)));
+        }
+    }
+
+    /** What people reported before it began here. */
+    void before(List<SiteRecord.Happened> earlier) {
+        events.addAll(0, earlier);
+    }
+
+    Set<UUID> over() {
+        return Set.copyOf(over.keySet());
+    }
+
+    /** Revisions of the alerts that stand, after {@link #forget}, and the state of the monitor. */
+    List<Finding> standing() {
+        return List.copyOf(kept.get(0).findings);
+    }
+
+    Map<String, byte[]> states() {
+        return kept.get(0).states;
     }
 
     void accept(SiteRecord record) {

@@ -67,7 +67,7 @@ public final class History implements AutoCloseable {
         }
         List<StoredFile> whole = new ArrayList<>(manifest.files());
         whole.removeAll(damaged);
-        Manifest read = new Manifest(manifest.generation(), manifest.positions(), whole, manifest.lost());
+        Manifest read = manifest.of(whole);
         Duck duck = Duck.open(new Duck.Limits(
                 memoryMegabytes, Math.max(1, Math.min(4, Runtime.getRuntime().availableProcessors())), spill()));
         try {

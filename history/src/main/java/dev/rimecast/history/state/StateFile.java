@@ -7,6 +7,7 @@ import java.io.DataInputStream;
 import java.io.DataOutputStream;
 import java.io.FileOutputStream;
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
@@ -63,6 +64,27 @@ public final class StateFile {
         } catch (IOException e) {
             throw new HistoryException("what was decided can't be kept in " + file + ": " + e.getMessage(), e);
         }
+    }
+
+    /** Whether it is there, whole, and of that key. */
+    public static boolean isWhole(Path file, String key, long length) {
+        In<Boolean> rest = in -> {
+            byte[] buffer = new byte[1 << 16];
+            long left = length - headBytes(key) - Long.BYTES;
+            while (left > 0) {
+                int read = in.read(buffer, 0, (int) Math.min(buffer.length, left));
+                if (read < 0) {
+                    throw new IOException("cut off");
+                }
+                left -= read;
+            }
+            return left == 0;
+        };
+        return read(file, key, rest, why -> {}).orElse(false);
+    }
+
+    private static long headBytes(String key) {
+        return 3L * Integer.BYTES + key.getBytes(StandardCharsets.UTF_8).length;
     }
 
     /**

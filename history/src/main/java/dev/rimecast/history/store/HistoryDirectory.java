@@ -27,6 +27,8 @@ public final class HistoryDirectory {
     private static final String UNFINISHED = ".unfinished";
     private static final String PARQUET = ".parquet";
 
+    private static final String SNAPSHOTS = "snapshots";
+
     private final Path root;
 
     public HistoryDirectory(Path root) {
@@ -82,7 +84,13 @@ public final class HistoryDirectory {
         }
     }
 
+    /** Where snapshots of the monitors are. */
+    public Path snapshots() {
+        return root.resolve(SNAPSHOTS);
+    }
+
     void makeTables() throws IOException {
+        Files.createDirectories(snapshots());
         for (Table table : Table.values()) {
             Files.createDirectories(root.resolve(table.code()));
         }
@@ -154,6 +162,13 @@ public final class HistoryDirectory {
         manifest.files().forEach(file -> named.add(path(file)));
         for (Path file : parquetFiles()) {
             if (!named.contains(file)) {
+                Files.deleteIfExists(file);
+            }
+        }
+        Set<Path> kept = new HashSet<>();
+        manifest.snapshots().forEach(snapshot -> kept.add(snapshot.in(this)));
+        try (Stream<Path> files = Files.list(snapshots())) {
+            for (Path file : files.filter(each -> !kept.contains(each)).toList()) {
                 Files.deleteIfExists(file);
             }
         }

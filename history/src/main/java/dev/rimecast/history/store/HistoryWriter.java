@@ -91,6 +91,10 @@ public final class HistoryWriter {
         isDue = true;
     }
 
+    public HistoryDirectory directory() {
+        return directory;
+    }
+
     public Manifest manifest() {
         return manifest;
     }
@@ -118,6 +122,25 @@ public final class HistoryWriter {
             return written.unreadable();
         } catch (IOException e) {
             throw new HistoryException("the history can't be written: " + e.getMessage(), e);
+        }
+    }
+
+    /**
+     * Makes a snapshot part of the history, and lets go of those that it makes old. Its file is there already.
+     *
+     * @throws HistoryException if it can't be written; the history is as before then
+     */
+    public void add(Snapshot snapshot) {
+        try {
+            List<Snapshot> gone = new ArrayList<>(manifest.snapshots());
+            publish(manifest.with(snapshot));
+            gone.removeAll(manifest.snapshots());
+            // Whoever is about to read one goes through the log instead.
+            for (Snapshot old : gone) {
+                Files.deleteIfExists(old.in(directory));
+            }
+        } catch (IOException e) {
+            throw new HistoryException("a snapshot can't be made part of the history: " + e.getMessage(), e);
         }
     }
 

@@ -5,6 +5,7 @@ import dev.rimecast.history.store.StoredFile.Range;
 import dev.rimecast.history.table.Table;
 import dev.rimecast.telemetry.json.JsonRecordReader;
 import dev.rimecast.telemetry.json.JsonRecordWriter;
+import java.time.Instant;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.Map;
@@ -18,14 +19,21 @@ import java.util.stream.Stream;
  * @param generation counts the changes
  * @param positions next offset to read, for each partition
  * @param lost records that were deleted from Kafka before they were read
+ * @param snapshots of the monitors, by partition and offset
  */
-public record Manifest(long generation, Map<Partition, Long> positions, List<StoredFile> files, List<Range> lost) {
-    public static final Manifest EMPTY = new Manifest(0, Map.of(), List.of(), List.of());
+public record Manifest(
+        long generation,
+        Map<Partition, Long> positions,
+        List<StoredFile> files,
+        List<Range> lost,
+        List<Snapshot> snapshots) {
+    public static final Manifest EMPTY = new Manifest(0, Map.of(), List.of(), List.of(), List.of());
 
     public Manifest {
         positions = Map.copyOf(positions);
         files = List.copyOf(files);
         lost = List.copyOf(lost);
+        snapshots = List.copyOf(snapshots);
     }
 
     public Stream<StoredFile> of(Table table) {
@@ -37,11 +45,21 @@ public record Manifest(long generation, Map<Partition, Long> positions, List<Sto
     }
 
     public long bytes() {
-        return files.stream().mapToLong(StoredFile::bytes).sum();
+        return files.stream().mapToLong(StoredFile::bytes).sum()
+                + snapshots.stream().mapToLong(Snapshot::bytes).sum();
     }
 
     Manifest next(Map<Partition, Long> newPositions, List<StoredFile> newFiles, List<Range> newLost) {
-        return new Manifest(generation + 1, newPositions, newFiles, newLost);
+        return new Manifest(generation + 1, newPositions, newFiles, newLost, snapshots);
+    }
+
+    Manifest with(Snapshot added) {
+        return new Manifest(generation + 1, positions, files, lost, Snapshot.staying(snapshots, added));
+    }
+
+    /** The same without some files. */
+    public Manifest of(List<StoredFile> whole) {
+        return new Manifest(generation, positions, whole, lost, snapshots);
     }
 
     byte[] encode() {
@@ -59,7 +77,33 @@ public record Manifest(long generation, Map<Partition, Long> positions, List<Sto
                                 .toList(),
                         (json, range) -> partition(range.partition(), json).longInteger("next", range.to()))
                 .objects("files", files, Manifest::file)
-                .objects("lost", lost, Manifest::range));
+                .objects("lost", lost, Manifest::range)
+                .objects("snapshots", snapshots, Manifest::snapshot));
+    }
+
+    private static void snapshot(JsonRecordWriter json, Snapshot snapshot) {
+        partition(snapshot.partition(), json)
+                .longInteger("from", snapshot.from())
+                .longInteger("next", snapshot.next())
+                .longInteger("arrived_ms", snapshot.arrived().toEpochMilli())
+                .longInteger("until_ms", snapshot.until().toEpochMilli())
+                .longInteger("week", snapshot.week())
+                .text("version", snapshot.version())
+                .text("name", snapshot.name())
+                .longInteger("bytes", snapshot.bytes());
+    }
+
+    private static Snapshot snapshot(JsonRecordReader in) {
+        return new Snapshot(
+                partition(in),
+                in.longInteger("from"),
+                in.longInteger("next"),
+                Instant.ofEpochMilli(in.longInteger("arrived_ms")),
+                Instant.ofEpochMilli(in.longInteger("until_ms")),
+                in.longInteger("week"),
+                in.text("version"),
+                in.text("name"),
+                in.longInteger("bytes"));
     }
 
     private static JsonRecordWriter partition(Partition partition, JsonRecordWriter json) {
@@ -93,7 +137,8 @@ public record Manifest(long generation, Map<Partition, Long> positions, List<Sto
                     in.longInteger("generation"),
                     positions,
                     in.objects("files", Manifest::file),
-                    in.objects("lost", Manifest::range));
+                    in.objects("lost", Manifest::range),
+                    in.objects("snapshots", Manifest::snapshot));
         });
     }
 

@@ -2,6 +2,7 @@ package dev.rimecast.history.trial;
 
 import dev.rimecast.analytics.monitor.SiteMonitor;
 import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.history.backtest.Standing;
 import dev.rimecast.history.compare.Raised;
 import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.finding.Finding;
@@ -82,6 +83,13 @@ final class SiteDouble {
     /** A site of which nothing is known yet. */
     SiteDouble(String site) {
         this(site, new Side(SiteMonitor.fresh(site, Policy.standard())), null);
+    }
+
+    /** As it was at a snapshot. */
+    static SiteDouble of(Standing.Site known) {
+        Map<UUID, Raised> raised = new LinkedHashMap<>();
+        known.standing().forEach(finding -> Raised.take(finding, raised));
+        return new SiteDouble(known.site(), new Side(known.site(), known.states(), raised), null);
     }
 
     SiteDouble(String site, Side current, @Nullable Side candidate) {

@@ -1,6 +1,7 @@
 package dev.rimecast.history.trial;
 
 import dev.rimecast.history.backtest.Progress;
+import dev.rimecast.history.backtest.Standing;
 import dev.rimecast.history.backtest.Stretch;
 import dev.rimecast.history.compare.Difference;
 import dev.rimecast.history.duck.Duck;
@@ -19,7 +20,7 @@ import java.util.stream.Stream;
 
 /**
  * A trial over the history: what has come in since the last time goes through the monitors twice. The first time it goes through
- * everything, since monitors know what they have learned. One partition's monitors are in memory at a time; the rest is in a
+ * everything, or on from the newest weekly snapshot, since monitors know what they have learned. One partition's monitors are in memory at a time; the rest is in a
  * file for each partition.
  *
  * <p>A trial is a function of the log, its policy and its beginning: files may be lost, and the result is the same.
@@ -70,13 +71,16 @@ public final class TrialRun {
         for (Stretch stretch : stretches) {
             all += stretch.to()
                     + 1
-                    - TrialFile.next(file(stretch.partition()), stretch.log()).orElse(stretch.from());
+                    - TrialFile.next(file(stretch.partition()), stretch.log())
+                            .orElseGet(() -> Standing.before(history, stretch, trial.since())
+                                    .map(Standing::next)
+                                    .orElse(stretch.from()));
         }
         List<TrialResult> results = new ArrayList<>();
         long done = 0;
         try (Duck duck = history.another(MEMORY_MEGABYTES, 1, View.PACKS, View.RECORDS)) {
             for (Stretch stretch : stretches) {
-                PartitionDouble partition = start(stretch);
+                PartitionDouble partition = start(history, stretch);
                 long begin = partition.next;
                 through(duck, stretch, partition, done, all, progress);
                 done += stretch.to() + 1 - begin;
@@ -86,11 +90,21 @@ public final class TrialRun {
         return sum(results);
     }
 
-    private PartitionDouble start(Stretch stretch) {
+    /** Where it was; else at the newest snapshot from before the trial; else at the beginning of the log. */
+    private PartitionDouble start(History history, Stretch stretch) {
         return TrialFile.read(file(stretch.partition()))
                 .filter(kept ->
                         kept.log.equals(stretch.log()) && kept.next >= stretch.from() && kept.next <= stretch.to() + 1)
+                .or(() -> Standing.before(history, stretch, trial.since()).map(known -> at(stretch, known)))
                 .orElseGet(() -> fresh(stretch));
+    }
+
+    private static PartitionDouble at(Stretch stretch, Standing known) {
+        PartitionDouble partition = new PartitionDouble(stretch.log(), stretch.partition());
+        partition.next = known.next();
+        partition.isWhole = known.isWhole();
+        known.sites().forEach(site -> partition.sites.put(site.site(), SiteDouble.of(site)));
+        return partition;
     }
 
     private static PartitionDouble fresh(Stretch stretch) {

@@ -92,6 +92,7 @@ class ResumeTest {
                             throw new IllegalStateException("interrupted");
                         }
                     },
+                    Start.ofTheLog(history),
                     resume,
                     CHUNK);
         }
@@ -138,7 +139,7 @@ class ResumeTest {
         Decided decided;
         try (Resume resume = Resume.in(kept(), told::add);
                 History history = History.open(root.resolve("history"), 128, false)) {
-            decided = LogRun.run(history, TRIALS, 1, (done, all) -> from.add(done), resume, CHUNK);
+            decided = LogRun.run(history, TRIALS, 1, (done, all) -> from.add(done), Start.ofTheLog(history), resume, CHUNK);
             resume.done();
         }
 
