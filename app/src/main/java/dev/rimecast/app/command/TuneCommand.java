@@ -33,7 +33,7 @@ import picocli.CommandLine.Option;
         mixinStandardHelpOptions = true,
         description = {
             "Back-tests a policy with every combination of the values that are given, says what each would have cost, and writes"
-                    + " the cheapest as a policy with a report: why, and what is unsure.",
+                    + " what it proposes as a policy with a report: why, and what is unsure.",
             "E.g. ./rimecast tune --number change.false_alarms_per_machine_year=0.05,0.2,0.5 --out tuned",
             "What is known comes from where backtest has it: docs/backtest.md. Nothing is put into force."
         },
