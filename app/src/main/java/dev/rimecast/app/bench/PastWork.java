@@ -106,7 +106,8 @@ final class PastWork {
             KeptRuns kept,
             Pace pace) {
         List<Variant> variants = Variant.of(base, List.of(new Sweep(path, values)));
-        Decided decided = kept.decide(past, variants.stream().map(Variant::trial).toList(), THREADS, pace);
+        Decided decided =
+                kept.decide(past, variants.stream().map(Variant::trial).toList(), THREADS, pace);
         Window window = Window.of(decided, asked.days());
         Decided judgedPart = window.of(decided);
         List<List<AlertRow>> alerts = decided.findings().stream()

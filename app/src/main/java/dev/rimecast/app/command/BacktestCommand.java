@@ -61,8 +61,9 @@ final class BacktestCommand implements Callable<Integer> {
     @Option(
             names = "--days",
             paramLabel = "N",
-            description = "Judge the last N days of the history only. With the live policy alone it begins at the newest weekly"
-                    + " states of the monitors from before them.")
+            description =
+                    "Judge the last N days of the history only. With the live policy alone it begins at the newest weekly"
+                            + " states of the monitors from before them.")
     Optional<Integer> days = Optional.empty();
 
     @Option(
@@ -115,8 +116,8 @@ final class BacktestCommand implements Callable<Integer> {
 
     private void ofHistory(PrintWriter console, List<LogRun.Trial> trials) throws IOException {
         PrintWriter err = PastOptions.err(spec);
-        try (Resume kept = past.resume(err);
-                History read = past.open()) {
+        try (History read = past.open();
+                Resume kept = past.resume(err)) {
             long start = System.nanoTime();
             Start begun = start(read, trials);
             Decided decided = past.decide(read, trials, begun, kept, err);
@@ -136,8 +137,8 @@ final class BacktestCommand implements Callable<Integer> {
             List<List<AlertRow>> alerts = new ArrayList<>();
             for (int i = 0; i < trials.size(); i++) {
                 if (trials.get(i).policy().isEmpty()) {
-                    console.print(Live.compare(read, decided.findings().get(i), begun)
-                            .inWords());
+                    console.print(
+                            Live.compare(read, decided.findings().get(i), begun).inWords());
                 }
                 Path directory = place(i, trials.get(i));
                 AlertsFile.write(
@@ -151,7 +152,11 @@ final class BacktestCommand implements Callable<Integer> {
             if (window.isPresent()) {
                 Window judged = window.get();
                 console.printf("Judged: %s to %s%n", judged.from(), judged.to());
-                tell(console, trials, judged.of(decided), alerts.stream().map(judged::of).toList());
+                tell(
+                        console,
+                        trials,
+                        judged.of(decided),
+                        alerts.stream().map(judged::of).toList());
             } else {
                 tell(console, trials, decided, alerts);
             }

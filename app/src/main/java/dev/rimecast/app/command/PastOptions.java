@@ -51,7 +51,8 @@ final class PastOptions {
     @Option(
             names = "--resume",
             paramLabel = "DIR",
-            description = "Keep there what is decided, and go on from it when the same was interrupted; of the history only.")
+            description =
+                    "Keep there what is decided, and go on from it when the same was interrupted; of the history only.")
     Optional<Path> resume = Optional.empty();
 
     @Mixin

@@ -95,6 +95,13 @@ class HistoryCommandsTest {
         assertThat(err.toString()).contains("--register is missing");
         assertThat(run("backtest", "--history", none.toString(), "--threads", "0"))
                 .isEqualTo(ExitCode.WRONG_INPUT);
+        assertThat(run("backtest", "--history", none.toString(), "--days", "0")).isEqualTo(ExitCode.WRONG_INPUT);
+        assertThat(err.toString()).contains("--days must be at least 1, was 0");
+        assertThat(onSamples("backtest", "--days", "7")).isEqualTo(ExitCode.WRONG_INPUT);
+        assertThat(err.toString()).contains("--days is of the history");
+        assertThat(onSamples("tune", "--number", "change.clear_hours=24", "--out", none.toString(), "--resume", "kept"))
+                .isEqualTo(ExitCode.WRONG_INPUT);
+        assertThat(err.toString()).contains("--resume is of the history");
         assertThat(run("tune", "--number", "change.moon=1", "--out", none.toString()))
                 .isEqualTo(ExitCode.WRONG_INPUT);
         assertThat(err.toString()).contains("change.moon");

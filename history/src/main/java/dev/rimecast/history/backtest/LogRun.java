@@ -62,7 +62,13 @@ public final class LogRun {
     }
 
     static Decided run(
-            History history, List<Trial> trials, int threads, Progress progress, Start start, Resume resume, int chunk) {
+            History history,
+            List<Trial> trials,
+            int threads,
+            Progress progress,
+            Start start,
+            Resume resume,
+            int chunk) {
         if (start.until().isPresent() && !trials.equals(Start.LIVE)) {
             throw new IllegalArgumentException("only the policies in force can start at a snapshot");
         }
@@ -79,7 +85,8 @@ public final class LogRun {
         ExecutorService workers = Executors.newFixedThreadPool(threads);
         try {
             List<Future<List<SiteDecided>>> running = IntStream.range(0, Math.min(threads, stretches.size()))
-                    .mapToObj(worker -> workers.submit(() -> work(history, waiting, trials, start, resume, chunk, shared::add)))
+                    .mapToObj(worker ->
+                            workers.submit(() -> work(history, waiting, trials, start, resume, chunk, shared::add)))
                     .toList();
             List<SiteDecided> sites = new ArrayList<>();
             for (Future<List<SiteDecided>> worker : running) {
@@ -112,7 +119,13 @@ public final class LogRun {
 
     /** One thread: a database of its own, and partitions until there are no more. */
     private static List<SiteDecided> work(
-            History history, Queue<Stretch> waiting, List<Trial> trials, Start start, Resume resume, int chunk, Advance advance) {
+            History history,
+            Queue<Stretch> waiting,
+            List<Trial> trials,
+            Start start,
+            Resume resume,
+            int chunk,
+            Advance advance) {
         List<SiteDecided> sites = new ArrayList<>();
         try (Duck duck = history.another(MEMORY_MEGABYTES, 1, View.PACKS, View.RECORDS)) {
             for (Stretch stretch = waiting.poll(); stretch != null; stretch = waiting.poll()) {

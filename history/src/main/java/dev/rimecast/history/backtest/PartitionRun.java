@@ -28,14 +28,11 @@ final class PartitionRun {
     private final int chunk;
     private final Reached reached;
 
-    /**
-     * How far it is.
-     *
-     * @param sites sorted, as live, so that a tick goes to the sites in the same order
-     */
+    /** How far it is. */
     static final class Reached {
         long next;
         long taken;
+        /** Sorted, as live, so that a tick goes to the sites in the same order. */
         final TreeMap<String, SiteTrials> sites = new TreeMap<>();
 
         Reached(long next) {
@@ -80,8 +77,7 @@ final class PartitionRun {
     }
 
     /** @param stretch from where it starts */
-    PartitionRun(
-            Duck duck, Stretch stretch, List<LogRun.Trial> trials, Start start, Resume resume, int chunk) {
+    PartitionRun(Duck duck, Stretch stretch, List<LogRun.Trial> trials, Start start, Resume resume, int chunk) {
         this.duck = duck;
         this.stretch = stretch;
         this.trials = trials;

@@ -56,8 +56,8 @@ public final class Resume implements AutoCloseable {
     public static Resume in(Path directory, Consumer<String> told) {
         try {
             Files.createDirectories(directory);
-            FileChannel channel = FileChannel.open(
-                    directory.resolve(LOCK), StandardOpenOption.CREATE, StandardOpenOption.WRITE);
+            FileChannel channel =
+                    FileChannel.open(directory.resolve(LOCK), StandardOpenOption.CREATE, StandardOpenOption.WRITE);
             try {
                 if (channel.tryLock() != null) {
                     return new Resume(Optional.of(directory), told, channel);
@@ -79,9 +79,11 @@ public final class Resume implements AutoCloseable {
 
     /** How far a partition is; empty where it has to begin. */
     Optional<PartitionRun.Reached> read(Stretch stretch, List<LogRun.Trial> trials) {
-        return directory.flatMap(
-                root -> StateFile.read(file(root, stretch), key(stretch, trials), in -> PartitionRun.Reached.read(in, trials), why ->
-                        told.accept(why + ": partition " + stretch.partition() + " is decided from its beginning")));
+        return directory.flatMap(root -> StateFile.read(
+                file(root, stretch),
+                key(stretch, trials),
+                in -> PartitionRun.Reached.read(in, trials),
+                why -> told.accept(why + ": partition " + stretch.partition() + " is decided from its beginning")));
     }
 
     void write(Stretch stretch, List<LogRun.Trial> trials, PartitionRun.Reached reached) {

@@ -98,8 +98,7 @@ final class SiteTrials {
             since.put(StateCodec.text(in), StateCodec.instant(in));
         }
         for (int count = in.readInt(); count > 0; count--) {
-            watched.put(
-                    StateCodec.text(in), new Decided.Span(StateCodec.instant(in), StateCodec.instant(in)));
+            watched.put(StateCodec.text(in), new Decided.Span(StateCodec.instant(in), StateCodec.instant(in)));
         }
         for (int count = in.readInt(); count > 0; count--) {
             if (SiteLogCodec.decode(StateCodec.bytes(in)) instanceof SiteRecord.Happened event) {

@@ -134,8 +134,7 @@ public final class SnapshotRun {
 
     private @Nullable Pass begin(History history, Partition partition) {
         Optional<Stretch> found = Stretch.ofNewestLog(history).stream()
-                .filter(each ->
-                        each.log().equals(partition.log()) && each.partition() == partition.partition())
+                .filter(each -> each.log().equals(partition.log()) && each.partition() == partition.partition())
                 .findFirst();
         if (found.isEmpty()) {
             return null;
@@ -148,8 +147,8 @@ public final class SnapshotRun {
                         Start.read(history.directory(), last, Start.LIVE),
                         last.week(),
                         last.arrived().toEpochMilli()))
-                .orElseGet(() -> new Pass(
-                        stretch, stretch.from(), new PartitionRun.Reached(stretch.from()), Long.MIN_VALUE, 0));
+                .orElseGet(() ->
+                        new Pass(stretch, stretch.from(), new PartitionRun.Reached(stretch.from()), Long.MIN_VALUE, 0));
     }
 
     private void step(History history, Pass current, long thisWeek) {

@@ -25,7 +25,11 @@ public final class StateCodec {
         out.write(bytes);
     }
 
-    /** @throws IOException if fewer are there */
+    /**
+     * As {@link #bytes(DataOutputStream, byte[])} wrote them.
+     *
+     * @throws IOException if fewer are there
+     */
     public static byte[] bytes(DataInputStream in) throws IOException {
         int length = in.readInt();
         byte[] bytes = length < 0 ? new byte[0] : in.readNBytes(length);
@@ -53,8 +57,8 @@ public final class StateCodec {
         }
     }
 
-    public static TreeMap<String, byte[]> states(DataInputStream in) throws IOException {
-        TreeMap<String, byte[]> states = new TreeMap<>();
+    public static Map<String, byte[]> states(DataInputStream in) throws IOException {
+        Map<String, byte[]> states = new TreeMap<>();
         for (int count = in.readInt(); count > 0; count--) {
             states.put(text(in), bytes(in));
         }

@@ -99,7 +99,9 @@ public final class StateFile {
         CRC32C sum = new CRC32C();
         try (DataInputStream in = new DataInputStream(
                 new CheckedInputStream(new BufferedInputStream(Files.newInputStream(file), 1 << 16), sum))) {
-            if (in.readInt() != MAGIC || in.readInt() != LAYOUT || !StateCodec.text(in).equals(key)) {
+            if (in.readInt() != MAGIC
+                    || in.readInt() != LAYOUT
+                    || !StateCodec.text(in).equals(key)) {
                 told.accept(file + " is of another question, log or version, and is not used");
                 return Optional.empty();
             }

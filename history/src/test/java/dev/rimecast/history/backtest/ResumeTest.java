@@ -139,7 +139,8 @@ class ResumeTest {
         Decided decided;
         try (Resume resume = Resume.in(kept(), told::add);
                 History history = History.open(root.resolve("history"), 128, false)) {
-            decided = LogRun.run(history, TRIALS, 1, (done, all) -> from.add(done), Start.ofTheLog(history), resume, CHUNK);
+            decided = LogRun.run(
+                    history, TRIALS, 1, (done, all) -> from.add(done), Start.ofTheLog(history), resume, CHUNK);
             resume.done();
         }
 
@@ -168,7 +169,10 @@ class ResumeTest {
         Path first = kept().resolve("partition-0.state");
         byte[] bytes = Files.readAllBytes(first);
         Files.write(first, Arrays.copyOf(bytes, bytes.length - 9));
-        Files.copy(kept().resolve("partition-1.state"), kept().resolve("partition-2.state"), java.nio.file.StandardCopyOption.REPLACE_EXISTING);
+        Files.copy(
+                kept().resolve("partition-1.state"),
+                kept().resolve("partition-2.state"),
+                java.nio.file.StandardCopyOption.REPLACE_EXISTING);
         byte[] flipped = Files.readAllBytes(kept().resolve("partition-1.state"));
         flipped[flipped.length / 2] ^= 1;
         Files.write(kept().resolve("partition-1.state"), flipped);

@@ -85,12 +85,20 @@ class SnapshotTest {
         }
         add(spread(log.records()));
         try (History history = open()) {
-            live.addAll(LogRun.run(history, Start.LIVE, 1, (done, all) -> {}).findings().get(0));
+            live.addAll(LogRun.run(history, Start.LIVE, 1, (done, all) -> {})
+                    .findings()
+                    .get(0));
         }
         List<Taken> said = new ArrayList<>();
         for (Finding finding : live) {
             said.add(new Taken(
-                    Topics.FINDINGS, "toy-log", 0, said.size(), NOW.toEpochMilli(), ToyLog.SITE, FindingJson.encode(finding)));
+                    Topics.FINDINGS,
+                    "toy-log",
+                    0,
+                    said.size(),
+                    NOW.toEpochMilli(),
+                    ToyLog.SITE,
+                    FindingJson.encode(finding)));
         }
         add(said);
     }
@@ -148,7 +156,8 @@ class SnapshotTest {
     private Start before(int days) {
         try (History history = open()) {
             assertThat(Start.newestMinute(history)).contains(ToyLog.at(DAYS * 1440 - STEP));
-            return Start.before(history, Start.newestMinute(history).orElseThrow().minus(Duration.ofDays(days)));
+            return Start.before(
+                    history, Start.newestMinute(history).orElseThrow().minus(Duration.ofDays(days)));
         }
     }
 
@@ -195,7 +204,9 @@ class SnapshotTest {
             assertThat(start.until()).as("%d days", days).isPresent();
             assertThat(beside.firstDifference()).isEmpty();
             assertThat(beside.isSame()).isTrue();
-            assertThat(beside.same()).isEqualTo(decided.findings().get(0).size()).isLessThan(live.size());
+            assertThat(beside.same())
+                    .isEqualTo(decided.findings().get(0).size())
+                    .isLessThan(live.size());
             assertThat(live).containsAll(decided.findings().get(0));
             assertThat(decided.records()).isLessThan(all.records());
             Window window = Window.of(all, days);
@@ -275,8 +286,7 @@ class SnapshotTest {
     private TrialResult advance(TrialPolicy trial, String name, List<Long> records) {
         long[] most = {0};
         try (History history = open()) {
-            TrialResult result =
-                    new TrialRun(root.resolve(name), trial).advance(history, (done, all) -> most[0] = all);
+            TrialResult result = new TrialRun(root.resolve(name), trial).advance(history, (done, all) -> most[0] = all);
             records.add(most[0]);
             return result;
         }
@@ -291,6 +301,7 @@ class SnapshotTest {
         writer();
 
         assertThat(orphan).doesNotExist();
-        assertThat(named).allSatisfy(snapshot -> assertThat(snapshot.in(directory)).exists());
+        assertThat(named)
+                .allSatisfy(snapshot -> assertThat(snapshot.in(directory)).exists());
     }
 }
