@@ -39,12 +39,12 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 /**
- * Four weeks of a machine whose condenser is at its limit for twenty minutes every other day, which is an alert each time, and that makes no ice, which
+ * Three weeks of a machine whose condenser is at its limit for twenty minutes every other day, which is an alert each time, and that makes no ice, which
  * is one that stands all the time. On the tenth day a policy with another limit comes into force. ToyLog's first day is a Sunday.
  */
 class SnapshotTest {
-    private static final int DAYS = 28;
-    private static final int STEP = 20;
+    private static final int DAYS = 21;
+    private static final int STEP = 30;
     private static final Instant NOW = ToyLog.START.plus(Duration.ofDays(DAYS));
     private static final Policy SLOWER = Policy.parse("version: slower\nall: {limits: {condensing_celsius: 68}}\n");
 
@@ -178,7 +178,7 @@ class SnapshotTest {
         Files.write(directory.root().resolve("manifest.json"), before);
         List<Snapshot> atOnce = snapshots(1_000_000, false);
 
-        assertThat(parts).hasSize(4).extracting(Snapshot::week).isSorted().doesNotHaveDuplicates();
+        assertThat(parts).hasSize(3).extracting(Snapshot::week).isSorted().doesNotHaveDuplicates();
         assertThat(parts).extracting(Snapshot::from).containsOnly(0L);
         assertThat(atOnce).isEqualTo(parts);
         for (int i = 0; i < parts.size(); i++) {
@@ -196,7 +196,7 @@ class SnapshotTest {
         snapshots(700, false);
         Decided all = from(beginning());
 
-        for (int days : new int[] {3, 20}) {
+        for (int days : new int[] {3, 10}) {
             Start start = before(days);
             Decided decided = from(start);
             Live beside = beside(decided, start);
@@ -271,7 +271,7 @@ class SnapshotTest {
         TrialPolicy trial = new TrialPolicy(
                 1,
                 Policy.parse("version: deaf\nall: {limits: {condensing_celsius: 75}}\n"),
-                ToyLog.START.plus(Duration.ofDays(24)));
+                ToyLog.START.plus(Duration.ofDays(17)));
         List<Long> records = new ArrayList<>();
         TrialResult fromTheLog = advance(trial, "a", records);
         snapshots(700, false);
