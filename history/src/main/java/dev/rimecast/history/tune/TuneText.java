@@ -101,8 +101,10 @@ public final class TuneText {
         line("  Chosen from the others: %s.%n", tuning.choices());
         if (Double.isFinite(tuning.unsure())) {
             line(
-                    "  That is %.0f less, with a standard error of %.0f; a proposal takes more than its standard error.%n",
-                    tuning.before() - tuning.unseen(), tuning.unsure());
+                    "  That is %.0f %s, with a standard error of %.0f; a proposal takes more than its standard error less.%n",
+                    Math.abs(tuning.before() - tuning.unseen()),
+                    tuning.unseen() > tuning.before() ? "more" : "less",
+                    tuning.unsure());
         }
         if (tuning.cheapest() != 0 && tuning.best() == 0) {
             line("  So the cheapest is no better than chance on these machines: leave the policy as it is.%n");
