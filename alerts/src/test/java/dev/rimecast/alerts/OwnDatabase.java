@@ -12,14 +12,25 @@ public final class OwnDatabase implements AutoCloseable {
     private static final int POOL_SIZE = 8;
 
     private final EmbeddedPostgres postgres;
-    private final Database database;
+    private Database database;
 
     public OwnDatabase(Path directory) {
         postgres = EmbeddedPostgres.start(directory.resolve("postgres"), PostgresSettings.STANDARD);
+        database = open();
+    }
+
+    private Database open() {
         // Tests look at what the triggers refuse, so they come as the owner, whom nothing else refuses it.
-        database = Database.open(
+        return Database.open(
                 new DatabaseLogin(postgres.jdbcUrl(), postgres.owner(), postgres.ownerPassword(), Optional.empty()),
                 POOL_SIZE);
+    }
+
+    /** As it is before anything has come; sooner than another server. */
+    public void beginAnew() {
+        database.jdbi().useHandle(handle -> handle.execute("drop schema public cascade; create schema public"));
+        database.close();
+        database = open();
     }
 
     public Database database() {

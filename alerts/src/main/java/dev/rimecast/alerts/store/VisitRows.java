@@ -8,6 +8,7 @@ import java.sql.Array;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.LocalDate;
+import java.time.LocalDateTime;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
@@ -21,7 +22,7 @@ import org.jdbi.v3.core.statement.Query;
 /** Visits and what they are for, as rows. */
 final class VisitRows {
     static final String SELECT = "select id, site, day, from_minute, minutes, engineer, state, sequence, note,"
-            + " created_at, changed_at, changed_by from visit ";
+            + " created_at, changed_at, changed_by, agreed, agreed_minutes from visit ";
 
     private VisitRows() {}
 
@@ -45,6 +46,7 @@ final class VisitRows {
                 row.getInt(8),
                 row.getString(9),
                 List.of(),
+                new Visit.Agreed(texts(row.getArray(13)), row.getInt(14)),
                 row.getTimestamp(10).toInstant(),
                 row.getTimestamp(11).toInstant(),
                 row.getString(12));
@@ -62,6 +64,7 @@ final class VisitRows {
                 visit.sequence(),
                 visit.note(),
                 needs,
+                visit.agreed(),
                 visit.createdAt(),
                 visit.changedAt(),
                 visit.changedBy());
@@ -75,7 +78,7 @@ final class VisitRows {
         visits.forEach(visit -> sites.put(visit.id(), visit.site()));
         handle.createQuery("""
                         select visit, need, kind, ref, title, why, machines, earliest, latest, minutes, skills, parts,
-                            site_can_check, problem
+                            site_can_check, problem, since
                         from visit_need where visit = any(:visits) order by visit, position""")
                 .bindArray("visits", UUID.class, sites.keySet())
                 .map((row, context) -> need(row, sites))
@@ -99,7 +102,8 @@ final class VisitRows {
                 row.getInt(10),
                 Set.copyOf(texts(row.getArray(11))),
                 texts(row.getArray(12)),
-                row.getBoolean(13));
+                row.getBoolean(13),
+                row.getObject(15, LocalDateTime.class));
         return new Row(visit, new Planned(need, row.getString(14)));
     }
 
@@ -125,12 +129,14 @@ final class VisitRows {
     private static void upsert(Handle handle, Visit visit) {
         handle.createUpdate("""
                 insert into visit (id, site, day, from_minute, minutes, engineer, state, sequence, note, created_at,
-                    changed_at, changed_by)
-                values (:id, :site, :day, :from, :minutes, :engineer, :state, :sequence, :note, :created, :changed, :by)
+                    changed_at, changed_by, agreed, agreed_minutes)
+                values (:id, :site, :day, :from, :minutes, :engineer, :state, :sequence, :note, :created, :changed, :by,
+                    :agreed, :agreedMinutes)
                 on conflict (id) do update set day = excluded.day, from_minute = excluded.from_minute,
                     minutes = excluded.minutes, engineer = excluded.engineer, state = excluded.state,
                     sequence = excluded.sequence, note = excluded.note, changed_at = excluded.changed_at,
-                    changed_by = excluded.changed_by""")
+                    changed_by = excluded.changed_by, agreed = excluded.agreed,
+                    agreed_minutes = excluded.agreed_minutes""")
                 .bind("id", visit.id())
                 .bind("site", visit.site())
                 .bind("day", visit.day())
@@ -143,6 +149,8 @@ final class VisitRows {
                 .bind("created", visit.createdAt())
                 .bind("changed", visit.changedAt())
                 .bind("by", visit.changedBy())
+                .bindArray("agreed", String.class, visit.agreed().needs())
+                .bind("agreedMinutes", visit.agreed().minutes())
                 .execute();
     }
 
@@ -151,9 +159,9 @@ final class VisitRows {
         Need need = planned.need();
         handle.createUpdate("""
                 insert into visit_need (visit, position, need, open, kind, ref, title, why, machines, earliest, latest,
-                    minutes, skills, parts, site_can_check, problem)
+                    minutes, skills, parts, site_can_check, problem, since)
                 values (:visit, :position, :need, :open, :kind, :ref, :title, :why, :machines, :earliest, :latest,
-                    :minutes, :skills, :parts, :check, :problem)""")
+                    :minutes, :skills, :parts, :check, :problem, :since)""")
                 .bind("visit", visit.id())
                 .bind("position", position)
                 .bind("need", need.id())
@@ -171,6 +179,7 @@ final class VisitRows {
                 .bindArray("parts", String.class, need.parts())
                 .bind("check", need.siteCanCheck())
                 .bind("problem", planned.problem())
+                .bind("since", need.since())
                 .execute();
     }
 }

@@ -18,9 +18,11 @@ import dev.rimecast.telemetry.machine.Site;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
+import java.time.LocalDateTime;
 import java.time.LocalTime;
 import java.time.ZoneId;
 import java.time.ZonedDateTime;
+import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashMap;
@@ -149,7 +151,8 @@ public final class NeedReader implements NeedSource {
                 minutes,
                 Set.copyOf(books.advice().skillsFor(first.finding())),
                 first.advice().parts(),
-                cause.filter(c -> c.origin() == Cause.Origin.SITE).isPresent());
+                cause.filter(c -> c.origin() == Cause.Origin.SITE).isPresent(),
+                local(view.openedAt(), site));
     }
 
     private String title(AlertView alert) {
@@ -176,7 +179,8 @@ public final class NeedReader implements NeedSource {
                 CALL_MINUTES,
                 Set.of(CALL_SKILL),
                 List.of(),
-                false);
+                false,
+                local(view.openedAt(), site));
     }
 
     private Need care(AlertView alert, Site site) {
@@ -194,7 +198,12 @@ public final class NeedReader implements NeedSource {
                 alert.advice().minutes(),
                 Set.copyOf(books.advice().skillsFor(alert.finding())),
                 alert.advice().parts(),
-                false);
+                false,
+                local(alert.finding().raisedAt(), site));
+    }
+
+    private static LocalDateTime local(Instant at, Site site) {
+        return at.atZone(site.timeZone()).toLocalDateTime().truncatedTo(ChronoUnit.MILLIS);
     }
 
     /** The last day on which work that begins when the site opens is done before that moment. */

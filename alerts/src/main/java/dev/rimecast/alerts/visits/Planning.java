@@ -18,18 +18,20 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.UUID;
+import java.util.stream.Stream;
 
 /**
- * One round of planning: what is accepted stays, what is proposed is planned anew and keeps its identity where it is for
- * the same. Conservation: each need is on one open visit, or waits with a reason.
+ * One round of planning: what people have agreed to stays; the rest is planned anew, as if for the first time. So what
+ * stands afterwards follows from what is known and decided by now, and not from when planning looked before. Conservation:
+ * each need is on one open visit, or waits with a reason.
  */
 final class Planning {
     /** Who writes where no person did. */
@@ -54,7 +56,7 @@ final class Planning {
     List<Waiting> run() {
         Map<String, Need> open = new TreeMap<>();
         found.needs().forEach(need -> open.put(need.id(), need));
-        List<Visit> accepted = new ArrayList<>();
+        Map<Visit, Visit> accepted = new LinkedHashMap<>();
         List<Visit> proposed = new ArrayList<>();
         Set<String> visited = visited();
         List<Visit> known = session.open();
@@ -69,10 +71,9 @@ final class Planning {
             } else if (visit.state() == State.PROPOSED) {
                 proposed.add(visit);
             } else {
-                accepted.add(refreshed(visit, open));
+                accepted.put(visit, agreed(visit, open));
             }
         }
-        accepted.forEach(visit -> visit.needIds().forEach(open::remove));
         List<Waiting> waiting = new ArrayList<>();
         for (String id : visited) {
             Optional.ofNullable(open.remove(id))
@@ -86,9 +87,9 @@ final class Planning {
                 open.values(),
                 found.places(),
                 team,
-                accepted.stream().map(Visit::booking).toList(),
+                accepted.values().stream().map(Visit::booking).toList(),
                 settings);
-        accepted.forEach(visit -> join(visit, plan.joined().getOrDefault(visit.id(), List.of())));
+        accepted.forEach((visit, agreed) -> keep(visit, agreed, plan.joined().getOrDefault(visit.id(), List.of())));
         propose(plan.trips(), proposed);
         waiting.addAll(plan.waiting());
         session.write(List.copyOf(writes.values()));
@@ -113,61 +114,60 @@ final class Planning {
         return session.reported(visit.site(), machines, since);
     }
 
-    /** What is over is taken off; what is there still is told as it is now. */
-    private Visit refreshed(Visit visit, Map<String, Need> open) {
-        List<Planned> needs = visit.needs().stream()
-                .filter(planned -> open.containsKey(planned.need().id()))
-                .map(planned -> {
-                    Need need = open.getOrDefault(planned.need().id(), planned.need());
-                    return new Planned(need, VisitPlanner.problem(need, visit.day(), team, found.start()));
-                })
+    /** The visit with what a person agreed to, as far as it is there, as it is now. What planning added is planned anew. */
+    private Visit agreed(Visit visit, Map<String, Need> open) {
+        List<Planned> needs = visit.agreed().needs().stream()
+                .flatMap(id -> Stream.ofNullable(open.remove(id)))
+                .map(need -> new Planned(need, VisitPlanner.problem(need, visit.day(), team, found.start())))
                 .toList();
-        int minutes = needs.isEmpty() || needs.size() == visit.needs().size() ? visit.minutes() : minutes(needs);
-        Visit after = visit.with(visit.day(), visit.fromMinute(), minutes, visit.engineer(), needs);
-        if (needs.size() < visit.needs().size()) {
-            write(visit, after, PLANNING, "less to do", titles(gone(visit, after)));
+        return with(visit, needs);
+    }
+
+    private static Visit with(Visit visit, List<Planned> needs) {
+        int minutes = needs.isEmpty()
+                ? visit.agreed().minutes()
+                : needs.stream().mapToInt(planned -> planned.need().minutes()).sum();
+        return visit.with(visit.day(), visit.fromMinute(), minutes, visit.engineer(), needs);
+    }
+
+    private void keep(Visit before, Visit agreed, List<Planned> joined) {
+        List<Planned> needs = new ArrayList<>(agreed.needs());
+        needs.addAll(joined);
+        Visit after = with(before, needs);
+        List<Planned> more = without(after, before);
+        List<Planned> less = without(before, after);
+        if (more.isEmpty()) {
+            write(before, after, less.isEmpty() ? "changed" : "less to do", titles(less));
         } else {
-            write(visit, after, PLANNING, "changed", "");
-        }
-        return written(after);
-    }
-
-    private Visit written(Visit visit) {
-        Written written = writes.get(visit.id());
-        return written == null ? visit : written.visit();
-    }
-
-    private void join(Visit visit, List<Planned> more) {
-        if (!more.isEmpty()) {
-            List<Planned> needs = new ArrayList<>(visit.needs());
-            needs.addAll(more);
-            Visit before = session.find(visit.id()).orElse(visit);
-            Visit after = visit.with(visit.day(), visit.fromMinute(), minutes(needs), visit.engineer(), needs);
-            writes.remove(visit.id());
-            write(before, after, PLANNING, "more to do", titles(more));
+            String instead = less.isEmpty() ? "" : "; no longer: " + titles(less);
+            write(before, after, "more to do", titles(more) + instead);
         }
     }
 
     private void propose(List<Trip> trips, List<Visit> proposed) {
-        Map<Trip, Visit> known = VisitMatching.of(trips, proposed);
+        Set<UUID> planned = new HashSet<>();
         for (Trip trip : trips) {
-            Visit before = known.get(trip);
-            if (before == null) {
-                create(trip);
+            UUID id = idOf(trip);
+            planned.add(id);
+            Optional<Visit> known = session.find(id);
+            if (known.isEmpty()) {
+                create(id, trip);
             } else {
-                Visit after = before.with(trip.day(), trip.fromMinute(), trip.minutes(), trip.engineer(), trip.needs());
-                write(before, after, PLANNING, "planned anew", said(trip));
+                Visit before = known.get();
+                String what = before.state() == State.PROPOSED ? "planned anew" : "proposed again";
+                Visit after = before.with(trip.day(), trip.fromMinute(), trip.minutes(), trip.engineer(), trip.needs())
+                        .as(State.PROPOSED, "");
+                write(before, after, what, said(trip));
             }
         }
         for (Visit visit : proposed) {
-            if (!known.containsValue(visit)) {
-                write(visit, visit.as(State.CANCELLED, ""), PLANNING, "cancelled", "nothing is left to do by it");
+            if (!planned.contains(visit.id())) {
+                write(visit, visit.as(State.CANCELLED, ""), "cancelled", "nothing is left to do by it");
             }
         }
     }
 
-    private void create(Trip trip) {
-        UUID id = newId(trip);
+    private void create(UUID id, Trip trip) {
         Visit visit = new Visit(
                 id,
                 trip.site(),
@@ -179,6 +179,7 @@ final class Planning {
                 0,
                 "",
                 trip.needs(),
+                Visit.Agreed.NOTHING,
                 now,
                 now,
                 PLANNING);
@@ -186,21 +187,31 @@ final class Planning {
     }
 
     /**
-     * Made of what the visit was first for, so that the same month gives the same visits however often planning looked:
-     * of the need that was there first, counted where it led to a visit before.
+     * Made of what the visit is for, so that the same month gives the same visits however often planning looked: of the
+     * need that became known first, counted where people have decided on a visit for it before. What only planning took
+     * back is proposed again.
      */
-    private UUID newId(Trip trip) {
-        Need first = trip.needs().stream()
-                .map(Planned::need)
-                .min(Comparator.comparing(Need::earliest).thenComparing(Need::id))
-                .orElseThrow();
+    private UUID idOf(Trip trip) {
+        Need first = trip.needs().stream().map(Planned::need).min(Need.BY_AGE).orElseThrow();
         int number = 0;
         UUID id;
         do {
             number++;
             id = NameBasedId.of("visit|" + trip.site() + '|' + first.id() + '|' + number);
-        } while (session.find(id).isPresent());
+        } while (session.find(id).filter(Planning::isDecided).isPresent());
         return id;
+    }
+
+    private static boolean isDecided(Visit visit) {
+        return switch (visit.state()) {
+            case PROPOSED -> false;
+            case ACCEPTED, DONE -> true;
+            case CANCELLED -> !visit.changedBy().equals(PLANNING);
+        };
+    }
+
+    private void write(Visit before, Visit after, String what, String why) {
+        write(before, after, PLANNING, what, why);
     }
 
     private void write(Visit before, Visit after, String who, String what, String why) {
@@ -213,15 +224,11 @@ final class Planning {
         }
     }
 
-    private static List<Planned> gone(Visit before, Visit after) {
-        Set<String> left = after.needIds();
-        return before.needs().stream()
-                .filter(planned -> !left.contains(planned.need().id()))
+    private static List<Planned> without(Visit visit, Visit other) {
+        Set<String> there = other.needIds();
+        return visit.needs().stream()
+                .filter(planned -> !there.contains(planned.need().id()))
                 .toList();
-    }
-
-    private static int minutes(List<Planned> needs) {
-        return needs.stream().mapToInt(planned -> planned.need().minutes()).sum();
     }
 
     private static String titles(List<Planned> needs) {

@@ -11,7 +11,11 @@ import java.util.Set;
 import java.util.UUID;
 import java.util.stream.Collectors;
 
-/** A visit as it is kept; see {@link dev.rimecast.alerts.view.VisitView}. */
+/**
+ * A visit as it is kept; see {@link dev.rimecast.alerts.view.VisitView}.
+ *
+ * @param agreed empty while it is only proposed
+ */
 public record Visit(
         UUID id,
         String site,
@@ -23,9 +27,24 @@ public record Visit(
         int sequence,
         String note,
         List<Planned> needs,
+        Agreed agreed,
         Instant createdAt,
         Instant changedAt,
         String changedBy) {
+
+    /**
+     * What a person took on with a visit; what planning adds to it, planning may take off again.
+     *
+     * @param needs their ids, also of those that are over by now; in the order of the visit
+     * @param minutes of the visit then
+     */
+    public record Agreed(List<String> needs, int minutes) {
+        public static final Agreed NOTHING = new Agreed(List.of(), 0);
+
+        public Agreed {
+            needs = List.copyOf(needs);
+        }
+    }
 
     /** As the database has it: by the digits of the id. */
     static final Comparator<Visit> BY_ID =
@@ -56,12 +75,20 @@ public record Visit(
                 sequence,
                 note,
                 needs,
+                agreed,
                 createdAt,
                 changedAt,
                 changedBy);
     }
 
+    /** In another state; accepted, it is agreed for what it is for now, and proposed for nothing. */
     Visit as(State state, String note) {
+        Agreed then = switch (state) {
+            case ACCEPTED ->
+                new Agreed(needs.stream().map(planned -> planned.need().id()).toList(), minutes);
+            case PROPOSED -> Agreed.NOTHING;
+            case DONE, CANCELLED -> agreed;
+        };
         return new Visit(
                 id,
                 site,
@@ -73,6 +100,7 @@ public record Visit(
                 sequence,
                 note.isEmpty() ? this.note : note,
                 needs,
+                then,
                 createdAt,
                 changedAt,
                 changedBy);
@@ -109,6 +137,7 @@ public record Visit(
                 before.sequence + 1,
                 note,
                 needs,
+                agreed,
                 createdAt,
                 at,
                 who);

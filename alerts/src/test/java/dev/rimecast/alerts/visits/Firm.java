@@ -99,7 +99,8 @@ public final class Firm {
                 60,
                 skills,
                 List.of("Part of " + id),
-                false);
+                false,
+                now.atZone(ZONE).toLocalDateTime());
         needs.put(need.id(), need);
         return need;
     }

@@ -58,8 +58,10 @@ public final class Assets {
             throw Problem.notFound("No such file.").asException();
         }
         if (name.equals(WORKER)) {
-            // a worker may look after pages below its own address only, unless its answer names another one
-            ctx.header("Service-Worker-Allowed", "/work-report/");
+            // A worker may look after pages below its own address only, unless its answer names another one. It
+            // registers for
+            // /work-report/ and /commissioning/; no longer prefix is common to both.
+            ctx.header("Service-Worker-Allowed", "/");
         }
         ctx.header("Cache-Control", "public, max-age=31536000, immutable");
         Reply.send(ctx, asset.payload(), asset.type());

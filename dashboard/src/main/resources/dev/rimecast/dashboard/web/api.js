@@ -272,7 +272,7 @@ export const api = {
   /** @param {string} machine @returns {Promise<Commissioning>} */
   commissioning: (machine) => call(`machines/${id(machine)}/commissioning`),
   /** The same id again adds nothing. @param {string} machine @param {Record<string, unknown>} body */
-  commission: (machine, body) => change(`machines/${id(machine)}/commissioning`, post(body)),
+  commission: (machine, body) => change(`machines/${id(machine)}/commissioning`, { ...post(body), signal: AbortSignal.timeout(20_000) }),
   /** The same id again adds nothing. @param {string} machine @param {Record<string, unknown>} body */
   sendWork: (machine, body) => change(`machines/${id(machine)}/work-reports`, { ...post(body), signal: AbortSignal.timeout(20_000) }),
   /** What is open, and at least so many of those that are over. @param {number} over @returns {Promise<{rows: AlertSummary[], more: boolean}>} */

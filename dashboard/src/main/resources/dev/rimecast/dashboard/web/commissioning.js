@@ -2,50 +2,68 @@
 /** What is looked at when a machine is put up or moved: the list, and the record to print. */
 import { html, nothing } from './lib/lit-html/lit-html.js';
 import { acceptanceParts } from './acceptance.js';
-import { api, me } from './api.js';
+import { api, me, Refused } from './api.js';
+import { now } from './clock.js';
 import { dateTimeText, when } from './format.js';
-import { can, failure, frame, show, title, waiting } from './frame.js';
+import { frame, show, title } from './frame.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
 import { newId } from './work-form.js';
+import { keepPage } from './work-offline.js';
+import { deliver, finish, keepRecord, keepRecordSheet, record as keptRecord, recordSheet, sent, waiting } from './work-outbox.js';
+import { outbox, standing } from './work-standing.js';
 
 /** @typedef {import('./api.js').Commissioning} Commissioning */
-/** @typedef {{id: string, answers: Record<string, {result: string, note: string}>, note: string, by: string, job: string}} Draft */
+/** @typedef {import('./work-outbox.js').RecordDraft} Draft */
 
 const machine = decodeURIComponent(location.pathname.split('/')[2] ?? '');
-const KEY = `rimecast.work.commissioning.${machine}`;
+const RETRY_MS = 30_000;
 
-/** @type {Commissioning | null} */
-let known = null;
-/** @type {import('./api.js').Machine | null} */
-let about = null;
+let sheet = recordSheet(machine);
+/** Whether the sheet is of now. */
+let fresh = false;
 let failed = '';
+/** Whether the server says that there is no such machine. */
+let unknown = false;
+/** @type {boolean | null} null until it is known */
+let offlineReady = null;
 let message = '';
-let sending = false;
-let draft = kept() ?? empty();
+let roomy = true;
+let draft = keptRecord(machine) ?? empty();
+let sentBefore = sent().length ? sent()[0].id : '';
 
 /** @returns {Draft} */
 function empty() {
-  return { id: newId(), answers: {}, note: '', by: '', job: '' };
-}
-
-/** What was begun stays on this device until it is stored. @returns {Draft | null} */
-function kept() {
-  try { return JSON.parse(localStorage.getItem(KEY) ?? 'null'); } catch { return null; }
+  return { id: newId(), answers: {}, note: '', by: sheet?.me.account.name ?? '', job: '' };
 }
 
 function changed() {
-  try { localStorage.setItem(KEY, JSON.stringify(draft)); } catch { /* no room: it holds as long as the page is open */ }
+  roomy = keepRecord(machine, draft);
   draw();
 }
 
 async function load() {
   try {
-    [known, about] = await Promise.all([api.commissioning(machine), api.machine(machine)]);
-    draft.by ||= (await me()).account.name;
+    const [commissioning, about, who] = await Promise.all([api.commissioning(machine), api.machine(machine), me()]);
+    sheet = { machine: about, commissioning, me: who, at: now(), aheadMs: now() - Date.now() };
+    keepRecordSheet(sheet);
+    draft.by ||= who.account.name;
+    fresh = true;
     failed = '';
   } catch (e) {
+    fresh = false;
+    unknown = e instanceof Refused && e.status === 404;
     failed = /** @type {Error} */ (e).message;
+  }
+  draw();
+}
+
+/** What this phone has sent is among the records by now. */
+function kept() {
+  const newest = sent().length ? sent()[0].id : '';
+  if (newest !== sentBefore) {
+    sentBefore = newest;
+    load();
   }
   draw();
 }
@@ -63,26 +81,27 @@ function missing(c) {
 }
 
 /** @param {SubmitEvent} e */
-async function submit(e) {
+function submit(e) {
   e.preventDefault();
-  if (!known || sending) return;
-  message = missing(known);
-  if (!message) {
-    sending = true;
-    draw();
-    try {
-      const answers = known.checklist.sections.flatMap((s) => s.items).map((i) => ({ item: i.id, ...answer(i.id) }));
-      await api.commission(machine, { ...draft, answers });
-      localStorage.removeItem(KEY);
-      draft = empty();
-      scrollTo(0, 0);
-    } catch (e) {
-      message = t.commissioning.notStored(/** @type {Error} */ (e).message);
-    }
-    sending = false;
-    if (!message) return load();
+  if (!sheet?.commissioning) return;
+  message = missing(sheet.commissioning);
+  if (message) return draw();
+  // without a connection the product's clock is reckoned from this phone's
+  const at = fresh ? now() : Date.now() + sheet.aheadMs;
+  const items = sheet.commissioning.checklist.sections.flatMap((s) => s.items).map((i) => i.id);
+  try {
+    finish({
+      kind: 'commissioning', id: draft.id, machine, account: sheet.me.account.id, accountName: sheet.me.account.name,
+      time: new Date(at).toISOString(), draft, items,
+    });
+  } catch {
+    message = t.work.noRoom;
+    return draw();
   }
+  draft = empty();
   draw();
+  scrollTo(0, 0);
+  deliver();
 }
 
 /** @param {{id: string, check: string, expect: string}} item */
@@ -111,8 +130,8 @@ const form = (c) => html`
     <section class="panel ack" aria-labelledby="rest"><h2 id="rest">${t.commissioning.rest}</h2>
       ${field('by', t.work.by)}${field('job', t.work.job)}
       <label>${t.work.note}<textarea name="note" rows="3" maxlength="2000" .value=${draft.note} @input=${(/** @type {any} */ e) => { draft.note = e.target.value; changed(); }}></textarea></label></section>
-    <p role="alert" class="told">${message}</p>
-    <button class="primary" ?disabled=${sending}>${t.commissioning.finish}</button>
+    <p role="alert" class="told">${message || (roomy ? '' : t.work.noRoom)}</p>
+    <button class="primary">${t.commissioning.finish}</button>
     <section aria-labelledby="defer"><h2 id="defer">${t.advice.defer}</h2><ul class="defer">${c.checklist.deferTo.map((text) => html`<li>${prose(text)}</li>`)}</ul></section>
   </form>`;
 
@@ -125,24 +144,39 @@ const record = (r, i) => html`
     ${r.note ? html`<p>${r.note}</p>` : nothing}
     <p class="sign">${t.commissioning.sign}</p></section>`;
 
-function draw() {
-  if (!known || !about) return show(waiting(t.commissioning.title(machine), failed, load));
-  const c = known;
-  const m = about;
-  show(html`
-    <div class="head"><h1>${t.commissioning.title(machine)}</h1>
-      <p class="lead">${[m.site.name, m.room, m.modelGroup, m.serial && t.careRecord.serial(m.serial)].filter(Boolean).join(', ')}</p>
-      <p class="summary">${t.commissioning.intro}</p>
-      <p class="buttons"><button type="button" @click=${() => print()}>${t.machine.print}</button><a class="button" href="/machines/${machine}">${t.work.toMachine}</a></p></div>
-    ${failed ? failure(failed, load) : nothing}
+function content() {
+  if (unknown) return nothing;
+  if (!sheet?.commissioning) return failed ? nothing : html`<p class="quietly" role="status">${t.loading}</p>`;
+  const c = sheet.commissioning;
+  const may = sheet.me.permissions.includes('report-work');
+  const waits = waiting().some((w) => w.kind && w.machine === machine);
+  return html`
     ${acceptanceParts(c.acceptances)}
     ${c.records.map(record)}
-    ${can('report-work') ? html`<details class="new" ?open=${c.records.length === 0}><summary>${t.commissioning.fresh}</summary>${form(c)}</details>` : nothing}`);
+    ${may ? html`<details class="new" ?open=${c.records.length === 0 && !waits}><summary>${t.commissioning.fresh}</summary>${form(c)}</details>` : nothing}`;
+}
+
+function draw() {
+  const m = sheet?.machine;
+  show(html`
+    <div class="head"><h1>${t.commissioning.title(machine)}</h1>
+      <p class="lead">${m ? [m.site.name, m.room, m.modelGroup, m.serial && t.careRecord.serial(m.serial)].filter(Boolean).join(', ') : ''}</p>
+      <p class="summary">${t.commissioning.intro}</p>
+      <p class="buttons"><button type="button" @click=${() => print()}>${t.machine.print}</button><a class="button" href="/machines/${machine}">${t.work.toMachine}</a></p></div>
+    ${outbox({ machine, kind: 'commissioning', account: fresh ? sheet?.me.account.id : undefined, load })}
+    ${standing({ unknown, fresh, failed, at: sheet?.at, offlineReady })}
+    ${content()}`);
 }
 
 frame();
 title(t.commissioning.title(machine));
 draw();
-load();
+load().then(deliver);
+addEventListener('load', () => keepPage().then((ready) => { offlineReady = ready; draw(); }));
+addEventListener('work-kept', kept);
+addEventListener('online', () => load().then(deliver));
+addEventListener('offline', load);
+document.addEventListener('visibilitychange', () => { if (!document.hidden) load().then(deliver); });
+setInterval(() => { if (!document.hidden && (!fresh || waiting().length)) load().then(deliver); }, RETRY_MS);
 addEventListener('me-known', draw);
 addEventListener('units-changed', draw);

@@ -6,7 +6,7 @@ import { clockText, dateTimeText } from './format.js';
 import { t } from './texts.js';
 import { choose, units } from './units.js';
 import { word } from './words.js';
-import { deliver, forgetSheets, waiting as unsent } from './work-outbox.js';
+import { deliver, forgetSheets, pageOf, waiting as unsent } from './work-outbox.js';
 
 const page = document.body.dataset.page;
 const top = /** @type {HTMLElement} */ (document.getElementById('top'));
@@ -79,10 +79,10 @@ function strips() {
     <div role="status">${stale === null ? nothing : html`<p class="strip stale">${t.stale(clockText(stale))}</p>`}</div>`;
 }
 
-/** Reports of work that wait here; the page of work says so itself. */
+/** Reports of work that wait here; the pages on which they are written say so themselves. */
 function kept() {
-  const list = page === 'work' ? [] : unsent();
-  return list.length ? html`<aside aria-label=${t.work.write}><p class="strip">${t.work.strip(list.length)} <a href="/work-report/${list[0].machine}">${t.work.look}</a></p></aside>` : nothing;
+  const list = page === 'work' || page === 'commissioning' ? [] : unsent();
+  return list.length ? html`<aside aria-label=${t.work.write}><p class="strip">${t.work.strip(list.length)} <a href=${pageOf(list[0])}>${t.work.look}</a></p></aside>` : nothing;
 }
 
 async function leave() {

@@ -3,6 +3,9 @@
 
 const CACHE = 'rimecast-work';
 
+/** Where pages of this kind are, e.g. /work-report/: each kind is kept by itself. */
+const place = location.pathname.replace(/[^/]*$/, '');
+
 /** Where the files of this version are. */
 const base = new URL('.', import.meta.url).href;
 
@@ -19,7 +22,7 @@ async function store() {
   const page = await fetch(location.pathname);
   // who is no longer signed in gets another page
   if (!page.ok || page.redirected) return false;
-  await cache.put('/work-report/', page);
+  await cache.put(place, page);
   for (const old of await cache.keys()) {
     if (old.url.includes('/assets/') && !old.url.startsWith(base)) await cache.delete(old);
   }
@@ -31,10 +34,10 @@ export async function keepPage() {
   // browsers have neither of both except over HTTPS, or on the machine itself
   if (!('serviceWorker' in navigator) || !('caches' in window)) return false;
   try {
-    await navigator.serviceWorker.register(`${base}work-worker.js`, { scope: '/work-report/' });
+    await navigator.serviceWorker.register(`${base}work-worker.js`, { scope: place });
     await navigator.serviceWorker.ready;
     return await store();
   } catch {
-    return (await caches.match('/work-report/').catch(() => undefined)) !== undefined;
+    return (await caches.match(place).catch(() => undefined)) !== undefined;
   }
 }

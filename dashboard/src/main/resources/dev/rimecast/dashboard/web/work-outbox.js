@@ -1,7 +1,7 @@
 // @ts-check
 /**
- * What this phone keeps of work: what is known of a machine, what is being written, and what is finished but not sent. A
- * report has its id from the beginning, so that sending it twice stores it once.
+ * What this phone keeps of work and of commissioning: what is known of a machine, what is being written, and what is finished
+ * but not sent. A report has its id from the beginning, so that sending it twice stores it once.
  */
 import { api, Refused } from './api.js';
 import { now } from './clock.js';
@@ -9,14 +9,20 @@ import { now } from './clock.js';
 /** @typedef {{what: string, detail: string, grams: string}} Done */
 /** @typedef {{id: string, found: string, foundText: string, origin: string, done: Done[], charge: string, job: string,
  *   note: string, by: string, certificate: string, caseId?: string, visit?: string}} Draft */
-/** @typedef {{id: string, machine: string, account: string, accountName: string, time: string, draft: Draft, problem?: string}} Waiting */
-/** @typedef {{id: string, machine: string, time: string, sentAt: string}} Sent */
-/** @typedef {{machine: import('./api.js').Machine, me: import('./api.js').Me, at: number, aheadMs: number}} Sheet */
+/** @typedef {{id: string, answers: Record<string, {result: string, note: string}>, note: string, by: string, job: string}} RecordDraft */
+/** @typedef {{id: string, machine: string, account: string, accountName: string, time: string, problem?: string}} Finished */
+/** @typedef {Finished & {kind?: undefined, draft: Draft}} WaitingWork */
+/** @typedef {Finished & {kind: 'commissioning', draft: RecordDraft, items: string[]}} WaitingRecord */
+/** @typedef {WaitingWork | WaitingRecord} Waiting */
+/** @typedef {{id: string, kind?: 'commissioning', machine: string, time: string, sentAt: string}} Sent */
+/** @typedef {{machine: import('./api.js').Machine, commissioning?: import('./api.js').Commissioning, me: import('./api.js').Me, at: number, aheadMs: number}} Sheet */
 
 const WAITING = 'rimecast.work.waiting';
 const SENT = 'rimecast.work.sent';
 const SHEET = 'rimecast.work.sheet.';
 const DRAFT = 'rimecast.work.draft.';
+const RECORD_SHEET = `${SHEET}commissioning/`;
+const RECORD = 'rimecast.work.commissioning.';
 const SENT_KEPT = 20;
 /** Answers after which the same report would be refused again. */
 const FOR_GOOD = [400, 403, 404, 409, 413, 415];
@@ -45,34 +51,59 @@ export const sheet = (machine) => read(SHEET + machine, null);
 /** @param {string} machine @returns {Draft | null} */
 export const draft = (machine) => read(DRAFT + machine, null);
 
+/** @param {string} machine @returns {Sheet | null} */
+export const recordSheet = (machine) => read(RECORD_SHEET + machine, null);
+/** @param {string} machine @returns {RecordDraft | null} */
+export const record = (machine) => read(RECORD + machine, null);
+
 /** What is known of the machine, for when there is no connection. @param {import('./api.js').Machine} machine @param {import('./api.js').Me} me */
 export function keepSheet(machine, me) {
+  keepKnown(SHEET, { machine, me, at: now(), aheadMs: now() - Date.now() });
+}
+
+/** The same for its commissioning: the list, and the records that there are. @param {Sheet} sheet */
+export const keepRecordSheet = (sheet) => keepKnown(RECORD_SHEET, sheet);
+
+/** @param {string} where @param {Sheet} sheet */
+function keepKnown(where, sheet) {
   try {
     // the forgery token is the session's, and of no use without it
-    write(SHEET + machine.machine, { machine, me: { ...me, forgeryToken: undefined }, at: now(), aheadMs: now() - Date.now() });
+    write(where + sheet.machine.machine, { ...sheet, me: { ...sheet.me, forgeryToken: undefined } });
   } catch { /* no room: the page works, with a connection only */ }
 }
 
 /** What is being written. @param {string} machine @param {Draft} draft @returns {boolean} whether it is kept */
-export function keepDraft(machine, draft) {
+export const keepDraft = (machine, draft) => keep(DRAFT + machine, draft);
+
+/** @param {string} machine @param {RecordDraft} draft @returns {boolean} whether it is kept */
+export const keepRecord = (machine, draft) => keep(RECORD + machine, draft);
+
+/** @param {string} key @param {unknown} value */
+function keep(key, value) {
   try {
-    write(DRAFT + machine, draft);
+    write(key, value);
     return true;
   } catch {
     return false;
   }
 }
 
+/** @param {Waiting} report */
+const draftOf = (report) => (report.kind ? RECORD : DRAFT) + report.machine;
+
+/** The page on which it was written. @param {{kind?: 'commissioning', machine: string}} report */
+export const pageOf = (report) => `/${report.kind ?? 'work-report'}/${report.machine}`;
+
 /** It is finished. Throws where the phone has no room. @param {Waiting} report */
 export function finish(report) {
   write(WAITING, [...waiting().filter((w) => w.id !== report.id), report]);
-  localStorage.removeItem(DRAFT + report.machine);
+  localStorage.removeItem(draftOf(report));
   told();
 }
 
 /** One that was not taken is opened again. @param {Waiting} report */
 export function reopen(report) {
-  write(DRAFT + report.machine, report.draft);
+  write(draftOf(report), report.draft);
   drop(report.id);
 }
 
@@ -98,7 +129,10 @@ function done(d) {
   return { what: d.what, ...(detail && { detail }), ...(d.grams && { grams: Number(d.grams) }) };
 }
 
-/** @param {Waiting} w */
+/** @param {WaitingRecord} w */
+const recordBody = ({ time, draft, items }) => ({ ...draft, time, answers: items.map((item) => ({ item, ...draft.answers[item] })) });
+
+/** @param {WaitingWork} w */
 function body({ time, draft }) {
   const given = Object.fromEntries(Object.entries(draft).filter(([, value]) => value !== ''));
   return {
@@ -128,13 +162,13 @@ async function run() {
 /** @param {Waiting} report */
 async function send(report) {
   try {
-    await api.sendWork(report.machine, body(report));
+    await (report.kind ? api.commission(report.machine, recordBody(report)) : api.sendWork(report.machine, body(report)));
   } catch (e) {
     if (!(e instanceof Refused) || !FOR_GOOD.includes(e.status)) throw e;
     write(WAITING, waiting().map((w) => (w.id === report.id ? { ...w, problem: e.message } : w)));
     return;
   }
-  const done = { id: report.id, machine: report.machine, time: report.time, sentAt: new Date(now()).toISOString() };
+  const done = { id: report.id, ...(report.kind && { kind: report.kind }), machine: report.machine, time: report.time, sentAt: new Date(now()).toISOString() };
   write(SENT, [done, ...sent().filter((s) => s.id !== report.id)].slice(0, SENT_KEPT));
   drop(report.id);
 }

@@ -1,14 +1,15 @@
 // @ts-check
 /**
- * Keeps the pages of work at hand where there is no connection: the last page that was loaded, and its files, which the
- * page itself puts into the cache. What people write is kept by the page, not here.
+ * Keeps the pages of work and of commissioning at hand where there is no connection: the last one that was loaded, and its
+ * files, which the page itself puts into the cache. Each kind of page has a worker of its own. What people write is kept by
+ * the page, not here.
  */
 const PATIENCE_MS = 5_000;
 /** What is global in a worker. @type {any} */
 const scope = self;
 
 /** The page without any data in it: the same for every machine. */
-const page = () => caches.match('/work-report/');
+const page = () => caches.match(new URL(scope.registration.scope).pathname);
 
 scope.addEventListener('install', () => { scope.skipWaiting(); });
 scope.addEventListener('activate', (/** @type {any} */ e) => e.waitUntil(scope.clients.claim()));

@@ -3,12 +3,12 @@ import { html, nothing } from './lib/lit-html/lit-html.js';
 import { adviceParts } from './alert-parts.js';
 import { api, me, Refused } from './api.js';
 import { now } from './clock.js';
-import { dateTimeText, when } from './format.js';
 import { frame, show, title } from './frame.js';
 import { t } from './texts.js';
 import { emptyDraft, missing, workForm } from './work-form.js';
 import { keepPage } from './work-offline.js';
-import { deliver, draft as keptDraft, drop, finish, keepDraft, keepSheet, reopen, sent, sheet as keptSheet, waiting } from './work-outbox.js';
+import { deliver, draft as keptDraft, finish, keepDraft, keepSheet, sheet as keptSheet, waiting } from './work-outbox.js';
+import { outbox, standing } from './work-standing.js';
 
 /** @typedef {import('./work-outbox.js').Draft} Draft */
 
@@ -83,32 +83,6 @@ function submit(e) {
   deliver();
 }
 
-/** @param {import('./work-outbox.js').Waiting} w */
-const waits = (w) => html`
-  <li data-waiting=${w.id}><b>${w.machine}, ${dateTimeText(w.time)}:</b> ${w.problem ? t.work.notTaken(w.problem) : t.work.waits}
-    ${!w.problem && fresh && sheet && sheet.me.account.id !== w.account ? t.work.ofAnother(w.accountName) : nothing}
-    <span class="buttons">${w.problem ? html`
-      <button type="button" @click=${() => { reopen(w); location.assign(`/work-report/${w.machine}`); }}>${t.work.reopen}</button>
-      <button type="button" @click=${() => drop(w.id)}>${t.work.drop}</button>` : html`
-      <button type="button" @click=${() => { deliver(); load(); }}>${t.work.sendNow}</button>`}</span></li>`;
-
-function outbox() {
-  const list = waiting();
-  const here = sent().filter((s) => s.machine === machine).slice(0, 3);
-  return html`<div role="status" class="outbox">
-    ${list.length ? html`<ul class="well waiting">${list.map(waits)}</ul>` : nothing}
-    ${here.length ? html`<ul class="well">${here.map((s) => html`<li data-sent=${s.id}><b>${s.machine}, ${dateTimeText(s.time)}:</b> ${t.work.sent}</li>`)}</ul>` : nothing}
-  </div>`;
-}
-
-function standing() {
-  if (unknown) return html`<p class="notice" role="alert">${t.failed(failed)}</p>`;
-  if (!fresh && sheet) return html`<p class="notice" data-offline>${t.work.offline(failed)} ${when(new Date(sheet.at).toISOString())}</p>`;
-  if (!fresh) return html`<p class="notice" data-offline>${t.work.nothingKnown(failed)}</p>`;
-  if (offlineReady === null) return nothing;
-  return html`<p class="hint" data-offline-ready=${offlineReady}>${offlineReady ? t.work.ready : t.work.notReady}</p>`;
-}
-
 /** What detection thinks and what to check: the same as on the alert's page. */
 const advice = () => sheet && sheet.machine.openAlerts.length > 0 ? html`
   <details class="panel"><summary>${t.work.advice(sheet.machine.openAlerts.length)}</summary>
@@ -130,7 +104,8 @@ function draw() {
   const place = sheet ? [sheet.machine.site.name, sheet.machine.room].filter(Boolean).join(', ') : '';
   show(html`<div class="work">
     <div class="head"><h1>${t.work.title(machine)}</h1><p class="summary">${place}</p></div>
-    ${outbox()} ${standing()} ${content()}
+    ${outbox({ machine, account: fresh ? sheet?.me.account.id : undefined, load })}
+    ${standing({ unknown, fresh, failed, at: sheet?.at, offlineReady })} ${content()}
   </div>`);
 }
 

@@ -182,33 +182,61 @@ class WorkIT extends Bench {
         assertThat(browser.violations()).isEmpty();
     }
 
+    /** What was looked at, on a phone that is alone; sent again where the answer was lost. */
     @Test
-    void commissioning_onAPhone_isKeptWhileItIsWrittenAndStoredWhole() {
+    void commissioning_writtenWithoutAConnection_isKeptThroughReloadsAndStoredOnce() {
         enterAs("Pim");
         browser.phone();
         String page = server.url("/commissioning/ice-0003");
         browser.go(page);
         browser.find("[data-item=own-supply]");
+        browser.find("[data-offline-ready=true]");
         assertThat(browser.violations()).isEmpty();
         assertThat((Number) browser.run("return document.documentElement.scrollWidth"))
                 .isEqualTo(390L);
+
+        int port = server.fallSilent();
+        browser.go(page);
+        browser.find("[data-offline]");
+        assertThat(browser.texts("h1")).containsExactly("Commissioning of ice-0003");
         browser.run("document.querySelectorAll('input[value=ok]').forEach(e => e.click())");
         browser.run("document.querySelector('input[name=isolator][value=not-ok]').click()");
         press("Store the record");
         browser.until(
                 "asks why", b -> b.texts(".commissioning .told").toString().contains("Say why: Isolator"));
         browser.find("input[name=note-isolator]").sendKeys("behind the machine");
-
         browser.go(page);
-        browser.find("input[name=note-isolator]");
+        browser.until(
+                "what was begun is still there",
+                b -> b.all("input[name=note-isolator]").stream()
+                        .anyMatch(e -> "behind the machine".equals(e.getAttribute("value"))));
         press("Store the record");
+        browser.find("[data-waiting]");
+        assertThat(browser.texts("[data-waiting]").toString())
+                .contains("Commissioning of ice-0003", "kept on this phone, not sent yet");
+        browser.go(page);
+        browser.find("[data-waiting]");
+        assertThat(browser.all("[data-record]")).as("not stored").isEmpty();
+        assertThat(browser.violations()).isEmpty();
+        String kept = (String) browser.run("return localStorage.getItem('rimecast.work.waiting')");
 
+        server.answerAgain(port);
+        browser.go(page);
+        browser.find("[data-sent]");
         browser.find("[data-record]");
         assertThat(browser.texts("[data-record] h2").toString()).contains("something is not ok");
         assertThat(browser.texts("[data-record] table").toString())
                 .contains("not ok")
                 .contains("behind the machine");
+        assertThat(browser.all("[data-waiting]")).isEmpty();
         assertThat(browser.violations()).isEmpty();
+
+        browser.run("localStorage.setItem('rimecast.work.waiting', arguments[0])", kept);
+        browser.go(page);
+        browser.until("sent again", b -> "[]".equals(b.run("return localStorage.getItem('rimecast.work.waiting')")));
+        browser.go(page);
+        browser.find("[data-record]");
+        assertThat(browser.all("[data-record]")).as("stored once").hasSize(1);
     }
 
     @Test

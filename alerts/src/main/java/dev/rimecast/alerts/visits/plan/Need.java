@@ -1,6 +1,7 @@
 package dev.rimecast.alerts.visits.plan;
 
 import java.time.LocalDate;
+import java.time.LocalDateTime;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
@@ -21,6 +22,7 @@ import java.util.UUID;
  * @param minutes usual time on site
  * @param skills keys of {@code advice.yaml}; one engineer must have all of them
  * @param siteCanCheck whether the probable cause lies in the surroundings, so that the site may put it right itself
+ * @param since when it became known, by event time, as local time of the site
  */
 public record Need(
         String id,
@@ -35,13 +37,18 @@ public record Need(
         int minutes,
         Set<String> skills,
         List<String> parts,
-        boolean siteCanCheck) {
+        boolean siteCanCheck,
+        LocalDateTime since) {
 
     /** The most urgent first; what has no date comes last. */
     public static final Comparator<Need> BY_DATE = Comparator.comparing(
                     (Need need) -> need.latest().orElse(LocalDate.MAX))
             .thenComparing(Need::site)
             .thenComparing(Need::id);
+
+    /** What was known first comes first. */
+    public static final Comparator<Need> BY_AGE =
+            Comparator.comparing(Need::since).thenComparing(Need::id);
 
     /** Where a need comes from. */
     public enum Kind {

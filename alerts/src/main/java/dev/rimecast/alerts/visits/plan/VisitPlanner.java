@@ -27,7 +27,7 @@ import java.util.UUID;
  *
  * <table>
  * <caption>Cases</caption>
- * <tr><td>an accepted visit to the site can take it in time</td><td>joins it</td></tr>
+ * <tr><td>an accepted visit to the site can take it in time</td><td>joins it, what is known longest first</td></tr>
  * <tr><td>date within the horizon</td><td>on a trip</td></tr>
  * <tr><td>date past, or no possible day before it</td><td>on the first possible day, and says why it is late</td></tr>
  * <tr><td>date beyond the horizon, or none</td><td>joins a trip that is made anyway within its days, else waits</td></tr>
@@ -135,10 +135,10 @@ public final class VisitPlanner {
 
     private Map<UUID, List<Planned>> join(Set<Need> open, List<Booking> bookings) {
         Map<UUID, List<Planned>> joined = new LinkedHashMap<>();
-        for (Need need : List.copyOf(open)) {
+        for (Need need : open.stream().sorted(Need.BY_AGE).toList()) {
             Optional<LocalDate> last = lastWorthWaitingFor(need);
             Optional<Booking> taker = bookings.stream()
-                    .filter(b -> b.site().equals(need.site()) && !b.day().isBefore(today))
+                    .filter(b -> b.site().equals(need.site()) && takes(b, need))
                     .filter(b -> !b.day().isBefore(need.earliest())
                             && last.filter(b.day()::isAfter).isEmpty())
                     .filter(b -> team.named(b.engineer())
@@ -154,6 +154,12 @@ public final class VisitPlanner {
             });
         }
         return joined;
+    }
+
+    /** What is known before it begins goes along, and stays until what the visit was for is left alone no longer. */
+    private boolean takes(Booking booking, Need need) {
+        boolean isOver = booking.day().plusDays(settings.settleDays()).isBefore(today);
+        return !isOver && need.since().isBefore(booking.day().atStartOfDay().plusMinutes(booking.fromMinute()));
     }
 
     /** Its latest date; where no trip of its own could meet it, the first day of such a trip. Empty without a date. */

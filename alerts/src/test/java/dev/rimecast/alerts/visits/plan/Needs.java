@@ -42,7 +42,8 @@ final class Needs {
                 minutes,
                 skills,
                 List.of(),
-                false);
+                false,
+                MONDAY.atStartOfDay());
     }
 
     static Engineer engineer(String name, Set<DayOfWeek> days, String... skills) {

@@ -136,7 +136,6 @@ export const visitsTexts = {
     finish: 'Store the record',
     open: (/** @type {string} */ what) => `Not answered yet: ${what}.`,
     sayWhy: (/** @type {string} */ what) => `Say why: ${what}.`,
-    notStored: (/** @type {string} */ why) => `It was not stored: ${why}. What you wrote is kept on this device.`,
     fresh: 'A new record',
     record: 'Record of',
     good: 'all in order',

@@ -1,0 +1,42 @@
+// @ts-check
+/** What a page of work says of itself: what waits on this phone, what was sent, and whether there is a connection. */
+import { html, nothing } from './lib/lit-html/lit-html.js';
+import { dateTimeText, when } from './format.js';
+import { t } from './texts.js';
+import { deliver, drop, pageOf, reopen, sent, waiting } from './work-outbox.js';
+
+/** @typedef {{machine: string, kind?: 'commissioning', account?: string, load: () => unknown}} Here */
+
+/** @param {{kind?: 'commissioning', machine: string, time: string}} each */
+const named = (each) => html`<b>${each.kind ? t.commissioning.title(each.machine) : each.machine}, ${dateTimeText(each.time)}:</b>`;
+
+/** @param {import('./work-outbox.js').Waiting} w @param {Here} here */
+const waits = (w, { account, load }) => html`
+  <li data-waiting=${w.id}>${named(w)} ${w.problem ? t.work.notTaken(w.problem) : t.work.waits}
+    ${!w.problem && account !== undefined && account !== w.account ? t.work.ofAnother(w.accountName) : nothing}
+    <span class="buttons">${w.problem ? html`
+      <button type="button" @click=${() => { reopen(w); location.assign(pageOf(w)); }}>${t.work.reopen}</button>
+      <button type="button" @click=${() => drop(w.id)}>${t.work.drop}</button>` : html`
+      <button type="button" @click=${() => { deliver(); load(); }}>${t.work.sendNow}</button>`}</span></li>`;
+
+/** @param {Here} here account: who is signed in, where that is known */
+export function outbox(here) {
+  const list = waiting();
+  const done = sent().filter((s) => s.machine === here.machine && s.kind === here.kind).slice(0, 3);
+  return html`<div role="status" class="outbox">
+    ${list.length ? html`<ul class="well waiting">${list.map((w) => waits(w, here))}</ul>` : nothing}
+    ${done.length ? html`<ul class="well">${done.map((s) => html`<li data-sent=${s.id}>${named(s)} ${t.work.sent}</li>`)}</ul>` : nothing}
+  </div>`;
+}
+
+/**
+ * @param {{unknown: boolean, fresh: boolean, failed: string, at?: number, offlineReady: boolean | null}} page unknown: the server
+ *   says that there is no such machine; at: when what is shown was known
+ */
+export function standing({ unknown, fresh, failed, at, offlineReady }) {
+  if (unknown) return html`<p class="notice" role="alert">${t.failed(failed)}</p>`;
+  if (!fresh && at !== undefined && failed) return html`<p class="notice" data-offline>${t.work.offline(failed)} ${when(new Date(at).toISOString())}</p>`;
+  if (!fresh && failed) return html`<p class="notice" data-offline>${t.work.nothingKnown(failed)}</p>`;
+  if (!fresh || offlineReady === null) return nothing;
+  return html`<p class="hint" data-offline-ready=${offlineReady}>${offlineReady ? t.work.ready : t.work.notReady}</p>`;
+}
