@@ -3,6 +3,7 @@ package dev.rimecast.app.spine;
 import static org.awaitility.Awaitility.await;
 
 import dev.rimecast.alerts.people.Role;
+import dev.rimecast.analytics.stream.SiteLogReader;
 import dev.rimecast.app.server.LoopbackSettings;
 import dev.rimecast.app.server.Server;
 import dev.rimecast.simulator.fault.FaultPlan;
@@ -16,6 +17,7 @@ import dev.rimecast.simulator.gateway.SimulatedGateways;
 import dev.rimecast.simulator.place.Climate;
 import dev.rimecast.simulator.place.SiteKind;
 import dev.rimecast.telemetry.finding.Cause;
+import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Site;
 import dev.rimecast.telemetry.senml.SenmlCborEncoder;
 import dev.rimecast.telemetry.senml.SenmlJsonEncoder;
@@ -94,6 +96,11 @@ final class RepairStory implements AutoCloseable {
 
     Server server() {
         return server;
+    }
+
+    /** The log of the machine's site, from its beginning. */
+    List<SiteRecord> log() throws Exception {
+        return new SiteLogReader(server.kafka()).read("harbour");
     }
 
     Http manager() {

@@ -5,10 +5,16 @@ import static dev.rimecast.app.spine.RepairStory.MACHINE;
 import static dev.rimecast.app.spine.RepairStory.WARNED;
 import static dev.rimecast.app.spine.RepairStory.WORKED;
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
 import static org.awaitility.Awaitility.await;
 
+import dev.rimecast.telemetry.log.EventKind;
+import dev.rimecast.telemetry.log.SiteRecord.Happened;
+import java.net.http.HttpResponse;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.Optional;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import tools.jackson.databind.JsonNode;
@@ -16,11 +22,14 @@ import tools.jackson.databind.json.JsonMapper;
 
 /**
  * One story from end to end on the real server, with a simulated machine that publishes over real MQTT: a condenser gets
- * dirty, the firm is warned, a visit is planned and accepted, the engineer writes down what was done, the visit is over, and
- * the machine's own cycles say that the repair has held. {@link RepairStoryInBrowserIT} tells the same by its pages.
+ * dirty, the firm is warned, the site weighs a harvest by its link, a visit is planned and accepted, the engineer writes down
+ * what was done, the visit is over, and the machine's own cycles say that the repair has held. {@link RepairStoryInBrowserIT} tells the same by its pages.
  */
 class RepairStoryIT {
     private static final String REPORT = "0b9c3f1e-6f0c-4a55-9d5b-7a1d6c1f2e10";
+
+    /** Ice of one harvest, in kg. */
+    private static final String WEIGHED = "0.85";
 
     @TempDir
     Path directory;
@@ -33,6 +42,7 @@ class RepairStoryIT {
 
             story.live(WARNED);
             JsonNode alert = warned(manager);
+            weighedByTheSite(story, manager, alert.path("caseId").asString());
             String visit = visitAccepted(manager);
             story.live(WORKED.plus(RepairStory.STEP));
             written(engineer, visit, alert.path("caseId").asString());
@@ -59,6 +69,56 @@ class RepairStoryIT {
         assertThat(alert.path("advice").path("cautions")).isNotEmpty();
         assertThat(summary.path("stage").asString()).as("before it stops").isEqualTo("early");
         return summary;
+    }
+
+    /** By the link alone, without an account; then in the site's log, and beside the cycle that it belongs to. */
+    private static void weighedByTheSite(RepairStory story, Http manager, String caseId) {
+        String path = "/api/v1/site-check/weighed-harvests";
+        String secret = JsonMapper.shared()
+                .readTree(manager.post("/api/v1/cases/" + caseId + "/site-links", "{}"))
+                .path("secret")
+                .asString();
+        HttpResponse<String> wrong = manager.triesWith(Optional.empty(), path, weight(secret, "0"));
+        assertThat(wrong.statusCode()).as(wrong.body()).isEqualTo(400);
+        HttpResponse<String> answer = manager.triesWith(Optional.empty(), path, weight(secret, WEIGHED));
+        assertThat(answer.statusCode()).as(answer.body()).isEqualTo(200);
+        assertThat(JsonMapper.shared().readTree(answer.body()).path("machine").asString())
+                .as("the page of the link goes on")
+                .isEqualTo(MACHINE);
+
+        await().atMost(LIMIT)
+                .untilAsserted(() -> assertThat(story.log().stream()
+                                .flatMap(record ->
+                                        record instanceof Happened event && event.kind() == EventKind.HARVEST_WEIGHED
+                                                ? Stream.of(event)
+                                                : Stream.empty()))
+                        .as("the site's log")
+                        .singleElement()
+                        .satisfies(event -> {
+                            assertThat(event.machine()).contains(MACHINE);
+                            assertThat(event.detail()).isEqualTo(WEIGHED);
+                            assertThat(event.at()).isEqualTo(WARNED);
+                        }));
+        JsonNode weighed = get(manager, "/api/v1/machines/" + MACHINE + "/weighed-harvests");
+        assertThat(weighed).hasSize(1);
+        assertThat(weighed.path(0).path("kilograms").asDouble()).isEqualTo(Double.parseDouble(WEIGHED));
+        JsonNode rate = weighed.path(0).path("rate");
+        assertThat(rate.path("kgPerDay").asDouble())
+                .as("the last cycle says how much that is in a day")
+                .isCloseTo(
+                        Double.parseDouble(WEIGHED)
+                                * 86_400
+                                / rate.path("cycleSeconds").asDouble(),
+                        within(0.1));
+        assertThat(rate.path("enough").asBoolean())
+                .as("against what is allowed")
+                .isEqualTo(rate.path("share").asDouble() >= 0.85);
+        assertThat(get(manager, "/api/v1/machines/" + MACHINE + "/events").toString())
+                .contains("harvest-weighed");
+    }
+
+    private static String weight(String secret, String kilograms) {
+        return "{\"link\":\"" + secret + "\",\"kilograms\":\"" + kilograms + "\"}";
     }
 
     private static String visitAccepted(Http manager) {
