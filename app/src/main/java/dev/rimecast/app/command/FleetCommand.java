@@ -18,7 +18,8 @@ import picocli.CommandLine.Option;
         mixinStandardHelpOptions = true,
         description = {
             "Says how well detection knows the fleet: machines whose expectation no longer fits, with and without an alert that says so;"
-                    + " sensors that fall silent or move away; model groups that are another kind than the others.",
+                    + " sensors that fall silent or move away; model groups that are another kind than the others. Of each it says how many machines it"
+                    + " left out, and why.",
             "Only reads the history, whether or not a server runs. What the words mean: docs/backtest.md."
         },
         footer = ExitCode.FOOTER)
@@ -48,7 +49,8 @@ final class FleetCommand implements Callable<Integer> {
         }
         PrintWriter out = Output.of(spec);
         try (History past = history.open()) {
-            FleetReport report = FleetLook.at(past.duck(), Duration.ofDays(days), Duration.ofDays(fitDays));
+            FleetReport report = FleetLook.at(
+                    past.duck(), Duration.ofDays(days), Duration.ofDays(fitDays), new TimeLeft(PastOptions.err(spec)));
             FleetText.print(report, out);
         }
         return ExitCode.OK;

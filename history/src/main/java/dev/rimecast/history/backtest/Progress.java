@@ -1,7 +1,7 @@
 package dev.rimecast.history.backtest;
 
-/** Told how far a back-test is; from several threads, one after the other. */
+/** Told how far work on the past is; from several threads, one after the other. */
 public interface Progress {
-    /** @param done records of {@code all} */
+    /** @param done of {@code all}: records of the log, or steps where it reads none */
     void at(long done, long all);
 }

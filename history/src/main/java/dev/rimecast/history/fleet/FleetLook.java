@@ -1,9 +1,11 @@
 package dev.rimecast.history.fleet;
 
+import dev.rimecast.history.backtest.Progress;
 import dev.rimecast.history.duck.Duck;
 import dev.rimecast.history.failure.HistoryException;
 import dev.rimecast.history.fleet.FleetReport.FeatureFit;
 import dev.rimecast.history.fleet.FleetReport.Unfit;
+import dev.rimecast.history.fleet.Scope.Reason;
 import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.log.SiteLogCodec;
 import dev.rimecast.telemetry.log.SiteRecord;
@@ -17,6 +19,7 @@ import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -38,12 +41,17 @@ public final class FleetLook {
     private final Duck duck;
     private final Duration span;
     private final Duration fit;
+    private final Steps steps;
     private final Map<String, Machine> register = new HashMap<>();
+    /** Those with at least one cycle that had an expectation. */
+    private final Set<String> learned = new HashSet<>();
 
-    private FleetLook(Duck duck, Duration span, Duration fit) {
+    private FleetLook(Duck duck, Duration span, Duration fit, Progress progress) {
         this.duck = duck;
         this.span = span;
         this.fit = fit;
+        // newest, register, cycles, alerts and groups; two of each feature; sensors
+        this.steps = new Steps(progress, 5 + 2 * Feature.values().length + SensorLook.STEPS);
     }
 
     /**
@@ -51,18 +59,51 @@ public final class FleetLook {
      *
      * @param span how long back sensors are looked at
      * @param fit how long back expectations are looked at
+     * @param progress told after each step; what it throws ends the look
      * @throws HistoryException if there is no complete cycle yet
      */
-    public static FleetReport at(Duck duck, Duration span, Duration fit) {
-        return new FleetLook(duck, span, fit).look();
+    public static FleetReport at(Duck duck, Duration span, Duration fit, Progress progress) {
+        return new FleetLook(duck, span, fit, progress).look();
     }
 
     private FleetReport look() {
         Instant until = newest();
+        steps.done();
         readRegister();
+        steps.done();
+        Known known = Known.read(duck, register, until, span, fit);
+        steps.done();
         List<OfMachine> machines = medians(until.minus(fit));
         Map<String, List<String>> alerts = standing(until.minus(fit), until);
-        List<Unfit> unfit = machines.stream()
+        steps.done();
+        List<FeatureFit> fits = fits(until.minus(fit), machines, alerts.keySet());
+        SensorLook sensors = new SensorLook(duck, register, until, span, steps);
+        List<FleetReport.SensorChange> changes = sensors.changes();
+        Set<String> judged = machines.stream().map(OfMachine::machine).collect(Collectors.toSet());
+        Groups groups = Groups.of(machines, this::group);
+        List<Scope> scopes = new ArrayList<>();
+        scopes.add(Scope.of(
+                Scope.Part.EXPECTATIONS, known.machines(), machine -> unjudged(known, machine, judged.contains(machine))));
+        scopes.addAll(sensors.scopes(known));
+        scopes.add(Scope.of(Scope.Part.GROUPS, known.machines(), groups::leftOut));
+        steps.done();
+        return new FleetReport(
+                until.minus(span),
+                until.minus(fit),
+                until,
+                (int) known.machines().stream()
+                        .filter(machine -> known.of(machine).fit() > 0)
+                        .count(),
+                judged.size(),
+                fits,
+                unfit(machines, alerts),
+                changes,
+                groups.different(),
+                scopes);
+    }
+
+    private List<Unfit> unfit(List<OfMachine> machines, Map<String, List<String>> alerts) {
+        return machines.stream()
                 .filter(each -> Math.abs(each.median()) >= OFF)
                 .map(each -> new Unfit(
                         each.machine(),
@@ -76,16 +117,14 @@ public final class FleetLook {
                         .thenComparing(Unfit::machine)
                         .thenComparing(Unfit::feature))
                 .toList();
-        return new FleetReport(
-                until.minus(span),
-                until.minus(fit),
-                until,
-                machinesSince(until.minus(fit)),
-                (int) machines.stream().map(OfMachine::machine).distinct().count(),
-                fits(until.minus(fit), machines, alerts.keySet()),
-                unfit,
-                new SensorLook(duck, register, until, span).changes(),
-                Groups.different(machines, this::group));
+    }
+
+    private Optional<Reason> unjudged(Known known, String machine, boolean isJudged) {
+        if (isJudged) {
+            return Optional.empty();
+        }
+        return known.idle(machine, known.of(machine).fit())
+                .or(() -> Optional.of(learned.contains(machine) ? Reason.FEW_CYCLES : Reason.NOT_LEARNED));
     }
 
     /** The median of one machine in one feature, in standard deviations. */
@@ -138,8 +177,14 @@ public final class FleetLook {
             duck.ask(
                     "select machine, count(" + z + "), approx_quantile(" + z
                             + ", 0.5) from cycles where complete and freeze_start >= " + time(since)
-                            + " group by machine having count(" + z + ") >= " + ENOUGH_CYCLES + " order by machine",
-                    row -> all.add(new OfMachine(row.getString(1), feature, row.getLong(2), row.getDouble(3))));
+                            + " group by machine having count(" + z + ") > 0 order by machine",
+                    row -> {
+                        learned.add(row.getString(1));
+                        if (row.getLong(2) >= ENOUGH_CYCLES) {
+                            all.add(new OfMachine(row.getString(1), feature, row.getLong(2), row.getDouble(3)));
+                        }
+                    });
+            steps.done();
         }
         return all;
     }
@@ -164,6 +209,7 @@ public final class FleetLook {
                             fits.add(new FeatureFit(feature, row.getLong(1), judged, row.getDouble(2)));
                         }
                     });
+            steps.done();
         }
         return fits;
     }
@@ -177,14 +223,6 @@ public final class FleetLook {
                 row -> standing.computeIfAbsent(row.getString(1), ignored -> new ArrayList<>())
                         .add(row.getString(2)));
         return standing;
-    }
-
-    private int machinesSince(Instant since) {
-        int[] machines = new int[1];
-        duck.ask(
-                "select count(distinct machine) from cycles where complete and freeze_start >= " + time(since),
-                row -> machines[0] = row.getInt(1));
-        return machines[0];
     }
 
     static Optional<Instant> instant(ResultSet row, int column) throws SQLException {

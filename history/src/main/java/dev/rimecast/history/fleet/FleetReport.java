@@ -16,6 +16,7 @@ import java.util.List;
  * @param unfit machines whose expectation does not fit, the furthest first
  * @param sensors that have changed, the most first
  * @param groups model groups that are another kind in some feature
+ * @param scopes of how many machines each part can say something, and of which not
  */
 public record FleetReport(
         Instant from,
@@ -26,13 +27,15 @@ public record FleetReport(
         List<FeatureFit> fits,
         List<Unfit> unfit,
         List<SensorChange> sensors,
-        List<GroupDiffers> groups) {
+        List<GroupDiffers> groups,
+        List<Scope> scopes) {
 
     public FleetReport {
         fits = List.copyOf(fits);
         unfit = List.copyOf(unfit);
         sensors = List.copyOf(sensors);
         groups = List.copyOf(groups);
+        scopes = List.copyOf(scopes);
     }
 
     /** How many machines are off in some feature. */

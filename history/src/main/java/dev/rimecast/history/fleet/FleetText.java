@@ -9,11 +9,14 @@ import java.time.Instant;
 import java.time.temporal.ChronoUnit;
 import java.util.List;
 import java.util.Locale;
+import java.util.stream.Collectors;
 
 /** The report in words. */
 public final class FleetText {
     /** Lines of one list; the rest is counted. */
     private static final int MOST = 30;
+    /** Names of what was left out; the rest is counted. */
+    private static final int SOME = 5;
 
     private final PrintWriter out;
     private final FleetReport report;
@@ -67,6 +70,7 @@ public final class FleetText {
                     each.alerts().isEmpty() ? ": no alert" : ": " + String.join(", ", each.alerts()));
         }
         rest(report.unfit());
+        leftOut(Scope.Part.EXPECTATIONS);
     }
 
     private void sensors() {
@@ -80,6 +84,9 @@ public final class FleetText {
             line("  %-24s %-22s %s", each.machine(), each.channel(), words(each));
         }
         rest(report.sensors());
+        leftOut(Scope.Part.SILENT);
+        leftOut(Scope.Part.APART_FROM_ROOM);
+        leftOut(Scope.Part.PROBE_MOVES);
     }
 
     private static String words(SensorChange each) {
@@ -106,6 +113,41 @@ public final class FleetText {
                     "  %-24s %-15s %+.1f deviations (%d machines), the others %+.1f: its kind has changed, or is not what its prior says",
                     each.modelGroup(), each.feature().code(), each.median(), each.machines(), each.others());
         }
+        leftOut(Scope.Part.GROUPS);
+    }
+
+    private void leftOut(Scope.Part part) {
+        report.scopes().stream()
+                .filter(scope -> scope.part() == part)
+                .forEach(scope -> line("  %s", inWords(scope)));
+    }
+
+    private static String inWords(Scope scope) {
+        String looked = String.format(Locale.ROOT, "%s: %d machines looked at", title(scope.part()), scope.looked());
+        if (scope.leftOut().isEmpty()) {
+            return looked + ", none left out";
+        }
+        return looked + ", left out: "
+                + scope.leftOut().stream()
+                        .map(each -> each.machines().size() + " (" + each.reason().words() + ": "
+                                + names(each.machines()) + ')')
+                        .collect(Collectors.joining(", "));
+    }
+
+    private static String title(Scope.Part part) {
+        return switch (part) {
+            case EXPECTATIONS -> "Expectations";
+            case SILENT -> "Fallen silent";
+            case APART_FROM_ROOM -> "Air against the room";
+            case PROBE_MOVES -> "Evaporator probes";
+            case GROUPS -> "Model groups";
+        };
+    }
+
+    private static String names(List<String> machines) {
+        return machines.size() <= SOME
+                ? String.join(", ", machines)
+                : String.join(", ", machines.subList(0, SOME)) + " …";
     }
 
     private void rest(List<?> all) {

@@ -6,6 +6,7 @@ import dev.rimecast.analytics.statistics.TheilSen;
 import dev.rimecast.history.duck.Duck;
 import dev.rimecast.history.fleet.FleetReport.Change;
 import dev.rimecast.history.fleet.FleetReport.SensorChange;
+import dev.rimecast.history.fleet.Scope.Reason;
 import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.machine.Machine;
@@ -34,12 +35,24 @@ final class SensorLook {
 
     private static final double MILLIS_A_DAY = Duration.ofDays(1).toMillis();
 
+    /** Sensors that say something, those of a room, three series of probes. */
+    static final int STEPS = 8;
+    /** What is held against the time before it. */
+    static final Duration LAST = Duration.ofDays(7);
+
     private final Duck duck;
     private final Map<String, Machine> register;
     private final Instant until;
     private final Duration span;
+    private final Steps steps;
+    /** Days of each machine: with an air sensor of its own, of these with enough others in the room, and with a probe. */
+    private final Map<String, Integer> airDays = new TreeMap<>();
 
-    SensorLook(Duck duck, Map<String, Machine> register, Instant until, Duration span) {
+    private final Map<String, Integer> roomDays = new TreeMap<>();
+    private final Map<String, Integer> probeDays = new TreeMap<>();
+
+    SensorLook(Duck duck, Map<String, Machine> register, Instant until, Duration span, Steps steps) {
+        this.steps = steps;
         this.duck = duck;
         this.register = register;
         this.until = until;
@@ -73,7 +86,7 @@ final class SensorLook {
         List<SensorChange> silent = new ArrayList<>();
         says.forEach((channel, said) -> {
             String share = "avg(case when " + said + " then 1.0 else 0.0 end) filter (where freeze_start ";
-            String since = FleetLook.time(until.minus(Duration.ofDays(7)));
+            String since = FleetLook.time(until.minus(LAST));
             duck.ask(
                     "select machine, before - now from (select machine, " + share + "< " + since + ") as before, "
                             + share + ">= " + since
@@ -91,8 +104,33 @@ final class SensorLook {
                             row.getDouble(2),
                             row.getDouble(2),
                             row.getDouble(2))));
+            steps.done();
         });
         return silent;
+    }
+
+    /** Of which machines {@link #changes()} could say something. */
+    List<Scope> scopes(Known known) {
+        return List.of(
+                Scope.of(Scope.Part.SILENT, known.machines(), machine -> idle(known, machine)
+                        .or(() -> unless(known.of(machine).lastWeek() >= FleetLook.ENOUGH_CYCLES, Reason.FEW_CYCLES))
+                        .or(() -> unless(known.of(machine).before() > 0, Reason.NO_BEFORE))),
+                Scope.of(Scope.Part.APART_FROM_ROOM, known.machines(), machine -> idle(known, machine)
+                        .or(() -> unless(known.isRegistered(machine), Reason.NOT_REGISTERED))
+                        .or(() -> unless(airDays.containsKey(machine), Reason.NO_SENSOR))
+                        .or(() -> unless(roomDays.containsKey(machine), Reason.ALONE))
+                        .or(() -> unless(roomDays.getOrDefault(machine, 0) >= ENOUGH_DAYS, Reason.FEW_DAYS))),
+                Scope.of(Scope.Part.PROBE_MOVES, known.machines(), machine -> idle(known, machine)
+                        .or(() -> unless(probeDays.containsKey(machine), Reason.NO_SENSOR))
+                        .or(() -> unless(probeDays.getOrDefault(machine, 0) >= ENOUGH_DAYS, Reason.FEW_DAYS))));
+    }
+
+    private static Optional<Reason> idle(Known known, String machine) {
+        return known.idle(machine, known.of(machine).span());
+    }
+
+    private static Optional<Reason> unless(boolean isSo, Reason reason) {
+        return isSo ? Optional.empty() : Optional.of(reason);
     }
 
     /** What an air sensor says over the median of its room, day by day. */
@@ -100,6 +138,7 @@ final class SensorLook {
         Map<String, Map<Long, Map<String, Double>>> rooms = new TreeMap<>();
         daily("ambient_c", "ambient_source = " + Duck.literal(Conditions.SENSOR), (machine, day, value) -> {
             Machine row = register.get(machine);
+            airDays.merge(machine, 1, Integer::sum);
             if (row != null) {
                 rooms.computeIfAbsent(row.site() + '/' + row.room().orElse(""), ignored -> new TreeMap<>())
                         .computeIfAbsent(day, ignored -> new TreeMap<>())
@@ -121,21 +160,29 @@ final class SensorLook {
                                 .put(day, value - middle));
                     }
                 }));
-        return moved(differences, Channel.AMBIENT_TEMPERATURE, Change.APART_FROM_ROOM);
+        differences.forEach((machine, days) -> roomDays.put(machine, days.size()));
+        List<SensorChange> moved = moved(differences, Channel.AMBIENT_TEMPERATURE, Change.APART_FROM_ROOM);
+        steps.done();
+        return moved;
     }
 
     /** The coldest of a freeze against what it should be, where neither freeze nor pull-down moves with it. */
     private List<SensorChange> probes() {
         Map<String, TreeMap<Long, Double>> ends = series("evaporator_end_measured - evaporator_end_expected");
+        ends.forEach((machine, days) -> probeDays.put(machine, days.size()));
         List<SensorChange> moved = moved(ends, Channel.EVAPORATOR_TEMPERATURE, Change.PROBE_MOVES);
-        if (moved.isEmpty()) {
-            return moved;
-        }
-        Map<String, TreeMap<Long, Double>> freeze = series(FleetLook.deviations(Feature.FREEZE));
-        Map<String, TreeMap<Long, Double>> pullDown = series(FleetLook.deviations(Feature.PULL_DOWN));
+        steps.done();
+        Map<String, TreeMap<Long, Double>> freeze = ofMoved(moved, Feature.FREEZE);
+        steps.done();
+        Map<String, TreeMap<Long, Double>> pullDown = ofMoved(moved, Feature.PULL_DOWN);
+        steps.done();
         return moved.stream()
                 .filter(each -> still(freeze.get(each.machine())) && still(pullDown.get(each.machine())))
                 .toList();
+    }
+
+    private Map<String, TreeMap<Long, Double>> ofMoved(List<SensorChange> moved, Feature feature) {
+        return moved.isEmpty() ? Map.of() : series(FleetLook.deviations(feature));
     }
 
     private static boolean still(@Nullable TreeMap<Long, Double> days) {

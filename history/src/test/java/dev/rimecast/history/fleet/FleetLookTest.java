@@ -22,6 +22,8 @@ import java.io.StringWriter;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.Optional;
@@ -149,7 +151,18 @@ class FleetLookTest {
     }
 
     private FleetReport look() {
-        return FleetLook.at(duck, Duration.ofDays(DAYS), Duration.ofDays(14));
+        return FleetLook.at(duck, Duration.ofDays(DAYS), Duration.ofDays(14), (done, all) -> {});
+    }
+
+    private static Scope scope(FleetReport report, Scope.Part part) {
+        return report.scopes().stream()
+                .filter(each -> each.part() == part)
+                .findFirst()
+                .orElseThrow();
+    }
+
+    private static List<Scope.LeftOut> leftOut(FleetReport report, Scope.Part part) {
+        return scope(report, part).leftOut();
     }
 
     @Test
@@ -163,6 +176,11 @@ class FleetLookTest {
         assertThat(report.unfit()).isEmpty();
         assertThat(report.sensors()).isEmpty();
         assertThat(report.groups()).isEmpty();
+        assertThat(report.scopes())
+                .as("nothing to leave out")
+                .allSatisfy(scope -> assertThat(scope.looked()).isEqualTo(MACHINES))
+                .extracting(Scope::part)
+                .containsExactly(Scope.Part.values());
         // of a normal distribution 95.45 % are within two standard deviations
         assertThat(report.fits())
                 .extracting(FleetReport.FeatureFit::feature)
@@ -231,6 +249,89 @@ class FleetLookTest {
             assertThat(Math.abs(each.median() - each.others())).isCloseTo(0.9, within(0.2));
         });
         assertThat(look().unfit()).as("less than what is off").isEmpty();
+    }
+
+    /** Cycles that are taken away afterwards make each reason once. */
+    @Test
+    void whatIsLeftOut_isToldWithItsReason() {
+        fleet((machine, day) -> new Cycle(0, 0, 0, machine == 6 ? "weather" : "sensor"));
+        String lastDays = FleetLook.time(FROM.plus(Duration.ofDays(DAYS - 15)));
+        String lastWeek = FleetLook.time(FROM.plus(Duration.ofDays(DAYS - 7)));
+        duck.run("delete from cycles where machine = 'ice-00'");
+        duck.run("delete from cycles where machine = 'ice-01' and freeze_start >= " + lastDays);
+        duck.run("update cycles set pull_down_sigma = null, freeze_sigma = null, evaporator_end_sigma = null,"
+                + " evaporator_end_expected = null where machine = 'ice-02'");
+        duck.run("delete from cycles where machine = 'ice-03' and freeze_start between " + lastDays + " and "
+                + FleetLook.time(FROM.plus(Duration.ofDays(DAYS - 3))));
+        duck.run("delete from cycles where machine = 'ice-23' and freeze_start < " + lastWeek);
+        register(24);
+
+        FleetReport report = look();
+
+        assertThat(report.scopes()).allSatisfy(scope -> assertThat(scope.looked()
+                        + scope.leftOut().stream()
+                                .mapToInt(each -> each.machines().size())
+                                .sum())
+                .as("known = looked + left out, of %s", scope.part())
+                .isEqualTo(MACHINES + 1));
+        assertThat(leftOut(report, Scope.Part.EXPECTATIONS))
+                .containsExactly(
+                        new Scope.LeftOut(Scope.Reason.NO_CYCLE, List.of("ice-00", "ice-24")),
+                        new Scope.LeftOut(Scope.Reason.NO_RECENT_CYCLE, List.of("ice-01")),
+                        new Scope.LeftOut(Scope.Reason.NOT_LEARNED, List.of("ice-02")),
+                        new Scope.LeftOut(Scope.Reason.FEW_CYCLES, List.of("ice-03")));
+        assertThat(scope(report, Scope.Part.EXPECTATIONS).looked()).isEqualTo(report.judged());
+        assertThat(leftOut(report, Scope.Part.SILENT))
+                .containsExactly(
+                        new Scope.LeftOut(Scope.Reason.NO_CYCLE, List.of("ice-00", "ice-24")),
+                        new Scope.LeftOut(Scope.Reason.FEW_CYCLES, List.of("ice-01", "ice-03")),
+                        new Scope.LeftOut(Scope.Reason.NO_BEFORE, List.of("ice-23")));
+        // of the room of 0, 1 and 2 two are left, as of that of 6, 7 and 8; in that of 21, 22 and 23 there are three for a week
+        assertThat(leftOut(report, Scope.Part.APART_FROM_ROOM))
+                .containsExactly(
+                        new Scope.LeftOut(Scope.Reason.NO_CYCLE, List.of("ice-00", "ice-24")),
+                        new Scope.LeftOut(Scope.Reason.NO_SENSOR, List.of("ice-06")),
+                        new Scope.LeftOut(Scope.Reason.ALONE, List.of("ice-01", "ice-02", "ice-07", "ice-08")),
+                        new Scope.LeftOut(Scope.Reason.FEW_DAYS, List.of("ice-21", "ice-22", "ice-23")));
+        assertThat(leftOut(report, Scope.Part.PROBE_MOVES))
+                .containsExactly(
+                        new Scope.LeftOut(Scope.Reason.NO_CYCLE, List.of("ice-00", "ice-24")),
+                        new Scope.LeftOut(Scope.Reason.NO_SENSOR, List.of("ice-02")),
+                        new Scope.LeftOut(Scope.Reason.FEW_DAYS, List.of("ice-23")));
+        assertThat(leftOut(report, Scope.Part.GROUPS))
+                .containsExactly(new Scope.LeftOut(
+                        Scope.Reason.NOT_JUDGED, List.of("ice-00", "ice-01", "ice-02", "ice-03", "ice-24")));
+        StringWriter text = new StringWriter();
+        FleetText.print(report, new PrintWriter(text));
+        assertThat(text.toString())
+                .contains("Expectations: 20 machines looked at, left out: 2 (no complete cycle in the whole history:"
+                        + " ice-00, ice-24), 1 (no complete cycle in these days: ice-01)");
+    }
+
+    @Test
+    void groupsThatAreTooSmall_areLeftOut() {
+        fleet((machine, day) -> Cycle.GOOD);
+        duck.run("delete from cycles where machine < 'ice-08'");
+        assertThat(leftOut(look(), Scope.Part.GROUPS))
+                .extracting(Scope.LeftOut::reason)
+                .containsExactly(Scope.Reason.NOT_JUDGED, Scope.Reason.SMALL_GROUP, Scope.Reason.NO_OTHERS);
+    }
+
+    @Test
+    void progress_goesToItsEnd_andWhatItThrowsEndsTheLook() {
+        fleet((machine, day) -> Cycle.GOOD);
+        List<Long> told = new ArrayList<>();
+
+        FleetLook.at(duck, Duration.ofDays(DAYS), Duration.ofDays(14), (done, all) -> told.add(all - done));
+
+        assertThat(told).hasSizeGreaterThan(20).isSortedAccordingTo(Comparator.reverseOrder());
+        assertThat(told).doesNotHaveDuplicates().endsWith(0L);
+        assertThatThrownBy(() -> FleetLook.at(duck, Duration.ofDays(DAYS), Duration.ofDays(14), (done, all) -> {
+                    if (done == 7) {
+                        throw new IllegalStateException("not wanted any more");
+                    }
+                }))
+                .hasMessage("not wanted any more");
     }
 
     @Test
