@@ -151,6 +151,41 @@ class ThresholdsApiTest {
         assertThat(analyst.json(runs + "/2").path("state").stringValue()).isEqualTo("cancelled");
     }
 
+    @Test
+    void fleet_isLookedAtByWhoeverSeesIt_andKeptApartFromQuestionsAboutNumbers() {
+        String fleet = ROOT + "/fleet";
+        String question = "{\"days\":60,\"fitDays\":14}";
+        Web manager = new Web(server, server.headers(Role.MANAGER));
+        fits(manager.get(fleet), fleet, "get", 200);
+        assertThat(manager.json(fleet).isEmpty()).isTrue();
+
+        fits(manager.post(fleet, question), fleet, "post", 200);
+        fits(manager.get(fleet), fleet, "get", 200);
+        JsonNode found = manager.json(fleet).path("answered").path("found");
+        assertThat(found.path("unfit").get(0).path("machine").stringValue()).isEqualTo("ice-0003");
+        assertThat(found.path("parts").size()).isEqualTo(5);
+        assertThat(manager.json(fleet).path("newest").path("found").isMissingNode())
+                .isTrue();
+
+        fits(analyst.post(fleet, question), fleet, "post", 200);
+        assertThat(Web.parse(manager.post(fleet, question)).path("id").asInt())
+                .as("the one that is under way")
+                .isEqualTo(2);
+        JsonNode both = analyst.json(fleet);
+        assertThat(both.path("newest").path("progress").path("secondsLeft").asInt())
+                .isEqualTo(40);
+        assertThat(both.path("answered").path("id").asInt())
+                .as("stays until there is another")
+                .isEqualTo(1);
+        assertThat(analyst.json(ROOT + "/runs").size()).isZero();
+        assertThat(send("DELETE", fleet, "{}", 0).statusCode()).isEqualTo(204);
+        fits(send("DELETE", fleet, "{}", 0), fleet, "delete", 404);
+        assertThat(analyst.json(fleet).path("newest").path("state").stringValue())
+                .isEqualTo("cancelled");
+        fits(analyst.post(fleet, "{\"days\":0,\"fitDays\":14}"), fleet, "post", 400);
+        fits(analyst.post(fleet, "{\"days\":60}"), fleet, "post", 400);
+    }
+
     @ParameterizedTest
     @CsvSource(
             delimiter = ';',
@@ -171,7 +206,7 @@ class ThresholdsApiTest {
                 server, server.headers(server.account("Ida of here", Role.ANALYST, SiteScope.of(List.of("site-1")))));
 
         assertThat(here.get(ROOT).statusCode()).isEqualTo(200);
-        for (String path : List.of("/trials", "/runs")) {
+        for (String path : List.of("/trials", "/runs", "/fleet")) {
             assertThat(here.get(ROOT + path).statusCode()).as(path).isEqualTo(403);
         }
         assertThat(here.post(ROOT + "/trials", changes(FakeBench.RATE, 0.5)).statusCode())

@@ -1,28 +1,29 @@
 package dev.rimecast.app.bench;
 
-import dev.rimecast.dashboard.bench.Run;
-import dev.rimecast.dashboard.bench.Sheet;
+import dev.rimecast.dashboard.bench.Asked;
+import dev.rimecast.history.failure.HistoryException;
 import dev.rimecast.history.query.History;
 import java.nio.file.Path;
-import java.time.Instant;
 import java.util.ArrayDeque;
-import java.util.ArrayList;
 import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
+import java.util.function.IntFunction;
+import java.util.stream.Stream;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
 /**
- * Questions to the past, one after the other, on one thread. The last few and their answers are kept until the process ends.
+ * Questions to the past, one after the other, on one thread. The last few of each kind and their answers
+ * are kept until the process ends.
  */
 final class RunDesk implements AutoCloseable {
-    static final int MOST_WAITING = 4;
-
     private static final Logger LOG = LoggerFactory.getLogger(RunDesk.class);
     private static final int KEPT = 12;
+    private static final String FAILED =
+            "It could not be answered, and not because of what was asked: the log of the server says why.";
     private static final int MEMORY_MEGABYTES = 128;
 
     private final Path history;
@@ -31,7 +32,7 @@ final class RunDesk implements AutoCloseable {
         thread.setDaemon(true);
         return thread;
     });
-    private final Deque<Job> jobs = new ArrayDeque<>();
+    private final Deque<Job<?>> jobs = new ArrayDeque<>();
     private int last;
 
     RunDesk(Path history) {
@@ -39,118 +40,91 @@ final class RunDesk implements AutoCloseable {
     }
 
     /** What is done with the history; fills the answer in. */
-    interface Work {
-        Run done(Run asked, History past, Pace pace);
+    interface Work<A> {
+        A done(A asked, History past, Pace pace);
     }
 
-    private static final class Job {
-        private final Work work;
-        private volatile Run run;
+    private static final class Job<A extends Asked<A>> {
+        private final Class<A> kind;
+        private final Work<A> work;
+        private volatile A asked;
         private volatile boolean isWanted = true;
         private volatile Optional<Pace> pace = Optional.empty();
 
-        Job(Run run, Work work) {
-            this.run = run;
+        Job(Class<A> kind, A asked, Work<A> work) {
+            this.kind = kind;
+            this.asked = asked;
             this.work = work;
         }
 
-        Run look() {
-            Run now = run;
+        A look() {
+            A now = asked;
             return now.state().equals("running")
-                    ? with(now, "running", now.problem(), pace.flatMap(Pace::progress))
+                    ? now.in("running", Optional.empty(), pace.flatMap(Pace::progress))
                     : now;
         }
 
-        boolean isOpen() {
-            return run.state().equals("waiting") || run.state().equals("running");
+        void work(Path history) {
+            if (!isWanted) {
+                return;
+            }
+            A wanted = asked;
+            Pace told = new Pace(System::nanoTime, () -> isWanted);
+            pace = Optional.of(told);
+            asked = wanted.in("running", Optional.empty(), Optional.empty());
+            try (History past = History.open(history, MEMORY_MEGABYTES, false)) {
+                asked = work.done(wanted, past, told).in("done", Optional.empty(), Optional.empty());
+            } catch (Pace.Stopped stopped) {
+                asked = wanted.in("cancelled", Optional.empty(), Optional.empty());
+            } catch (HistoryException e) {
+                LOG.warn("a question to the past was not answered: {}", e.getMessage());
+                asked = wanted.in("failed", Optional.of(String.valueOf(e.getMessage())), Optional.empty());
+            } catch (RuntimeException e) {
+                LOG.warn("a question to the past failed", e);
+                asked = wanted.in("failed", Optional.of(FAILED), Optional.empty());
+            }
+        }
+
+        void end() {
+            isWanted = false;
+            if (asked.state().equals("waiting")) {
+                asked = asked.in("cancelled", Optional.empty(), Optional.empty());
+            }
         }
     }
 
-    /** Empty where too many wait already. */
-    synchronized Optional<Run> ask(
-            String kind, String by, Instant at, int base, int days, List<Sheet.Change> changes, Work work) {
-        if (jobs.stream().filter(Job::isOpen).count() >= MOST_WAITING) {
+    /**
+     * Empty where too many of this kind are open already.
+     *
+     * @param made the question under its number
+     */
+    synchronized <A extends Asked<A>> Optional<A> ask(Class<A> kind, int most, IntFunction<A> made, Work<A> work) {
+        if (of(kind).filter(job -> Asked.isOpen(job.asked)).count() >= most) {
             return Optional.empty();
         }
-        Job job = new Job(
-                new Run(
-                        ++last,
-                        kind,
-                        "waiting",
-                        by,
-                        at,
-                        base,
-                        days,
-                        changes,
-                        Optional.empty(),
-                        Optional.empty(),
-                        Optional.empty(),
-                        Optional.empty()),
-                work);
+        Job<A> job = new Job<>(kind, made.apply(++last), work);
         jobs.addFirst(job);
-        while (jobs.size() > KEPT) {
-            jobs.removeLast();
-        }
-        worker.execute(() -> work(job));
+        // each kind by itself: questions of one push none of the other out
+        of(kind).skip(KEPT).toList().forEach(jobs::remove);
+        worker.execute(() -> job.work(history));
         return Optional.of(job.look());
     }
 
-    private void work(Job job) {
-        Run asked = job.run;
-        if (!job.isWanted) {
-            return;
-        }
-        Pace pace = new Pace(System::nanoTime, () -> job.isWanted);
-        job.pace = Optional.of(pace);
-        job.run = with(asked, "running", Optional.empty(), Optional.empty());
-        try (History past = History.open(history, MEMORY_MEGABYTES, false)) {
-            Run done = job.work.done(asked, past, pace);
-            job.run = with(done, "done", Optional.empty(), Optional.empty());
-        } catch (Pace.Stopped stopped) {
-            job.run = with(asked, "cancelled", Optional.empty(), Optional.empty());
-        } catch (RuntimeException e) {
-            LOG.warn("a question to the past failed", e);
-            job.run = with(asked, "failed", Optional.of(String.valueOf(e.getMessage())), Optional.empty());
-        }
+    @SuppressWarnings("unchecked")
+    private <A extends Asked<A>> Stream<Job<A>> of(Class<A> kind) {
+        return jobs.stream().filter(job -> job.kind == kind).map(job -> (Job<A>) job);
     }
 
-    private static Run with(
-            Run run, String state, Optional<String> problem, Optional<dev.rimecast.dashboard.bench.Progress> progress) {
-        return new Run(
-                run.id(),
-                run.kind(),
-                state,
-                run.by(),
-                run.askedAt(),
-                run.base(),
-                run.days(),
-                run.changes(),
-                problem,
-                progress,
-                run.backTest(),
-                run.sweep());
+    /** The newest first. */
+    synchronized <A extends Asked<A>> List<A> all(Class<A> kind) {
+        return of(kind).map(Job::look).toList();
     }
 
-    synchronized List<Run> all() {
-        List<Run> all = new ArrayList<>();
-        jobs.forEach(job -> all.add(job.look()));
-        return all;
-    }
-
-    synchronized Optional<Run> one(int id) {
-        return jobs.stream().map(Job::look).filter(run -> run.id() == id).findFirst();
-    }
-
-    synchronized boolean cancel(int id) {
-        Optional<Job> job = jobs.stream()
-                .filter(each -> each.run.id() == id && each.isOpen())
+    synchronized <A extends Asked<A>> boolean cancel(Class<A> kind, int id) {
+        Optional<Job<A>> job = of(kind)
+                .filter(each -> each.asked.id() == id && Asked.isOpen(each.asked))
                 .findFirst();
-        job.ifPresent(each -> {
-            each.isWanted = false;
-            if (each.run.state().equals("waiting")) {
-                each.run = with(each.run, "cancelled", Optional.empty(), Optional.empty());
-            }
-        });
+        job.ifPresent(Job::end);
         return job.isPresent();
     }
 

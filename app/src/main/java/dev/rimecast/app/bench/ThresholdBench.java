@@ -8,6 +8,7 @@ import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.analytics.policy.PolicyForm;
 import dev.rimecast.analytics.policy.PolicyText;
 import dev.rimecast.dashboard.bench.Bench;
+import dev.rimecast.dashboard.bench.Look;
 import dev.rimecast.dashboard.bench.Run;
 import dev.rimecast.dashboard.bench.Sheet;
 import dev.rimecast.dashboard.bench.Trial;
@@ -31,6 +32,7 @@ import tools.jackson.databind.json.JsonMapper;
 /** Policies from the database, what they mean from detection, what they did from the history. */
 public final class ThresholdBench implements Bench, AutoCloseable {
     private static final int MEMORY_MEGABYTES = 64;
+    private static final int MOST_WAITING = 4;
     private static final String NO_HISTORY =
             "This server writes no history (role history), and without one nothing of the past can be asked or tried.";
 
@@ -250,12 +252,12 @@ public final class ThresholdBench implements Bench, AutoCloseable {
 
     @Override
     public List<Run> runs() {
-        return runs.map(RunDesk::all).orElse(List.of());
+        return runs.map(each -> each.all(Run.class)).orElse(List.of());
     }
 
     @Override
     public Optional<Run> run(int id) {
-        return runs.flatMap(each -> each.one(id));
+        return runs().stream().filter(run -> run.id() == id).findFirst();
     }
 
     @Override
@@ -304,20 +306,76 @@ public final class ThresholdBench implements Bench, AutoCloseable {
     }
 
     private Answer<Run> ask(
-            String kind, PolicyChange base, int days, List<Sheet.Change> changes, Person who, RunDesk.Work work) {
+            String kind, PolicyChange base, int days, List<Sheet.Change> changes, Person who, RunDesk.Work<Run> work) {
         if (runs.isEmpty()) {
             return new Answer.NotPossible<>(NO_HISTORY);
         }
-        Optional<Run> run = runs.get().ask(kind, who.name(), clock.instant(), base.number(), days, changes, work);
+        Optional<Run> run = runs.get()
+                .ask(
+                        Run.class,
+                        MOST_WAITING,
+                        id -> new Run(
+                                id,
+                                kind,
+                                "waiting",
+                                who.name(),
+                                clock.instant(),
+                                base.number(),
+                                days,
+                                changes,
+                                Optional.empty(),
+                                Optional.empty(),
+                                Optional.empty(),
+                                Optional.empty()),
+                        work);
         return run.isPresent()
                 ? new Answer.Done<>(run.get())
                 : new Answer.NotPossible<>(
-                        RunDesk.MOST_WAITING + " questions wait already: cancel one, or wait for it.");
+                        MOST_WAITING + " questions wait already: cancel one, or wait for it.");
     }
 
     @Override
     public boolean cancel(int run) {
-        return runs.filter(each -> each.cancel(run)).isPresent();
+        return runs.filter(each -> each.cancel(Run.class, run)).isPresent();
+    }
+
+    @Override
+    public Look.Looks looks() {
+        List<Look> all = runs.map(each -> each.all(Look.class)).orElse(List.of());
+        return new Look.Looks(
+                all.stream().findFirst(),
+                all.stream().filter(look -> look.found().isPresent()).findFirst());
+    }
+
+    @Override
+    public Answer<Look> look(int days, int fitDays, Person who) {
+        if (runs.isEmpty()) {
+            return new Answer.NotPossible<>(NO_HISTORY);
+        }
+        return new Answer.Done<>(runs.get()
+                .ask(
+                        Look.class,
+                        1,
+                        id -> new Look(
+                                id,
+                                "waiting",
+                                who.name(),
+                                clock.instant(),
+                                days,
+                                fitDays,
+                                Optional.empty(),
+                                Optional.empty(),
+                                Optional.empty()),
+                        FleetWork::look)
+                .or(() -> looks().newest())
+                .orElseThrow());
+    }
+
+    @Override
+    public boolean endLook() {
+        return looks().newest()
+                .filter(look -> runs.orElseThrow().cancel(Look.class, look.id()))
+                .isPresent();
     }
 
     @Override

@@ -260,7 +260,10 @@ public final class Api {
                 .get("/api/v1/thresholds/runs", thresholdSheet::runs, seeAll)
                 .post("/api/v1/thresholds/runs", thresholdSheet::start, edit)
                 .get("/api/v1/thresholds/runs/{id}", thresholdSheet::run, seeAll)
-                .delete("/api/v1/thresholds/runs/{id}", thresholdSheet::cancel, edit);
+                .delete("/api/v1/thresholds/runs/{id}", thresholdSheet::cancel, edit)
+                .get("/api/v1/thresholds/fleet", thresholdSheet::looks, seeAll)
+                .post("/api/v1/thresholds/fleet", thresholdSheet::look, seeAll)
+                .delete("/api/v1/thresholds/fleet", thresholdSheet::endLook, seeAll);
     }
 
     private void gateways(RoutesConfig routes) {

@@ -94,10 +94,7 @@ final class ThresholdsResource {
     void start(Context ctx) {
         Body body = Body.of(ctx, json);
         String kind = body.required("kind");
-        int days = body.wholeNumber("days");
-        if (days < 1 || days > MOST_DAYS) {
-            throw Problem.badBody("days must be from 1 to " + MOST_DAYS).asException();
-        }
+        int days = days(body, "days");
         if (!kind.equals("back-test") && !kind.equals("sweep")) {
             throw Problem.badBody("kind must be back-test or sweep").asException();
         }
@@ -117,6 +114,31 @@ final class ThresholdsResource {
             throw nothing("run that waits or runs");
         }
         ctx.status(204);
+    }
+
+    void looks(Context ctx) {
+        reply.json(ctx, bench.looks());
+    }
+
+    /** Changes nothing, so whoever may see what comes of it may ask. */
+    void look(Context ctx) {
+        Body body = Body.of(ctx, json);
+        reply.json(ctx, done(bench.look(days(body, "days"), days(body, "fitDays"), Gate.visitor(ctx).person())));
+    }
+
+    void endLook(Context ctx) {
+        if (!bench.endLook()) {
+            throw nothing("look at the fleet that waits or runs");
+        }
+        ctx.status(204);
+    }
+
+    private static int days(Body body, String name) {
+        int days = body.wholeNumber(name);
+        if (days < 1 || days > MOST_DAYS) {
+            throw Problem.badBody(name + " must be from 1 to " + MOST_DAYS).asException();
+        }
+        return days;
     }
 
     private static double cost(Body body, String name) {

@@ -56,6 +56,20 @@ public interface Bench {
     /** Ends one that waits or runs; false where there is none. */
     boolean cancel(int run);
 
+    /** The last looks at the fleet itself. */
+    Look.Looks looks();
+
+    /**
+     * Looks at the fleet itself. One is under way at a time: whoever asks meanwhile gets that one.
+     *
+     * @param days how far back sensors are looked at
+     * @param fitDays how far back expectations are looked at
+     */
+    Answer<Look> look(int days, int fitDays, Person who);
+
+    /** Ends the look that waits or runs; false where there is none. */
+    boolean endLook();
+
     /** A firm's own figures: a wasted visit, a problem that nobody knew of in time, an hour that it was known too late. */
     record Costs(double visit, double stop, double late) {}
 

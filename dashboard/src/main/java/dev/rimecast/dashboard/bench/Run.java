@@ -27,10 +27,16 @@ public record Run(
         Optional<String> problem,
         Optional<Progress> progress,
         Optional<BackTest> backTest,
-        Optional<Sweep> sweep) {
+        Optional<Sweep> sweep)
+        implements Asked<Run> {
 
     public Run {
         changes = List.copyOf(changes);
+    }
+
+    @Override
+    public Run in(String next, Optional<String> why, Optional<Progress> far) {
+        return new Run(id, kind, next, by, askedAt, base, days, changes, why, far, backTest, sweep);
     }
 
     /** For a list. */

@@ -16,10 +16,10 @@ import { causes, word } from './words.js';
 
 const HOUR = 3_600_000;
 
-/** @param {import('./thresholds-api.js').Progress | undefined} p */
-export const progressParts = (p) => (p ? html`
-  <p class="progress"><progress max=${p.all} value=${p.done}></progress>
-    <span>${words.progress(number(p.done, 0), number(p.all, 0))}${p.secondsLeft === undefined ? nothing : `, ${words.left(timeLeft(p.secondsLeft))}`}</span></p>` : nothing);
+/** @param {import('./thresholds-api.js').Progress | undefined} p @param {(done: string, all: string) => string} [text] */
+export const progressParts = (p, text = words.progress) => (p ? html`
+  <p class="progress"><progress max=${p.all} value=${p.done} aria-label=${text(number(p.done, 0), number(p.all, 0))}></progress>
+    <span>${text(number(p.done, 0), number(p.all, 0))}${p.secondsLeft === undefined ? nothing : `, ${words.left(timeLeft(p.secondsLeft))}`}</span></p>` : nothing);
 
 /** @param {Figures} f @param {string} key */
 function figure(f, key) {

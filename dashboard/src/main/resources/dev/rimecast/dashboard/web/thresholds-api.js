@@ -30,6 +30,16 @@ import { call, change, onVersion, post } from './api.js';
  *   askedAt: string, base: number, days: number, changes: Change[], problem?: string, progress?: Progress, backTest?: BackTest,
  *   sweep?: Sweep}} Run
  * @typedef {{path: string, value: number}} Wanted
+ * @typedef {{machine: string, site: string, feature: string, median: number, cycles: number, alerts: string[]}} Unfit
+ * @typedef {{machine: string, site: string, channel: string, change: string, amount: number, low: number, high: number}} SensorChange
+ * @typedef {{reason: string, count: number, machines: string[]}} LeftOut
+ * @typedef {{from: string, fitFrom: string, until: string, machines: number, judged: number, off: number, unexplained: number,
+ *   fits: {feature: string, machines: number, cycles: number, withinTwo: number}[], unfitCount: number, unfit: Unfit[],
+ *   sensorCount: number, sensors: SensorChange[], groups: {group: string, feature: string, machines: number, median: number, others: number}[],
+ *   parts: {part: string, looked: number, leftOut: LeftOut[]}[]}} Found
+ * @typedef {{id: number, state: Run['state'], by: string, askedAt: string, days: number, fitDays: number, problem?: string, progress?: Progress,
+ *   found?: Found}} Look
+ * @typedef {{newest?: Look, answered?: Look}} Looks
  */
 
 /** Asks for thresholds, trials and the past. */
@@ -60,4 +70,9 @@ export const bench = {
   ask: (body) => change('thresholds/runs', post(body)),
   /** @param {number} id */
   cancel: (id) => change(`thresholds/runs/${id}`, { method: 'DELETE' }),
+  /** @returns {Promise<Looks>} */
+  looks: () => call('thresholds/fleet'),
+  /** @param {{days: number, fitDays: number}} body @returns {Promise<Look>} */
+  look: (body) => change('thresholds/fleet', post(body)),
+  endLook: () => change('thresholds/fleet', { method: 'DELETE' }),
 };

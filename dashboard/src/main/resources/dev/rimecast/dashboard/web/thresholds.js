@@ -6,6 +6,7 @@ import { when } from './format.js';
 import { can, failure, frame, show, title, waiting } from './frame.js';
 import { thresholdTexts as words } from './texts/thresholds.js';
 import { changeList } from './threshold-differences.js';
+import { fleetParts, isLooking, loadLooks } from './threshold-fleet.js';
 import { numberParts, read, wrongWith } from './threshold-numbers.js';
 import { pastParts } from './threshold-past.js';
 import { drawFrontier, sweepForm, valuesOf } from './threshold-sweep.js';
@@ -76,7 +77,7 @@ async function load() {
 
 /** What changes by itself. */
 async function follow() {
-  [trials, runs] = await Promise.all([bench.trials(), bench.runs()]);
+  [trials, runs] = await Promise.all([bench.trials(), bench.runs(), loadLooks()]);
   const now = trials.find((trial) => trial.state === 'running');
   running = now ? await bench.trial(now.id) : null;
   if (runs.some((run) => run.id === awaited && run.state === 'done')) await look(awaited);
@@ -242,6 +243,7 @@ function draw() {
         ${mayChange() && s.canLookBack ? sweepForm({ ...wish, busy }, s.numbers, days, sweepDoing) : nothing}` : nothing}
       ${everySite ? trialParts(trials, running, s.numbers, { mayChange: mayChange(), version: s.version.number, looking: lookedTrial, look: lookAtTrial, close: () => { lookedTrial = null; draw(); }, promote, drop })
         : html`<p class="well">${words.everySite}</p>`}
+      ${everySite ? fleetParts(s.canLookBack, draw) : nothing}
       ${numberParts(s.numbers, numbersDoing())}
       ${versionParts(s, versions, mayChange(), rollBack)}
     </article>`);
@@ -250,7 +252,7 @@ function draw() {
 
 /** Often while something is reckoned, else now and then. */
 async function poll() {
-  const isBusy = runs.some((run) => run.state === 'waiting' || run.state === 'running') || (running && !running.result);
+  const isBusy = runs.some((run) => run.state === 'waiting' || run.state === 'running') || (running && !running.result) || isLooking();
   await new Promise((then) => { setTimeout(then, isBusy ? 2_000 : 20_000); });
   if (!document.hidden && sheet) await load();
   poll();

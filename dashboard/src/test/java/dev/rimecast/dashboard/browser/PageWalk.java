@@ -61,13 +61,15 @@ abstract class PageWalk extends Bench {
                 new Page("/nothing/here", "Nothing here"));
     }
 
-    /** With a trial that runs, and with questions to the past that were answered and are under way. */
+    /** With a trial that runs, and with questions to the past and looks at the fleet that were answered and are under way. */
     private static String thresholds(FakeServer server) {
         Map<String, Double> changes = Map.of(FakeBench.RATE, 0.5);
         Person ana = new Person("Ana");
         server.bench().tryOut(changes, ana, "are alerts earlier?");
         server.bench().backTest(changes, 30, ana);
         server.bench().backTest(changes, 90, ana);
+        server.bench().look(60, 14, ana);
+        server.bench().look(60, 14, ana);
         return "/thresholds";
     }
 

@@ -130,6 +130,7 @@ class ThresholdsIT extends Bench {
                 .isEmpty();
         assertThat(browser.texts(".head").toString()).contains("takes an analyst or an administrator");
         assertThat(browser.texts("[data-trial] .mind")).isEmpty();
+        looksAtTheFleet();
         server.bench().change(2, Map.of("change.clear_hours", 24.0), new Person("Ben"), "shorter");
         browser.go(server.url("/thresholds"));
         browser.until(
@@ -145,6 +146,34 @@ class ThresholdsIT extends Bench {
                 .contains("name machines of every site")
                 .doesNotContain("ice-0003");
         assertThat(browser.all(".numbers-list input")).isEmpty();
+    }
+
+    /** Whoever changes nothing here may ask this, since it changes nothing. */
+    private void looksAtTheFleet() {
+        assertThat(browser.texts("#fleet-look .well").toString()).contains("Nobody has looked yet");
+        press("Look at the fleet");
+        browser.until("the answer", b -> !b.all("[data-look='1']").isEmpty());
+        assertThat(browser.texts("#fleet-look").toString())
+                .contains(
+                        "Of 24 machines that can be judged, 3 (12.5 %) are steadily off from what they should do: 2 with an alert meanwhile, 1 without.",
+                        "4.2 deviations above",
+                        "is missing from 92 % more cycles",
+                        "2 machines: fewer than 30 cycles",
+                        "asked by Maren");
+        assertThat((String) browser.run("return document.querySelector('.fleet-look a').getAttribute('href')"))
+                .startsWith("/machines/ice-0003?hours=336&to=");
+        press("Look again");
+        browser.until("how far it is", b -> b.texts("#fleet-look").toString().contains("step 12 of 35, about 40 s left"));
+        assertThat(browser.violations()).isEmpty();
+        assertThat(server.bench().failLook("damaged: cycles-7.parquet is cut off or missing"))
+                .isTrue();
+        browser.until("why", b -> b.texts("#fleet-look .told").toString().contains("cycles-7.parquet is cut off"));
+        assertThat(browser.all("[data-look='1']")).as("the last answer stays").isNotEmpty();
+        press("Look again");
+        browser.until("a way back", b -> b.texts("#fleet-look button").contains("Cancel"));
+        press("Cancel");
+        browser.until("told", b -> b.texts("#fleet-look").toString().contains("The last look was cancelled."));
+        assertThat(browser.violations()).isEmpty();
     }
 
     private void write(String value) {
