@@ -121,8 +121,7 @@ final class RunDesk implements AutoCloseable {
     }
 
     synchronized <A extends Asked<A>> boolean cancel(Class<A> kind, int id) {
-        Optional<Job<A>> job = of(kind)
-                .filter(each -> each.asked.id() == id && Asked.isOpen(each.asked))
+        Optional<Job<A>> job = of(kind).filter(each -> each.asked.id() == id && Asked.isOpen(each.asked))
                 .findFirst();
         job.ifPresent(Job::end);
         return job.isPresent();

@@ -330,8 +330,7 @@ public final class ThresholdBench implements Bench, AutoCloseable {
                         work);
         return run.isPresent()
                 ? new Answer.Done<>(run.get())
-                : new Answer.NotPossible<>(
-                        MOST_WAITING + " questions wait already: cancel one, or wait for it.");
+                : new Answer.NotPossible<>(MOST_WAITING + " questions wait already: cancel one, or wait for it.");
     }
 
     @Override

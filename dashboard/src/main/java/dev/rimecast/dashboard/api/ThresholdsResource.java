@@ -123,7 +123,12 @@ final class ThresholdsResource {
     /** Changes nothing, so whoever may see what comes of it may ask. */
     void look(Context ctx) {
         Body body = Body.of(ctx, json);
-        reply.json(ctx, done(bench.look(days(body, "days"), days(body, "fitDays"), Gate.visitor(ctx).person())));
+        reply.json(
+                ctx,
+                done(bench.look(
+                        days(body, "days"),
+                        days(body, "fitDays"),
+                        Gate.visitor(ctx).person())));
     }
 
     void endLook(Context ctx) {

@@ -39,17 +39,16 @@ public record Look(
      */
     public record Looks(Optional<Look> newest, Optional<Look> answered) {
         public Looks {
-            newest = newest.map(
-                    each -> new Look(
-                            each.id(),
-                            each.state(),
-                            each.by(),
-                            each.askedAt(),
-                            each.days(),
-                            each.fitDays(),
-                            each.problem(),
-                            each.progress(),
-                            Optional.empty()));
+            newest = newest.map(each -> new Look(
+                    each.id(),
+                    each.state(),
+                    each.by(),
+                    each.askedAt(),
+                    each.days(),
+                    each.fitDays(),
+                    each.problem(),
+                    each.progress(),
+                    Optional.empty()));
         }
     }
 
@@ -98,8 +97,7 @@ public record Look(
      *
      * @param alerts conditions of alerts that stood meanwhile
      */
-    public record Unfit(
-            String machine, String site, String feature, double median, long cycles, List<String> alerts) {
+    public record Unfit(String machine, String site, String feature, double median, long cycles, List<String> alerts) {
         public Unfit {
             alerts = List.copyOf(alerts);
         }

@@ -163,7 +163,8 @@ class ThresholdsIT extends Bench {
         assertThat((String) browser.run("return document.querySelector('.fleet-look a').getAttribute('href')"))
                 .startsWith("/machines/ice-0003?hours=336&to=");
         press("Look again");
-        browser.until("how far it is", b -> b.texts("#fleet-look").toString().contains("step 12 of 35, about 40 s left"));
+        browser.until(
+                "how far it is", b -> b.texts("#fleet-look").toString().contains("step 12 of 35, about 40 s left"));
         assertThat(browser.violations()).isEmpty();
         assertThat(server.bench().failLook("damaged: cycles-7.parquet is cut off or missing"))
                 .isTrue();

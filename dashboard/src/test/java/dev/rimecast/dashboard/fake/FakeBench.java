@@ -336,8 +336,7 @@ public final class FakeBench implements Bench {
     @Override
     public synchronized boolean cancel(int id) {
         Optional<Run> open = run(id).filter(each -> each.state().equals("running"));
-        open.ifPresent(was ->
-                runs.set(runs.indexOf(was), was.in("cancelled", Optional.empty(), Optional.empty())));
+        open.ifPresent(was -> runs.set(runs.indexOf(was), was.in("cancelled", Optional.empty(), Optional.empty())));
         return open.isPresent();
     }
 

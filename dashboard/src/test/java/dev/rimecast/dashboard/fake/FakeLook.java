@@ -33,7 +33,8 @@ final class FakeLook {
                 List.of(
                         new Look.Sensor("ice-0002", "site-1", "ambient_temperature", "silent", 0.92, 0.92, 0.92),
                         new Look.Sensor("ice-0004", "site-1", "ambient_temperature", "apart-from-room", 2.4, 1.9, 2.8),
-                        new Look.Sensor("ice-0001", "site-2", "evaporator_temperature", "probe-moves", -1.8, -2.6, -1.1)),
+                        new Look.Sensor(
+                                "ice-0001", "site-2", "evaporator_temperature", "probe-moves", -1.8, -2.6, -1.1)),
                 List.of(new Look.Group("cube-40", "harvest", 9, 0.9, -0.1)),
                 List.of(
                         new Look.Part(

@@ -83,7 +83,9 @@ public final class FleetLook {
         Groups groups = Groups.of(machines, this::group);
         List<Scope> scopes = new ArrayList<>();
         scopes.add(Scope.of(
-                Scope.Part.EXPECTATIONS, known.machines(), machine -> unjudged(known, machine, judged.contains(machine))));
+                Scope.Part.EXPECTATIONS,
+                known.machines(),
+                machine -> unjudged(known, machine, judged.contains(machine))));
         scopes.addAll(sensors.scopes(known));
         scopes.add(Scope.of(Scope.Part.GROUPS, known.machines(), groups::leftOut));
         steps.done();

@@ -117,9 +117,7 @@ public final class FleetText {
     }
 
     private void leftOut(Scope.Part part) {
-        report.scopes().stream()
-                .filter(scope -> scope.part() == part)
-                .forEach(scope -> line("  %s", inWords(scope)));
+        report.scopes().stream().filter(scope -> scope.part() == part).forEach(scope -> line("  %s", inWords(scope)));
     }
 
     private static String inWords(Scope scope) {
@@ -129,8 +127,8 @@ public final class FleetText {
         }
         return looked + ", left out: "
                 + scope.leftOut().stream()
-                        .map(each -> each.machines().size() + " (" + each.reason().words() + ": "
-                                + names(each.machines()) + ')')
+                        .map(each -> each.machines().size() + " ("
+                                + each.reason().words() + ": " + names(each.machines()) + ')')
                         .collect(Collectors.joining(", "));
     }
 

@@ -112,17 +112,27 @@ final class SensorLook {
     /** Of which machines {@link #changes()} could say something. */
     List<Scope> scopes(Known known) {
         return List.of(
-                Scope.of(Scope.Part.SILENT, known.machines(), machine -> idle(known, machine)
-                        .or(() -> unless(known.of(machine).lastWeek() >= FleetLook.ENOUGH_CYCLES, Reason.FEW_CYCLES))
-                        .or(() -> unless(known.of(machine).before() > 0, Reason.NO_BEFORE))),
-                Scope.of(Scope.Part.APART_FROM_ROOM, known.machines(), machine -> idle(known, machine)
-                        .or(() -> unless(known.isRegistered(machine), Reason.NOT_REGISTERED))
-                        .or(() -> unless(airDays.containsKey(machine), Reason.NO_SENSOR))
-                        .or(() -> unless(roomDays.containsKey(machine), Reason.ALONE))
-                        .or(() -> unless(roomDays.getOrDefault(machine, 0) >= ENOUGH_DAYS, Reason.FEW_DAYS))),
-                Scope.of(Scope.Part.PROBE_MOVES, known.machines(), machine -> idle(known, machine)
-                        .or(() -> unless(probeDays.containsKey(machine), Reason.NO_SENSOR))
-                        .or(() -> unless(probeDays.getOrDefault(machine, 0) >= ENOUGH_DAYS, Reason.FEW_DAYS))));
+                Scope.of(
+                        Scope.Part.SILENT,
+                        known.machines(),
+                        machine -> idle(known, machine)
+                                .or(() -> unless(
+                                        known.of(machine).lastWeek() >= FleetLook.ENOUGH_CYCLES, Reason.FEW_CYCLES))
+                                .or(() -> unless(known.of(machine).before() > 0, Reason.NO_BEFORE))),
+                Scope.of(
+                        Scope.Part.APART_FROM_ROOM,
+                        known.machines(),
+                        machine -> idle(known, machine)
+                                .or(() -> unless(known.isRegistered(machine), Reason.NOT_REGISTERED))
+                                .or(() -> unless(airDays.containsKey(machine), Reason.NO_SENSOR))
+                                .or(() -> unless(roomDays.containsKey(machine), Reason.ALONE))
+                                .or(() -> unless(roomDays.getOrDefault(machine, 0) >= ENOUGH_DAYS, Reason.FEW_DAYS))),
+                Scope.of(
+                        Scope.Part.PROBE_MOVES,
+                        known.machines(),
+                        machine -> idle(known, machine)
+                                .or(() -> unless(probeDays.containsKey(machine), Reason.NO_SENSOR))
+                                .or(() -> unless(probeDays.getOrDefault(machine, 0) >= ENOUGH_DAYS, Reason.FEW_DAYS))));
     }
 
     private static Optional<Reason> idle(Known known, String machine) {

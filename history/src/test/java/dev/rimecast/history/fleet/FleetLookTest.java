@@ -268,12 +268,13 @@ class FleetLookTest {
 
         FleetReport report = look();
 
-        assertThat(report.scopes()).allSatisfy(scope -> assertThat(scope.looked()
-                        + scope.leftOut().stream()
-                                .mapToInt(each -> each.machines().size())
-                                .sum())
-                .as("known = looked + left out, of %s", scope.part())
-                .isEqualTo(MACHINES + 1));
+        assertThat(report.scopes())
+                .allSatisfy(scope -> assertThat(scope.looked()
+                                + scope.leftOut().stream()
+                                        .mapToInt(each -> each.machines().size())
+                                        .sum())
+                        .as("known = looked + left out, of %s", scope.part())
+                        .isEqualTo(MACHINES + 1));
         assertThat(leftOut(report, Scope.Part.EXPECTATIONS))
                 .containsExactly(
                         new Scope.LeftOut(Scope.Reason.NO_CYCLE, List.of("ice-00", "ice-24")),
@@ -286,7 +287,8 @@ class FleetLookTest {
                         new Scope.LeftOut(Scope.Reason.NO_CYCLE, List.of("ice-00", "ice-24")),
                         new Scope.LeftOut(Scope.Reason.FEW_CYCLES, List.of("ice-01", "ice-03")),
                         new Scope.LeftOut(Scope.Reason.NO_BEFORE, List.of("ice-23")));
-        // of the room of 0, 1 and 2 two are left, as of that of 6, 7 and 8; in that of 21, 22 and 23 there are three for a week
+        // of the room of 0, 1 and 2 two are left, as of that of 6, 7 and 8; in that of 21, 22 and 23 there are three
+        // for a week
         assertThat(leftOut(report, Scope.Part.APART_FROM_ROOM))
                 .containsExactly(
                         new Scope.LeftOut(Scope.Reason.NO_CYCLE, List.of("ice-00", "ice-24")),
