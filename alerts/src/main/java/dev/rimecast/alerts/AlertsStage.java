@@ -35,6 +35,7 @@ import dev.rimecast.alerts.store.StoredCalendarLinks;
 import dev.rimecast.alerts.store.StoredCommissioning;
 import dev.rimecast.alerts.store.StoredGateways;
 import dev.rimecast.alerts.store.StoredIceAhead;
+import dev.rimecast.alerts.store.StoredMarks;
 import dev.rimecast.alerts.store.StoredPeople;
 import dev.rimecast.alerts.store.StoredRules;
 import dev.rimecast.alerts.store.StoredViews;
@@ -42,6 +43,7 @@ import dev.rimecast.alerts.store.StoredVisits;
 import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.Changes;
 import dev.rimecast.alerts.view.Inquiries;
+import dev.rimecast.alerts.view.Marks;
 import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.SiteChecks;
 import dev.rimecast.alerts.view.Views;
@@ -92,6 +94,7 @@ public final class AlertsStage implements AutoCloseable {
     private final SiteEvents siteEvents;
     private final Work work;
     private final Commissioning commissioning;
+    private final Marks marks;
     private final People people;
     private final GatewayDesk gateways;
     private final Optional<NoticeStage> notices;
@@ -130,6 +133,7 @@ public final class AlertsStage implements AutoCloseable {
         this.siteEvents = new SiteEvents(database, new CaseStore(books), clock, publisher::wake, changes::publish);
         this.work = new SiteWork(database, siteEvents, new CaseStore(books), clock, publisher::wake, changes::publish);
         this.commissioning = new StoredCommissioning(database, CommissioningBook.standard(), clock);
+        this.marks = new StoredMarks(database, clock);
         this.people = People.of(new StoredPeople(database), settings.secondFactor(), InstantSource.system());
         this.gateways = new GatewayDesk(new StoredGateways(database, publisher::wake), InstantSource.system());
         this.readers = TopicReaders.start(
@@ -272,6 +276,11 @@ public final class AlertsStage implements AutoCloseable {
     /** Records of commissioning. */
     public Commissioning commissioning() {
         return commissioning;
+    }
+
+    /** What analysts say of machines' past. */
+    public Marks marks() {
+        return marks;
     }
 
     /** Accounts, sessions and tokens; they live by the real time, whatever the stage's clock says. */

@@ -10,7 +10,12 @@ import dev.rimecast.alerts.policy.PolicyTrial;
 import dev.rimecast.alerts.register.PolicyDesk;
 import dev.rimecast.alerts.register.PolicyDesk.Outcome;
 import dev.rimecast.alerts.register.RegisterImport.Brought;
+import dev.rimecast.alerts.view.Mark;
+import dev.rimecast.alerts.view.Mark.Verdict;
+import dev.rimecast.alerts.view.Marks;
 import dev.rimecast.alerts.view.Person;
+import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.log.SiteRecord.PolicyActivated;
 import dev.rimecast.telemetry.machine.Machine;
@@ -28,7 +33,7 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
-/** Policies that people put into force, take back and try, over a real database and Kafka. */
+/** Policies that people put into force, take back and try, and what they mark of the past, over a real database and Kafka. */
 class PolicyIT {
     private static final Instant NOON = Instant.parse("2026-05-04T12:00:00Z");
     private static final InstantSource CLOCK = InstantSource.fixed(NOON);
@@ -59,10 +64,64 @@ class PolicyIT {
 
     /** One after the other on one server, since starting it takes longest. */
     @Test
-    void policies_areChangedAndTakenBack_outliveStarts_andAreTried() {
+    void policies_areChangedAndTakenBack_outliveStarts_andAreTried_andMarksAreKept() {
         changeIsInEverySitesLogAndIsTakenBackUnderItsOldName();
         startBringsAFileThatHasChangedAndNothingElse();
         trialIsOneAtATimeOutlivesAStopAndEndsInForceOrNot();
+        marksAreKeptForGoodAndOnlySomeCount();
+    }
+
+    private void marksAreKeptForGoodAndOnlySomeCount() {
+        Marks marks = stage.marks();
+        SiteScope north = SiteScope.of(List.of("north"));
+        Mark first = marks.add(SiteScope.EVERY, said("ice-1", "north", Verdict.REAL, Optional.of(Cause.SCALE)), ANA)
+                .orElseThrow();
+        Mark second = marks.add(SiteScope.EVERY, said("ice-1", "north", Verdict.NOT, Optional.empty()), ANA)
+                .orElseThrow();
+        Mark ofBen = marks.add(
+                        SiteScope.EVERY,
+                        said("ice-1", "north", Verdict.REAL, Optional.empty()),
+                        new Person("Ben"))
+                .orElseThrow();
+        Mark south = marks.add(SiteScope.EVERY, said("ice-2", "south", Verdict.UNKNOWN, Optional.empty()), ANA)
+                .orElseThrow();
+        assertThat(first.said()).isEqualTo(said("ice-1", "north", Verdict.REAL, Optional.of(Cause.SCALE)));
+        assertThat(first.at()).isEqualTo(NOON);
+
+        assertThat(marks.add(north, said("ice-2", "south", Verdict.NOT, Optional.empty()), ANA))
+                .isEmpty();
+        assertThat(marks.withdraw(north, south.id(), ANA)).isFalse();
+        assertThat(marks.withdraw(SiteScope.EVERY, first.id(), ANA))
+                .as("counts no longer already")
+                .isFalse();
+        assertThat(marks.withdraw(north, ofBen.id(), ANA)).isTrue();
+        assertThat(marks.withdraw(north, ofBen.id(), ANA)).as("twice").isFalse();
+
+        assertThat(marks.standing(SiteScope.EVERY)).extracting(Mark::id).containsExactly(second.id(), south.id());
+        assertThat(marks.standing(north)).extracting(Mark::id).containsExactly(second.id());
+        assertThat(marks.list(SiteScope.EVERY, Optional.of("ice-1"), 10))
+                .extracting(Mark::id, Mark::state, mark -> mark.withdrawn().map(Mark.Withdrawn::by))
+                .containsExactly(
+                        tuple(ofBen.id(), Mark.State.WITHDRAWN, Optional.of("Ana")),
+                        tuple(second.id(), Mark.State.STANDING, Optional.empty()),
+                        tuple(first.id(), Mark.State.SUPERSEDED, Optional.empty()));
+        assertThat(marks.list(north, Optional.empty(), 2)).extracting(Mark::id).containsExactly(ofBen.id(), second.id());
+        for (String change : List.of("delete from mark_withdrawn", "update mark set note = 'x'")) {
+            assertThatThrownBy(() -> engines.jdbi().useHandle(h -> h.execute(change)))
+                    .hasMessageContaining("mark");
+        }
+    }
+
+    private static Mark.Said said(String machine, String site, Verdict verdict, Optional<Cause> cause) {
+        return new Mark.Said(
+                machine,
+                site,
+                Optional.empty(),
+                NOON.minus(Duration.ofDays(3)),
+                NOON.minus(Duration.ofDays(2)),
+                verdict,
+                cause,
+                "seen on the plots");
     }
 
     private void changeIsInEverySitesLogAndIsTakenBackUnderItsOldName() {

@@ -8,6 +8,7 @@ import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.Changes;
 import dev.rimecast.alerts.view.Events;
 import dev.rimecast.alerts.view.Inquiries;
+import dev.rimecast.alerts.view.Marks;
 import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.SiteChecks;
 import dev.rimecast.alerts.view.Thresholds;
@@ -98,6 +99,7 @@ public final class DashboardStage implements AutoCloseable {
             Notices notices,
             Work work,
             Commissioning commissioning,
+            Marks marks,
             Visits visits,
             CalendarLinks calendars,
             Changes changes,
@@ -115,7 +117,7 @@ public final class DashboardStage implements AutoCloseable {
         LiveHub hub = new LiveHub(changes, UUID.randomUUID().toString().substring(0, 8), json);
         Gate gate = new Gate(people, settings.isDemo());
         Api api = new Api(
-                new Fleet(views, actions, inquiries, events, notices, work, commissioning, visits),
+                new Fleet(views, actions, inquiries, events, notices, work, commissioning, marks, visits),
                 siteChecks,
                 calendars,
                 rules,

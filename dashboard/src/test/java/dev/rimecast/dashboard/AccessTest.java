@@ -95,6 +95,14 @@ class AccessTest {
         HERES.put("report", work.path("work").path("id").stringValue());
         HERES.put("commissioning", commissioning(administers, MACHINE));
         HERES.put(
+                "mark",
+                Web.parse(administers.post(
+                                "/api/v1/marks",
+                                "{\"machine\":\"" + MACHINE + "\",\"alert\":\"" + HERES.get("alert")
+                                        + "\",\"from\":\"2026-05-01T00:00:00Z\",\"to\":\"2026-05-02T00:00:00Z\",\"mark\":\"real\"}"))
+                        .path("id")
+                        .stringValue());
+        HERES.put(
                 "visit",
                 server.visits().list(HERE, Visits.Filter.OPEN).get(0).id().toString());
         HERES.put("today", LocalDate.now(ZoneOffset.UTC).toString());
@@ -382,6 +390,7 @@ class AccessTest {
         if (!scope.isEvery()) {
             names.add("Hedda of here");
             names.add(HERES.get("notice"));
+            names.add(HERES.get("mark"));
             names.add(HERES.get("receiver"));
             names.add(HERES.get("account"));
         }

@@ -25,6 +25,8 @@ class GrantsIT {
             "case_audit",
             "commissioning",
             "commissioning_answer",
+            "mark",
+            "mark_withdrawn",
             "policy_change",
             "rule_version",
             "visit_audit",

@@ -1,5 +1,6 @@
 package dev.rimecast.app.bench;
 
+import dev.rimecast.alerts.view.Mark;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.analytics.policy.PolicyForm;
 import dev.rimecast.analytics.score.FittingConditions;
@@ -47,7 +48,8 @@ final class PastWork {
     private PastWork() {}
 
     /** The policies in force beside a candidate. */
-    static Run backTest(Run asked, Policy candidate, History past, KeptRuns kept, Pace pace) {
+    static Run backTest(
+            Run asked, Policy candidate, List<Mark> marks, History past, KeptRuns kept, Pace pace) {
         Decided decided = kept.decide(
                 past,
                 List.of(
@@ -58,7 +60,7 @@ final class PastWork {
         Live live = Live.compare(past, decided.findings().get(0));
         Window window = Window.of(decided, asked.days());
         Decided judgedPart = window.of(decided);
-        Labels labels = labels(judgedPart);
+        Labels labels = MarkedPast.labels(judgedPart, marks);
         Judge judge = new Judge(judgedPart, labels, FittingConditions.standard());
         List<Judged> judged = decided.findings().stream()
                 .map(findings -> judge.judge(window.of(rows(findings))))
@@ -102,6 +104,7 @@ final class PastWork {
             String path,
             List<Double> values,
             Bench.Costs costs,
+            List<Mark> marks,
             History past,
             KeptRuns kept,
             Pace pace) {
@@ -113,10 +116,11 @@ final class PastWork {
         List<List<AlertRow>> alerts = decided.findings().stream()
                 .map(findings -> window.of(rows(findings)))
                 .toList();
+        Labels labels = MarkedPast.labels(judgedPart, marks);
         Tuning tuning = Tuning.of(
                 variants,
                 judgedPart,
-                labels(judgedPart),
+                labels,
                 alerts,
                 new Costs(costs.visit(), costs.stop(), costs.late()),
                 PARTS);
@@ -148,7 +152,8 @@ final class PastWork {
                 points,
                 tuning.cheapest(),
                 tuning.unseen(),
-                tuning.parts());
+                tuning.parts(),
+                labels.marks());
         return answered(asked, Optional.empty(), Optional.of(answer));
     }
 
@@ -166,14 +171,6 @@ final class PastWork {
                 Optional.empty(),
                 backTest,
                 sweep);
-    }
-
-    private static Labels labels(Decided decided) {
-        try {
-            return Labels.of(decided, Optional.empty(), List.of());
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
-        }
     }
 
     /** Alerts as their file has them, which also says what is shown of each. */

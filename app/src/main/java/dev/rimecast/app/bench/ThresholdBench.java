@@ -3,7 +3,10 @@ package dev.rimecast.app.bench;
 import dev.rimecast.alerts.policy.PolicyChange;
 import dev.rimecast.alerts.policy.PolicyTrial;
 import dev.rimecast.alerts.register.PolicyDesk;
+import dev.rimecast.alerts.view.Mark;
+import dev.rimecast.alerts.view.Marks;
 import dev.rimecast.alerts.view.Person;
+import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.analytics.policy.PolicyForm;
 import dev.rimecast.analytics.policy.PolicyText;
@@ -37,6 +40,7 @@ public final class ThresholdBench implements Bench, AutoCloseable {
             "This server writes no history (role history), and without one nothing of the past can be asked or tried.";
 
     private final PolicyDesk desk;
+    private final Marks marks;
     private final Optional<Path> history;
     private final InstantSource clock;
     private final JsonMapper json = WireFormat.mapper();
@@ -44,8 +48,10 @@ public final class ThresholdBench implements Bench, AutoCloseable {
     private final Optional<RunDesk> runs;
     private final KeptRuns kept;
 
-    private ThresholdBench(PolicyDesk desk, Optional<Path> history, Path trials, InstantSource clock) {
+    private ThresholdBench(
+            PolicyDesk desk, Marks marks, Optional<Path> history, Path trials, InstantSource clock) {
         this.desk = desk;
+        this.marks = marks;
         this.history = history;
         this.clock = clock;
         this.kept = new KeptRuns(trials.resolve("asked"));
@@ -56,11 +62,13 @@ public final class ThresholdBench implements Bench, AutoCloseable {
     /**
      * Starts; a trial that was running goes on.
      *
+     * @param marks against which alerts of the past are held, beside visits and calls
      * @param history directory of the history that this process writes; empty where it writes none
      * @param trials directory for files of a trial, and of questions that were cancelled
      */
-    public static ThresholdBench start(PolicyDesk desk, Optional<Path> history, Path trials, InstantSource clock) {
-        ThresholdBench bench = new ThresholdBench(desk, history, trials, clock);
+    public static ThresholdBench start(
+            PolicyDesk desk, Marks marks, Optional<Path> history, Path trials, InstantSource clock) {
+        ThresholdBench bench = new ThresholdBench(desk, marks, history, trials, clock);
         bench.keeper.ifPresent(TrialKeeper::start);
         return bench;
     }
@@ -275,7 +283,7 @@ public final class ThresholdBench implements Bench, AutoCloseable {
                 days,
                 Shapes.changes(base, candidate),
                 who,
-                (asked, past, pace) -> PastWork.backTest(asked, candidate, past, kept, pace));
+                (asked, past, pace) -> PastWork.backTest(asked, candidate, standing(), past, kept, pace));
     }
 
     @Override
@@ -302,7 +310,13 @@ public final class ThresholdBench implements Bench, AutoCloseable {
                 days,
                 List.of(),
                 who,
-                (asked, past, pace) -> PastWork.sweep(asked, base, path, others, costs, past, kept, pace));
+                (asked, past, pace) ->
+                        PastWork.sweep(asked, base, path, others, costs, standing(), past, kept, pace));
+    }
+
+    /** Those that count when the answer is reckoned; only who sees every site asks. */
+    private List<Mark> standing() {
+        return marks.standing(SiteScope.EVERY);
     }
 
     private Answer<Run> ask(

@@ -278,6 +278,7 @@ public final class Server implements AutoCloseable {
                     "bench",
                     ThresholdBench.start(
                             stage.policies(),
+                            stage.marks(),
                             history.map(writing -> data.resolve("history")),
                             data.resolve("trial"),
                             clock));
@@ -294,6 +295,7 @@ public final class Server implements AutoCloseable {
                                 stage.notices(),
                                 stage.work(),
                                 stage.commissioning(),
+                                stage.marks(),
                                 stage.visits(),
                                 stage.calendars(),
                                 stage.changes(),

@@ -3,10 +3,12 @@ package dev.rimecast.dashboard.access;
 import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.Events;
 import dev.rimecast.alerts.view.Inquiries;
+import dev.rimecast.alerts.view.Marks;
 import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.ScopedActions;
 import dev.rimecast.alerts.view.ScopedEvents;
 import dev.rimecast.alerts.view.ScopedInquiries;
+import dev.rimecast.alerts.view.ScopedMarks;
 import dev.rimecast.alerts.view.ScopedNotices;
 import dev.rimecast.alerts.view.ScopedViews;
 import dev.rimecast.alerts.view.ScopedVisits;
@@ -28,6 +30,7 @@ public final class Fleet {
     private final Notices notices;
     private final Work work;
     private final Commissioning commissioning;
+    private final Marks marks;
     private final Visits visits;
 
     public Fleet(
@@ -38,6 +41,7 @@ public final class Fleet {
             Notices notices,
             Work work,
             Commissioning commissioning,
+            Marks marks,
             Visits visits) {
         this.views = views;
         this.actions = actions;
@@ -46,6 +50,7 @@ public final class Fleet {
         this.notices = notices;
         this.work = work;
         this.commissioning = commissioning;
+        this.marks = marks;
         this.visits = visits;
     }
 
@@ -75,6 +80,10 @@ public final class Fleet {
 
     public Commissioning commissioning(Context ctx) {
         return ScopedCommissioning.of(commissioning, sites(ctx));
+    }
+
+    public Marks marks(Context ctx) {
+        return ScopedMarks.of(marks, sites(ctx));
     }
 
     public Notices notices(Context ctx) {

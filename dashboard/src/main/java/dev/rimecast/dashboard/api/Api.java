@@ -54,6 +54,7 @@ public final class Api {
     private final CalendarResource calendars;
     private final RulesResource rules;
     private final ThresholdsResource thresholdSheet;
+    private final MarkResource marks;
     private final StatusResource status;
     private final Machinery machinery;
     private final SystemResource system;
@@ -103,6 +104,7 @@ public final class Api {
         calendars = new CalendarResource(calendarLinks, reply, json);
         rules = new RulesResource(ruleDesk, reply, json);
         thresholdSheet = new ThresholdsResource(bench, reply, json);
+        marks = new MarkResource(seen, reply, clock, json);
         status = new StatusResource(health, clock, hub::viewers, version, json);
         machinery = new Machinery(probes, meters, json);
         system = new SystemResource(seen, reply, watch, meters, clock, json);
@@ -264,6 +266,12 @@ public final class Api {
                 .get("/api/v1/thresholds/fleet", thresholdSheet::looks, seeAll)
                 .post("/api/v1/thresholds/fleet", thresholdSheet::look, seeAll)
                 .delete("/api/v1/thresholds/fleet", thresholdSheet::endLook, seeAll);
+        // of a machine, so that each sees and marks those of its own sites
+        Access mark = Access.may(Permission.EDIT_THRESHOLDS);
+        routes.get("/api/v1/marks", marks::list, SEE)
+                .get("/api/v1/marks.csv", marks::export, SEE)
+                .post("/api/v1/marks", marks::add, mark)
+                .delete("/api/v1/marks/{id}", marks::withdraw, mark);
     }
 
     private void gateways(RoutesConfig routes) {

@@ -118,6 +118,7 @@ public record Run(
      * @param best index of the cheapest; 0 is the policy as it is
      * @param unseen what choices cost on machines that they had not seen
      * @param parts into which the machines were dealt for that
+     * @param marks of analysts, against which alerts were held beside visits and calls
      */
     public record Sweep(
             String path,
@@ -128,7 +129,8 @@ public record Run(
             List<Point> points,
             int best,
             double unseen,
-            int parts) {
+            int parts,
+            int marks) {
         public Sweep {
             points = List.copyOf(points);
         }

@@ -4,10 +4,12 @@ import { adviceParts, evidenceParts, isHeld, limitLine, needsEyes, printAdvice, 
 import { questionParts } from './alert-question.js';
 import { api, Refused } from './api.js';
 import { askForNote, askOutOfService, askToAcknowledge, askToAssign, askToEndHold, askToJoin, askToPart, askToReset, askToShelve } from './ask.js';
+import { now } from './clock.js';
 import { leftText } from './fleet-rows.js';
 import { when } from './format.js';
 import { can, failure, frame, line, show, title, waiting } from './frame.js';
 import { listen } from './live.js';
+import { loadMarks, markParts } from './marks.js';
 import { loadSiteLinks, siteLinkParts } from './site-links.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
@@ -22,6 +24,8 @@ let failed = '';
 /** The question whose answer is on its way through the site's log. */
 let waitingFor = '';
 let notSent = '';
+/** The machine whose marks were asked for. */
+let markedOf = '';
 /** Whether it is the only alert of its case, so that there is nothing to take it out of. */
 let alone = true;
 
@@ -39,6 +43,7 @@ async function load() {
 function take(fresh) {
   alert = fresh;
   failed = '';
+  if (fresh.alert.machine && markedOf !== fresh.alert.machine) loadMarks(markedOf = fresh.alert.machine, draw);
   if (fresh.alert.clearedAt || fresh.answers.some((a) => a.question === waitingFor)) waitingFor = '';
   if (fresh.alert.caseId) api.caseOf(fresh.alert.caseId).then((c) => { alone = c.alerts.length === 1; draw(); }, () => {});
   title(`${word(conditions, fresh.alert.condition)}, ${fresh.alert.machine ?? fresh.alert.gateway ?? fresh.alert.siteName}`);
@@ -151,6 +156,7 @@ function draw() {
         <div class="panel">${adviceParts(whole.advice, 'one', 2)}</div>
         <div class="panel">${evidenceParts(whole, 'one', 2)}</div>
       </div>
+      ${a.machine ? markParts({ machine: a.machine, alert: a.id, from: Date.parse(a.raisedAt), to: a.clearedAt ? Date.parse(a.clearedAt) : now() }, draw) : nothing}
       ${history(whole)}
     </article>`);
 }

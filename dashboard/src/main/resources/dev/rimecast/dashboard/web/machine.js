@@ -7,6 +7,7 @@ import { askToReport, eventList, reportedText } from './event-parts.js';
 import { careRecord } from './care-record.js';
 import { weighedHarvests } from './weighed.js';
 import { now } from './clock.js';
+import { loadMarks, markParts } from './marks.js';
 import { ago, DAY, dateTimeText, when } from './format.js';
 import { can, failure, frame, line, show, title, waiting } from './frame.js';
 import { cycleSpec, lastCycle } from './last-cycle.js';
@@ -202,6 +203,7 @@ const content = (m, figures, cycle, proved) => html`
     ${lastCycle({ cycle, isNewest: !looked, isOldest: place() <= 0, hasTrace: Boolean(trace?.start.length), earlier: () => look(-1), later: () => look(1) })}</section>
   <section aria-labelledby="curves"><h2 id="curves">${t.machine.curves}</h2>${spanBar()}
     <div class="plots">${figures.map((f) => figure(f, m))}</div></section>
+  ${markParts({ machine: m.machine, ...shown }, draw)}
   <div class="two"><section class="panel" aria-labelledby="happened"><h2 id="happened">${t.events.title}</h2>${eventList(events, false, moreEvents ? olderEvents : null)}</section>
     ${careRecord(care, m)}${weighedHarvests(weighed, m, loadMachine)}${gaps(m)}${about(m)}</div>`;
 
@@ -239,6 +241,7 @@ function changed(kind) {
 
 scheme.addEventListener('change', draw);
 drawForPaper(drawNow);
+loadMarks(id, draw);
 frame();
 title(id || t.machine.loading);
 draw();

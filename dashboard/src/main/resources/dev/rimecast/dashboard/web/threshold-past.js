@@ -43,7 +43,7 @@ const backTestParts = (b, numbers, run) => html`
       return html`<tr class=${a === c ? nothing : 'moves'}><th scope="row">${name}</th><td>${a}</td><td>${a === c ? c : html`<b>${c}</b>`}</td></tr>`;
     })}</tbody></table></div>
   <p class="mind">${words.few(b.current.problems, b.current.unlabelled)}</p>
-  <p class="hint">${words.knownFrom(b.known.visits, b.known.calls, number(b.known.soundYears, 1))} ${b.known.unknownMachines ? words.unknownMachines(b.known.unknownMachines) : ''} ${words.mended}</p>
+  <p class="hint">${words.knownFrom(b.known.marks, b.known.visits, b.known.calls, number(b.known.soundYears, 1))} ${b.known.unknownMachines ? words.unknownMachines(b.known.unknownMachines) : ''} ${words.mended}</p>
   ${b.causes.length ? html`<h3>${words.causes}</h3><div class="scroll"><table class="figures"><thead><tr><td></td><th scope="col">${words.columns.current}</th><th scope="col">${words.columns.candidate}</th></tr></thead>
     <tbody>${b.causes.map((c) => html`<tr class=${c.current === c.candidate ? nothing : 'moves'}><th scope="row">${word(causes, c.cause)}</th><td>${words.ofAll(c.current, c.problems)}</td><td>${words.ofAll(c.candidate, c.problems)}</td></tr>`)}</tbody></table></div>` : nothing}
   ${differenceParts(b.differences, b.differenceCount, true)}`;
@@ -71,5 +71,5 @@ function item(run, numbers, doing) {
 
 /** @param {Run[]} runs @param {PolicyNumber[]} numbers @param {Doing} doing */
 export const pastParts = (runs, numbers, doing) => html`
-  <section id="past"><h2>${words.past}</h2><p class="hint">${words.pastHint}</p>
+  <section id="past"><h2>${words.past}</h2><p class="hint">${words.pastHint} ${words.marksHint} <a href="/api/v1/marks.csv" download>${words.marksFile}</a></p>
     ${runs.length === 0 ? html`<p class="well">${words.noRuns}</p>` : html`<ul class="runs">${runs.map((run) => item(run, numbers, doing))}</ul>`}</section>`;

@@ -74,7 +74,7 @@ export function sweepParts(s, numbers, doing) {
     <p class="hint">${words.frontierMeans}</p>
     ${s.best === 0 ? html`<p>${words.keep}</p>` : html`<p>${words.unseen(number(s.unseen, 0), number(now.cost, 0), s.parts)} ${s.unseen >= now.cost ? html`<b>${words.chance}</b>` : nothing}</p>`}
     <p class="mind">${words.few(now.figures.problems, now.figures.unlabelled)}</p>
-    <p class="hint">${words.mended}</p>`;
+    <p class="hint">${words.marksUsed(s.marks)} ${words.mended}</p>`;
 }
 
 /** @typedef {{path: string, low: string, high: string, count: string, visit: string, stop: string, late: string, problem: string, busy: boolean}} Wish */

@@ -34,13 +34,6 @@ class ThresholdsIT extends Bench {
         browser.until("the numbers", b -> !b.all(".numbers-list").isEmpty());
     }
 
-    private void inDialog(String why) {
-        browser.find("dialog textarea").sendKeys(why);
-        assertThat(browser.violations()).isEmpty();
-        browser.find("dialog .primary").click();
-        browser.until("the dialogue is over", b -> b.all("dialog").isEmpty());
-    }
-
     @Test
     void analyst_asksThePast_triesBeside_promotes_andTakesItBack() {
         browser.complaints();
@@ -105,6 +98,36 @@ class ThresholdsIT extends Bench {
         browser.until(
                 "it is in the changes",
                 b -> b.texts(".draft .changes").toString().contains("→ 1 a machine-year"));
+    }
+
+    @Test
+    void analyst_marksAnAlert_saysOtherwise_andWithdrawsIt() {
+        enterAs("Ana", Role.ANALYST, SiteScope.EVERY);
+        browser.go(server.url("/alerts/" + server.fleet().leading("ice-0003").finding().id()));
+        browser.until("the marks", b -> b.texts("#marks").toString().contains("Nothing is marked yet."));
+        press("Mark …");
+        browser.find("dialog select[name=cause] option[value=scale]").click();
+        inDialog("seen on its plots");
+        browser.until("the mark", b -> b.texts("#marks .people").toString().contains("scale on the evaporator"));
+        assertThat(browser.texts("#marks .people").toString()).contains("something was wrong", "seen on its plots", "Ana");
+        press("Mark …");
+        browser.find("dialog select[name=mark] option[value=not]").click();
+        browser.until("no cause", b -> b.all("dialog select[name=cause]").isEmpty());
+        inDialog("no, it was not");
+        browser.until("the other", b -> b.texts("#marks .people").toString().contains("no, it was not"));
+        assertThat(browser.texts("#marks summary")).containsExactly("One that counts no longer");
+        press("Withdraw");
+        browser.find("dialog .primary").click();
+        browser.until("none", b -> b.texts("#marks").toString().contains("Nothing is marked yet."));
+        assertThat(browser.texts("#marks summary")).containsExactly("2 that count no longer");
+        assertThat(browser.violations()).isEmpty();
+    }
+
+    private void inDialog(String text) {
+        browser.find("dialog textarea").sendKeys(text);
+        assertThat(browser.violations()).isEmpty();
+        browser.find("dialog .primary").click();
+        browser.until("the dialogue is over", b -> b.all("dialog").isEmpty());
     }
 
     @Test

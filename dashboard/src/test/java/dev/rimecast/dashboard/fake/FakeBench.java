@@ -268,7 +268,7 @@ public final class FakeBench implements Bench {
                 FakeAnswers.figures(8, 6, 9, 3, 5),
                 FakeAnswers.figures(8, 7, 11, 4, 6),
                 List.of(new Run.OfCause("airflow-restricted", 5, 4, 5), new Run.OfCause("scale", 3, 2, 2)),
-                new Run.Known(0, 8, 2, 0.4, 1),
+                new Run.Known(3, 8, 2, 0.4, 1),
                 4,
                 FakeAnswers.differences(clock.instant()));
         return new Answer.Done<>(add(
@@ -329,7 +329,7 @@ public final class FakeBench implements Bench {
                     points.size() % 2 == 1));
         }
         Run.Sweep answer = new Run.Sweep(
-                path, costs, clock.instant().minus(Duration.ofDays(days)), clock.instant(), 2.1, points, 1, 2_500, 5);
+                path, costs, clock.instant().minus(Duration.ofDays(days)), clock.instant(), 2.1, points, 1, 2_500, 5, 3);
         return new Answer.Done<>(add("sweep", days, who, List.of(), "done", Optional.empty(), Optional.of(answer)));
     }
 

@@ -49,6 +49,7 @@ public final class FakeServer implements AutoCloseable {
     private final RuleStore ruleStore = new MemoryRuleStore();
     private final RuleDesk rules;
     private final FakeBench bench;
+    private final FakeMarks marks;
     private final IntFunction<DashboardStage> opening;
     private DashboardStage stage;
     private final FakeWork work;
@@ -77,6 +78,7 @@ public final class FakeServer implements AutoCloseable {
         rules = new RuleDesk(
                 ruleStore, new BooksInForce(), book -> FakeJudgement.of(fleet, book, clock.instant()), clock, () -> {});
         FakeEvents events = FakeEvents.small(fleet, changes, clock);
+        marks = new FakeMarks(clock);
         FakeCommissioning commissioning = new FakeCommissioning(fleet, clock);
         work = new FakeWork(fleet, events, clock);
         HealthView health = new HealthView(
@@ -97,6 +99,7 @@ public final class FakeServer implements AutoCloseable {
                 notices,
                 work,
                 commissioning,
+                marks,
                 visits,
                 calendars,
                 changes,
@@ -214,6 +217,10 @@ public final class FakeServer implements AutoCloseable {
 
     public Visits visits() {
         return visits;
+    }
+
+    public FakeMarks marks() {
+        return marks;
     }
 
     public FakeBench bench() {
