@@ -21,9 +21,17 @@ public interface Marks {
     /** Those that count, in the order in which they were made. */
     List<Mark> standing(SiteScope sites);
 
-    /** @return empty if its site is none of these */
+    /**
+     * Keeps a mark.
+     *
+     * @return empty if its site is none of these
+     */
     Optional<Mark> add(SiteScope sites, Mark.Said said, Person who);
 
-    /** @return false if there is no such mark that counts on these sites */
+    /**
+     * Lets a mark count no longer.
+     *
+     * @return false if there is no such mark that counts on these sites
+     */
     boolean withdraw(SiteScope sites, UUID mark, Person who);
 }

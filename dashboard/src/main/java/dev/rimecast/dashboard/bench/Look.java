@@ -89,7 +89,11 @@ public record Look(
         }
     }
 
-    /** @param withinTwo share of cycles within two standard deviations, of machines about which no alert stood */
+    /**
+     * A feature in the fleet, of machines about which no alert stood.
+     *
+     * @param withinTwo share of cycles within two standard deviations
+     */
     public record Fit(String feature, int machines, long cycles, double withinTwo) {}
 
     /**

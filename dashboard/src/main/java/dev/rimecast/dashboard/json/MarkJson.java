@@ -10,7 +10,7 @@ import java.util.UUID;
 /**
  * A mark.
  *
- * @param state {@code standing}, {@code superseded} or {@code withdrawn}
+ * @param state whether it counts, as a word
  */
 public record MarkJson(
         UUID id,

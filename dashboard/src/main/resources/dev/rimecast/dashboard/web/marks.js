@@ -44,8 +44,10 @@ const byName = Object.entries(causes).sort(([, a], [, b]) => a.localeCompare(b))
 /** @param {Subject} subject @param {() => void} draw */
 function add(subject, draw) {
   let verdict = 'real';
+  // of the same alert the same span again, so that what is said now goes before what was said
+  const said = marks.find((m) => m.state === 'standing' && subject.alert && m.alert === subject.alert);
   // to the minute below and above, so that the alert itself lies in it, and never later than now
-  const [from, to] = [Math.floor(subject.from / MINUTE) * MINUTE, Math.min(Math.ceil(subject.to / MINUTE), Math.floor(now() / MINUTE)) * MINUTE];
+  const [from, to] = said ? [Date.parse(said.from), Date.parse(said.to)] : [Math.floor(subject.from / MINUTE) * MINUTE, Math.min(Math.ceil(subject.to / MINUTE), Math.floor(now() / MINUTE)) * MINUTE];
   ask(words.ask, html`<b>${subject.machine}</b>`, (/** @type {() => void} */ again) => html`
     <label>${words.what}<select name="mark" @change=${(/** @type {any} */ e) => { verdict = e.target.value; again(); }}>
       ${Object.entries(words.verdicts).map(([code, name]) => html`<option value=${code} ?selected=${code === verdict}>${name}</option>`)}</select></label>
@@ -69,7 +71,7 @@ const withdraw = (m, draw) => ask(words.withdraw, text(m), nothing, () => change
 const item = (m, draw) => html`
   <li class="person" data-mark=${m.id}><div>${text(m)}
       <p class="hint">${m.who}, ${when(m.at)}${m.state === 'withdrawn' ? html`; ${words.withdrawnBy(m.withdrawnBy ?? '')} ${when(m.withdrawnAt ?? m.at)}` : m.state === 'superseded' ? `; ${words.superseded}` : ''}</p></div>
-    ${m.state === 'standing' && can('edit-thresholds') ? html`<p class="buttons"><button type="button" @click=${() => withdraw(m, draw)}>${words.withdraw.send}</button></p>` : nothing}</li>`;
+    ${m.state === 'standing' && can('edit-thresholds') ? html`<p class="buttons"><button type="button" aria-label="${words.withdraw.send}: ${words.verdicts[m.mark]}, ${m.who}" @click=${() => withdraw(m, draw)}>${words.withdraw.send}</button></p>` : nothing}</li>`;
 
 /** Nothing where there is nothing to see or to do. @param {Subject | null} subject @param {() => void} draw */
 export function markParts(subject, draw) {

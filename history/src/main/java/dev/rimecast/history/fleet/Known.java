@@ -7,6 +7,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
 
@@ -48,7 +49,7 @@ final class Known {
     }
 
     /** By name, in order. */
-    TreeSet<String> machines() {
+    Set<String> machines() {
         return machines;
     }
 
