@@ -27,6 +27,7 @@ import java.time.Instant;
 import java.time.InstantSource;
 import java.util.List;
 import java.util.Optional;
+import java.util.UUID;
 import org.awaitility.Awaitility;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
@@ -116,7 +117,7 @@ class PolicyIT {
         return new Mark.Said(
                 machine,
                 site,
-                Optional.empty(),
+                cause.map(known -> UUID.fromString("7d3c0f7e-8a57-4d0e-9a3e-0c7c2b9a1f01")),
                 NOON.minus(Duration.ofDays(3)),
                 NOON.minus(Duration.ofDays(2)),
                 verdict,

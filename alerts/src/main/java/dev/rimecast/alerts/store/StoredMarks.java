@@ -74,11 +74,11 @@ public final class StoredMarks implements Marks {
         return database.jdbi().inTransaction(handle -> {
             handle.createUpdate("""
                             insert into mark (id, machine, site, alert, began, ended, verdict, cause, note, at, who)
-                            values (:id, :machine, :site, :alert, :began, :ended, :verdict, :cause, :note, :at, :who)""")
+                            values (:id, :machine, :site, cast(:alert as uuid), :began, :ended, :verdict, :cause, :note, :at, :who)""")
                     .bind("id", id)
                     .bind("machine", said.machine())
                     .bind("site", said.site())
-                    .bind("alert", said.alert().orElse(null))
+                    .bind("alert", said.alert().map(UUID::toString).orElse(null))
                     .bind("began", said.from())
                     .bind("ended", said.to())
                     .bind("verdict", said.verdict().code())
