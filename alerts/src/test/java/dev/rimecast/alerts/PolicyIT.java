@@ -80,9 +80,7 @@ class PolicyIT {
         Mark second = marks.add(SiteScope.EVERY, said("ice-1", "north", Verdict.NOT, Optional.empty()), ANA)
                 .orElseThrow();
         Mark ofBen = marks.add(
-                        SiteScope.EVERY,
-                        said("ice-1", "north", Verdict.REAL, Optional.empty()),
-                        new Person("Ben"))
+                        SiteScope.EVERY, said("ice-1", "north", Verdict.REAL, Optional.empty()), new Person("Ben"))
                 .orElseThrow();
         Mark south = marks.add(SiteScope.EVERY, said("ice-2", "south", Verdict.UNKNOWN, Optional.empty()), ANA)
                 .orElseThrow();
@@ -106,7 +104,9 @@ class PolicyIT {
                         tuple(ofBen.id(), Mark.State.WITHDRAWN, Optional.of("Ana")),
                         tuple(second.id(), Mark.State.STANDING, Optional.empty()),
                         tuple(first.id(), Mark.State.SUPERSEDED, Optional.empty()));
-        assertThat(marks.list(north, Optional.empty(), 2)).extracting(Mark::id).containsExactly(ofBen.id(), second.id());
+        assertThat(marks.list(north, Optional.empty(), 2))
+                .extracting(Mark::id)
+                .containsExactly(ofBen.id(), second.id());
         for (String change : List.of("delete from mark_withdrawn", "update mark set note = 'x'")) {
             assertThatThrownBy(() -> engines.jdbi().useHandle(h -> h.execute(change)))
                     .hasMessageContaining("mark");
