@@ -96,10 +96,11 @@ class AccessTest {
         HERES.put("commissioning", commissioning(administers, MACHINE));
         HERES.put(
                 "mark",
-                Web.parse(administers.post(
-                                "/api/v1/marks",
-                                "{\"machine\":\"" + MACHINE + "\",\"alert\":\"" + HERES.get("alert")
-                                        + "\",\"from\":\"2026-05-01T00:00:00Z\",\"to\":\"2026-05-02T00:00:00Z\",\"mark\":\"real\"}"))
+                Web.parse(
+                                administers.post(
+                                        "/api/v1/marks",
+                                        "{\"machine\":\"" + MACHINE + "\",\"alert\":\"" + HERES.get("alert")
+                                                + "\",\"from\":\"2026-05-01T00:00:00Z\",\"to\":\"2026-05-02T00:00:00Z\",\"mark\":\"real\"}"))
                         .path("id")
                         .stringValue());
         HERES.put(

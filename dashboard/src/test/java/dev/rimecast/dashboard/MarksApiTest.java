@@ -86,7 +86,10 @@ class MarksApiTest {
         assertThat(withdraw(analyst, second).statusCode()).isEqualTo(204);
         fits(withdraw(analyst, second), ROOT + "/{id}", "delete", 404);
         fits(withdraw(analyst, "no-id"), ROOT + "/{id}", "delete", 404);
-        assertThat(analyst.json(ROOT + "?machine=ice-0003").get(0).path("withdrawnBy").stringValue())
+        assertThat(analyst.json(ROOT + "?machine=ice-0003")
+                        .get(0)
+                        .path("withdrawnBy")
+                        .stringValue())
                 .isEqualTo("analyst");
         assertThat(analyst.get(ROOT + ".csv").body()).doesNotContain("ice-0003");
     }
@@ -104,8 +107,7 @@ class MarksApiTest {
     void badMark_isRefusedAndSaysWhy(String rest, String why) {
         String body = mark("ice-0003", rest.trim());
         HttpResponse<String> answer = analyst.post(
-                ROOT,
-                rest.contains("\"to\"") ? body.replaceFirst(",\"to\":\"2026-05-09T00:00:00Z\"", "") : body);
+                ROOT, rest.contains("\"to\"") ? body.replaceFirst(",\"to\":\"2026-05-09T00:00:00Z\"", "") : body);
         fits(answer, ROOT, "post", 400);
         assertThat(answer.body()).contains(why);
     }
@@ -117,8 +119,8 @@ class MarksApiTest {
         String here = Web.parse(analyst.post(ROOT, mark("ice-0003", "\"mark\":\"not\"")))
                 .path("id")
                 .stringValue();
-        Web elsewhere = new Web(
-                server, server.headers(server.account("Eli", Role.ANALYST, SiteScope.of(List.of("site-2")))));
+        Web elsewhere =
+                new Web(server, server.headers(server.account("Eli", Role.ANALYST, SiteScope.of(List.of("site-2")))));
 
         fits(elsewhere.post(ROOT, mark("ice-0003", "\"mark\":\"not\"")), ROOT, "post", 404);
         String own = server.fleet().fleet().stream()
@@ -126,13 +128,12 @@ class MarksApiTest {
                 .findFirst()
                 .orElseThrow()
                 .machine();
-        fits(
-                elsewhere.post(ROOT, mark(own, "\"mark\":\"not\",\"alert\":\"" + alert + "\"")),
-                ROOT,
-                "post",
-                404);
+        fits(elsewhere.post(ROOT, mark(own, "\"mark\":\"not\",\"alert\":\"" + alert + "\"")), ROOT, "post", 404);
         fits(elsewhere.post(ROOT, mark(own, "\"mark\":\"not\"")), ROOT, "post", 201);
-        assertThat(elsewhere.json(ROOT).valueStream().map(each -> each.path("machine").stringValue()))
+        assertThat(elsewhere
+                        .json(ROOT)
+                        .valueStream()
+                        .map(each -> each.path("machine").stringValue()))
                 .containsExactly(own);
         assertThat(elsewhere.get(ROOT + ".csv").body()).contains(own).doesNotContain("ice-0003");
         fits(withdraw(elsewhere, here), ROOT + "/{id}", "delete", 404);

@@ -50,7 +50,9 @@ public final class StoredMarks implements Marks {
     public List<Mark> list(SiteScope sites, Optional<String> machine, int limit) {
         return database.jdbi()
                 .withHandle(handle -> query(
-                                handle, "where (:machine = '' or machine = :machine) order by sequence desc limit :limit", sites)
+                                handle,
+                                "where (:machine = '' or machine = :machine) order by sequence desc limit :limit",
+                                sites)
                         .bind("machine", machine.orElse(""))
                         .bind("limit", limit)
                         .map((row, context) -> mark(row))
@@ -60,7 +62,8 @@ public final class StoredMarks implements Marks {
     @Override
     public List<Mark> standing(SiteScope sites) {
         return database.jdbi()
-                .withHandle(handle -> query(handle, "where withdrawn_at is null and not superseded order by sequence", sites)
+                .withHandle(handle -> query(
+                                handle, "where withdrawn_at is null and not superseded order by sequence", sites)
                         .map((row, context) -> mark(row))
                         .list());
     }
@@ -100,23 +103,23 @@ public final class StoredMarks implements Marks {
 
     @Override
     public boolean withdraw(SiteScope sites, UUID mark, Person who) {
-        return database.jdbi().inTransaction(handle -> one(handle, sites, mark)
-                        .filter(found -> found.state() == State.STANDING)
-                        .isPresent()
-                && handle.createUpdate("insert into mark_withdrawn (mark, at, who) values (:mark, :at, :who)"
-                                        + " on conflict (mark) do nothing")
-                                .bind("mark", mark)
-                                .bind("at", clock.instant().truncatedTo(ChronoUnit.MICROS))
-                                .bind("who", who.name())
-                                .execute()
-                        == 1);
+        return database.jdbi()
+                .inTransaction(handle -> one(handle, sites, mark)
+                                .filter(found -> found.state() == State.STANDING)
+                                .isPresent()
+                        && handle.createUpdate("insert into mark_withdrawn (mark, at, who) values (:mark, :at, :who)"
+                                                + " on conflict (mark) do nothing")
+                                        .bind("mark", mark)
+                                        .bind("at", clock.instant().truncatedTo(ChronoUnit.MICROS))
+                                        .bind("who", who.name())
+                                        .execute()
+                                == 1);
     }
 
     private static Mark mark(ResultSet row) throws SQLException {
         @Nullable Timestamp withdrawn = row.getTimestamp("withdrawn_at");
-        State state = withdrawn != null
-                ? State.WITHDRAWN
-                : row.getBoolean("superseded") ? State.SUPERSEDED : State.STANDING;
+        State state =
+                withdrawn != null ? State.WITHDRAWN : row.getBoolean("superseded") ? State.SUPERSEDED : State.STANDING;
         Said said = new Said(
                 row.getString("machine"),
                 row.getString("site"),

@@ -28,7 +28,9 @@ public record Mark(UUID id, Said said, Instant at, String who, State state, Opti
         }
 
         public static Optional<Verdict> ofCode(String code) {
-            return Arrays.stream(values()).filter(each -> each.code().equals(code)).findFirst();
+            return Arrays.stream(values())
+                    .filter(each -> each.code().equals(code))
+                    .findFirst();
         }
     }
 

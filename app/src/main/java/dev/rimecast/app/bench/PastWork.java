@@ -118,12 +118,7 @@ final class PastWork {
                 .toList();
         Labels labels = MarkedPast.labels(judgedPart, marks);
         Tuning tuning = Tuning.of(
-                variants,
-                judgedPart,
-                labels,
-                alerts,
-                new Costs(costs.visit(), costs.stop(), costs.late()),
-                PARTS);
+                variants, judgedPart, labels, alerts, new Costs(costs.visit(), costs.stop(), costs.late()), PARTS);
         double years = years(judgedPart);
         double now = PolicyForm.standard()
                 .entry(path)

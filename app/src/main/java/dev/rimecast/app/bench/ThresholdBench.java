@@ -48,8 +48,7 @@ public final class ThresholdBench implements Bench, AutoCloseable {
     private final Optional<RunDesk> runs;
     private final KeptRuns kept;
 
-    private ThresholdBench(
-            PolicyDesk desk, Marks marks, Optional<Path> history, Path trials, InstantSource clock) {
+    private ThresholdBench(PolicyDesk desk, Marks marks, Optional<Path> history, Path trials, InstantSource clock) {
         this.desk = desk;
         this.marks = marks;
         this.history = history;

@@ -116,8 +116,7 @@ final class MarkResource {
     }
 
     void withdraw(Context ctx) {
-        if (!id(ctx)
-                .filter(mark -> fleet.marks(ctx)
+        if (!id(ctx).filter(mark -> fleet.marks(ctx)
                         .withdraw(SiteScope.EVERY, mark, Gate.visitor(ctx).person()))
                 .isPresent()) {
             throw Problem.notFound("There is no such mark that counts.").asException();

@@ -103,13 +103,15 @@ class ThresholdsIT extends Bench {
     @Test
     void analyst_marksAnAlert_saysOtherwise_andWithdrawsIt() {
         enterAs("Ana", Role.ANALYST, SiteScope.EVERY);
-        browser.go(server.url("/alerts/" + server.fleet().leading("ice-0003").finding().id()));
+        browser.go(server.url(
+                "/alerts/" + server.fleet().leading("ice-0003").finding().id()));
         browser.until("the marks", b -> b.texts("#marks").toString().contains("Nothing is marked yet."));
         press("Mark …");
         browser.find("dialog select[name=cause] option[value=scale]").click();
         inDialog("seen on its plots");
         browser.until("the mark", b -> b.texts("#marks .people").toString().contains("scale on the evaporator"));
-        assertThat(browser.texts("#marks .people").toString()).contains("something was wrong", "seen on its plots", "Ana");
+        assertThat(browser.texts("#marks .people").toString())
+                .contains("something was wrong", "seen on its plots", "Ana");
         press("Mark …");
         browser.find("dialog select[name=mark] option[value=not]").click();
         browser.until("no cause", b -> b.all("dialog select[name=cause]").isEmpty());

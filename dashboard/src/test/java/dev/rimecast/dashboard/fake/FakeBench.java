@@ -329,7 +329,16 @@ public final class FakeBench implements Bench {
                     points.size() % 2 == 1));
         }
         Run.Sweep answer = new Run.Sweep(
-                path, costs, clock.instant().minus(Duration.ofDays(days)), clock.instant(), 2.1, points, 1, 2_500, 5, 3);
+                path,
+                costs,
+                clock.instant().minus(Duration.ofDays(days)),
+                clock.instant(),
+                2.1,
+                points,
+                1,
+                2_500,
+                5,
+                3);
         return new Answer.Done<>(add("sweep", days, who, List.of(), "done", Optional.empty(), Optional.of(answer)));
     }
 

@@ -35,7 +35,8 @@ public final class FakeMarks implements Marks {
     @Override
     public synchronized List<Mark> standing(SiteScope sites) {
         return marks.stream()
-                .filter(mark -> mark.state() == State.STANDING && sites.includes(mark.said().site()))
+                .filter(mark -> mark.state() == State.STANDING
+                        && sites.includes(mark.said().site()))
                 .toList();
     }
 
