@@ -94,15 +94,7 @@ class AccessTest {
                         + "\"detail\":\"R290\",\"grams\":20}]}"));
         HERES.put("report", work.path("work").path("id").stringValue());
         HERES.put("commissioning", commissioning(administers, MACHINE));
-        HERES.put(
-                "mark",
-                Web.parse(
-                                administers.post(
-                                        "/api/v1/marks",
-                                        "{\"machine\":\"" + MACHINE + "\",\"alert\":\"" + HERES.get("alert")
-                                                + "\",\"from\":\"2026-05-01T00:00:00Z\",\"to\":\"2026-05-02T00:00:00Z\",\"mark\":\"real\"}"))
-                        .path("id")
-                        .stringValue());
+        HERES.put("mark", server.marks().ofPast(MACHINE, SITE).toString());
         HERES.put(
                 "visit",
                 server.visits().list(HERE, Visits.Filter.OPEN).get(0).id().toString());

@@ -19,7 +19,7 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalLong;
 
-/** A few numbers, two versions, no trial at first; questions to the past are answered at once, the second of them never. */
+/** A few numbers, two versions, no trial at first; questions to the past are answered at once, the second of a kind never. */
 public final class FakeBench implements Bench {
     public static final String RATE = "change.false_alarms_per_machine_year";
 
@@ -356,7 +356,6 @@ public final class FakeBench implements Bench {
                 looks.stream().filter(look -> look.found().isPresent()).findFirst());
     }
 
-    /** The first is answered at once, the second never. */
     @Override
     public synchronized Answer<Look> look(int days, int fitDays, Person who) {
         if (looks.stream().noneMatch(Asked::isOpen)) {
@@ -388,7 +387,6 @@ public final class FakeBench implements Bench {
         return end("cancelled", Optional.empty());
     }
 
-    /** As where the history can't be read. */
     public synchronized boolean failLook(String why) {
         return end("failed", Optional.of(why));
     }

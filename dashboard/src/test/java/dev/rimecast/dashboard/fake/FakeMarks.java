@@ -5,6 +5,8 @@ import dev.rimecast.alerts.view.Mark.State;
 import dev.rimecast.alerts.view.Marks;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
+import java.time.Duration;
+import java.time.Instant;
 import java.time.InstantSource;
 import java.util.ArrayList;
 import java.util.Collections;
@@ -19,6 +21,21 @@ public final class FakeMarks implements Marks {
 
     FakeMarks(InstantSource clock) {
         this.clock = clock;
+    }
+
+    /** One that counts. */
+    public UUID ofPast(String machine, String site) {
+        Instant now = clock.instant();
+        Mark.Said said = new Mark.Said(
+                machine,
+                site,
+                Optional.empty(),
+                now.minus(Duration.ofDays(2)),
+                now.minus(Duration.ofDays(1)),
+                Mark.Verdict.REAL,
+                Optional.empty(),
+                "");
+        return add(SiteScope.EVERY, said, new Person("ana")).orElseThrow().id();
     }
 
     @Override
