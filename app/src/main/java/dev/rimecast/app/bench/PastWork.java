@@ -48,8 +48,7 @@ final class PastWork {
     private PastWork() {}
 
     /** The policies in force beside a candidate. */
-    static Run backTest(
-            Run asked, Policy candidate, List<Mark> marks, History past, KeptRuns kept, Pace pace) {
+    static Run backTest(Run asked, Policy candidate, List<Mark> marks, History past, KeptRuns kept, Pace pace) {
         Decided decided = kept.decide(
                 past,
                 List.of(

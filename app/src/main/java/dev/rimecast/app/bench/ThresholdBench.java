@@ -309,8 +309,7 @@ public final class ThresholdBench implements Bench, AutoCloseable {
                 days,
                 List.of(),
                 who,
-                (asked, past, pace) ->
-                        PastWork.sweep(asked, base, path, others, costs, standing(), past, kept, pace));
+                (asked, past, pace) -> PastWork.sweep(asked, base, path, others, costs, standing(), past, kept, pace));
     }
 
     /** Those that count when the answer is reckoned; only who sees every site asks. */

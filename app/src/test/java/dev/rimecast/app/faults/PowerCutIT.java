@@ -94,9 +94,8 @@ class PowerCutIT {
     private void goesDark(Server server, Http http) throws Exception {
         long began = System.nanoTime();
         Map<String, String> expected = expected();
-        List<Region.Site> lit = region.sites().stream()
-                .filter(site -> !site.lit().isEmpty())
-                .toList();
+        List<Region.Site> lit =
+                region.sites().stream().filter(site -> !site.lit().isEmpty()).toList();
         try (RegionLines lines = new RegionLines(server.mqttPort(), lit)) {
             while (!sites(http).equals(List.copyOf(expected.keySet())) && dark < DARK_AT_MOST) {
                 int until = dark + LOOK_MINUTES;
@@ -115,13 +114,14 @@ class PowerCutIT {
         assertThat(cases(http).stream().map(one -> one.path("alerts").size()))
                 .as("alerts of each case: a gateway, or seven machines")
                 .allMatch(alerts -> alerts == 1 || alerts == Region.MACHINES - 1);
-        said.add("%d sites, %d machines, %d of them dark; dark for %d simulated minutes, %.0f s until every case was there"
-                .formatted(
-                        region.sites().size(),
-                        region.sites().size() * Region.MACHINES,
-                        region.dark(),
-                        dark,
-                        (System.nanoTime() - began) / 1e9));
+        said.add(
+                "%d sites, %d machines, %d of them dark; dark for %d simulated minutes, %.0f s until every case was there"
+                        .formatted(
+                                region.sites().size(),
+                                region.sites().size() * Region.MACHINES,
+                                region.dark(),
+                                dark,
+                                (System.nanoTime() - began) / 1e9));
     }
 
     /** While the clock of the product hardly moves: its notices take time of the wall. */
@@ -130,11 +130,13 @@ class PowerCutIT {
         int sites = expected().size();
         await().atMost(LIMIT).pollInterval(Duration.ofSeconds(1)).untilAsserted(() -> {
             now.updateAndGet(before -> before.plusSeconds(1));
-            assertThat(sinks.posted()).as("notices by webhook, one for each site").hasSize(sites);
+            assertThat(sinks.posted())
+                    .as("notices by webhook, one for each site")
+                    .hasSize(sites);
             assertThat(sinks.mailed()).as("mails, one for each site").hasSize(sites);
         });
-        said.add("%d mails and as many posts, the last %.0f s after the last case".formatted(
-                sites, (System.nanoTime() - began) / 1e9));
+        said.add("%d mails and as many posts, the last %.0f s after the last case"
+                .formatted(sites, (System.nanoTime() - began) / 1e9));
     }
 
     private Map<String, String> expected() {
@@ -155,7 +157,8 @@ class PowerCutIT {
         }
         await().atMost(LIMIT)
                 .pollInterval(Duration.ofMillis(500))
-                .untilAsserted(() -> assertThat(open(server).stream().filter(alert -> alert.state().isActive()))
+                .untilAsserted(() -> assertThat(open(server).stream()
+                                .filter(alert -> alert.state().isActive()))
                         .as("alerts that go on")
                         .isEmpty());
         said.add("power is back: all gateways connected after %.1f s, every alert over after %.0f s; %d wait to be seen"
@@ -164,8 +167,10 @@ class PowerCutIT {
                         (System.nanoTime() - began) / 1e9,
                         open(server).size()));
         long seen = System.nanoTime();
-        open(server).forEach(alert ->
-                server.alerts().actions().acknowledge(alert.finding().id(), alert.version(), "Robin", "power is back"));
+        open(server)
+                .forEach(alert -> server.alerts()
+                        .actions()
+                        .acknowledge(alert.finding().id(), alert.version(), "Robin", "power is back"));
         await().atMost(LIMIT)
                 .pollInterval(Duration.ofMillis(500))
                 .untilAsserted(() -> assertThat(sites(http)).as("open cases").isEmpty());
@@ -203,7 +208,10 @@ class PowerCutIT {
     }
 
     private static List<String> sites(Http http) {
-        return cases(http).stream().map(one -> one.path("site").asString()).sorted().toList();
+        return cases(http).stream()
+                .map(one -> one.path("site").asString())
+                .sorted()
+                .toList();
     }
 
     private static void awaitNoticesStandStill(NoticeSinks sinks) {
@@ -225,14 +233,20 @@ class PowerCutIT {
                             + " and kind in ('raised', 'worse') group by site, receiver having count(*) > 1"))
                     .as("more than one notice of trouble for a site and a receiver")
                     .isEmpty();
-            String ends = "select e.site from notice_delivery e where e.kind = 'over' and e.state = 'sent' and not exists"
-                    + " (select 1 from notice_delivery b where b.matter = e.matter and b.receiver = e.receiver"
-                    + " and b.kind in ('raised', 'worse') and b.state = 'sent' and b.sequence < e.sequence)";
-            assertThat(store.rows(ends)).as("told that it is over, and not that it began").isEmpty();
-            String open = "select b.site from notice_delivery b where b.kind in ('raised', 'worse') and b.state = 'sent'"
-                    + " and not exists (select 1 from notice_delivery e where b.matter = e.matter"
-                    + " and b.receiver = e.receiver and e.kind = 'over' and e.state = 'sent')";
-            assertThat(store.rows(open)).as("told that it began, and not that it is over").isEmpty();
+            String ends =
+                    "select e.site from notice_delivery e where e.kind = 'over' and e.state = 'sent' and not exists"
+                            + " (select 1 from notice_delivery b where b.matter = e.matter and b.receiver = e.receiver"
+                            + " and b.kind in ('raised', 'worse') and b.state = 'sent' and b.sequence < e.sequence)";
+            assertThat(store.rows(ends))
+                    .as("told that it is over, and not that it began")
+                    .isEmpty();
+            String open =
+                    "select b.site from notice_delivery b where b.kind in ('raised', 'worse') and b.state = 'sent'"
+                            + " and not exists (select 1 from notice_delivery e where b.matter = e.matter"
+                            + " and b.receiver = e.receiver and e.kind = 'over' and e.state = 'sent')";
+            assertThat(store.rows(open))
+                    .as("told that it began, and not that it is over")
+                    .isEmpty();
             assertThat(sinks.mailed()).as("no mail twice").doesNotHaveDuplicates();
             List<List<String>> byKind =
                     store.rows("select kind, state, channel, count(*), count(distinct site) from notice_delivery"

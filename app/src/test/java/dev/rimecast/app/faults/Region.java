@@ -78,9 +78,7 @@ final class Region {
 
     /** Machines that have no power. */
     int dark() {
-        return sites.stream()
-                .mapToInt(site -> MACHINES - site.lit().size())
-                .sum();
+        return sites.stream().mapToInt(site -> MACHINES - site.lit().size()).sum();
     }
 
     void writeRegister(Path file) throws IOException {

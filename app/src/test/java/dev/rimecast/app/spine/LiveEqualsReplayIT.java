@@ -112,6 +112,7 @@ class LiveEqualsReplayIT {
         Map<String, Double> changes = Map.of("limits.condensing_celsius", 38.0);
         try (ThresholdBench bench = ThresholdBench.start(
                 toy.server.alerts().policies(),
+                toy.server.alerts().marks(),
                 Optional.of(directory.resolve("data/history")),
                 directory.resolve("trial"),
                 () -> ToyFleet.START)) {
@@ -168,7 +169,7 @@ class LiveEqualsReplayIT {
             assertThat(Export.write(past, View.READINGS, Export.Part.ALL, directory.resolve("history-log.csv.gz")))
                     .isEqualTo(ALL_MINUTES * 4L);
             assertBacktestIsWhatWasLive(past);
-            FleetReport fleet = FleetLook.at(past.duck(), Duration.ofDays(60), Duration.ofDays(14));
+            FleetReport fleet = FleetLook.at(past.duck(), Duration.ofDays(60), Duration.ofDays(14), (done, all) -> {});
             assertThat(fleet.machines()).as("with complete cycles").isPositive();
             assertThat(fleet.until()).isAfter(fleet.fitFrom());
         }

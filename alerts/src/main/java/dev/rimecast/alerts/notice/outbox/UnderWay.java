@@ -2,7 +2,6 @@ package dev.rimecast.alerts.notice.outbox;
 
 import dev.rimecast.alerts.notice.Channel;
 import dev.rimecast.alerts.notice.NoticeBook;
-import dev.rimecast.alerts.notice.Receiver;
 import dev.rimecast.alerts.notice.outbox.ClaimStore.Claim;
 import java.util.ArrayList;
 import java.util.Collection;
@@ -40,7 +39,8 @@ final class UnderWay {
     }
 
     void begins(Claim claim, Optional<Channel> channel) {
-        byReceiver.put(claim.receiver(), new Going(claim, channel.map(UnderWay::way).orElse("")));
+        byReceiver.put(
+                claim.receiver(), new Going(claim, channel.map(UnderWay::way).orElse("")));
     }
 
     void ends(Claim claim) {

@@ -40,7 +40,6 @@ public final class WebhookSender implements AutoCloseable {
     /** More than there are receivers: slow hosts must not use them up. */
     private static final int MOST_CONNECTIONS = 1_000;
 
-
     private final CloseableHttpClient client;
     private final String source;
     private final Duration timeout;

@@ -194,8 +194,7 @@ class MailIT {
             Thread thread = new Thread(() -> trickle(trickling));
             thread.start();
             MailSender sender = sender(trickling.getLocalPort(), Security.NONE, Optional.empty());
-            Outcome outcome =
-                    assertTimeoutPreemptively(TIMEOUT.multipliedBy(10), () -> sender.send(DESK, message()));
+            Outcome outcome = assertTimeoutPreemptively(TIMEOUT.multipliedBy(10), () -> sender.send(DESK, message()));
             assertThat(outcome).isInstanceOf(Outcome.Again.class);
             assertThat(outcome.detail()).contains("not taken within 6 s");
             thread.join();
