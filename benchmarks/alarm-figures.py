@@ -15,6 +15,7 @@ import collections
 import csv
 import datetime
 import os
+import re
 import sys
 
 CARE = {"cleaning-due", "air-filter-due", "water-filter-due", "lamp-due", "restart-after-idle"}
@@ -44,7 +45,8 @@ def alerts(results, start, number):
         for row in csv.DictReader(rows):
             if row["condition"] not in CARE:
                 over = seconds(row["cleared_at"]) - start if row["cleared_at"] else float("inf")
-                subject = row["machine"] or "gateway or site"
+                gateway = re.search(r"of gateway (\S+?)[ .]", row["summary"])
+                subject = row["machine"] or (gateway.group(1) if gateway else "site")
                 yield (f"{number}/{subject}", row["condition"], row["priority"], seconds(row["raised_at"]) - start, over)
 
 
