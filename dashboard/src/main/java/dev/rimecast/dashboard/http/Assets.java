@@ -59,8 +59,8 @@ public final class Assets {
         }
         if (name.equals(WORKER)) {
             // A worker may look after pages below its own address only, unless its answer names another one. It
-            // registers for
-            // /work-report/ and /commissioning/; no longer prefix is common to both.
+            // registers
+            // for /work-report/ and /commissioning/; no longer prefix is common to both.
             ctx.header("Service-Worker-Allowed", "/");
         }
         ctx.header("Cache-Control", "public, max-age=31536000, immutable");
