@@ -9,6 +9,7 @@ import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.analytics.policy.PolicyShelf;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.finding.Stage;
 import dev.rimecast.telemetry.machine.Machine;
 import java.util.List;
 import java.util.Optional;
@@ -73,6 +74,11 @@ public final class RuleContext {
 
     public boolean isOpen(Condition condition) {
         return book.isOpen(condition);
+    }
+
+    /** Whether it is open and has not come to a limit or a stop. */
+    public boolean isEarly(Condition condition) {
+        return book.get(condition).filter(open -> open.stage() == Stage.EARLY).isPresent();
     }
 
     /** Whether one of them is open. */

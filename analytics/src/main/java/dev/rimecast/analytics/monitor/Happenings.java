@@ -67,7 +67,10 @@ record Happenings(
         EventKind kind = event.kind();
         String detail = event.detail();
         long millis = event.at().toEpochMilli();
-        boolean isToProve = Work.isWork(kind) && kind != EventKind.EXCHANGED && kind != EventKind.MOVED;
+        boolean isToProve = Work.isWork(kind)
+                && kind != EventKind.EXCHANGED
+                && kind != EventKind.MOVED
+                && !detail.equals(Work.NOTHING_FOUND);
         if (isToProve) {
             Optional<Cause> found = kind == EventKind.VISIT ? Cause.ofCode(detail) : Optional.empty();
             parts.proofs.worked(
@@ -82,6 +85,9 @@ record Happenings(
         }
         parts.watch.work(
                 kind, detail, millis, (feature, by) -> isToProve && parts.proofs.touched(feature, by), context);
+        if (kind == EventKind.VISIT && detail.equals(Work.NOTHING_FOUND) && !parts.place.isWaterMeasured()) {
+            parts.watch.nothingFound(millis, context);
+        }
     }
 
     private void answered(SiteRecord.Happened event) {

@@ -11,6 +11,10 @@ final class Ending {
     private static final DateTimeFormatter MINUTES =
             DateTimeFormatter.ofPattern("uuuu-MM-dd HH:mm", Locale.ROOT).withZone(ZoneOffset.UTC);
 
+    static final String NOTHING_FOUND =
+            "An engineer has looked and found nothing. Its water is not measured: what the machine does now is learned"
+                    + " as normal.";
+
     private Ending() {}
 
     /** @param millis when the site said that it had put something right */

@@ -25,7 +25,6 @@ import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.machine.Machine;
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -259,21 +258,19 @@ public final class MachineWatch {
         }
     }
 
-    /** What a condition complains of; empty for one that is not about a feature of a cycle. */
-    public Optional<Complaint> complaint(Condition condition, RuleContext context) {
-        return Sign.ALL.stream()
-                .filter(sign -> sign.condition() == condition)
-                .flatMap(sign -> sign.changes().stream())
-                .filter(change -> change.countsFor(context.machine()))
-                .map(change -> new Complaint(change.feature(), change.upward(), levelOf(change)))
-                .max(Comparator.comparingDouble(Complaint::level));
+    /** An engineer who finds nothing knows better than an estimated place: what the machine does is what it should do. */
+    public void nothingFound(long millis, RuleContext context) {
+        for (Sign sign : Sign.ALL) {
+            if (context.isEarly(sign.condition())) {
+                over(sign, millis, Ending.NOTHING_FOUND, context);
+                features.relearn(sign, context.policy());
+            }
+        }
     }
 
-    private double levelOf(Sign.Change change) {
-        return features.get(change.feature())
-                .filter(Watched::hasLevel)
-                .map(one -> StrictMath.max(0, change.sign() * one.level()))
-                .orElse(0.0);
+    /** What a condition complains of; empty for one that is not about a feature of a cycle. */
+    public Optional<Complaint> complaint(Condition condition, RuleContext context) {
+        return features.complaint(condition, context.machine());
     }
 
     /** What its cycles of about the last day say of its care. */

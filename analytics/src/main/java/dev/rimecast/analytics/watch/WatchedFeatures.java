@@ -9,11 +9,14 @@ import dev.rimecast.analytics.limits.RuleContext;
 import dev.rimecast.analytics.policy.FeatureNumber;
 import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.analytics.proof.Complaint;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.telemetry.cycle.Feature;
+import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.machine.Machine;
+import java.util.Comparator;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
@@ -34,6 +37,8 @@ final class WatchedFeatures {
 
     private static final int DAYS_BEFORE = 3;
     private static final double ON_ITS_WAY_SHARE = 0.4;
+    /** A machine that does what it does is within so much of how machines of a group differ. */
+    private static final double RELEARN_SHARE = 0.5;
 
     private final Map<Feature, Watched> watched = new EnumMap<>(Feature.class);
     private SignalScatter drainSignals = new SignalScatter();
@@ -186,6 +191,32 @@ final class WatchedFeatures {
             }
         }
         return worst;
+    }
+
+    /** Learns anew what a sign is about. */
+    void relearn(Sign sign, GroupPolicy policy) {
+        for (Sign.Change change : sign.changes()) {
+            get(change.feature())
+                    .ifPresent(one -> one.rebase(
+                            RELEARN_SHARE * policy.get(change.feature(), FeatureNumber.TYPICAL_SPREAD), policy));
+        }
+    }
+
+    /** What a condition complains of; empty for one that is not about a feature of a cycle. */
+    Optional<Complaint> complaint(Condition condition, Machine machine) {
+        return Sign.ALL.stream()
+                .filter(sign -> sign.condition() == condition)
+                .flatMap(sign -> sign.changes().stream())
+                .filter(change -> change.countsFor(machine))
+                .map(change -> new Complaint(change.feature(), change.upward(), levelOf(change)))
+                .max(Comparator.comparingDouble(Complaint::level));
+    }
+
+    private double levelOf(Sign.Change change) {
+        return get(change.feature())
+                .filter(Watched::hasLevel)
+                .map(one -> StrictMath.max(0, change.sign() * one.level()))
+                .orElse(0.0);
     }
 
     /** @param waits whether a feature that the work touches is not to be learned anew yet */

@@ -13,6 +13,9 @@ import java.util.Set;
  * @param spread by about how much, in shares of the model group's spread between machines
  */
 public record Work(Set<Feature> features, double spread) {
+    /** What a visit says of a machine with which nothing was wrong. */
+    public static final String NOTHING_FOUND = "nothing-found";
+
     private static final Set<Feature> NOTHING = EnumSet.noneOf(Feature.class);
     private static final Set<Feature> EVERYTHING = EnumSet.allOf(Feature.class);
     private static final Set<Feature> DRAIN = EnumSet.of(Feature.DRAIN_LEVEL, Feature.DRAIN_RUN);

@@ -7,6 +7,8 @@ import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.finding.Finding.Step;
+import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.machine.Machine;
@@ -48,6 +50,41 @@ class BareChannelsTest {
 
     private static double hours(Finding finding, long since) {
         return (finding.at().toEpochMilli() - since) / 3_600_000.0;
+    }
+
+    /** What an engineer found is worth more than an expectation by a season that nobody has measured. */
+    @Test
+    void visitThatFindsNothing_endsASmallChange_andAGreaterOneIsFoundAgain() {
+        PlateModel plate = bare(5);
+        days(plate, 20, 0);
+        plate.freezeSeconds *= 1.25;
+        days(plate, 12, 0);
+        List<Reading> before = List.copyOf(plate.readings);
+        Instant visit = Instant.ofEpochMilli(plate.now());
+        days(plate, 25, 0);
+        int same = plate.readings.size();
+        plate.freezeSeconds *= 1.4;
+        days(plate, 12, 0);
+
+        Scene scene = new Scene(PlateModel.MACHINE).readings(before);
+        assertThat(scene.of(Condition.LONG_FREEZE)).extracting(Finding::step).containsOnlyOnce(Step.RAISED);
+        assertThat(scene.of(Condition.LONG_FREEZE)).extracting(Finding::step).doesNotContain(Step.CLEARED);
+
+        scene.take(new SiteRecord.Happened(
+                visit, Optional.of(PlateModel.MACHINE), EventKind.VISIT, "nothing-found", "engineer", ""));
+        Finding ended = last(scene);
+        assertThat(ended.step()).isEqualTo(Step.CLEARED);
+        assertThat(ended.summary()).contains("found nothing");
+        scene.readings(plate.readings.subList(before.size(), same));
+        assertThat(last(scene)).isEqualTo(ended);
+
+        scene.readings(plate.readings.subList(same, plate.readings.size()));
+        assertThat(last(scene).step()).isNotEqualTo(Step.CLEARED);
+    }
+
+    private static Finding last(Scene scene) {
+        List<Finding> found = scene.of(Condition.LONG_FREEZE);
+        return found.get(found.size() - 1);
     }
 
     @Test
