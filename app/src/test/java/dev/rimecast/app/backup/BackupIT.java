@@ -54,7 +54,7 @@ class BackupIT {
             toy.awaitDecided();
         }
         Decided uninterrupted = Decided.of(first);
-        assertThat(uninterrupted.findings()).hasSizeGreaterThan(15);
+        assertThat(uninterrupted.findings()).hasSizeGreaterThan(20);
         assertThat(uninterrupted.alerts()).hasSizeGreaterThan(10);
 
         assertThat(packs(archive))
