@@ -25,7 +25,9 @@ class ReturnsTest {
     private static final long START = Instant.parse("2026-06-01T12:00:00Z").toEpochMilli();
     private static final Condition HOT = Condition.HIGH_CONDENSING_TEMPERATURE;
 
-    private final GroupPolicy policy = Policy.standard().forGroup(Optional.empty());
+    private final GroupPolicy policy = Policy.parse(
+                    "version: three-days\nall:\n  delays:\n    comes_again_minutes: 4320\n    quiet_minutes: 2160\n")
+            .forGroup(Optional.empty());
     private final List<Finding> told = new ArrayList<>();
     private final FindingBook book = new FindingBook(Subject.machine("site", "machine"));
 
