@@ -125,6 +125,23 @@ public final class ServeProcess implements AutoCloseable {
         }
     }
 
+    /** What it holds of the machine's memory, as Linux has it. */
+    long residentKibibytes() throws IOException {
+        return status("VmRSS:");
+    }
+
+    long threads() throws IOException {
+        return status("Threads:");
+    }
+
+    private long status(String name) throws IOException {
+        return Files.readAllLines(Path.of("/proc/" + running().pid() + "/status")).stream()
+                .filter(line -> line.startsWith(name))
+                .mapToLong(line -> Long.parseLong(line.replaceAll("\\D", "")))
+                .findFirst()
+                .orElseThrow();
+    }
+
     boolean isAlive() {
         return process != null && process.isAlive();
     }
