@@ -46,10 +46,12 @@ final class Returns {
             return;
         }
         Past before = past.get(condition);
-        if (before != null
-                && (before.isResting()
-                        || millis - before.overMillis() <= policy.millis(PolicyNumber.COMES_AGAIN_MINUTES))) {
+        long again = policy.millis(PolicyNumber.COMES_AGAIN_MINUTES);
+        if (before != null && (before.isResting() || (again > 0 && millis - before.overMillis() <= again))) {
             past.put(condition, new Past(before.times() + 1, before.firstMillis(), NONE, NONE));
+        } else if (again == 0) {
+            // Nothing is counted that nobody asks for.
+            past.remove(condition);
         } else {
             past.put(condition, new Past(1, millis, NONE, NONE));
         }

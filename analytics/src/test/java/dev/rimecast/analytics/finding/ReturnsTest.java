@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Finding.Step;
@@ -25,7 +26,7 @@ class ReturnsTest {
     private static final long START = Instant.parse("2026-06-01T12:00:00Z").toEpochMilli();
     private static final Condition HOT = Condition.HIGH_CONDENSING_TEMPERATURE;
 
-    private final GroupPolicy policy = Policy.parse(
+    private GroupPolicy policy = Policy.parse(
                     "version: three-days\nall:\n  delays:\n    comes_again_minutes: 4320\n    quiet_minutes: 2160\n")
             .forGroup(Optional.empty());
     private final List<Finding> told = new ArrayList<>();
@@ -88,6 +89,24 @@ class ReturnsTest {
         afternoon(HOT, Stage.AT_LIMIT, 2);
 
         assertThat(steps()).containsExactly("RAISED", "CLEARED", "RAISED", "CLEARED", "RAISED", "CLEARED");
+    }
+
+    /** As the product comes. A late reading is no return either, and nothing of it is kept. */
+    @Test
+    void withoutTheNumber_eachTimeIsAnAlertOfItsOwn() {
+        policy = Policy.standard().forGroup(Optional.empty());
+        int before = bytes();
+        afternoon(HOT, Stage.AT_LIMIT, 1);
+        afternoon(HOT, Stage.AT_LIMIT, 0);
+        afternoon(HOT, Stage.AT_LIMIT, 1);
+        assertThat(steps()).containsExactly("RAISED", "CLEARED", "RAISED", "CLEARED", "RAISED", "CLEARED");
+        assertThat(bytes()).isEqualTo(before);
+    }
+
+    private int bytes() {
+        StateWriter out = new StateWriter();
+        book.save(out);
+        return out.toBytes().length;
     }
 
     @Test
