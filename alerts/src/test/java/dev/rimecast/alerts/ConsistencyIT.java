@@ -8,7 +8,6 @@ import static org.awaitility.Awaitility.await;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.log.Topics;
-import java.nio.file.Path;
 import java.time.Duration;
 import java.time.InstantSource;
 import java.util.List;
@@ -20,22 +19,18 @@ import org.awaitility.Awaitility;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 
 /** The same log gives the same database, wherever reading was broken off and begun again. */
 class ConsistencyIT {
     private static final InstantSource CLOCK = InstantSource.fixed(NOON.plusSeconds(7200));
     private static final List<String> TOPICS = List.of(Topics.FINDINGS, Topics.CYCLES, Topics.SITES);
 
-    @TempDir
-    Path directory;
-
     private Engines engines;
 
     @BeforeEach
     void start() {
         Awaitility.setDefaultTimeout(Duration.ofSeconds(90));
-        engines = new Engines(directory);
+        engines = new Engines();
     }
 
     @AfterEach

@@ -3,9 +3,6 @@ package dev.rimecast.alerts;
 import dev.rimecast.alerts.store.DatabaseLogin;
 import dev.rimecast.engines.EmbeddedKafka;
 import dev.rimecast.engines.EmbeddedPostgres;
-import dev.rimecast.engines.KafkaSettings;
-import dev.rimecast.engines.PostgresSettings;
-import dev.rimecast.engines.TopicSpec;
 import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.cycle.CycleJson;
 import dev.rimecast.telemetry.finding.Finding;
@@ -15,7 +12,6 @@ import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.log.Topics;
 import io.micrometer.core.instrument.simple.SimpleMeterRegistry;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Path;
 import java.time.Duration;
 import java.time.InstantSource;
 import java.util.ArrayList;
@@ -25,7 +21,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.Future;
-import org.apache.kafka.clients.admin.Admin;
 import org.apache.kafka.clients.consumer.ConsumerRecord;
 import org.apache.kafka.clients.consumer.KafkaConsumer;
 import org.apache.kafka.clients.producer.KafkaProducer;
@@ -34,36 +29,29 @@ import org.apache.kafka.clients.producer.RecordMetadata;
 import org.apache.kafka.common.TopicPartition;
 import org.apache.kafka.common.serialization.ByteArrayDeserializer;
 import org.apache.kafka.common.serialization.ByteArraySerializer;
-import org.awaitility.Awaitility;
 import org.jdbi.v3.core.Jdbi;
 
-/** Real engines for integration tests, and the other stages' side of the topics. */
+/** Real engines for integration tests, which share them within a process, and the other stages' side of the topics. */
 public final class Engines implements AutoCloseable {
-    private final Path directory;
     private final EmbeddedKafka kafka;
     private EmbeddedPostgres postgres;
     private final KafkaProducer<byte[], byte[]> producer;
     private final List<Future<RecordMetadata>> sends = new ArrayList<>();
 
-    public Engines(Path directory) {
-        this.directory = directory;
-        kafka = EmbeddedKafka.start(directory.resolve("kafka"), KafkaSettings.standard(failure -> {}));
-        kafka.createTopics(TopicSpec.oneMachine());
-        postgres = startPostgres();
+    /** With topics and a database as new. */
+    public Engines() {
+        kafka = Servers.emptyKafka();
+        postgres = Servers.emptyPostgres();
         producer = new KafkaProducer<>(
                 kafka.client(Map.of("max.block.ms", 10_000)), new ByteArraySerializer(), new ByteArraySerializer());
     }
 
-    private EmbeddedPostgres startPostgres() {
-        return EmbeddedPostgres.start(directory.resolve("postgres"), PostgresSettings.STANDARD);
-    }
-
     public void stopPostgres() {
-        postgres.close();
+        Servers.stopPostgres();
     }
 
     public void restartPostgres() {
-        postgres = startPostgres();
+        postgres = Servers.postgres();
     }
 
     public AlertsSettings settings() {
@@ -170,17 +158,12 @@ public final class Engines implements AutoCloseable {
     }
 
     /** Deletes a topic and makes it anew, as after the loss of Kafka's data. */
-    public void beginAnew(String topic) throws ExecutionException, InterruptedException {
-        try (Admin admin = Admin.create(kafka.client(Map.of()))) {
-            admin.deleteTopics(List.of(topic)).all().get();
-        }
-        Awaitility.await().ignoreExceptions().untilAsserted(() -> kafka.createTopics(TopicSpec.oneMachine()));
+    public void beginAnew(String topic) {
+        Servers.beginAnew(kafka, List.of(topic));
     }
 
     @Override
     public void close() {
         producer.close();
-        postgres.close();
-        kafka.close();
     }
 }

@@ -20,7 +20,6 @@ import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Register;
 import dev.rimecast.telemetry.reading.Reading;
-import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -30,7 +29,6 @@ import org.awaitility.Awaitility;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 
 /** The ice clock from the sites' logs and cycles to the order of the fleet. */
 class IceIT {
@@ -38,16 +36,13 @@ class IceIT {
 
     private volatile Instant now = NOON.plus(Duration.ofDays(DAYS));
 
-    @TempDir
-    Path directory;
-
     private Engines engines;
     private AlertsStage stage;
 
     @BeforeEach
     void start() {
         Awaitility.setDefaultTimeout(Duration.ofSeconds(60));
-        engines = new Engines(directory);
+        engines = new Engines();
         stage = engines.startStage(() -> now);
         List<Machine> machines = List.of(
                 Machine.basic("known", "site-a", "gw-a"),

@@ -3,8 +3,6 @@ package dev.rimecast.alerts;
 import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.store.DatabaseLogin;
 import dev.rimecast.engines.EmbeddedPostgres;
-import dev.rimecast.engines.PostgresSettings;
-import java.nio.file.Path;
 import java.util.Optional;
 
 /** A real database with the product's schema, and nothing else: for tests that need no Kafka. */
@@ -14,8 +12,8 @@ public final class OwnDatabase implements AutoCloseable {
     private final EmbeddedPostgres postgres;
     private Database database;
 
-    public OwnDatabase(Path directory) {
-        postgres = EmbeddedPostgres.start(directory.resolve("postgres"), PostgresSettings.STANDARD);
+    public OwnDatabase() {
+        postgres = Servers.emptyPostgres();
         database = open();
     }
 
@@ -26,10 +24,10 @@ public final class OwnDatabase implements AutoCloseable {
                 POOL_SIZE);
     }
 
-    /** As it is before anything has come; sooner than another server. */
+    /** As it is before anything has come. */
     public void beginAnew() {
-        database.jdbi().useHandle(handle -> handle.execute("drop schema public cascade; create schema public"));
         database.close();
+        Servers.emptyPostgres();
         database = open();
     }
 
@@ -40,6 +38,5 @@ public final class OwnDatabase implements AutoCloseable {
     @Override
     public void close() {
         database.close();
-        postgres.close();
     }
 }

@@ -21,7 +21,6 @@ import dev.rimecast.telemetry.log.SiteRecord.PolicyActivated;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Register;
 import dev.rimecast.telemetry.machine.Site;
-import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.InstantSource;
@@ -32,7 +31,6 @@ import org.awaitility.Awaitility;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 
 /** Policies that people put into force, take back and try, and what they mark of the past, over a real database and Kafka. */
 class PolicyIT {
@@ -43,16 +41,13 @@ class PolicyIT {
             List.of(Machine.basic("ice-1", "north", "gw-n"), Machine.basic("ice-2", "south", "gw-s")),
             List.of(Site.basic("north"), Site.basic("south")));
 
-    @TempDir
-    Path directory;
-
     private Engines engines;
     private AlertsStage stage;
 
     @BeforeEach
     void start() {
         Awaitility.setDefaultTimeout(Duration.ofSeconds(60));
-        engines = new Engines(directory);
+        engines = new Engines();
         stage = engines.startStage(CLOCK);
         bring("v1", "a: 1", false);
     }

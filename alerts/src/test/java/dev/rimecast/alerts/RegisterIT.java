@@ -24,7 +24,6 @@ import dev.rimecast.telemetry.log.Topics;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Register;
 import dev.rimecast.telemetry.machine.Site;
-import java.nio.file.Path;
 import java.time.Duration;
 import java.time.InstantSource;
 import java.util.List;
@@ -35,7 +34,6 @@ import org.awaitility.Awaitility;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 
 /** What the sites' logs and the compacted topics hold after imports and reports. */
 class RegisterIT {
@@ -43,16 +41,13 @@ class RegisterIT {
     private static final Machine ICE_1 = Machine.basic("ice-1", "north", "gw-n");
     private static final Machine ICE_2 = Machine.basic("ice-2", "south", "gw-s");
 
-    @TempDir
-    Path directory;
-
     private Engines engines;
     private AlertsStage stage;
 
     @BeforeEach
     void start() {
         Awaitility.setDefaultTimeout(Duration.ofSeconds(60));
-        engines = new Engines(directory);
+        engines = new Engines();
         stage = engines.startStage(CLOCK);
     }
 

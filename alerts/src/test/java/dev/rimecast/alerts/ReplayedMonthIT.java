@@ -23,7 +23,6 @@ import dev.rimecast.alerts.visits.plan.PartLeads;
 import dev.rimecast.alerts.visits.plan.PlanSettings;
 import dev.rimecast.alerts.visits.plan.Team;
 import dev.rimecast.telemetry.finding.Finding;
-import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -35,7 +34,6 @@ import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.api.TestInstance.Lifecycle;
-import org.junit.jupiter.api.io.TempDir;
 
 /**
  * A month of a fleet's findings, taken in again: in other batches, looked at more seldom, and with a restart after which
@@ -53,8 +51,8 @@ class ReplayedMonthIT {
     private final FleetMonth month = new FleetMonth(SEED);
 
     @BeforeAll
-    void start(@TempDir Path directory) {
-        own = new OwnDatabase(directory);
+    void start() {
+        own = new OwnDatabase();
     }
 
     /** What is left of a month. */

@@ -18,7 +18,6 @@ import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Register;
 import io.micrometer.core.instrument.simple.SimpleMeterRegistry;
-import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -34,7 +33,6 @@ import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.api.TestInstance.Lifecycle;
-import org.junit.jupiter.api.io.TempDir;
 
 /** Two instances of the stage that start at the same moment on one empty database. */
 @TestInstance(Lifecycle.PER_CLASS)
@@ -47,9 +45,9 @@ class SeveralIT {
     private AlertsStage other;
 
     @BeforeAll
-    void start(@TempDir Path directory) {
+    void start() {
         Awaitility.setDefaultTimeout(Duration.ofSeconds(60));
-        engines = new Engines(directory);
+        engines = new Engines();
         CompletableFuture<AlertsStage> first = CompletableFuture.supplyAsync(() -> stage("a"));
         other = stage("b");
         one = first.join();

@@ -4,7 +4,6 @@ import static dev.rimecast.alerts.life.Findings.NOON;
 
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Register;
-import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
@@ -14,7 +13,6 @@ import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.api.TestInstance.Lifecycle;
-import org.junit.jupiter.api.io.TempDir;
 
 /** The stage on a real broker and a real database, once for a class of tests. */
 @TestInstance(Lifecycle.PER_CLASS)
@@ -35,9 +33,9 @@ abstract class StageBench {
     }
 
     @BeforeAll
-    final void startEngines(@TempDir Path directory) {
+    final void startEngines() {
         Awaitility.setDefaultTimeout(Duration.ofSeconds(60));
-        engines = new Engines(directory);
+        engines = new Engines();
         stage = engines.startStage(() -> now);
     }
 

@@ -10,7 +10,6 @@ import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.proof.Check;
 import dev.rimecast.telemetry.proof.Proof;
 import dev.rimecast.telemetry.proof.Verdict;
-import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
@@ -22,7 +21,6 @@ import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.api.TestInstance.Lifecycle;
-import org.junit.jupiter.api.io.TempDir;
 
 @TestInstance(Lifecycle.PER_CLASS)
 class ProofStoreIT {
@@ -32,8 +30,8 @@ class ProofStoreIT {
     private OwnDatabase own;
 
     @BeforeAll
-    void start(@TempDir Path directory) {
-        own = new OwnDatabase(directory);
+    void start() {
+        own = new OwnDatabase();
     }
 
     private static Proof proof(String machine, Instant workedAt, int revision, Check check, Verdict verdict) {

@@ -5,7 +5,6 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import dev.rimecast.alerts.OwnDatabase;
 import dev.rimecast.alerts.keep.Retention;
-import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
@@ -15,7 +14,6 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.api.TestInstance.Lifecycle;
-import org.junit.jupiter.api.io.TempDir;
 
 /** Ages of what machines send, on a real database. What becomes of the log of notices is in the tests of the outbox. */
 @TestInstance(Lifecycle.PER_CLASS)
@@ -28,8 +26,8 @@ class RetentionIT {
     private OwnDatabase own;
 
     @BeforeAll
-    void start(@TempDir Path directory) {
-        own = new OwnDatabase(directory);
+    void start() {
+        own = new OwnDatabase();
     }
 
     @BeforeEach

@@ -10,14 +10,12 @@ import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.machine.Phase;
 import dev.rimecast.telemetry.reading.Reading;
 import java.lang.management.ManagementFactory;
-import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 
 /**
  * How fast a backlog passes: 24 machines behind 6 gateways, 8 channels every 60 s, half an hour in a pack, decoding
@@ -30,12 +28,9 @@ class RollupThroughputIT {
     /** Far below what was measured, since builds share their cores. The goal is 100,000 on a core of its own. */
     private static final double AT_LEAST_PER_SECOND = 20_000;
 
-    @TempDir
-    Path directory;
-
     @Test
     void backlog_ofTheWholeFleet_passesFastEnough() {
-        try (OwnDatabase own = new OwnDatabase(directory)) {
+        try (OwnDatabase own = new OwnDatabase()) {
             Database database = own.database();
             SiteLogStore store = new SiteLogStore();
             long readings = 0;

@@ -6,7 +6,6 @@ import dev.rimecast.alerts.OwnDatabase;
 import dev.rimecast.alerts.people.AccountNote;
 import dev.rimecast.alerts.people.PeopleStore;
 import dev.rimecast.alerts.people.PeopleStoreContract;
-import java.nio.file.Path;
 import java.time.Instant;
 import java.util.Optional;
 import org.junit.jupiter.api.AutoClose;
@@ -14,7 +13,6 @@ import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.api.TestInstance.Lifecycle;
-import org.junit.jupiter.api.io.TempDir;
 
 /** The contract on a real database, and what that refuses besides. */
 @TestInstance(Lifecycle.PER_CLASS)
@@ -25,8 +23,8 @@ class StoredPeopleIT extends PeopleStoreContract {
     private PeopleStore store;
 
     @BeforeAll
-    void start(@TempDir Path directory) {
-        own = new OwnDatabase(directory);
+    void start() {
+        own = new OwnDatabase();
         store = new StoredPeople(own.database());
     }
 

@@ -7,7 +7,6 @@ import dev.rimecast.alerts.OwnDatabase;
 import dev.rimecast.alerts.rules.Book;
 import dev.rimecast.alerts.rules.RuleStore;
 import dev.rimecast.alerts.rules.RuleStoreContract;
-import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
@@ -20,7 +19,6 @@ import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.api.TestInstance.Lifecycle;
-import org.junit.jupiter.api.io.TempDir;
 
 /** The contract on a real database, and what that refuses besides. */
 @TestInstance(Lifecycle.PER_CLASS)
@@ -31,8 +29,8 @@ class StoredRulesIT extends RuleStoreContract {
     private RuleStore store;
 
     @BeforeAll
-    void start(@TempDir Path directory) {
-        own = new OwnDatabase(directory);
+    void start() {
+        own = new OwnDatabase();
         store = new StoredRules(own.database());
     }
 

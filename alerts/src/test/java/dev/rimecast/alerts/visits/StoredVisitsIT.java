@@ -8,7 +8,6 @@ import dev.rimecast.alerts.store.StoredVisits;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.VisitView;
 import dev.rimecast.alerts.view.Visits.Filter;
-import java.nio.file.Path;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.Optional;
@@ -20,7 +19,6 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.api.TestInstance.Lifecycle;
-import org.junit.jupiter.api.io.TempDir;
 
 /** Visits on a real database: the same as in memory, over random days, and what it refuses besides. */
 @TestInstance(Lifecycle.PER_CLASS)
@@ -31,8 +29,8 @@ class StoredVisitsIT {
     private StoredVisits store;
 
     @BeforeAll
-    void start(@TempDir Path directory) {
-        own = new OwnDatabase(directory);
+    void start() {
+        own = new OwnDatabase();
         store = new StoredVisits(own.database());
     }
 

@@ -39,7 +39,6 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.api.TestInstance.Lifecycle;
-import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 
@@ -52,8 +51,8 @@ class LinkMailIT {
     private OutboxBench bench;
 
     @BeforeAll
-    void start(@TempDir Path directory) {
-        bench = new OutboxBench(directory, Books.desk());
+    void start() {
+        bench = new OutboxBench(Books.desk());
     }
 
     @BeforeEach

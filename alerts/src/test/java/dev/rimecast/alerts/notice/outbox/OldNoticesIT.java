@@ -10,7 +10,6 @@ import dev.rimecast.alerts.store.RetentionPass;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Priority;
-import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.Optional;
@@ -20,7 +19,6 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.api.TestInstance.Lifecycle;
-import org.junit.jupiter.api.io.TempDir;
 
 /** What becomes of the log of notices when it is old: only what is over goes, and never a record of an alert. */
 @TestInstance(Lifecycle.PER_CLASS)
@@ -35,8 +33,8 @@ class OldNoticesIT {
     private World world;
 
     @BeforeAll
-    void start(@TempDir Path directory) {
-        bench = new OutboxBench(directory, Books.desk());
+    void start() {
+        bench = new OutboxBench(Books.desk());
         world = bench.world();
     }
 

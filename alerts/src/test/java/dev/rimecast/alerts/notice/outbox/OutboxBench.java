@@ -13,7 +13,6 @@ import io.micrometer.core.instrument.Counter;
 import io.micrometer.core.instrument.Gauge;
 import io.micrometer.core.instrument.simple.SimpleMeterRegistry;
 import java.lang.ref.Reference;
-import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.InstantSource;
@@ -44,9 +43,9 @@ final class OutboxBench implements AutoCloseable {
     /** What one process has in memory; another one begins with nothing. */
     private record Process(Intake intake, Planner planner, Digests digests, Dispatcher dispatcher, Notices notices) {}
 
-    OutboxBench(Path directory, NoticeBook book) {
+    OutboxBench(NoticeBook book) {
         this.book = book;
-        own = new OwnDatabase(directory);
+        own = new OwnDatabase();
         views = new StoredViews(own.database(), books);
         world = new World(own.database(), books, views, clock);
         inboxes = new Inboxes(book);

@@ -16,7 +16,6 @@ import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Priority;
-import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
@@ -28,7 +27,6 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.api.TestInstance.Lifecycle;
-import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 
@@ -44,8 +42,8 @@ class OutboxIT {
     private Inboxes inboxes;
 
     @BeforeAll
-    void start(@TempDir Path directory) {
-        bench = new OutboxBench(directory, Books.desk());
+    void start() {
+        bench = new OutboxBench(Books.desk());
         world = bench.world();
         inboxes = bench.inboxes();
     }
