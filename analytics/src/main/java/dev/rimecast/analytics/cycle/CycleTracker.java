@@ -110,7 +110,7 @@ public final class CycleTracker implements Boundaries {
             case HARVEST_TIME -> harvestTimed(millis, value);
             case PULL_DOWN_TIME -> timed.pullDown(millis, value);
             case FILL_TIME -> timed.fill(value);
-            case DRAIN_LEVEL_TIME -> drain.levelTime(value, millis, out);
+            case DRAIN_LEVEL_TIME -> drain.levelTime(value);
             case DRAIN_RUN_TIME -> drain.runTime(value);
             case WATER_VOLUME -> meters.water(value);
             case ICE_MASS -> meters.ice(value);
@@ -123,7 +123,8 @@ public final class CycleTracker implements Boundaries {
     }
 
     private void timePassed(long millis, Sink out) {
-        drain.passed(millis, out);
+        boolean isBreak = newest != NONE && millis - newest > GAP_MILLIS;
+        drain.passed(millis, isBreak, out);
         if (held.isPresent() && millis - held.get().endMillis() > HOLD_MILLIS) {
             release();
         }
@@ -291,11 +292,6 @@ public final class CycleTracker implements Boundaries {
     public long pullingDownSinceMillis() {
         boolean isPullingDown = stage == Stage.FREEZING && !crossing.isKnown() && !hasGap && trace.isAboveZero();
         return isPullingDown ? freezeStart : NONE;
-    }
-
-    /** Whether the machine times its drain level signals itself. */
-    public boolean hasTimedLevels() {
-        return drain.hasLevelTimes();
     }
 
     /**

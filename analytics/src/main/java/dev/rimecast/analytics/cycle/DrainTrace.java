@@ -30,6 +30,8 @@ final class DrainTrace {
 
     void flag(boolean next, long millis, CycleTracker.Sink out) {
         if (hasLevelTimes) {
+            // The length comes when the signal ends; only one that does not end has to be seen here.
+            standing(next, millis);
             return;
         }
         long gap = flagAt == NONE ? 0 : millis - flagAt;
@@ -49,23 +51,46 @@ final class DrainTrace {
         flagAt = millis;
     }
 
-    /** Time goes by: a signal that does not end is a finding before it ends. */
-    void passed(long millis, CycleTracker.Sink out) {
+    private void standing(boolean next, long millis) {
+        if (next && !on) {
+            risenAt = millis;
+            reported = false;
+        } else if (!next) {
+            risenAt = NONE;
+        }
+        on = next;
+        flagAt = millis;
+    }
+
+    /**
+     * Time goes by: a signal that does not end is a finding before it ends.
+     *
+     * @param isBreak whether nothing was heard for so long that it may have ended meanwhile
+     */
+    void passed(long millis, boolean isBreak, CycleTracker.Sink out) {
+        if (isBreak) {
+            risenAt = NONE;
+        }
         if (risenAt != NONE && !reported && millis - risenAt >= STANDING_MILLIS) {
             reported = true;
             add(millis, (millis - risenAt) / 1000.0, out);
         }
     }
 
-    void levelTime(double seconds, long millis, CycleTracker.Sink out) {
+    void levelTime(double seconds) {
         hasLevelTimes = true;
-        add(millis, seconds, out);
+        risenAt = NONE;
+        count(seconds);
     }
 
     private void add(long millis, double seconds, CycleTracker.Sink out) {
+        count(seconds);
+        out.drainLevel(millis, seconds);
+    }
+
+    private void count(double seconds) {
         levels++;
         levelMax = Math.max(levelMax, seconds);
-        out.drainLevel(millis, seconds);
     }
 
     void runTime(double seconds) {
@@ -88,11 +113,6 @@ final class DrainTrace {
 
     OptionalDouble runMax() {
         return runs == 0 ? OptionalDouble.empty() : OptionalDouble.of(runMax);
-    }
-
-    /** Whether the machine times its level signals itself. */
-    boolean hasLevelTimes() {
-        return hasLevelTimes;
     }
 
     /** The next cycle begins. */

@@ -58,7 +58,9 @@ public final class Diagnosis {
     public static List<ProbableCause> of(Observed observed) {
         Map<Cause, Scored> best = new EnumMap<>(Cause.class);
         for (Symptoms line : SymptomMatrix.LINES) {
-            if (line.mayHold(observed.freezeEndsBy(), observed.fillEndsBy()) && explains(line, observed)) {
+            boolean mayHold = !observed.ruledOut().contains(line.cause())
+                    && line.mayHold(observed.freezeEndsBy(), observed.fillEndsBy());
+            if (mayHold && explains(line, observed)) {
                 best.merge(line.cause(), score(line, observed), (a, b) -> b.logOdds() > a.logOdds() ? b : a);
             }
         }

@@ -1,9 +1,11 @@
 package dev.rimecast.analytics.diagnosis;
 
 import dev.rimecast.telemetry.cycle.Feature;
+import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.machine.Machine.EndsBy;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 
 /**
  * What a diagnosis has to go by.
@@ -15,6 +17,7 @@ import java.util.Optional;
  * @param isAfterWork whether it began within days of a visit, a cleaning or a move
  * @param isAfterVisit whether it began within days of an engineer's work on it
  * @param drainSignals whether its drain level signals are alike, as far as that can be told
+ * @param ruledOut what a machine that is built like this one cannot have
  * @param freezeEndsBy the machine's kind of control, where it is known
  * @param fillEndsBy the same for its fill
  */
@@ -26,10 +29,12 @@ public record Observed(
         boolean isAfterWork,
         boolean isAfterVisit,
         DrainSignals drainSignals,
+        Set<Cause> ruledOut,
         Optional<EndsBy> freezeEndsBy,
         Optional<EndsBy> fillEndsBy) {
     public Observed {
         features = Map.copyOf(features);
+        ruledOut = Set.copyOf(ruledOut);
     }
 
     /**

@@ -12,6 +12,8 @@ public final class DrainLimit {
     private static final int GOOD_LEVELS = 12;
     private static final long QUIET_MILLIS = 4 * 86_400_000L;
     private static final int IN_A_ROW = 2;
+    /** No tank empties for so long, whatever its limit: the water stands in it. */
+    private static final double STANDING_SECONDS = 60;
 
     private int row;
     private boolean over;
@@ -23,13 +25,14 @@ public final class DrainLimit {
     /** Takes the length of a level signal; returns whether it changes what is to be said. */
     public boolean level(double seconds, long millis, double limitSeconds) {
         if (seconds > limitSeconds) {
-            boolean isNews = !over || (!repeated && row + 1 >= IN_A_ROW);
+            boolean isCertain = row + 1 >= IN_A_ROW || seconds >= STANDING_SECONDS;
+            boolean isNews = !over || (!repeated && isCertain);
             latestSeconds = seconds;
             latestAt = millis;
             good = 0;
             row++;
             over = true;
-            repeated |= row >= IN_A_ROW;
+            repeated |= isCertain;
             return isNews;
         }
         row = 0;
@@ -54,7 +57,12 @@ public final class DrainLimit {
         return over;
     }
 
-    /** Whether at least two in a row were. */
+    /** Whether the last one that was over it was of water that does not get away at all. */
+    public boolean isStanding() {
+        return over && latestSeconds >= STANDING_SECONDS;
+    }
+
+    /** Whether at least two in a row were, or one did not end. */
     public boolean isRepeated() {
         return repeated;
     }

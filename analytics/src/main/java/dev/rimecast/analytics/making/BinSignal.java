@@ -62,6 +62,11 @@ final class BinSignal {
         return full;
     }
 
+    /** Whether it is sent regularly, and says that the bin is not full. */
+    boolean isCalling() {
+        return isRegular() && !full;
+    }
+
     /** Whether it has stopped while the probes go on: the controller has no power. */
     boolean isSilent(long millis) {
         return isRegular() && (millis - at) / MILLIS > SILENT_SECONDS;
@@ -73,7 +78,7 @@ final class BinSignal {
      * @param isHabit whether nothing is known to be wrong with the machine
      */
     void pass(Doing doing, boolean isHabit, long millis) {
-        boolean isCalled = doing == Doing.RESTING && isRegular() && !full;
+        boolean isCalled = doing == Doing.RESTING && isCalling();
         if (isCalled && calledSince == NONE) {
             calledSince = millis;
         } else if (!isCalled && calledSince != NONE) {

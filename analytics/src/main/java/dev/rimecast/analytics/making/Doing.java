@@ -15,7 +15,7 @@ enum Doing {
     WAITING,
     CLEANING,
     STOPPED,
-    /** It does not run, and no channel says why. */
+    /** It does not run, and no channel says why; or it idles though its bin is not full. */
     RESTING;
 
     private static final Doing[] VALUES = values();
@@ -36,7 +36,7 @@ enum Doing {
         return switch (phase.get()) {
             case FILL, FREEZE, HARVEST -> MAKING;
             case REDUCED -> REDUCED;
-            case IDLE -> FULL;
+            case IDLE -> bin.isCalling() ? RESTING : FULL;
             case WAIT -> WAITING;
             case CLEAN -> CLEANING;
             case STOPPED -> STOPPED;

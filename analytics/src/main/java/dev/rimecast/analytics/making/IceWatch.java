@@ -89,7 +89,7 @@ public final class IceWatch {
                     compressorIsSilent(millis, context);
                 }
             }
-            judge(millis, context, causes);
+            judge(phase.isPresent(), millis, context, causes);
         }
     }
 
@@ -116,7 +116,7 @@ public final class IceWatch {
         }
     }
 
-    private void judge(long millis, RuleContext context, Supplier<List<ProbableCause>> causes) {
+    private void judge(boolean phaseIsKnown, long millis, RuleContext context, Supplier<List<ProbableCause>> causes) {
         if (around.isClosed() || isSaid(context)) {
             return;
         }
@@ -127,7 +127,7 @@ public final class IceWatch {
         }
         if (doing == Doing.RESTING && bin.isCalledTooLong(millis, context)) {
             boolean isAfterCleaning = around.isAfterCleaning(pauses.current().hours(), millis);
-            Assessment stop = MissingIce.notStarting(pauses, isAfterCleaning);
+            Assessment stop = MissingIce.notStarting(pauses, phaseIsKnown, isAfterCleaning);
             context.report(Condition.NOT_MAKING_ICE, millis, WentBefore.added(stop, millis, context, causes));
             return;
         }

@@ -188,15 +188,25 @@ final class MissingIce {
                         cause(Cause.CONTROLLER_FAILED, 0.35, List.of(text), List.of())));
     }
 
-    /** Called for and powered, by the channel of the bin, but its compressor rests; what its phase is nobody says. */
-    static Assessment notStarting(Pauses pauses, boolean isAfterCleaning) {
+    /** Called for and powered, by the channel of the bin, but its compressor rests; its phase is unknown, or idle. */
+    static Assessment notStarting(Pauses pauses, boolean saysIdle, boolean isAfterCleaning) {
         String text = String.format(
                 Locale.ROOT,
-                "The bin is not full and the controller has power, but the compressor has not run for %.1f h.",
+                saysIdle
+                        ? "The machine idles though its bin is not full, and has not run for %.1f h."
+                        : "The bin is not full and the controller has power, but the compressor has not run for %.1f h.",
                 pauses.current().hoursOnEnd());
         List<String> words = List.of(text);
         List<String> against = List.of(NO_REASON);
         List<String> afterCleaning = List.of(text, AFTER_CLEANING);
+        if (saysIdle) {
+            return notStarting(
+                    text,
+                    List.of(
+                            cause(Cause.CONTROLLER_FAILED, 0.55, words, List.of()),
+                            cause(Cause.BIN_SENSOR_FAILED, 0.2, words, List.of()),
+                            cause(Cause.COMPRESSOR_NOT_STARTING, 0.1, words, List.of())));
+        }
         List<ProbableCause> usual = isAfterCleaning
                 ? List.of(
                         cause(Cause.LEFT_IN_CLEANING, 0.5, afterCleaning, against),
@@ -207,12 +217,16 @@ final class MissingIce {
                         cause(Cause.CONTROLLER_FAILED, 0.17, words, against),
                         cause(Cause.LEFT_IN_CLEANING, 0.15, words, against),
                         cause(Cause.START_DELAY_SET, 0.08, words, against));
+        return notStarting(text, usual);
+    }
+
+    private static Assessment notStarting(String text, List<ProbableCause> causes) {
         return Assessment.of(
                         Stage.STOPPED,
                         Priority.HIGH,
                         text,
                         List.of(PolicyNumber.CALLED_HOURS, PolicyNumber.HABIT_FACTOR))
-                .causes(usual);
+                .causes(causes);
     }
 
     private static ProbableCause cause(Cause cause, double probability, List<String> inFavour, List<String> against) {

@@ -214,10 +214,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
 
     @Override
     public void drainLevel(long endMillis, double seconds) {
-        // Lengths that the machine timed itself were judged when they arrived.
-        if (!parts.tracker.hasTimedLevels()) {
-            parts.watch.drainLevel(endMillis, seconds, context);
-        }
+        parts.watch.drainLevel(endMillis, seconds, context);
     }
 
     @Override
@@ -245,12 +242,12 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
             return IceWatch.COMPRESSOR_CAUSES;
         }
         return parts.condensing.isNearLately(parts.window.newestMillis())
-                ? parts.watch.causesOfHeat(context)
+                ? parts.watch.causesOfHeat(ambient(), context)
                 : parts.watch.causes(context);
     }
 
     private List<ProbableCause> causesOfHeat() {
-        return parts.watch.causesOfHeat(context);
+        return parts.watch.causesOfHeat(ambient(), context);
     }
 
     /** Something happened that no probe can see. */

@@ -25,9 +25,14 @@ public final class SensorCheck {
     /** What is on both sides of a longer one was not so all the time. */
     private static final long LONGEST_BREAK_MILLIS = 20 * 60_000L;
 
+    /** A plate that warms by less than a kelvin in that time does not warm. */
+    private static final long STILL_AT_REST_MILLIS = 45 * 60_000L;
+
     private static final long NONE = Long.MIN_VALUE;
     /** From this layout of a machine's state on it has when the evaporator was last heard. */
     private static final int WITH_LAST_EVAPORATOR = 13;
+    /** From this one on, when the condenser was. */
+    private static final int WITH_LAST_CONDENSER = 14;
 
     private final Map<Channel, Spell> beyond = new EnumMap<>(Channel.class);
     private Stuck evaporatorStuck = new Stuck();
@@ -38,6 +43,7 @@ public final class SensorCheck {
     private SwappedProbes swapped = new SwappedProbes();
     private RestShift rest = new RestShift();
     private long evaporatorAt = NONE;
+    private long condenserAt = NONE;
 
     public SensorCheck() {
         beyond.put(Channel.EVAPORATOR_TEMPERATURE, new Spell());
@@ -96,6 +102,10 @@ public final class SensorCheck {
             frozenAtRest.forget();
         }
         evaporatorAt = Math.max(evaporatorAt, millis);
+        if (isSilent(condenserAt, millis) && isCondenserStuck(millis, context)) {
+            SensorWords.silent(Channel.CONDENSER_TEMPERATURE, millis - condenserAt)
+                    .report(millis, context);
+        }
         frozenAtRest.see(compressorIsOff && celsius <= FREEZING_CELSIUS, millis);
         if (isEvaporatorStuck(millis, context)) {
             SensorWords.stuck(Channel.EVAPORATOR_TEMPERATURE, celsius, millis - evaporatorStuck.sinceMillis())
@@ -113,6 +123,11 @@ public final class SensorCheck {
         swapped.condenser(celsius, millis);
         condenserStuck.see(celsius, millis);
         evaporatorStuck.other(celsius, millis);
+        condenserAt = Math.max(condenserAt, millis);
+        if (isSilent(evaporatorAt, millis) && isEvaporatorStuck(millis, context)) {
+            SensorWords.silent(Channel.EVAPORATOR_TEMPERATURE, millis - evaporatorAt)
+                    .report(millis, context);
+        }
         if (isCondenserStuck(millis, context)) {
             SensorWords.stuck(Channel.CONDENSER_TEMPERATURE, celsius, millis - condenserStuck.sinceMillis())
                     .report(millis, context);
@@ -133,6 +148,10 @@ public final class SensorCheck {
                 SensorWords.atOdds(rest).report(millis, context);
             }
         }
+    }
+
+    private static boolean isSilent(long lastMillis, long millis) {
+        return lastMillis != NONE && millis - lastMillis > LONGEST_BREAK_MILLIS;
     }
 
     private boolean isShifted(RuleContext context) {
@@ -156,9 +175,14 @@ public final class SensorCheck {
         return condenserStuck.isStuck(millis, allowed(context), FREEZING_CELSIUS);
     }
 
-    /** A plate that nothing cools comes to 0 °C while it carries ice, and above without. */
+    /**
+     * A plate that nothing cools comes to 0 °C while it carries ice, and above without. A thick slab takes its time in a closed
+     * cabinet, but it does warm.
+     */
     private boolean isFrozenAtRest(long millis, RuleContext context) {
-        return frozenAtRest.isOnFor(allowed(context), millis);
+        return frozenAtRest.isOnFor(allowed(context), millis)
+                && evaporatorStuck.sinceMillis() != NONE
+                && millis - evaporatorStuck.sinceMillis() >= STILL_AT_REST_MILLIS;
     }
 
     private static long allowed(RuleContext context) {
@@ -233,7 +257,7 @@ public final class SensorCheck {
         condenserSpikes.save(out);
         swapped.save(out);
         rest.save(out);
-        out.time(evaporatorAt);
+        out.time(evaporatorAt).time(condenserAt);
     }
 
     public static SensorCheck restore(StateReader in) {
@@ -248,6 +272,7 @@ public final class SensorCheck {
         check.rest = RestShift.restore(in);
         if (in.hasLayout(WITH_LAST_EVAPORATOR)) {
             check.evaporatorAt = in.time();
+            check.condenserAt = in.hasLayout(WITH_LAST_CONDENSER) ? in.time() : NONE;
         }
         return check;
     }

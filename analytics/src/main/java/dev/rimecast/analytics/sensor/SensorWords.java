@@ -55,6 +55,18 @@ record SensorWords(String text, List<ProbableCause> causes, List<Threshold> by) 
                 STUCK);
     }
 
+    static SensorWords silent(Channel channel, long forMillis) {
+        return of(
+                channel,
+                0.85,
+                String.format(
+                        Locale.ROOT,
+                        "The %s sensor has sent nothing for %.0f minutes while the other one showed that the machine ran.",
+                        name(channel),
+                        forMillis / 60_000.0),
+                STUCK);
+    }
+
     static SensorWords frozenAtRest(double celsius, long forMillis) {
         return of(
                 Channel.EVAPORATOR_TEMPERATURE,

@@ -33,9 +33,11 @@ final class AtLimit {
         double limit = limits.drainLevelSeconds();
         String text = String.format(
                 Locale.ROOT,
-                seen.isRepeated()
-                        ? "The drain level signal lasted %.1f s, over its limit of %.1f s twice in a row or more."
-                        : "The drain level signal lasted %.1f s once, over its limit of %.1f s.",
+                seen.isStanding()
+                        ? "The drain level signal has lasted for %.0f s, far over its limit of %.1f s: the tank stays full."
+                        : seen.isRepeated()
+                                ? "The drain level signal lasted %.1f s, over its limit of %.1f s twice in a row or more."
+                                : "The drain level signal lasted %.1f s once, over its limit of %.1f s.",
                 seen.latestSeconds(),
                 limit);
         return Assessment.of(
@@ -46,6 +48,19 @@ final class AtLimit {
                 .measure(new Measure(
                         "drain-level", "s", seen.latestSeconds(), OptionalDouble.empty(), OptionalDouble.of(limit)));
     }
+
+    private static final List<String> STANDING = List.of("The drain level signal does not end: the tank stays full.");
+
+    /** What keeps a tank full where the signals before were as they should be: how often each is found [common practice]. */
+    static final List<ProbableCause> CAUSES_OF_STANDING_WATER = List.of(
+            new ProbableCause(Cause.DRAIN_PUMP_FAILED, 0.55, STANDING, List.of()),
+            new ProbableCause(Cause.DRAIN_BLOCKED, 0.2, STANDING, List.of()),
+            new ProbableCause(Cause.WASTE_HOSE_KINKED, 0.15, STANDING, List.of()),
+            new ProbableCause(
+                    Cause.LEVEL_PROBES_FOULED,
+                    0.08,
+                    STANDING,
+                    List.of("Fouled probes mostly show themselves before, by signals that become longer.")));
 
     private static final List<String> COLD_HARVEST =
             List.of("The plate stayed below freezing through a whole harvest: no hot gas has come.");

@@ -168,6 +168,7 @@ final class BesideItsKind {
                 false,
                 false,
                 DrainSignals.EITHER,
+                OtherBuild.causes(context.machine()),
                 context.machine().freezeEndsBy(),
                 context.machine().fillEndsBy());
     }

@@ -50,7 +50,10 @@ final class CycleFeatures {
                         features,
                         Feature.DRAIN_RUN,
                         OptionalDouble.of(s - context.limits().drainRunOnSeconds())));
-        put(features, Feature.WATER_USE, raw.waterLitres());
+        if (machine.condenserCooling() != Machine.Cooling.WATER) {
+            // Otherwise the meter counts what cools the condenser, too, which its valve doses by the pressure.
+            put(features, Feature.WATER_USE, raw.waterLitres());
+        }
         put(features, Feature.ICE_MADE, raw.iceKilograms());
         if (!isByTime(machine.fillEndsBy())) {
             put(features, Feature.FILL, raw.fillSeconds());

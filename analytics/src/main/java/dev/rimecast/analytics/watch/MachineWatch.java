@@ -6,7 +6,6 @@ import dev.rimecast.analytics.drift.Trend;
 import dev.rimecast.analytics.expect.Conditions;
 import dev.rimecast.analytics.expect.OfKind;
 import dev.rimecast.analytics.finding.Assessment;
-import dev.rimecast.analytics.finding.OpenFinding;
 import dev.rimecast.analytics.limits.DrainLimit;
 import dev.rimecast.analytics.limits.PullDownLimit;
 import dev.rimecast.analytics.limits.RuleContext;
@@ -19,7 +18,6 @@ import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.telemetry.cycle.Cycle.Residual;
 import dev.rimecast.telemetry.cycle.Feature;
-import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.log.EventKind;
@@ -71,7 +69,10 @@ public final class MachineWatch {
                 .ifPresent(residuals::add));
         raw.drainLevelMaxSeconds()
                 .ifPresent(longest -> features.drainSignal(longest, context.isOpen(Condition.DRAIN_PUMP_OVERRUN)));
-        pullDownLimit.cycle(raw.pullDownSeconds(), context.limits().pullDownSeconds());
+        if (raw.complete()) {
+            // What has a gap may be two; what was interrupted was judged while it went on.
+            pullDownLimit.cycle(raw.pullDownSeconds(), context.limits().pullDownSeconds());
+        }
         harvests.cycle(raw, residuals, features, context);
         warmInlet(raw, context);
         putRight.cycle(
@@ -192,9 +193,16 @@ public final class MachineWatch {
                 ? AtLimit.pullDown(pullDownLimit, context.limits())
                 : AtLimit.drain(drainLimit, context.limits());
         Sign.Change change = sign.changes().get(0);
-        boolean isLearned =
-                features.get(change.feature()).filter(Watched::hasLevel).isPresent();
-        return isLearned ? found.causes(causes(change, context)) : found;
+        Optional<Watched> learned = features.get(change.feature()).filter(Watched::hasLevel);
+        if (sign == Sign.DRAIN_OVERRUN && drainLimit.isStanding() && !isShown(learned, context)) {
+            return found.causes(AtLimit.CAUSES_OF_STANDING_WATER);
+        }
+        return learned.isPresent() ? found.causes(causes(change, context)) : found;
+    }
+
+    private static boolean isShown(Optional<Watched> learned, RuleContext context) {
+        return learned.filter(one -> one.level() >= LEAST_OF_MATERIAL * one.material(context.policy()))
+                .isPresent();
     }
 
     /** What the split cannot show, since the sensor reads the warm air, too. */
@@ -302,9 +310,7 @@ public final class MachineWatch {
             return HarvestWatch.causesOfCold(features.lastMillis(), context);
         }
         if (drainLimit.isRepeated()) {
-            List<ProbableCause> ofDrain = context.open(Condition.DRAIN_PUMP_OVERRUN)
-                    .map(OpenFinding::causes)
-                    .orElse(List.of());
+            List<ProbableCause> ofDrain = atLimit(Sign.DRAIN_OVERRUN, context).causes();
             if (!ofDrain.isEmpty()) {
                 return ofDrain;
             }
@@ -324,24 +330,17 @@ public final class MachineWatch {
     /**
      * What makes the condensing temperature high. Where the cycles before showed nothing, it came at once, and they say
      * nothing of its cause: then only how often each cause comes like that [common practice].
+     *
+     * @param ambient what its own sensor shows, °C
      */
-    public List<ProbableCause> causesOfHeat(RuleContext context) {
+    public List<ProbableCause> causesOfHeat(OptionalDouble ambient, RuleContext context) {
         if (harvests.isColdSuspected()) {
             return HarvestWatch.causesOfCold(features.lastMillis(), context);
         }
-        boolean isKnown = features.get(Feature.SPLIT)
-                .filter(split ->
-                        split.hasLevel() && split.level() >= LEAST_OF_MATERIAL * split.material(context.policy()))
-                .isPresent();
+        boolean isKnown = isShown(features.get(Feature.SPLIT).filter(Watched::hasLevel), context);
         return isKnown
                 ? features.causes(Sign.RISING_CONDENSING.changes().get(0), context)
-                : SuddenHeat.causes(isRoomTooHot(context));
-    }
-
-    private static boolean isRoomTooHot(RuleContext context) {
-        return context.open(Condition.AMBIENT_OUT_OF_RANGE)
-                .filter(place -> place.causes().stream().anyMatch(c -> c.cause() == Cause.ROOM_TOO_HOT))
-                .isPresent();
+                : SuddenHeat.causes(ambient, context);
     }
 
     /** What it does beside its kind, as far as it has shown itself. */

@@ -1,8 +1,12 @@
 package dev.rimecast.analytics.watch;
 
+import dev.rimecast.analytics.limits.RuleContext;
 import dev.rimecast.telemetry.finding.Cause;
+import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
+import dev.rimecast.telemetry.machine.Machine.Cooling;
 import java.util.List;
+import java.util.OptionalDouble;
 
 /** Causes of a condensing temperature that is high all at once, in shares of how often each is found [common practice]. */
 final class SuddenHeat {
@@ -22,10 +26,25 @@ final class SuddenHeat {
             new ProbableCause(Cause.FAN_FAILED, 0.1, SEEN, List.of()),
             new ProbableCause(Cause.AIRFLOW_RESTRICTED, 0.1, SEEN, List.of()));
 
+    private static final List<String> IN_WATER =
+            List.of("The condenser is cooled by water: too little of it comes, or it is too warm.");
+
+    private static final List<ProbableCause> WITHOUT_A_FAN = List.of(
+            new ProbableCause(Cause.WATER_SUPPLY_LOW, 0.7, IN_WATER, List.of()),
+            new ProbableCause(Cause.AIR_IN_CIRCUIT_OR_OVERCHARGED, 0.1, SEEN, List.of()));
+
     private SuddenHeat() {}
 
-    /** @param isRoomHot whether the place has been found too hot for the machine */
-    static List<ProbableCause> causes(boolean isRoomHot) {
-        return isRoomHot ? IN_A_HOT_ROOM : IN_ANY_ROOM;
+    /** @param ambient what the machine's own sensor shows, °C */
+    static List<ProbableCause> causes(OptionalDouble ambient, RuleContext context) {
+        if (context.machine().condenserCooling() == Cooling.WATER) {
+            return WITHOUT_A_FAN;
+        }
+        double most = context.machine().place().ambientMaxCelsius();
+        boolean isHotNow = ambient.isPresent() && ambient.getAsDouble() >= most;
+        boolean isFoundHot = context.open(Condition.AMBIENT_OUT_OF_RANGE)
+                .filter(place -> place.causes().stream().anyMatch(c -> c.cause() == Cause.ROOM_TOO_HOT))
+                .isPresent();
+        return isHotNow || isFoundHot ? IN_A_HOT_ROOM : IN_ANY_ROOM;
     }
 }

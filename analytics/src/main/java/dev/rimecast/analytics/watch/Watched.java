@@ -24,6 +24,9 @@ final class Watched {
     /** Below this share of the change that is worth a finding, a suspicion does not stop learning. */
     private static final double HARMLESS_SHARE = 0.3;
 
+    /** However calm a machine is, the end of its freeze wanders by so much with its probe [common practice]. */
+    private static final double PLATE_WANDERS_KELVIN = 0.6;
+
     static final int LEVEL_CYCLES = 6;
     private static final int STEP_CYCLES = 3;
     private static final double STEP_SHARE = 1.5;
@@ -109,6 +112,9 @@ final class Watched {
         double whole = wholeMaterial(policy);
         double own = policy.get(PolicyNumber.OWN_SCATTER) * track.ownScatter();
         double least = policy.get(PolicyNumber.LEAST_MATERIAL_SHARE) * whole;
+        if (feature == Feature.EVAPORATOR_END) {
+            least = StrictMath.max(least, PLATE_WANDERS_KELVIN);
+        }
         return StrictMath.max(
                 StrictMath.max(least, StrictMath.min(whole, own)),
                 policy.get(PolicyNumber.BEYOND_UNSURE) * track.provenUnsure());
@@ -131,8 +137,12 @@ final class Watched {
         return StrictMath.max(0, level / material(policy));
     }
 
-    /** Whether it has changed in this direction, by as much as is worth a finding. */
-    boolean isAlarm(boolean upward, GroupPolicy policy) {
+    /**
+     * Whether it has changed in this direction, by as much as is worth a finding.
+     *
+     * @param isByWork whether a step has come with work on the machine, and so not with the weather or the kitchen
+     */
+    boolean isAlarm(boolean upward, boolean isByWork, GroupPolicy policy) {
         double sign = upward ? 1 : -1;
         // A door that is open for half a day, or a cold morning, is no change: what has changed has done so for a day.
         boolean isSlow = track.isSlowAlarm(upward, policy)
@@ -140,7 +150,7 @@ final class Watched {
                 && sign * track.dayLevel() >= material(policy);
         boolean isStep = track.isStepAlarm(upward, policy)
                 && sign * track.recent(STEP_CYCLES) >= STEP_SHARE * material(policy)
-                && isNoAfternoon(upward, sign * track.recent(STEP_CYCLES), policy);
+                && (isByWork || isNoAfternoon(upward, sign * track.recent(STEP_CYCLES), policy));
         return isSlow || isStep;
     }
 

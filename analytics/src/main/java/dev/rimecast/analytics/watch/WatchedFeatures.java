@@ -29,6 +29,8 @@ final class WatchedFeatures {
     private static final long NONE = Long.MIN_VALUE;
     private static final long AFTER_WORK_MILLIS = 4 * 86_400_000L;
     /** Work that was written down some hours late still went before the change. */
+    private static final long JUST_MILLIS = 6 * 3_600_000L;
+
     private static final long LATE_RECORD_MILLIS = 86_400_000L;
     /** A step has no trend after so many days. */
     private static final int STEP_DAYS = 6;
@@ -92,7 +94,7 @@ final class WatchedFeatures {
     }
 
     private boolean isChanged(Watched one, Sign.Change change, Machine machine, GroupPolicy policy) {
-        if (one.isAlarm(change.upward(), policy)) {
+        if (one.isAlarm(change.upward(), isJustAfterVisit(one, change.upward()), policy)) {
             return true;
         }
         if (one.share(change.upward(), policy) < policy.get(PolicyNumber.TOGETHER_SHARE)) {
@@ -126,7 +128,7 @@ final class WatchedFeatures {
         Watched about = get(change.feature()).orElseThrow();
         GroupPolicy policy = context.policy();
         int window = about.window(change.upward(), policy);
-        long began = about.track().changeBeganMillis(change.upward(), policy);
+        long began = began(about, change.upward(), policy);
         Map<Feature, Observed.Level> levels = new EnumMap<>(Feature.class);
         watched.forEach((feature, one) -> {
             if (one.hasLevel()) {
@@ -141,6 +143,7 @@ final class WatchedFeatures {
                 isAfter(workAt, began),
                 isAfter(visitAt, began),
                 drainSignals.signals(),
+                OtherBuild.causes(context.machine()),
                 context.machine().freezeEndsBy(),
                 context.machine().fillEndsBy());
         return ColdRoom.first(Diagnosis.of(observed), began, context);
@@ -150,7 +153,7 @@ final class WatchedFeatures {
         if (!about.track().isAlarm(upward, policy)) {
             return Course.EITHER;
         }
-        if (isAtOnce(about, about.track().changeBeganMillis(upward, policy))) {
+        if (isAtOnce(about, began(about, upward, policy))) {
             return Course.STEP;
         }
         Trend trend = about.plainTrend(upward, policy);
@@ -161,6 +164,16 @@ final class WatchedFeatures {
         return isQuick || trend.days() >= STEP_DAYS ? Course.STEP : Course.EITHER;
     }
 
+    /**
+     * A step on top of what has crept up for weeks: the slow sum has begun long before, but what there is to explain came with
+     * the step.
+     */
+    private static long began(Watched about, boolean upward, GroupPolicy policy) {
+        long ofStep = about.track().stepSinceMillis(upward);
+        boolean isStep = about.track().isStepAlarm(upward, policy) && isAtOnce(about, ofStep);
+        return isStep ? ofStep : about.track().changeBeganMillis(upward, policy);
+    }
+
     /** A sum that was begun anew says of a slow change, too, that it began just now. */
     private static boolean isAtOnce(Watched about, long began) {
         if (about.track().lastMillis() - began > AT_ONCE_MILLIS) {
@@ -168,6 +181,12 @@ final class WatchedFeatures {
         }
         double before = about.track().levelBefore(began, DAYS_BEFORE).orElse(0);
         return before / about.level() < ON_ITS_WAY_SHARE;
+    }
+
+    /** What came with an engineer's work an hour ago is no open lid. */
+    private boolean isJustAfterVisit(Watched one, boolean upward) {
+        long began = one.track().stepSinceMillis(upward);
+        return visitAt != NONE && began >= visitAt - JUST_MILLIS && began - visitAt <= JUST_MILLIS;
     }
 
     private static boolean isAfter(long work, long began) {

@@ -3,6 +3,7 @@ package dev.rimecast.analytics.monitor;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import dev.rimecast.analytics.cycle.PlateModel;
+import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.machine.Channel;
@@ -45,6 +46,24 @@ class CondensingAtItsLimitTest {
     @Test
     void oneReadingAtTheLimit_andTheOneBeforeNearIt_isSaid() {
         assertThat(condenserReads(false, 48, 60, 66, 50, 45)).hasSize(1);
+    }
+
+    /** A machine that is made for air up to 40 °C needs no broken fan to get too hot in more. */
+    @Test
+    void atTheLimitInAirThatIsTooHot_theRoomIsNamedAtOnce() {
+        assertThat(causeIn(41)).isEqualTo(Cause.ROOM_TOO_HOT);
+        assertThat(causeIn(37)).isEqualTo(Cause.FAN_FAILED);
+    }
+
+    private static Cause causeIn(double ambient) {
+        PlateModel plate = new PlateModel(60, 0.2, true, false, false, 1).cycles(30);
+        plate.ambientCelsius = ambient;
+        plate.splitKelvin = 70 - ambient;
+        List<Finding> found = new Scene(PlateModel.MACHINE)
+                .readings(plate.freeze(600).readings)
+                .of(Condition.HIGH_CONDENSING_TEMPERATURE);
+        assertThat(found).hasSize(1);
+        return found.get(0).probableCause().orElseThrow().cause();
     }
 
     @Test

@@ -10,7 +10,9 @@ import dev.rimecast.telemetry.finding.Finding.Step;
 import dev.rimecast.telemetry.finding.Priority;
 import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.log.SiteRecord;
+import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.machine.Phase;
+import dev.rimecast.telemetry.reading.Reading;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
@@ -229,6 +231,30 @@ class RestsTest {
         assertThat(hours(raised, began)).isBetween(1.3, 1.6);
         assertThat(raised.probableCause().orElseThrow().cause()).isEqualTo(Cause.COMPRESSOR_NOT_STARTING);
         assertThat(raised.priority()).isEqualTo(Priority.URGENT);
+    }
+
+    /** A controller that hangs says what it said last; its bin switch goes on telling that ice is wanted. */
+    @Test
+    void idle_forHoursThoughTheBinIsNotFull_isTheController() {
+        PlateModel plate = new PlateModel(60, 0.2, true, true, false, 1);
+        plate.sendsBin = true;
+        for (int day = 0; day < 12; day++) {
+            plate.cycles(20).rest(HOUR / 2, Phase.IDLE).cycles(20).rest(6 * HOUR, Phase.IDLE);
+        }
+        long began = plate.cycles(2).now();
+        List<Reading> readings = plate.rest(4 * HOUR, Phase.IDLE).readings.stream()
+                .map(r -> r.channel() == Channel.BIN_FULL && r.timeMillis() >= began
+                        ? Reading.number(r.machine(), Channel.BIN_FULL, r.timeMillis(), 0)
+                        : r)
+                .toList();
+
+        Scene scene = new Scene(PlateModel.MACHINE).readings(readings);
+
+        assertThat(watch(plate).findings).isEmpty();
+        assertThat(scene.findings).extracting(Finding::condition).containsExactly(Condition.NOT_MAKING_ICE);
+        assertThat(hours(scene.findings.get(0), began)).isBetween(2.4, 2.7);
+        assertThat(scene.findings.get(0).summary()).startsWith("The machine idles though its bin is not full");
+        assertThat(scene.findings.get(0).probableCause().orElseThrow().cause()).isEqualTo(Cause.CONTROLLER_FAILED);
     }
 
     @Test

@@ -168,6 +168,67 @@ class SensorsTest {
         assertThat(watch(frozen).of(Condition.SENSOR_IMPLAUSIBLE)).isNotEmpty();
     }
 
+    /** A slab that was half frozen when the power went warms for hours in a closed cabinet, but it does warm. */
+    @Test
+    void plate_warmingSlowlyAtRest_isNoSensor() {
+        PlateModel plate = plate(60).cycles(30).freeze(900);
+        long from = plate.now();
+        List<Reading> rest = plate.rest(3 * 3600, Phase.OFF).readings;
+
+        assertThat(watch(ofPlate(rest, from, hours -> -14 + 6 * hours)).of(Condition.SENSOR_IMPLAUSIBLE))
+                .isEmpty();
+        assertThat(watch(ofPlate(rest, from, hours -> -6)).of(Condition.SENSOR_IMPLAUSIBLE))
+                .isNotEmpty();
+    }
+
+    private static List<Reading> ofPlate(List<Reading> readings, long from, DoubleUnaryOperator byHours) {
+        return readings.stream()
+                .map(r -> r.channel() == PLATE && r.timeMillis() >= from
+                        ? Reading.number(
+                                r.machine(),
+                                PLATE,
+                                r.timeMillis(),
+                                byHours.applyAsDouble((r.timeMillis() - from) / 3_600_000.0))
+                        : r)
+                .toList();
+    }
+
+    /** An open input that a gateway leaves out: the machine goes on by the clock, and the other temperature shows it. */
+    @Test
+    void sensor_thatSendsNothingWhileTheMachineRuns_isFoundAndClearedWhenItSpeaksAgain() {
+        for (Channel channel : List.of(PLATE, CONDENSER)) {
+            PlateModel plate = plate(60).cycles(30).rest(3600, Phase.IDLE);
+            long from = plate.now();
+            long to = plate.cycles(8).now();
+            List<Reading> heard = plate.cycles(8).readings.stream()
+                    .filter(r -> r.channel() != channel || r.timeMillis() < from || r.timeMillis() >= to)
+                    .toList();
+
+            Scene scene =
+                    new Scene(PlateModel.MACHINE).stoppingAfterEveryRecord().readings(heard);
+
+            List<Finding> found = scene.of(Condition.SENSOR_IMPLAUSIBLE);
+            assertThat(found).as(channel.code()).extracting(Finding::step).containsExactly(Step.RAISED, Step.CLEARED);
+            assertThat(hours(found.get(0), from)).as(channel.code()).isBetween(0.4, 2.6);
+            assertThat(found.get(0).summary()).contains("has sent nothing for");
+            assertThat(found.get(0).probableCause().orElseThrow().cause())
+                    .isEqualTo(channel == PLATE ? Cause.EVAPORATOR_SENSOR_FAILED : Cause.CONDENSER_SENSOR_FAILED);
+        }
+    }
+
+    /** Channels that are told when they change say nothing at rest. */
+    @Test
+    void sensor_thatSendsNothingAtRest_isNoFinding() {
+        PlateModel plate = plate(60).cycles(30).rest(3600, Phase.IDLE);
+        long from = plate.now();
+        long to = plate.rest(6 * 3600, Phase.IDLE).now();
+        List<Reading> heard = plate.cycles(8).readings.stream()
+                .filter(r -> r.channel() != PLATE || r.timeMillis() < from || r.timeMillis() >= to)
+                .toList();
+
+        assertThat(watch(heard).of(Condition.SENSOR_IMPLAUSIBLE)).isEmpty();
+    }
+
     /** A tenth of a kelvin a day is learned by nothing that follows as seasons go. */
     @Test
     void condenser_driftingForWeeks_isFound() {

@@ -60,7 +60,7 @@ class TogetherTest {
     }
 
     private boolean isAlone() {
-        return Objects.requireNonNull(watched.get(Feature.FREEZE)).isAlarm(true, POLICY);
+        return Objects.requireNonNull(watched.get(Feature.FREEZE)).isAlarm(true, false, POLICY);
     }
 
     @Test
