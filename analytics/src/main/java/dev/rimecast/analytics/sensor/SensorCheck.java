@@ -35,8 +35,8 @@ public final class SensorCheck {
     private static final int WITH_LAST_CONDENSER = 14;
 
     private final Map<Channel, Spell> beyond = new EnumMap<>(Channel.class);
-    private Stuck evaporatorStuck = new Stuck();
-    private Stuck condenserStuck = new Stuck();
+    private Stuck evaporatorStuck = Stuck.ofEvaporator();
+    private Stuck condenserStuck = Stuck.ofCondenser();
     private Spell frozenAtRest = new Spell();
     private Spikes evaporatorSpikes = new Spikes();
     private Spikes condenserSpikes = new Spikes();
@@ -97,12 +97,13 @@ public final class SensorCheck {
         swapped.evaporator(celsius, millis);
         evaporatorStuck.see(celsius, millis);
         condenserStuck.other(celsius, millis);
-        if (evaporatorAt != NONE && millis - evaporatorAt > LONGEST_BREAK_MILLIS) {
+        boolean isAfterBreak = isSilent(evaporatorAt, millis);
+        if (isAfterBreak) {
             // Nobody has seen what it did meanwhile.
             frozenAtRest.forget();
         }
         evaporatorAt = Math.max(evaporatorAt, millis);
-        if (isSilent(condenserAt, millis) && isCondenserStuck(millis, context)) {
+        if (!isAfterBreak && isSilent(condenserAt, millis) && isCondenserStuck(millis, context)) {
             SensorWords.silent(Channel.CONDENSER_TEMPERATURE, millis - condenserAt)
                     .report(millis, context);
         }
@@ -123,8 +124,9 @@ public final class SensorCheck {
         swapped.condenser(celsius, millis);
         condenserStuck.see(celsius, millis);
         evaporatorStuck.other(celsius, millis);
+        boolean isAfterBreak = isSilent(condenserAt, millis);
         condenserAt = Math.max(condenserAt, millis);
-        if (isSilent(evaporatorAt, millis) && isEvaporatorStuck(millis, context)) {
+        if (!isAfterBreak && isSilent(evaporatorAt, millis) && isEvaporatorStuck(millis, context)) {
             SensorWords.silent(Channel.EVAPORATOR_TEMPERATURE, millis - evaporatorAt)
                     .report(millis, context);
         }
@@ -263,8 +265,8 @@ public final class SensorCheck {
     public static SensorCheck restore(StateReader in) {
         SensorCheck check = new SensorCheck();
         check.beyond.replaceAll((channel, bad) -> Spell.restore(in));
-        check.evaporatorStuck = Stuck.restore(in);
-        check.condenserStuck = Stuck.restore(in);
+        check.evaporatorStuck = Stuck.restore(true, in);
+        check.condenserStuck = Stuck.restore(false, in);
         check.frozenAtRest = Spell.restore(in);
         check.evaporatorSpikes = Spikes.restore(in);
         check.condenserSpikes = Spikes.restore(in);

@@ -5,7 +5,8 @@ import dev.rimecast.analytics.state.StateWriter;
 
 /**
  * Whether a temperature stays within {@value #STILL_KELVIN} K, noise of a dead input included, while the other temperature of
- * the machine moves by {@value #OTHER_MOVED_KELVIN} K within an hour, about half of what it does in a cycle; a room does not. What the other does in the first
+ * the machine moves by {@value #OTHER_MOVED_KELVIN} K within an hour, about half of what it does in a cycle, and in the direction in
+ * which only a compressor moves it: a condenser up, a plate down. What the other does in the first
  * {@value #SETTLING_MILLIS} ms does not count: when a machine stops, its condenser cools and its plate thaws. And it must stay
  * for as long after that movement: when a machine starts, the condenser is faster.
  */
@@ -16,6 +17,7 @@ final class Stuck {
     private static final long WINDOW_MILLIS = 60 * 60_000L;
     private static final long NONE = Long.MIN_VALUE;
 
+    private final boolean otherIsCondenser;
     private double value;
     private long since = NONE;
     private double otherLow = Double.POSITIVE_INFINITY;
@@ -23,6 +25,18 @@ final class Stuck {
     private double otherLowest = Double.POSITIVE_INFINITY;
     private long otherMovedAt = NONE;
     private long windowSince = NONE;
+
+    private Stuck(boolean otherIsCondenser) {
+        this.otherIsCondenser = otherIsCondenser;
+    }
+
+    static Stuck ofEvaporator() {
+        return new Stuck(true);
+    }
+
+    static Stuck ofCondenser() {
+        return new Stuck(false);
+    }
 
     void see(double celsius, long millis) {
         if (since == NONE || StrictMath.abs(celsius - value) > STILL_KELVIN) {
@@ -48,7 +62,8 @@ final class Stuck {
         otherLow = Math.min(otherLow, celsius);
         otherHigh = Math.max(otherHigh, celsius);
         otherLowest = Math.min(otherLowest, celsius);
-        if (otherMovedAt == NONE && otherHigh - otherLow >= OTHER_MOVED_KELVIN) {
+        double moved = otherIsCondenser ? celsius - otherLow : otherHigh - celsius;
+        if (otherMovedAt == NONE && moved >= OTHER_MOVED_KELVIN) {
             otherMovedAt = millis;
         }
     }
@@ -79,8 +94,8 @@ final class Stuck {
                 .time(windowSince);
     }
 
-    static Stuck restore(StateReader in) {
-        Stuck stuck = new Stuck();
+    static Stuck restore(boolean otherIsCondenser, StateReader in) {
+        Stuck stuck = new Stuck(otherIsCondenser);
         stuck.value = in.measured();
         stuck.since = in.whole();
         stuck.otherLow = in.measured();

@@ -25,7 +25,7 @@ final class Watched {
     private static final double HARMLESS_SHARE = 0.3;
 
     /** However calm a machine is, the end of its freeze wanders by so much with its probe [common practice]. */
-    private static final double PLATE_WANDERS_KELVIN = 0.6;
+    private static final double PLATE_WANDERS_KELVIN = 0.9;
 
     static final int LEVEL_CYCLES = 6;
     private static final int STEP_CYCLES = 3;

@@ -15,6 +15,7 @@ import dev.rimecast.telemetry.machine.Phase;
 import dev.rimecast.telemetry.reading.Reading;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.DoubleUnaryOperator;
@@ -227,6 +228,34 @@ class SensorsTest {
                 .toList();
 
         assertThat(watch(heard).of(Condition.SENSOR_IMPLAUSIBLE)).isEmpty();
+    }
+
+    /** The one that is heard first after a break is no witness against the other. */
+    @Test
+    void sensor_heardASecondLaterAfterABreakOfBoth_isNoFinding() {
+        PlateModel plate = plate(60).cycles(30).rest(1800, Phase.CLEAN);
+        plate.silent(true).rest(3 * 3600, Phase.CLEAN).silent(false);
+        long heardAgain = plate.now();
+        List<Reading> plateFirst = plate.cycles(8).readings.stream()
+                .map(r -> r.channel() == CONDENSER && r.timeMillis() >= heardAgain
+                        ? Reading.number(r.machine(), CONDENSER, r.timeMillis() + 1_000, r.value())
+                        : r)
+                .sorted(Comparator.comparingLong(Reading::timeMillis))
+                .toList();
+
+        assertThat(watch(plateFirst).of(Condition.SENSOR_IMPLAUSIBLE)).isEmpty();
+    }
+
+    /** A plate that thaws at rest moves as much as one that is cooled, but upwards. */
+    @Test
+    void condenser_stillWhileAFrozenPlateThaws_isNoSensor() {
+        PlateModel plate = plate(60).cycles(30).freeze(900);
+        long from = plate.now();
+        List<Reading> rest = plate.rest(4 * 3600, Phase.OFF).readings;
+
+        assertThat(watch(ofPlate(rest, from, hours -> Math.min(15, -16 + 9 * hours)))
+                        .of(Condition.SENSOR_IMPLAUSIBLE))
+                .isEmpty();
     }
 
     /** A tenth of a kelvin a day is learned by nothing that follows as seasons go. */
