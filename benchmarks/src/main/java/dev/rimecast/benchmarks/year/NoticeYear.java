@@ -22,8 +22,8 @@ import java.util.Optional;
 
 /**
  * The year of {@link AlarmYear} with a server: what is found goes through the stores, rules and notices of the product on a real
- * database, in event time, and an operator acknowledges ({@link Desk}). Writes the same files, keeps the database beside them
- * while it runs, and prints what the server showed and what was sent to whom. To run it, after a build:
+ * database, in event time, and an operator acknowledges ({@link Desk}). Writes the same files, leaves the database beside them,
+ * and prints what the server showed and what was sent to whom, every 90 days for the time so far. To run it, after a build:
  *
  * <pre>{@code
  * java -cp "benchmarks/target/benchmarks.jar:app/target/lib/*" dev.rimecast.benchmarks.year.NoticeYear DIR [SEED [SITES [DAYS]]]

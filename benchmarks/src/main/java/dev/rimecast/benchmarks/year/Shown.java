@@ -29,7 +29,7 @@ final class Shown {
     private final Map<UUID, AlertState> states = new HashMap<>();
     private final Map<UUID, Priority> first = new HashMap<>();
     private final Map<UUID, Priority> highest = new HashMap<>();
-    private final Map<UUID, Instant> endless = new HashMap<>();
+    private final Map<UUID, Instant> ends = new HashMap<>();
     private final Map<String, List<Instant>> times = new HashMap<>();
     private final Set<UUID> held = new HashSet<>();
     private final List<Integer> standing = new ArrayList<>();
@@ -50,26 +50,27 @@ final class Shown {
                 held.add(id);
             } else if (!first.containsKey(id)) {
                 first.put(id, alert.priority());
-                add(alert.finding(), at);
+                add(alert.finding(), at, alert.finding().raisedAt());
             } else if (before == AlertState.ACKNOWLEDGED && alert.state() == AlertState.UNACKNOWLEDGED) {
                 again++;
-                add(alert.finding(), at);
+                add(alert.finding(), at, at);
             }
             highest.merge(id, alert.priority(), (a, b) -> a.compareTo(b) <= 0 ? a : b);
             alert.clearedAt().ifPresent(over -> ended(alert.finding(), over));
         }
     }
 
-    private void add(Finding finding, Instant at) {
+    /** @param raisedAt by the machine's time, where that is known more exactly than by the looks */
+    private void add(Finding finding, Instant at, Instant raisedAt) {
         String about = finding.machine().or(finding::gateway).orElse(finding.site())
                 + ' '
                 + finding.condition().code();
         raised.add(at, about);
-        times.computeIfAbsent(about, a -> new ArrayList<>()).add(finding.raisedAt());
+        times.computeIfAbsent(about, a -> new ArrayList<>()).add(raisedAt);
     }
 
     private void ended(Finding finding, Instant over) {
-        if (endless.put(finding.id(), over) == null
+        if (ends.put(finding.id(), over) == null
                 && Duration.between(finding.raisedAt(), over).compareTo(CHATTERS) < 0) {
             fleeting++;
         }
