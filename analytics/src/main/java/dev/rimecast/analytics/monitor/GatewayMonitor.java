@@ -3,7 +3,6 @@ package dev.rimecast.analytics.monitor;
 import dev.rimecast.analytics.finding.Assessment;
 import dev.rimecast.analytics.finding.FindingBook;
 import dev.rimecast.analytics.finding.Subject;
-import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.state.StateReader;
@@ -25,6 +24,8 @@ final class GatewayMonitor {
     private static final long MINUTE_MILLIS = 60_000;
     /** Longer than the slowest machines are read, twice over. */
     private static final long BREAK_TICKS = 10;
+    /** What is longer is said in hours. */
+    private static final long MINUTES_SAID = 300;
 
     private final String gateway;
     private final PackLedgers ledgers;
@@ -80,30 +81,59 @@ final class GatewayMonitor {
     }
 
     private static long allowed(Policy policy) {
-        return Math.round(policy.forGroup(Optional.empty()).get(PolicyNumber.GATEWAY_SILENT_MINUTES));
+        return minutes(policy, PolicyNumber.GATEWAY_SILENT_MINUTES);
+    }
+
+    private static long minutes(Policy policy, PolicyNumber number) {
+        return Math.round(policy.forGroup(Optional.empty()).get(number));
     }
 
     void tick(long tick, Policy policy, SiteMonitor.Output out) {
         ledgers.minute(heardAtTick == tick - 1, out::gap);
-        GroupPolicy numbers = policy.forGroup(Optional.empty());
+        long silent = tick - heardAtTick;
         long allowed = allowed(policy);
-        if (newestMillis == 0 || tick - heardAtTick < allowed || book.isOpen(Condition.GATEWAY_SILENT)) {
+        if (newestMillis == 0 || silent < allowed) {
             return;
         }
-        String text = "Nothing has been heard of gateway " + gateway + " for " + allowed + " minutes"
+        long serious = Math.max(allowed, minutes(policy, PolicyNumber.GATEWAY_SILENT_SERIOUS_MINUTES));
+        if (silent >= serious) {
+            report(serious, Stage.STOPPED, Priority.MEDIUM, PolicyNumber.GATEWAY_SILENT_SERIOUS_MINUTES, policy, out);
+        } else {
+            report(allowed, Stage.AT_LIMIT, Priority.LOW, PolicyNumber.GATEWAY_SILENT_MINUTES, policy, out);
+        }
+    }
+
+    /**
+     * Says so where that is news. Nothing gets less serious while the silence goes on, whatever the policy was or an earlier
+     * version has raised. The time is that of the last reading and the minutes after it, so that it does not depend on when the
+     * ticks came.
+     */
+    private void report(
+            long minutes, Stage stage, Priority priority, PolicyNumber by, Policy policy, SiteMonitor.Output out) {
+        boolean isAlreadySo = book.get(Condition.GATEWAY_SILENT)
+                .filter(open -> open.priority().compareTo(priority) <= 0)
+                .isPresent();
+        if (isAlreadySo) {
+            return;
+        }
+        String text = "Nothing has been heard of gateway " + gateway + " for " + inWords(minutes)
                 + (offline ? "; its connection was reported lost." : ".");
         book.report(
                 Condition.GATEWAY_SILENT,
-                newestMillis + allowed * MINUTE_MILLIS,
-                Assessment.of(Stage.STOPPED, Priority.MEDIUM, text, PolicyNumber.GATEWAY_SILENT_MINUTES)
+                newestMillis + minutes * MINUTE_MILLIS,
+                Assessment.of(stage, priority, text, by)
                         .causes(List.of(new ProbableCause(
                                 Cause.GATEWAY_LINK_DOWN,
                                 offline ? 0.9 : 0.7,
                                 List.of("No machine behind the gateway is heard."),
                                 List.of()))),
                 policy.version(),
-                numbers,
+                policy.forGroup(Optional.empty()),
                 out::finding);
+    }
+
+    private static String inWords(long minutes) {
+        return minutes > MINUTES_SAID && minutes % 60 == 0 ? minutes / 60 + " hours" : minutes + " minutes";
     }
 
     void save(StateWriter out) {

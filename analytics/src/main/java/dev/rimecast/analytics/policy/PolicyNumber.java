@@ -16,6 +16,7 @@ public enum PolicyNumber implements Threshold {
 
     MACHINE_SILENT_MINUTES("delays", "machine_silent_minutes", Range.of(2, 10_080)),
     GATEWAY_SILENT_MINUTES("delays", "gateway_silent_minutes", Range.of(2, 10_080)),
+    GATEWAY_SILENT_SERIOUS_MINUTES("delays", "gateway_silent_serious_minutes", Range.of(2, 43_200)),
     STOPPED_MINUTES("delays", "stopped_minutes", Range.of(0, 1440)),
     CLEANING_MINUTES("delays", "cleaning_minutes", Range.of(10, 2880)),
     NOT_MAKING_ICE_MINUTES("delays", "not_making_ice_minutes", Range.of(30, 2880)),

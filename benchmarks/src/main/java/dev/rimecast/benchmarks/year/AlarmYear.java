@@ -33,24 +33,29 @@ public final class AlarmYear {
     private AlarmYear() {}
 
     public static void main(String[] args) throws IOException {
+        FleetPlan plan = plan(args);
+        SimulatedFleet fleet = new SimulatedFleet(plan);
+        List<CaredSite> lived = fleet.sites().parallelStream()
+                .map(site -> new CaredSite(plan, site, Told.NOBODY).live())
+                .toList();
+        write(fleet, lived, Path.of(args[0]));
+    }
+
+    static FleetPlan plan(String[] args) {
         if (args.length < 1 || args.length > 4) {
             throw new IllegalArgumentException("DIR [SEED [SITES [DAYS]]]");
         }
         long seed = args.length > 1 ? Long.parseLong(args[1]) : 2026;
         int sites = args.length > 2 ? Integer.parseInt(args[2]) : 76;
         int days = args.length > 3 ? Integer.parseInt(args[3]) : 365;
-        live(
-                TrialFleet.plan(
-                        new TrialSettings(seed, sites, days, SAMPLING, TrialChannels.MIXED, TrialSettings.allCauses())),
-                Path.of(args[0]));
+        return TrialFleet.plan(
+                new TrialSettings(seed, sites, days, SAMPLING, TrialChannels.MIXED, TrialSettings.allCauses()));
     }
 
-    private static void live(FleetPlan plan, Path out) throws IOException {
+    /** What detection has raised and what was true into files, and what people did in words. */
+    static void write(SimulatedFleet fleet, List<CaredSite> lived, Path out) throws IOException {
+        FleetPlan plan = fleet.plan();
         FleetFiles.writeRegister(plan, out);
-        SimulatedFleet fleet = new SimulatedFleet(plan);
-        List<CaredSite> lived = fleet.sites().parallelStream()
-                .map(site -> new CaredSite(plan, site).live())
-                .toList();
         List<Finding> findings =
                 lived.stream().flatMap(site -> site.findings().stream()).toList();
         AlertsFile.write(out.resolve("alerts.csv"), findings);

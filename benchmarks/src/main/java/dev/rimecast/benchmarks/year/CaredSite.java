@@ -34,8 +34,14 @@ final class CaredSite implements SiteMonitor.Output {
     /** What a gateway with a store could not send yet. */
     private final List<Reading> held = new ArrayList<>();
 
-    CaredSite(FleetPlan plan, SimulatedSite site) {
+    private final Told told;
+    private Instant fed;
+
+    /** @param told who else is told of what comes */
+    CaredSite(FleetPlan plan, SimulatedSite site, Told told) {
         this.plan = plan;
+        this.told = told;
+        fed = plan.from();
         this.site = site;
         String id = site.site().id();
         List<Machine> machines = plan.register().machinesAt(id);
@@ -50,13 +56,22 @@ final class CaredSite implements SiteMonitor.Output {
 
     CaredSite live() {
         for (Instant at = plan.from().plus(HOUR); !at.isAfter(plan.to()); at = at.plus(HOUR)) {
-            firm.look(site.now());
-            SiteBatch batch = site.advanceTo(at);
-            batch.events().forEach(firm::heard);
-            batch.events().forEach(event -> monitor.accept(event, this));
-            feed(batch);
+            advanceTo(at);
         }
         return this;
+    }
+
+    /** To be called for each hour, or for what is shorter. */
+    void advanceTo(Instant at) {
+        firm.look(site.now());
+        SiteBatch batch = site.advanceTo(at);
+        for (SiteRecord.Happened event : batch.events()) {
+            fed = event.at();
+            firm.heard(event);
+            told.happened(event);
+            monitor.accept(event, this);
+        }
+        feed(batch);
     }
 
     private void feed(SiteBatch batch) {
@@ -64,6 +79,7 @@ final class CaredSite implements SiteMonitor.Output {
         int next = 0;
         for (long minute = batch.from().toEpochMilli(); minute < batch.to().toEpochMilli(); minute += MINUTE_MILLIS) {
             Instant end = Instant.ofEpochMilli(minute + MINUTE_MILLIS);
+            fed = end;
             List<Reading> pack = new ArrayList<>();
             while (next < readings.size() && readings.get(next).timeMillis() <= minute + MINUTE_MILLIS) {
                 pack.add(readings.get(next++));
@@ -86,12 +102,17 @@ final class CaredSite implements SiteMonitor.Output {
         if (!held.isEmpty()) {
             // What waited comes machine by machine, oldest first, as a store gives it away.
             held.sort(Comparator.comparing(Reading::machine).thenComparing(Reading::timeMillis));
-            monitor.accept(new SiteRecord.Pack(gateway, Optional.empty(), at, List.copyOf(held), 0), this);
+            accept(new SiteRecord.Pack(gateway, Optional.empty(), at, List.copyOf(held), 0));
             held.clear();
         }
         if (!pack.isEmpty()) {
-            monitor.accept(new SiteRecord.Pack(gateway, Optional.empty(), at, pack, 0), this);
+            accept(new SiteRecord.Pack(gateway, Optional.empty(), at, pack, 0));
         }
+    }
+
+    private void accept(SiteRecord.Pack pack) {
+        told.read(pack);
+        monitor.accept(pack, this);
     }
 
     List<Finding> findings() {
@@ -106,11 +127,12 @@ final class CaredSite implements SiteMonitor.Output {
     public void finding(Finding finding) {
         findings.add(finding);
         firm.told(finding);
+        told.found(fed, finding);
     }
 
     @Override
     public void cycle(Cycle cycle) {
-        // Figures of alarms need none.
+        told.made(fed, cycle);
     }
 
     @Override

@@ -8,10 +8,13 @@ import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.Views;
 import io.micrometer.core.instrument.MeterRegistry;
+import io.micrometer.core.instrument.simple.SimpleMeterRegistry;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.InstantSource;
+import java.util.Optional;
 import java.util.SplittableRandom;
+import java.util.concurrent.Executor;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Semaphore;
@@ -35,7 +38,9 @@ public final class NoticeStage implements AutoCloseable {
     private final InstantSource clock;
     private final Consumer<String> problem;
     private final Senders senders;
-    private final ExecutorService sending;
+    /** Absent where notices are sent by whoever asks for a round. */
+    private final Optional<ExecutorService> sending;
+
     private final Intake intake;
     private final Planner planner;
     private final Digests digests;
@@ -56,16 +61,25 @@ public final class NoticeStage implements AutoCloseable {
             InstantSource clock,
             MeterRegistry meters,
             Consumer<String> problem) {
+        this(database, book, books, views, turn, clock, meters, problem, Optional.of(senderThreads()));
+    }
+
+    private NoticeStage(
+            Database database,
+            NoticeBook book,
+            BooksInForce books,
+            Views views,
+            Turn turn,
+            InstantSource clock,
+            MeterRegistry meters,
+            Consumer<String> problem,
+            Optional<ExecutorService> sending) {
         this.database = database;
         this.turn = turn;
         this.clock = clock;
         this.problem = problem;
         this.senders = new Senders(book);
-        this.sending = Executors.newCachedThreadPool(task -> {
-            Thread sender = new Thread(task, "alerts-notice-sender");
-            sender.setDaemon(true);
-            return sender;
-        });
+        this.sending = sending;
         Texts texts = new Texts(views, book.link());
         this.intake = new Intake(database, Checkpoint.NONE);
         this.planner = new Planner(database, book, books, Checkpoint.NONE);
@@ -78,10 +92,34 @@ public final class NoticeStage implements AutoCloseable {
                 senders::send,
                 new Retries(new SplittableRandom()),
                 clock,
-                task -> sending.execute(() -> thenNext(task)),
+                sending.<Executor>map(threads -> task -> threads.execute(() -> thenNext(task)))
+                        .orElse(Runnable::run),
                 Checkpoint.NONE,
                 new NoticeMeter(meters));
         this.notices = new StoredNotices(database, book, texts, clock, work::release);
+    }
+
+    /** One without threads, for time that is recorded or simulated: {@link #look} does everything, sending too. */
+    public static NoticeStage inSteps(
+            Database database, NoticeBook book, BooksInForce books, Views views, InstantSource clock) {
+        return new NoticeStage(
+                database,
+                book,
+                books,
+                views,
+                Turn.ALWAYS,
+                clock,
+                new SimpleMeterRegistry(),
+                problem -> {},
+                Optional.empty());
+    }
+
+    private static ExecutorService senderThreads() {
+        return Executors.newCachedThreadPool(task -> {
+            Thread sender = new Thread(task, "alerts-notice-sender");
+            sender.setDaemon(true);
+            return sender;
+        });
     }
 
     public void start() {
@@ -126,21 +164,25 @@ public final class NoticeStage implements AutoCloseable {
 
     private void round() {
         try {
-            Instant now = clock.instant();
-            boolean isTime =
-                    looked.equals(Instant.MIN) || now.isBefore(looked) || !now.isBefore(looked.plus(LOOK_EVERY));
-            turn.take(() -> plan(now, isTime));
-            if (isTime) {
-                looked = now;
-                problem.accept(givenUp(now));
-            }
-            dispatcher.run();
+            look();
         } catch (RuntimeException e) {
             if (!stopping) {
                 problem.accept(String.valueOf(e.getMessage()));
                 LOG.warn("notices wait, it is done again: {}", e.toString());
             }
         }
+    }
+
+    /** One round; by one thread at a time. */
+    public void look() {
+        Instant now = clock.instant();
+        boolean isTime = looked.equals(Instant.MIN) || now.isBefore(looked) || !now.isBefore(looked.plus(LOOK_EVERY));
+        turn.take(() -> plan(now, isTime));
+        if (isTime) {
+            looked = now;
+            problem.accept(givenUp(now));
+        }
+        dispatcher.run();
     }
 
     /** One instance at a time; each sends what it has claimed. */
@@ -172,10 +214,10 @@ public final class NoticeStage implements AutoCloseable {
         work.release();
         try {
             thread.join(CLOSE_LIMIT_MILLIS);
-            sending.shutdown();
+            sending.ifPresent(ExecutorService::shutdown);
             senders.close();
-            if (!sending.awaitTermination(CLOSE_LIMIT_MILLIS, TimeUnit.MILLISECONDS)) {
-                sending.shutdownNow();
+            if (sending.isPresent() && !sending.get().awaitTermination(CLOSE_LIMIT_MILLIS, TimeUnit.MILLISECONDS)) {
+                sending.get().shutdownNow();
             }
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();

@@ -58,6 +58,7 @@ export const whyTexts = {
     'limits.left_ice_pull_down_share': 'Share of the pull-down below which ice was left',
     'delays.machine_silent_minutes': 'Silence of a machine',
     'delays.gateway_silent_minutes': 'Silence of a gateway',
+    'delays.gateway_silent_serious_minutes': 'Silence of a gateway that is serious',
     'delays.stopped_minutes': 'Time stopped',
     'delays.cleaning_minutes': 'Time in cleaning mode',
     'delays.not_making_ice_minutes': 'Time running without a finished cycle',
