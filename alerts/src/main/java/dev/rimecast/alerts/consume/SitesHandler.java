@@ -25,6 +25,11 @@ final class SitesHandler implements TopicHandler<Entry> {
     }
 
     @Override
+    public boolean canBeReadAgain() {
+        return true;
+    }
+
+    @Override
     public Collection<Change> apply(Handle transaction, List<Entry> records) {
         return store.add(transaction, records).entrySet().stream()
                 .map(read -> new Change("reading", read.getValue(), read.getKey(), ""))

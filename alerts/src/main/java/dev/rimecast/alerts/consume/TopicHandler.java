@@ -29,6 +29,14 @@ interface TopicHandler<T> {
      */
     Collection<Change> apply(Handle transaction, List<T> records);
 
+    /**
+     * Whether a transaction may be lost with the server's last moment before a power cut: it is lost as a whole, with its offset,
+     * and the records are read again. So it need not wait for the disk. Not where somebody is told of what was committed.
+     */
+    default boolean canBeReadAgain() {
+        return false;
+    }
+
     /** What was applied last is committed. */
     default void committed() {}
 

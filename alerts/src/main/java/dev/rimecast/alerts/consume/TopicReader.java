@@ -171,6 +171,9 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
         }
         Map<TopicPartition, Long> reached = reached(batch);
         Collection<Change> changed = database.jdbi().inTransaction(handle -> {
+            if (handler.canBeReadAgain()) {
+                handle.execute("set local synchronous_commit = off");
+            }
             advance(handle, reached);
             return handler.apply(handle, decoded);
         });

@@ -52,10 +52,9 @@ final class FleetQuery {
 
     private static List<MachineRow> machines(Handle handle) {
         return handle.createQuery("""
-                select m.id, m.site, s.name, m.room, l.phase, l.at
+                select m.id, m.site, s.name, m.room, l.phase, l.newest
                 from machine m join site s on s.id = m.site
-                left join (select machine, max(at) as at, max(text) filter (where channel = 'phase') as phase
-                           from latest_value group by machine) l on l.machine = m.id""")
+                left join latest_row l on l.machine = m.id""")
                 .map((row, context) -> new MachineRow(
                         row.getString(1),
                         row.getString(2),

@@ -16,6 +16,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.condition.EnabledIfSystemProperty;
 
 /**
  * How fast a backlog passes: 24 machines behind 6 gateways, 8 channels every 60 s, half an hour in a pack, decoding
@@ -59,6 +60,48 @@ class RollupThroughputIT {
         }
     }
 
+    /** Processor time of a pack, ours and the server's, where a fleet tells what it has each ten seconds. */
+    @Test
+    @EnabledIfSystemProperty(
+            named = "rimecast.fleet",
+            matches = ".+",
+            disabledReason = "tells a figure, proves nothing")
+    void fleet_thatTellsARowEachTenSeconds() {
+        int machines = Integer.getInteger("rimecast.fleet");
+        try (OwnDatabase own = new OwnDatabase()) {
+            SiteLogStore store = new SiteLogStore();
+            long start = Instant.parse("2026-05-01T00:00:00Z").toEpochMilli();
+            for (int row = 0; row < 12; row++) {
+                long cpu = cpuNanos();
+                long server = serverNanos();
+                for (int first = 0; first < machines; first += RECORDS_PER_POLL) {
+                    List<Entry> entries = new ArrayList<>();
+                    for (int i = first; i < Math.min(machines, first + RECORDS_PER_POLL); i++) {
+                        List<Reading> readings = new ArrayList<>();
+                        row(readings, "ice-" + i, start + row * 10_000L);
+                        entries.add(new Entry(
+                                "site-" + i / 10,
+                                new Pack("gateway-" + i / 10, Optional.empty(), Instant.EPOCH, readings, 0)));
+                    }
+                    own.database().jdbi().useTransaction(handle -> store.add(handle, entries));
+                }
+                System.out.printf(
+                        "row %d: our own share %.1f, the server's %.1f us of processor time a pack%n",
+                        row, (cpuNanos() - cpu) / 1e3 / machines, (serverNanos() - server) / 1e3 / machines);
+            }
+        }
+    }
+
+    private long serverNanos() {
+        return ProcessHandle.allProcesses()
+                .filter(process -> process.info().commandLine().orElse("").contains(directory.toString())
+                        && process.info().commandLine().orElse("").contains("postgres"))
+                .flatMap(ProcessHandle::descendants)
+                .mapToLong(process ->
+                        process.info().totalCpuDuration().orElse(Duration.ZERO).toNanos())
+                .sum();
+    }
+
     private record Encoded(String site, byte[] bytes) {}
 
     private static long cpuNanos() {
@@ -81,19 +124,23 @@ class RollupThroughputIT {
             long millis = from.plus(Duration.ofMinutes(minute)).toEpochMilli();
             for (int i = 0; i < 4; i++) {
                 String machine = "ice-" + (gateway * 4 + i);
-                double phase = (millis / 60_000 % 25) / 25.0;
-                readings.add(Reading.number(machine, Channel.EVAPORATOR_TEMPERATURE, millis, 5 - 22 * phase));
-                readings.add(Reading.number(machine, Channel.CONDENSER_TEMPERATURE, millis, 34 + 8 * phase));
-                readings.add(Reading.number(machine, Channel.AMBIENT_TEMPERATURE, millis, 24.5));
-                readings.add(Reading.number(machine, Channel.WATER_TEMPERATURE, millis, 14.25));
-                readings.add(Reading.number(machine, Channel.SUPPLY_CURRENT, millis, 3.1));
-                readings.add(Reading.phase(machine, millis, Phase.FREEZE));
-                readings.add(Reading.flag(machine, Channel.BIN_FULL, millis, false));
-                readings.add(Reading.flag(machine, Channel.DRAIN_LEVEL, millis, false));
+                row(readings, machine, millis);
             }
         }
         return new Encoded(
                 "site-" + gateway,
                 SiteLogCodec.encode(new Pack("gateway-" + gateway, Optional.empty(), from, readings, 0)));
+    }
+
+    private static void row(List<Reading> readings, String machine, long millis) {
+        double phase = (millis / 60_000 % 25) / 25.0;
+        readings.add(Reading.number(machine, Channel.EVAPORATOR_TEMPERATURE, millis, 5 - 22 * phase));
+        readings.add(Reading.number(machine, Channel.CONDENSER_TEMPERATURE, millis, 34 + 8 * phase));
+        readings.add(Reading.number(machine, Channel.AMBIENT_TEMPERATURE, millis, 24.5));
+        readings.add(Reading.number(machine, Channel.WATER_TEMPERATURE, millis, 14.25));
+        readings.add(Reading.number(machine, Channel.SUPPLY_CURRENT, millis, 3.1));
+        readings.add(Reading.phase(machine, millis, Phase.FREEZE));
+        readings.add(Reading.flag(machine, Channel.BIN_FULL, millis, false));
+        readings.add(Reading.flag(machine, Channel.DRAIN_LEVEL, millis, false));
     }
 }

@@ -36,12 +36,18 @@ final class SiteProcessor implements Processor<String, byte[], String, byte[]> {
     static final Duration ACK_INTERVAL = Duration.ofSeconds(5);
 
     private static final Duration MEASURE_INTERVAL = Duration.ofMinutes(1);
+    /** How often a finding that had to wait asks again. */
+    private static final Duration HURRY_INTERVAL = Duration.ofMillis(50);
 
     private static final Logger log = LoggerFactory.getLogger(SiteProcessor.class);
 
     private final Policy firstPolicy;
     private final MonitorStep step;
     private final StageCounters counters;
+    private final PromptCommit prompt;
+    /** Whether a finding is written and not committed, as far as we have asked. */
+    private boolean isFindingWaiting;
+
     private @Nullable Task task;
 
     /** What exists only while the task runs. */
@@ -52,10 +58,11 @@ final class SiteProcessor implements Processor<String, byte[], String, byte[]> {
         }
     }
 
-    SiteProcessor(Policy firstPolicy, MonitorStep step, StageCounters counters) {
+    SiteProcessor(Policy firstPolicy, MonitorStep step, StageCounters counters, PromptCommit prompt) {
         this.firstPolicy = firstPolicy;
         this.step = step;
         this.counters = counters;
+        this.prompt = prompt;
     }
 
     @Override
@@ -67,10 +74,23 @@ final class SiteProcessor implements Processor<String, byte[], String, byte[]> {
                 id,
                 counters.tasks().begin(id));
         task = begun;
+        isFindingWaiting = false;
         begun.measure();
         // The monitors read no clock; how often their gateways are told is no decision of theirs.
         context.schedule(ACK_INTERVAL, PunctuationType.WALL_CLOCK_TIME, now -> tellAcks(begun, now));
         context.schedule(MEASURE_INTERVAL, PunctuationType.WALL_CLOCK_TIME, now -> begun.measure());
+        context.schedule(HURRY_INTERVAL, PunctuationType.WALL_CLOCK_TIME, now -> {
+            prompt.works();
+            hurry(begun);
+        });
+    }
+
+    /** What else the transaction holds is committed with it. */
+    private void hurry(Task running) {
+        if (isFindingWaiting && prompt.isDue()) {
+            isFindingWaiting = false;
+            running.context().commit();
+        }
     }
 
     /** In the same transaction as the state that says so: nobody is told what an aborted one has seen. */
@@ -98,6 +118,7 @@ final class SiteProcessor implements Processor<String, byte[], String, byte[]> {
         if (running == null) {
             throw new IllegalStateException("a record before the task was initialised");
         }
+        prompt.works();
         running.figures().reached(raw.timestamp());
         SiteRecord entry = decode(raw.value());
         String site = raw.key();
@@ -165,6 +186,10 @@ final class SiteProcessor implements Processor<String, byte[], String, byte[]> {
                             Topics.RECORDED_AT_HEADER,
                             Instant.ofEpochMilli(timestamp).toString().getBytes(StandardCharsets.UTF_8));
             running.context().forward(new Record<>(site, finding, timestamp, headers), SiteTopology.FINDINGS_SINK);
+        }
+        if (!decisions.findings().isEmpty()) {
+            isFindingWaiting = true;
+            hurry(running);
         }
         for (byte[] proof : decisions.proofs()) {
             running.context().forward(new Record<>(site, proof, timestamp), SiteTopology.PROOFS_SINK);

@@ -31,6 +31,7 @@ final class SiteTopology {
     private SiteTopology() {}
 
     static Topology of(Policy firstPolicy, MonitorStep step, StageCounters counters) {
+        PromptCommit prompt = new PromptCommit(System::nanoTime);
         return new Topology()
                 .addSource(
                         AutoOffsetReset.earliest(),
@@ -40,7 +41,7 @@ final class SiteTopology {
                         // transaction that steps over the record.
                         new ByteArrayDeserializer(),
                         Topics.SITES)
-                .addProcessor(PROCESSOR, () -> new SiteProcessor(firstPolicy, step, counters), SOURCE)
+                .addProcessor(PROCESSOR, () -> new SiteProcessor(firstPolicy, step, counters, prompt), SOURCE)
                 .addStateStore(store(), PROCESSOR)
                 .addSink(CYCLES_SINK, Topics.CYCLES, new StringSerializer(), new ByteArraySerializer(), PROCESSOR)
                 .addSink(FINDINGS_SINK, Topics.FINDINGS, new StringSerializer(), new ByteArraySerializer(), PROCESSOR)

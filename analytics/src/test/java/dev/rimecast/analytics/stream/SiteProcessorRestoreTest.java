@@ -8,8 +8,10 @@ import dev.rimecast.telemetry.finding.FindingJson;
 import dev.rimecast.telemetry.log.SiteLogCodec;
 import dev.rimecast.telemetry.log.SiteRecord;
 import io.micrometer.core.instrument.simple.SimpleMeterRegistry;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.concurrent.atomic.AtomicLong;
 import org.apache.kafka.common.serialization.Serdes;
 import org.apache.kafka.streams.processor.api.MockProcessorContext;
 import org.apache.kafka.streams.processor.api.Record;
@@ -24,8 +26,12 @@ class SiteProcessorRestoreTest {
     private static final String SHORT_SITE = "harbour";
 
     private final MockProcessorContext<String, byte[]> context = new MockProcessorContext<>();
-    private final SiteProcessor processor =
-            new SiteProcessor(Policy.standard(), CountingStep.AT_ONCE, new StageCounters(new SimpleMeterRegistry()));
+    private final AtomicLong nanos = new AtomicLong();
+    private final SiteProcessor processor = new SiteProcessor(
+            Policy.standard(),
+            CountingStep.AT_ONCE,
+            new StageCounters(new SimpleMeterRegistry()),
+            new PromptCommit(nanos::get));
 
     @Test
     void initAgainAfterEveryRecord_decidesAsIfNeverStopped() {
@@ -76,6 +82,37 @@ class SiteProcessorRestoreTest {
         // be a repeat and count twice.
         assertThat(findings(SITE)).extracting(Finding::revision).containsExactly(5);
         assertThat(findings(SITE)).extracting(Finding::summary).allMatch(text -> text.contains("repeated=0"));
+    }
+
+    @Test
+    void finding_asksForACommit_andTheNextOneOnceTheFirstIsThrough() {
+        openStore();
+        processor.init(context);
+        processor.process(raw(SITE, SiteLogs.registered(SITE, "ice-1")));
+        assertThat(context.committed()).isFalse();
+        processor.process(raw(SITE, SiteLogs.pack(SITE, "ice-1", 1)));
+        assertThat(context.committed()).isTrue();
+
+        context.resetCommit();
+        processor.process(raw(SITE, SiteLogs.pack(SITE, "ice-1", 2)));
+        assertThat(context.committed()).isFalse();
+        everyPunctuator();
+        assertThat(context.committed()).isFalse();
+        nanos.addAndGet(PromptCommit.SPACING.toNanos() / 2);
+        everyPunctuator();
+        nanos.addAndGet(PromptCommit.SPACING.toNanos() / 2);
+        everyPunctuator();
+        assertThat(context.committed()).isTrue();
+
+        context.resetCommit();
+        nanos.addAndGet(Duration.ofMinutes(1).toNanos());
+        everyPunctuator();
+        assertThat(context.committed()).as("nothing waits any more").isFalse();
+    }
+
+    private void everyPunctuator() {
+        context.scheduledPunctuators()
+                .forEach(scheduled -> scheduled.getPunctuator().punctuate(0));
     }
 
     private static Record<String, byte[]> raw(String site, SiteRecord entry) {

@@ -153,41 +153,49 @@ final class WholeRun {
         product.prepare();
         AtomicLong clock = new AtomicLong(site.from().toEpochMilli());
         try (Server server = product.start(() -> Instant.ofEpochMilli(clock.get()));
-                MqttLoad load = load(clock)) {
+                MqttLoad load = load(clock);
+                Hops hops = new Hops(server.kafka())) {
             load.connect(server.mqttPort());
             Map<String, Long> sent = new ConcurrentHashMap<>();
             ConcurrentLinkedQueue<Double> took = new ConcurrentLinkedQueue<>();
             try (Changes.Subscription unused = server.alerts().changes().subscribe(change -> {
                 Long at = change.kind().equals("alert") ? sent.remove(change.machine()) : null;
                 if (at != null) {
+                    hops.alert(change.machine());
                     took.add((System.nanoTime() - at) / 1e6);
                 }
             })) {
-                paced(load, sent, clock, WARM_SECONDS);
+                paced(load, sent, hops, clock, WARM_SECONDS);
                 TimeUnit.SECONDS.sleep(2);
                 sent.clear();
                 took.clear();
+                hops.clear();
                 long before = load.receipts();
+                Flushes flushes = Flushes.now();
                 long start = System.nanoTime();
-                int probes = paced(load, sent, clock, 4.0 * seconds);
-                double rate = (load.receipts() - before) / ((System.nanoTime() - start) / 1e9);
+                int probes = paced(load, sent, hops, clock, 4.0 * seconds);
+                double lasted = (System.nanoTime() - start) / 1e9;
+                double rate = (load.receipts() - before) / lasted;
+                Flushes after = Flushes.now();
                 for (int i = 0; i < 100 && !sent.isEmpty(); i++) {
                     TimeUnit.MILLISECONDS.sleep(100);
                 }
                 List<Double> sorted = new ArrayList<>(took);
                 sorted.sort(Double::compare);
                 Part.require(!sorted.isEmpty(), "no probe became an alert");
-                return new Measure(rate, 0, Map.of())
+                Measure measure = hops.tell(new Measure(rate, 0, Map.of())
                         .with("probes", probes)
                         .with("without an alert", sent.size())
                         .with("median ms", sorted.get(sorted.size() / 2))
-                        .with("99 % within ms", sorted.get((int) Math.ceil(sorted.size() * 0.99) - 1));
+                        .with("99 % within ms", sorted.get((int) Math.ceil(sorted.size() * 0.99) - 1)));
+                return after.tell(measure, flushes, lasted);
             }
         }
     }
 
     /** Steps of all gateways at a steady rate, and four times a second a machine that is far too hot. */
-    private int paced(MqttLoad load, Map<String, Long> sent, AtomicLong clock, double forSeconds) throws Exception {
+    private int paced(MqttLoad load, Map<String, Long> sent, Hops hops, AtomicLong clock, double forSeconds)
+            throws Exception {
         long start = System.nanoTime();
         long until = start + (long) (forSeconds * 1e9);
         double stepNanos = 1e9 * clones / HALF_PACKS_A_SECOND;
@@ -199,7 +207,9 @@ final class WholeRun {
                 Part.require(load.step(), "the packs did not last: measure for less long");
                 steps++;
             } else if (now >= start + probes * PROBE_NANOS) {
+                long before = System.currentTimeMillis();
                 String machine = load.probe(site, clock.get());
+                hops.sent(machine, before);
                 sent.put(machine, System.nanoTime());
                 probes++;
             } else {
