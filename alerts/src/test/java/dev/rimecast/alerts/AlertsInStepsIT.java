@@ -66,7 +66,9 @@ class AlertsInStepsIT {
 
             stage.take(stopped.plusSeconds(45 * 60), new News(List.of(), List.of(), List.of()));
             stage.look();
-            assertThat(sent(stage)).as("nobody has acknowledged for half an hour").contains("standby raised");
+            assertThat(sent(stage))
+                    .as("nobody has acknowledged for half an hour")
+                    .contains("standby raised");
 
             stage.take(
                     stopped.plus(Duration.ofHours(1)),

@@ -3,6 +3,7 @@ package dev.rimecast.alerts;
 import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.store.DatabaseLogin;
 import dev.rimecast.engines.EmbeddedPostgres;
+import java.nio.file.Path;
 import java.util.Optional;
 
 /** A real database with the product's schema, and nothing else: for tests that need no Kafka. */
@@ -29,6 +30,11 @@ public final class OwnDatabase implements AutoCloseable {
         database.close();
         Servers.emptyPostgres();
         database = open();
+    }
+
+    /** Where the server lives. */
+    public static Path directory() {
+        return Servers.directory();
     }
 
     public Database database() {

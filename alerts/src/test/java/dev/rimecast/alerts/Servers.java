@@ -34,6 +34,10 @@ final class Servers {
 
     private Servers() {}
 
+    static Path directory() {
+        return DIRECTORY;
+    }
+
     /** The server as it is. */
     static synchronized EmbeddedPostgres postgres() {
         EmbeddedPostgres running = postgres;

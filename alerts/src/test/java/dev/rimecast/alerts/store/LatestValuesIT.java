@@ -6,7 +6,6 @@ import dev.rimecast.alerts.OwnDatabase;
 import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.machine.Phase;
 import dev.rimecast.telemetry.reading.Reading;
-import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.List;
 import org.junit.jupiter.api.AfterAll;
@@ -16,9 +15,6 @@ import org.junit.jupiter.api.Test;
 /** Newest values on a real database, as whoever asks the view has them. */
 class LatestValuesIT {
     private static final long T = 1_772_582_400_123L;
-
-    @TempDir
-    static Path directory;
 
     private static OwnDatabase own;
 

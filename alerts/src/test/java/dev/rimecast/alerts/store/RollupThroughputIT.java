@@ -94,7 +94,10 @@ class RollupThroughputIT {
 
     private long serverNanos() {
         return ProcessHandle.allProcesses()
-                .filter(process -> process.info().commandLine().orElse("").contains(directory.toString())
+                .filter(process -> process.info()
+                                .commandLine()
+                                .orElse("")
+                                .contains(OwnDatabase.directory().toString())
                         && process.info().commandLine().orElse("").contains("postgres"))
                 .flatMap(ProcessHandle::descendants)
                 .mapToLong(process ->
