@@ -77,6 +77,6 @@ class ClientCodeTest {
                 stored.computeIfAbsent(name, any -> new ArrayList<>()).add(match.group(1));
             }
         });
-        assertThat(stored).containsOnlyKeys("api.js", "units.js", "work-outbox.js");
+        assertThat(stored).containsOnlyKeys("http.js", "units.js", "work-outbox.js");
     }
 }
