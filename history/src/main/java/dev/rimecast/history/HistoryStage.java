@@ -155,7 +155,7 @@ public final class HistoryStage implements AutoCloseable {
                 waiting.add(poll(feed));
                 waiting.tell(meter);
                 if (waiting.isEnough(settings.flush())) {
-                    awaitRoom();
+                    awaitRoom(writer);
                     write(writer, feed, waiting);
                 }
                 if (System.nanoTime() - tidied >= TIDY.toNanos()) {
@@ -208,7 +208,7 @@ public final class HistoryStage implements AutoCloseable {
 
     private void well(HistoryWriter writer) {
         long bytes = writer.manifest().bytes();
-        meter.size(bytes);
+        meter.size(bytes + writer.manifest().supersededBytes());
         health = new HistoryHealth(true, String.format(Locale.ROOT, "%.1f MB", bytes / 1e6));
     }
 
@@ -221,8 +221,9 @@ public final class HistoryStage implements AutoCloseable {
         }
     }
 
-    /** The log keeps what waits; nothing is read meanwhile. */
-    private void awaitRoom() throws InterruptedException {
+    /** What is only for readers goes first. The log keeps what waits; nothing is read meanwhile. */
+    private void awaitRoom(HistoryWriter writer) throws InterruptedException {
+        writer.makeRoom(this::hasRoom);
         while (!hasRoom()) {
             health = new HistoryHealth(
                     false,

@@ -156,10 +156,11 @@ public final class HistoryDirectory {
         }
     }
 
-    /** Deletes what no manifest names, and what is unfinished. */
+    /** Deletes what the manifest does not name, and what is unfinished. */
     void sweep(Manifest manifest) throws IOException {
         Set<Path> named = new HashSet<>();
         manifest.files().forEach(file -> named.add(path(file)));
+        manifest.superseded().forEach(file -> named.add(root.resolve(file.name())));
         for (Path file : parquetFiles()) {
             if (!named.contains(file)) {
                 Files.deleteIfExists(file);

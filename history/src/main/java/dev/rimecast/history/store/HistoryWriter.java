@@ -15,6 +15,7 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.function.BooleanSupplier;
 import java.util.function.Function;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -39,9 +40,6 @@ public final class HistoryWriter {
     private final Compaction compaction;
     private Manifest manifest;
     private boolean isDue;
-
-    /** Files that the last manifest named and this one does not: whoever is reading may still need them. */
-    private final List<StoredFile> superseded = new ArrayList<>();
 
     private HistoryWriter(
             HistoryDirectory directory, Duck.Limits limits, Function<Manifest, String> views, Manifest manifest) {
@@ -145,8 +143,8 @@ public final class HistoryWriter {
     }
 
     /**
-     * Makes days of batches where there are many, and deletes what is too old or too much. Files that readers may still have
-     * open go the next time.
+     * Makes days of batches where there are many, and takes out what is too old or too much. The files stay for a while
+     * ({@link Superseded}): a question to the past that was begun before reads them to its end.
      *
      * @param now by whose day age counts
      * @param isEnd whether few batches are enough
@@ -158,7 +156,7 @@ public final class HistoryWriter {
                 int batches = manifest.batches(table).size();
                 if (batches >= BATCHES || batches > 0 && (isDue || isEnd)) {
                     isMuch = true;
-                    compact(table);
+                    compact(table, now);
                 }
             }
             isDue = false;
@@ -167,21 +165,54 @@ public final class HistoryWriter {
                 LOG.info(
                         "{} files of the history are too old or too much and go",
                         manifest.files().size() - staying.size());
-                replace(staying);
+                publish(manifest.with(staying, now));
                 isMuch = true;
             }
-            if (!isMuch && !superseded.isEmpty()) {
-                for (StoredFile file : superseded) {
-                    Files.deleteIfExists(directory.path(file));
-                }
-                superseded.clear();
+            if (!isMuch) {
+                delete(Superseded.due(manifest.superseded(), now, keep.bytes()));
             }
         } catch (IOException e) {
             throw new HistoryException("the history can't be tidied: " + e.getMessage(), e);
         }
     }
 
-    private void compact(Table table) throws IOException {
+    /**
+     * Deletes superseded files where the disk is full, the oldest first, whoever reads them.
+     *
+     * @param hasRoom asked before each
+     */
+    public void makeRoom(BooleanSupplier hasRoom) {
+        try {
+            List<Superseded> gone = new ArrayList<>();
+            for (Superseded file : Superseded.oldestFirst(manifest.superseded())) {
+                if (hasRoom.getAsBoolean()) {
+                    break;
+                }
+                Files.deleteIfExists(directory.root().resolve(file.name()));
+                gone.add(file);
+            }
+            if (!gone.isEmpty()) {
+                LOG.info(
+                        "{} files that are no part of the history any more are deleted: the disk is full", gone.size());
+                delete(gone);
+            }
+        } catch (IOException e) {
+            throw new HistoryException("no room can be made: " + e.getMessage(), e);
+        }
+    }
+
+    private void delete(List<Superseded> gone) throws IOException {
+        if (gone.isEmpty()) {
+            return;
+        }
+        // What no manifest names is deleted at the next start, too.
+        publish(manifest.without(gone));
+        for (Superseded file : gone) {
+            Files.deleteIfExists(directory.root().resolve(file.name()));
+        }
+    }
+
+    private void compact(Table table, Instant now) throws IOException {
         Set<StoredFile> damaged = new HashSet<>(directory.damaged(manifest));
         if (!damaged.isEmpty()) {
             throw new HistoryException(
@@ -191,15 +222,8 @@ public final class HistoryWriter {
                             + HistoryDirectory.MANIFEST);
         }
         try (Duck duck = Duck.open(limits)) {
-            replace(compaction.compact(duck, manifest, table));
+            publish(manifest.with(compaction.compact(duck, manifest, table), now));
         }
-    }
-
-    private void replace(List<StoredFile> files) throws IOException {
-        List<StoredFile> gone = new ArrayList<>(manifest.files());
-        gone.removeAll(new HashSet<>(files));
-        publish(manifest.next(manifest.positions(), files, manifest.lost()));
-        superseded.addAll(gone);
     }
 
     private void publish(Manifest next) throws IOException {

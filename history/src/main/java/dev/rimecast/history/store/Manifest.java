@@ -7,9 +7,12 @@ import dev.rimecast.telemetry.json.JsonRecordReader;
 import dev.rimecast.telemetry.json.JsonRecordWriter;
 import java.time.Instant;
 import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.stream.Stream;
 
 /**
@@ -20,20 +23,23 @@ import java.util.stream.Stream;
  * @param positions next offset to read, for each partition
  * @param lost records that were deleted from Kafka before they were read
  * @param snapshots of the monitors, by partition and offset
+ * @param superseded files that are no part of it any more, and still there for whoever reads an older one
  */
 public record Manifest(
         long generation,
         Map<Partition, Long> positions,
         List<StoredFile> files,
         List<Range> lost,
-        List<Snapshot> snapshots) {
-    public static final Manifest EMPTY = new Manifest(0, Map.of(), List.of(), List.of(), List.of());
+        List<Snapshot> snapshots,
+        List<Superseded> superseded) {
+    public static final Manifest EMPTY = new Manifest(0, Map.of(), List.of(), List.of(), List.of(), List.of());
 
     public Manifest {
         positions = Map.copyOf(positions);
         files = List.copyOf(files);
         lost = List.copyOf(lost);
         snapshots = List.copyOf(snapshots);
+        superseded = List.copyOf(superseded);
     }
 
     public Stream<StoredFile> of(Table table) {
@@ -44,22 +50,44 @@ public record Manifest(
         return of(table).filter(StoredFile::isBatch).toList();
     }
 
+    /** What is there for readers of older ones. */
+    public long supersededBytes() {
+        return superseded.stream().mapToLong(Superseded::bytes).sum();
+    }
+
     public long bytes() {
         return files.stream().mapToLong(StoredFile::bytes).sum()
                 + snapshots.stream().mapToLong(Snapshot::bytes).sum();
     }
 
     Manifest next(Map<Partition, Long> newPositions, List<StoredFile> newFiles, List<Range> newLost) {
-        return new Manifest(generation + 1, newPositions, newFiles, newLost, snapshots);
+        return new Manifest(generation + 1, newPositions, newFiles, newLost, snapshots, superseded);
     }
 
     Manifest with(Snapshot added) {
-        return new Manifest(generation + 1, positions, files, lost, Snapshot.staying(snapshots, added));
+        return new Manifest(generation + 1, positions, files, lost, Snapshot.staying(snapshots, added), superseded);
+    }
+
+    /** The same of other files; those that are no longer among them are superseded. */
+    Manifest with(List<StoredFile> newFiles, Instant now) {
+        Set<StoredFile> staying = new HashSet<>(newFiles);
+        List<Superseded> left = new ArrayList<>(superseded);
+        files.stream()
+                .filter(file -> !staying.contains(file))
+                .forEach(file -> left.add(new Superseded(file.name(), file.bytes(), now)));
+        return new Manifest(generation + 1, positions, newFiles, lost, snapshots, left);
+    }
+
+    /** The same without some superseded files. */
+    Manifest without(List<Superseded> gone) {
+        List<Superseded> left = new ArrayList<>(superseded);
+        left.removeAll(gone);
+        return new Manifest(generation + 1, positions, files, lost, snapshots, left);
     }
 
     /** The same without some files. */
     public Manifest of(List<StoredFile> whole) {
-        return new Manifest(generation, positions, whole, lost, snapshots);
+        return new Manifest(generation, positions, whole, lost, snapshots, superseded);
     }
 
     byte[] encode() {
@@ -78,7 +106,13 @@ public record Manifest(
                         (json, range) -> partition(range.partition(), json).longInteger("next", range.to()))
                 .objects("files", files, Manifest::file)
                 .objects("lost", lost, Manifest::range)
-                .objects("snapshots", snapshots, Manifest::snapshot));
+                .objects("snapshots", snapshots, Manifest::snapshot)
+                .objects(
+                        "superseded",
+                        superseded,
+                        (json, file) -> json.text("name", file.name())
+                                .longInteger("bytes", file.bytes())
+                                .longInteger("at_ms", file.at().toEpochMilli())));
     }
 
     private static void snapshot(JsonRecordWriter json, Snapshot snapshot) {
@@ -138,7 +172,13 @@ public record Manifest(
                     positions,
                     in.objects("files", Manifest::file),
                     in.objects("lost", Manifest::range),
-                    in.objects("snapshots", Manifest::snapshot));
+                    in.objects("snapshots", Manifest::snapshot),
+                    in.objects(
+                            "superseded",
+                            each -> new Superseded(
+                                    each.text("name"),
+                                    each.longInteger("bytes"),
+                                    Instant.ofEpochMilli(each.longInteger("at_ms")))));
         });
     }
 

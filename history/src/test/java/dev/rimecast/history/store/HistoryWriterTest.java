@@ -23,6 +23,9 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
+import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -260,6 +263,77 @@ class HistoryWriterTest {
         try (Stream<Path> files = Files.list(directory().root().resolve("readings"))) {
             assertThat(files).as("files that nobody names").isEmpty();
         }
+    }
+
+    /** Whoever opened the history before reads to the end of it, over compaction, retention and a restart. */
+    @Test
+    void whoReads_keepsTheFiles_forADay() throws Exception {
+        HistoryWriter writer = open();
+        ToyLog log = new ToyLog();
+        for (int day = 0; day < 5; day++) {
+            log.minute(1440 * day, "ice-1", -day);
+        }
+        add(writer, log.records());
+        Keep keep = new Keep(Duration.ofDays(3), 1_000_000_000);
+        String sql = "select count(*) from readings";
+        try (History begun = History.open(root.resolve("history"), 128, false)) {
+            writer.tidy(keep, ToyLog.at(5 * 1440), true);
+            writer.tidy(keep, ToyLog.at(5 * 1440 + 1), false);
+            assertThat(Answers.rows(begun, sql)).containsExactly("5");
+            writer = open();
+            writer.tidy(keep, ToyLog.at(6 * 1440 - 1), false);
+            assertThat(Answers.rows(begun, sql)).containsExactly("5");
+            assertThat(ask(sql)).as("of the newest, without what was too old").containsExactly("3");
+        }
+
+        writer.tidy(Keep.STANDARD, ToyLog.at(6 * 1440), false);
+        assertThat(writer.manifest().superseded()).isEmpty();
+        assertThat(Set.copyOf(files())).isEqualTo(named(writer.manifest()));
+    }
+
+    private List<Path> files() throws IOException {
+        try (Stream<Path> files = Files.list(directory().root().resolve("readings"))) {
+            return files.toList();
+        }
+    }
+
+    private Set<Path> named(Manifest manifest) {
+        return manifest.of(Table.READINGS).map(directory()::path).collect(Collectors.toSet());
+    }
+
+    @Test
+    void onAFullDisk_whatIsOnlyForReaders_goesOldestFirst_untilThereIsRoom() throws Exception {
+        HistoryWriter writer = open();
+        ToyLog log = new ToyLog().minute(1, "ice-1", -3);
+        add(writer, log.records());
+        writer.tidy(Keep.STANDARD, NOW, true);
+        List<String> first =
+                writer.manifest().superseded().stream().map(Superseded::name).toList();
+        log.minute(2, "ice-1", -4);
+        add(writer, log.records().subList(1, 2));
+        writer.tidy(Keep.STANDARD, NOW.plusSeconds(60), true);
+
+        writer.makeRoom(() ->
+                first.stream().noneMatch(name -> Files.exists(directory().root().resolve(name))));
+
+        assertThat(first).isNotEmpty();
+        assertThat(writer.manifest().superseded())
+                .isNotEmpty()
+                .allMatch(file -> file.at().equals(NOW.plusSeconds(60)));
+        assertThat(directory().read()).isEqualTo(writer.manifest());
+        writer.makeRoom(() -> false);
+        assertThat(Set.copyOf(files())).isEqualTo(named(writer.manifest()));
+        assertThat(ask("select count(*) from readings")).containsExactly("2");
+    }
+
+    @Test
+    void whatIsOnlyForReaders_takesAtMostAQuarterOfWhatTheHistoryMay() {
+        List<Superseded> all = IntStream.range(0, 4)
+                .mapToObj(hour -> new Superseded("packs/" + hour, 10, NOW.minus(Duration.ofHours(24 - hour))))
+                .toList();
+
+        assertThat(Superseded.due(all, NOW, 1_000)).as("by age").containsExactly(all.get(0));
+        assertThat(Superseded.due(all, NOW, 80)).as("by bytes").containsExactly(all.get(0), all.get(1));
     }
 
     @Test
