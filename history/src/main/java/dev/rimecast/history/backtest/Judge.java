@@ -128,24 +128,20 @@ public final class Judge {
     }
 
     private List<Judged.Problem> problems(List<AlertRow> alerts) {
-        List<Judged.Problem> problems = new ArrayList<>();
-        for (Label label : labels.all()) {
-            if (label.isProblem() && isWatched(label)) {
-                Optional<AlertRow> first = alerts.stream()
-                        .filter(alert -> alert.raisedAt().isBefore(label.deadline()))
-                        .filter(alert ->
-                                speaksOf(label, alert, alert.clearedAt().orElse(Instant.MAX)))
-                        .min(Comparator.comparing(AlertRow::raisedAt));
-                problems.add(new Judged.Problem(
-                        label.machine().or(label::site).orElse(""),
-                        label.cause(),
-                        label.from(),
-                        label.deadline(),
-                        label.source() == Source.CALL,
-                        first));
-            }
-        }
-        return problems;
+        return KnownProblem.of(labels.all(), this::isWatched).stream()
+                .map(problem -> new Judged.Problem(
+                        problem.subject(),
+                        problem.cause(),
+                        problem.from(),
+                        problem.deadline(),
+                        problem.isCall(),
+                        alerts.stream()
+                                .filter(alert -> alert.raisedAt().isBefore(problem.deadline()))
+                                .filter(alert -> problem.withCause()
+                                        .anyMatch(label -> speaksOf(
+                                                label, alert, alert.clearedAt().orElse(Instant.MAX))))
+                                .min(Comparator.comparing(AlertRow::raisedAt))))
+                .toList();
     }
 
     /** What was due before or after the record, nobody could find in it. */
@@ -160,7 +156,7 @@ public final class Judge {
                         && label.from().isBefore(entry.getValue().to()));
     }
 
-    /** Time in which a machine is known to have been sound, and nobody says that something was wrong; each moment once. */
+    /** Time in which a machine is known to have been sound, by the most trusted of those who say anything; each moment once. */
     private double soundYears() {
         double millis = 0;
         for (Map.Entry<String, Decided.Span> watched : decided.watched().entrySet()) {
@@ -178,11 +174,8 @@ public final class Judge {
                     .toList();
             for (int i = 0; i + 1 < sorted.size(); i++) {
                 Instant moment = sorted.get(i);
-                List<Label> then = own.stream()
-                        .filter(label -> label.meets(moment, moment))
-                        .toList();
-                if (then.stream().anyMatch(label -> label.verdict() == Verdict.NOT)
-                        && then.stream().noneMatch(Label::isProblem)) {
+                Set<Verdict> said = KnownProblem.said(own, moment);
+                if (said.contains(Verdict.NOT) && !said.contains(Verdict.REAL)) {
                     millis += Duration.between(moment, sorted.get(i + 1)).toMillis();
                 }
             }

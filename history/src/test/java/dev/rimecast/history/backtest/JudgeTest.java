@@ -2,12 +2,14 @@ package dev.rimecast.history.backtest;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.tuple;
 import static org.assertj.core.api.Assertions.within;
 
 import dev.rimecast.analytics.score.FittingConditions;
 import dev.rimecast.telemetry.file.EventRow;
 import dev.rimecast.telemetry.file.csv.InputProblems;
 import dev.rimecast.telemetry.file.result.AlertRow;
+import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Priority;
 import dev.rimecast.telemetry.finding.Stage;
@@ -165,9 +167,68 @@ class JudgeTest {
         assertThat(judged.problems())
                 .extracting(Judged.Problem::subject, Judged.Problem::isFound)
                 .containsExactly(
-                        org.assertj.core.groups.Tuple.tuple("ice-2", false),
-                        org.assertj.core.groups.Tuple.tuple("bar", true),
-                        org.assertj.core.groups.Tuple.tuple("ice-1", false));
+                        tuple("ice-2", false),
+                        tuple("bar", true),
+                        tuple("ice-1", false));
+    }
+
+    @Test
+    void aCallThatAMarkCallsNothing_isNoMiss_andTheTimeWasSound() throws Exception {
+        event("ice-1", EventKind.CALL, "no-ice", 30);
+        event("ice-2", EventKind.CALL, "no-ice", 30);
+        marks("ice-1,2026-03-26T00:00:00Z,2026-04-02T00:00:00Z,not,");
+
+        Judged judged = judged();
+
+        assertThat(judged.problems()).extracting(Judged.Problem::subject).containsExactly("ice-2");
+        assertThat(judged.soundYears()).isCloseTo(7 / 365.2425, within(1e-9));
+    }
+
+    @Test
+    void timeOfWhichAMarkCannotSay_isNotSound_whateverAVisitSays() throws Exception {
+        event("ice-1", EventKind.VISIT, "nothing-found", 30);
+        marks("ice-1,2026-03-26T00:00:00Z,2026-03-28T00:00:00Z,unknown,");
+
+        assertThat(judged().soundYears()).isCloseTo(5 / 365.2425, within(1e-9));
+    }
+
+    /** After the call it is too late: an alert between it and the visit knows nothing before its time. */
+    @Test
+    void aCallAndTheVisitThatCameOfIt_areOneProblem_toBeKnownByTheCall() throws Exception {
+        alert("ice-1", Condition.RISING_CONDENSING_TEMPERATURE, 30.5, -1);
+        alert("ice-2", Condition.RISING_CONDENSING_TEMPERATURE, 28, -1);
+        for (String machine : List.of("ice-1", "ice-2")) {
+            event(machine, EventKind.CALL, "no-ice", 30);
+            event(machine, EventKind.VISIT, "airflow-restricted", 31);
+        }
+
+        Judged judged = judged();
+
+        assertThat(judged.problems())
+                .extracting(Judged.Problem::subject, Judged.Problem::deadline, Judged.Problem::isFound)
+                .containsExactly(
+                        tuple("ice-1", day(30), false),
+                        tuple("ice-2", day(30), true));
+        assertThat(judged.byCause().get(Cause.AIRFLOW_RESTRICTED))
+                .containsExactly(2, 1);
+    }
+
+    @Test
+    void whatTwoPeopleMark_isOneProblem_unlessTheyNameTwoCauses_andNoneWhereOneSaysNot() throws Exception {
+        marks(
+                "ice-1,2026-03-10T00:00:00Z,2026-03-20T00:00:00Z,real,scale",
+                "ice-1,2026-03-12T00:00:00Z,2026-03-19T00:00:00Z,real,",
+                "ice-2,2026-03-10T00:00:00Z,2026-03-20T00:00:00Z,real,scale",
+                "ice-2,2026-03-12T00:00:00Z,2026-03-19T00:00:00Z,real,airflow-restricted",
+                "ice-2,2026-04-10T00:00:00Z,2026-04-20T00:00:00Z,real,scale",
+                "ice-2,2026-04-12T00:00:00Z,2026-04-21T00:00:00Z,not,");
+
+        assertThat(judged().problems())
+                .extracting(Judged.Problem::subject, Judged.Problem::deadline)
+                .containsExactly(
+                        tuple("ice-1", day(18)),
+                        tuple("ice-2", day(19)),
+                        tuple("ice-2", day(18)));
     }
 
     /** A hundred days of one sound machine, three wrong alerts, one of them of another kind within a week. */
