@@ -123,31 +123,7 @@ final class PastWork {
                 .entry(path)
                 .map(entry -> PolicyForm.value(base, entry))
                 .orElseThrow();
-        List<Run.Point> points = new ArrayList<>();
-        for (int i = 0; i < variants.size(); i++) {
-            Judged judged = tuning.judged().get(i);
-            int counted = judged.right().size()
-                    + judged.wrong().size()
-                    + judged.unlabelled().size()
-                    + judged.contradicting().size();
-            points.add(new Run.Point(
-                    variants.get(i).changed().getOrDefault(path, now),
-                    tuning.costs().get(i),
-                    figures(judged),
-                    years > 0 ? counted / years : 0,
-                    tuning.isOnFrontier(i)));
-        }
-        Run.Sweep answer = new Run.Sweep(
-                path,
-                costs,
-                window.from(),
-                window.to(),
-                years,
-                points,
-                tuning.cheapest(),
-                tuning.unseen(),
-                tuning.parts(),
-                labels.marks());
+        Run.Sweep answer = SweepShape.of(tuning, path, now, costs, window, years, labels.marks());
         return answered(asked, Optional.empty(), Optional.of(answer));
     }
 
@@ -195,7 +171,7 @@ final class PastWork {
                 .sum();
     }
 
-    private static Run.Figures figures(Judged judged) {
+    static Run.Figures figures(Judged judged) {
         boolean isRated = judged.falseRate().isPresent();
         double[] ends = isRated ? judged.falseRateInterval() : new double[2];
         return new Run.Figures(

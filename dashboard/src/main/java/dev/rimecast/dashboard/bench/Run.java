@@ -116,6 +116,10 @@ public record Run(
      * Values of one number on the same past.
      *
      * @param best index of the cheapest; 0 is the policy as it is
+     * @param choice index of the one nearest to the policy as it is of those that are equal to the cheapest within one standard error
+     * @param proposed index of what is proposed; 0: nothing
+     * @param outcome {@code proposed}, or why nothing is: {@code none-cheaper}, {@code within-error} or {@code not-held}
+     * @param unsure standard error of the difference between {@code unseen} and the policy as it is; empty with one machine
      * @param unseen what choices cost on machines that they had not seen
      * @param parts into which the machines were dealt for that
      * @param marks of analysts, against which alerts were held beside visits and calls
@@ -128,7 +132,11 @@ public record Run(
             double machineYears,
             List<Point> points,
             int best,
+            int choice,
+            int proposed,
+            String outcome,
             double unseen,
+            OptionalDouble unsure,
             int parts,
             int marks) {
         public Sweep {

@@ -54,7 +54,17 @@ export function drawFrontier(s, n) {
 }
 
 /** @param {Point} p @param {number} i @param {Sweep} s */
-const marks = (p, i, s) => [i === 0 ? words.now : '', i === s.best ? words.cheapest : '', p.frontier ? words.onFrontier : ''].filter(Boolean).join(', ');
+const marks = (p, i, s) => [i === 0 ? words.now : '', i === s.best ? words.cheapest : '', i > 0 && i === s.proposed ? words.proposed : '', p.frontier ? words.onFrontier : ''].filter(Boolean).join(', ');
+
+/** What is proposed, or that nothing is; why; and how unsure that is. @param {Sweep} s @param {PolicyNumber | undefined} n */
+function proposal(s, n) {
+  const [now, choice] = [s.points[0], s.points[s.choice]];
+  const less = now.cost - s.unseen;
+  return html`
+    <p class="proposal"><b>${s.proposed > 0 ? words.isProposed(amount(s.points[s.proposed].value, n)) : words.nothingProposed}</b> ${words.outcomes[s.outcome](amount(choice.value, n))}</p>
+    ${s.best === 0 ? nothing : html`<p>${words.unseen(number(s.unseen, 0), number(now.cost, 0), s.parts)}
+      ${s.unsure === undefined ? nothing : words.unsure(number(Math.abs(less), 0), less < 0, number(s.unsure, 0))}</p>`}`;
+}
 
 /** @param {Sweep} s @param {PolicyNumber[]} numbers @param {{mayChange: boolean, take: (path: string, value: number) => void}} doing */
 export function sweepParts(s, numbers, doing) {
@@ -68,11 +78,11 @@ export function sweepParts(s, numbers, doing) {
       ${hasRate(s) ? nothing : html`<p class="mind">${words.noRate}</p>`}</figure>
     <div class="scroll"><table class="figures points"><thead><tr>${[words.point.value, words.point.cost, words.point.found, words.point.missed, words.point.wrong, words.point.unknown, words.point.wasted, words.point.lead].map((c) => html`<th scope="col">${c}</th>`)}<td></td></tr></thead>
       <tbody>${s.points.map((p, i) => html`
-        <tr class=${i === s.best ? 'moves' : nothing}><th scope="row"><b>${amount(p.value, n)}</b></th><td>${number(p.cost, 0)}</td><td>${words.ofAll(p.figures.found, p.figures.problems)}</td><td>${p.figures.problems - p.figures.found}</td>
+        <tr class=${i > 0 && i === s.proposed ? 'moves' : nothing}><th scope="row"><b>${amount(p.value, n)}</b></th><td>${number(p.cost, 0)}</td><td>${words.ofAll(p.figures.found, p.figures.problems)}</td><td>${p.figures.problems - p.figures.found}</td>
           <td>${p.figures.wrong}</td><td>${p.figures.unlabelled}</td><td>${p.figures.wasted}</td><td>${p.figures.leadHours === undefined ? '–' : rough(p.figures.leadHours * HOUR)}</td>
           <td>${marks(p, i, s)} ${i > 0 && doing.mayChange ? html`<button type="button" class="plain-button" @click=${() => doing.take(s.path, p.value)}>${words.take('', amount(p.value, n)).replace('  ', ' ')}</button>` : nothing}</td></tr>`)}</tbody></table></div>
     <p class="hint">${words.frontierMeans}</p>
-    ${s.best === 0 ? html`<p>${words.keep}</p>` : html`<p>${words.unseen(number(s.unseen, 0), number(now.cost, 0), s.parts)} ${s.unseen >= now.cost ? html`<b>${words.chance}</b>` : nothing}</p>`}
+    ${proposal(s, n)}
     <p class="mind">${words.few(now.figures.problems, now.figures.unlabelled)}</p>
     <p class="hint">${words.marksUsed(s.marks)} ${words.mended}</p>`;
 }

@@ -17,6 +17,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalLong;
 
 /** A few numbers, two versions, no trial at first; questions to the past are answered at once, the second of a kind never. */
@@ -336,7 +337,11 @@ public final class FakeBench implements Bench {
                 2.1,
                 points,
                 1,
+                1,
+                0,
+                "not-held",
                 2_500,
+                OptionalDouble.of(140),
                 5,
                 3);
         return new Answer.Done<>(add("sweep", days, who, List.of(), "done", Optional.empty(), Optional.of(answer)));

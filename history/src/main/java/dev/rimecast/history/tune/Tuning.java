@@ -41,6 +41,17 @@ public record Tuning(
         Map<Integer, Integer> chosen,
         int parts) {
 
+    /** What is proposed, and why not. */
+    public enum Outcome {
+        /** None would have cost less than the policy as it is. */
+        NONE_CHEAPER,
+        /** The cheapest is not cheaper than the policy as it is by more than its standard error, machine by machine. */
+        WITHIN_ERROR,
+        /** Such choices are not cheaper on machines that they had not seen. */
+        NOT_HELD,
+        PROPOSED
+    }
+
     public Tuning {
         variants = List.copyOf(variants);
         judged = List.copyOf(judged);
@@ -112,6 +123,16 @@ public record Tuning(
             }
         }
         return byMachine;
+    }
+
+    public Outcome outcome() {
+        if (cheapest == 0) {
+            return Outcome.NONE_CHEAPER;
+        }
+        if (choice == 0) {
+            return Outcome.WITHIN_ERROR;
+        }
+        return best == 0 ? Outcome.NOT_HELD : Outcome.PROPOSED;
     }
 
     /** Cost of the policy as it is. */

@@ -94,6 +94,7 @@ class TuningTest {
 
         assertThat(tuning.costs()).containsExactly(5 * 600.0, 2 * 100.0, 10 * 600.0);
         assertThat(tuning.best()).isEqualTo(1);
+        assertThat(tuning.outcome()).isEqualTo(Tuning.Outcome.PROPOSED);
         assertThat(tuning.unseen()).as("every part has it from the others").isEqualTo(200);
         assertThat(tuning.chosen()).isEqualTo(Map.of(1, 5));
         assertThat(IntStream.range(0, 3).filter(tuning::isOnFrontier))
@@ -121,6 +122,7 @@ class TuningTest {
 
         assertThat(tuning.costs().get(tuning.cheapest())).isLessThan(tuning.before());
         assertThat(tuning.best()).isZero();
+        assertThat(tuning.outcome()).isEqualTo(Tuning.Outcome.NOT_HELD);
         assertThat(TuneText.of(tuning, COSTS, 5)).contains("no better than chance");
     }
 
@@ -129,6 +131,7 @@ class TuningTest {
         Tuning tuning = tuning(List.of(alerts(i -> i % 2 == 0), alerts(i -> i % 2 == 0)));
 
         assertThat(tuning.best()).isZero();
+        assertThat(tuning.outcome()).isEqualTo(Tuning.Outcome.NONE_CHEAPER);
         assertThat(TuneText.of(tuning, COSTS, 5)).contains("Proposed: nothing");
     }
 
@@ -139,6 +142,7 @@ class TuningTest {
 
         assertThat(tuning.cheapest()).isEqualTo(1);
         assertThat(tuning.best()).isZero();
+        assertThat(tuning.outcome()).isNotEqualTo(Tuning.Outcome.PROPOSED);
         assertThat(TuneText.of(tuning, COSTS, 5)).contains("standard error").contains("leave the policy as it is");
     }
 

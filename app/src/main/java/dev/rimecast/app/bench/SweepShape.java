@@ -1,0 +1,64 @@
+package dev.rimecast.app.bench;
+
+import dev.rimecast.dashboard.bench.Bench;
+import dev.rimecast.dashboard.bench.Run;
+import dev.rimecast.history.backtest.Judged;
+import dev.rimecast.history.backtest.Window;
+import dev.rimecast.history.tune.Tuning;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.OptionalDouble;
+
+/** A sweep as the page shows it: each value, and what is proposed, as {@code tune} says it. */
+final class SweepShape {
+    private SweepShape() {}
+
+    /**
+     * Puts it together.
+     *
+     * @param now value of the number in the policy as it is
+     * @param years machine-years that are judged
+     * @param marks of analysts against which alerts were held
+     */
+    static Run.Sweep of(
+            Tuning tuning, String path, double now, Bench.Costs costs, Window window, double years, int marks) {
+        List<Run.Point> points = new ArrayList<>();
+        for (int i = 0; i < tuning.variants().size(); i++) {
+            Judged judged = tuning.judged().get(i);
+            int counted = judged.right().size()
+                    + judged.wrong().size()
+                    + judged.unlabelled().size()
+                    + judged.contradicting().size();
+            points.add(new Run.Point(
+                    tuning.variants().get(i).changed().getOrDefault(path, now),
+                    tuning.costs().get(i),
+                    PastWork.figures(judged),
+                    years > 0 ? counted / years : 0,
+                    tuning.isOnFrontier(i)));
+        }
+        return new Run.Sweep(
+                path,
+                costs,
+                window.from(),
+                window.to(),
+                years,
+                points,
+                tuning.cheapest(),
+                tuning.choice(),
+                tuning.best(),
+                outcome(tuning),
+                tuning.unseen(),
+                Double.isFinite(tuning.unsure()) ? OptionalDouble.of(tuning.unsure()) : OptionalDouble.empty(),
+                tuning.parts(),
+                marks);
+    }
+
+    private static String outcome(Tuning tuning) {
+        return switch (tuning.outcome()) {
+            case NONE_CHEAPER -> "none-cheaper";
+            case WITHIN_ERROR -> "within-error";
+            case NOT_HELD -> "not-held";
+            case PROPOSED -> "proposed";
+        };
+    }
+}

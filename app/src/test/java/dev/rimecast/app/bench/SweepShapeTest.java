@@ -1,0 +1,61 @@
+package dev.rimecast.app.bench;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.dashboard.bench.Bench;
+import dev.rimecast.dashboard.bench.Run;
+import dev.rimecast.history.backtest.Judged;
+import dev.rimecast.history.backtest.Window;
+import dev.rimecast.history.tune.Sweep;
+import dev.rimecast.history.tune.Tuning;
+import dev.rimecast.history.tune.Variant;
+import java.time.Instant;
+import java.util.List;
+import java.util.Map;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+class SweepShapeTest {
+    private static final String PATH = "change.clear_hours";
+    private static final Instant FROM = Instant.parse("2026-03-01T00:00:00Z");
+    private static final Judged NOTHING =
+            new Judged(List.of(), List.of(), List.of(), List.of(), List.of(), 0, 0, 0, 1);
+
+    private static Run.Sweep sweep(int cheapest, int choice, int best, double unsure) {
+        List<Variant> variants = Variant.of(Policy.standard(), List.of(new Sweep(PATH, List.of(24.0, 36.0))));
+        Tuning tuning = new Tuning(
+                variants,
+                List.of(NOTHING, NOTHING, NOTHING),
+                List.of(300.0, 200.0, 250.0),
+                cheapest,
+                choice,
+                best,
+                290,
+                unsure,
+                Map.of(choice, 5),
+                5);
+        Window window = new Window(FROM, FROM.plusSeconds(86_400));
+        return SweepShape.of(tuning, PATH, 48, new Bench.Costs(150, 600, 1), window, 1, 0);
+    }
+
+    /** The cheapest is the cheapest, whatever is proposed. */
+    @ParameterizedTest
+    @CsvSource({"0, 0, 0, none-cheaper", "1, 0, 0, within-error", "1, 2, 0, not-held", "1, 2, 2, proposed"})
+    void whatIsProposed_isWhatTuneWrites_withItsReason(int cheapest, int choice, int best, String outcome) {
+        Run.Sweep sweep = sweep(cheapest, choice, best, 20);
+
+        assertThat(sweep.best()).isEqualTo(cheapest);
+        assertThat(sweep.choice()).isEqualTo(choice);
+        assertThat(sweep.proposed()).isEqualTo(best);
+        assertThat(sweep.outcome()).isEqualTo(outcome);
+        assertThat(sweep.unsure()).hasValue(20);
+        assertThat(sweep.points()).extracting(Run.Point::value).containsExactly(48.0, 24.0, 36.0);
+    }
+
+    @ParameterizedTest
+    @CsvSource("Infinity")
+    void errorThatNobodyKnows_isLeftOut(double unsure) {
+        assertThat(sweep(0, 0, 0, unsure).unsure()).isEmpty();
+    }
+}
