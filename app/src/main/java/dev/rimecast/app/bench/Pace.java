@@ -22,6 +22,7 @@ final class Pace implements dev.rimecast.history.backtest.Progress {
     private final LongSupplier nanos;
     private final BooleanSupplier isWanted;
     private final long begun;
+    private long kept;
     private volatile Optional<Progress> progress = Optional.empty();
 
     Pace(LongSupplier nanos, BooleanSupplier isWanted) {
@@ -31,10 +32,15 @@ final class Pace implements dev.rimecast.history.backtest.Progress {
     }
 
     @Override
+    public void kept(long records) {
+        kept += records;
+    }
+
+    @Override
     public void at(long done, long all) {
         long spent = nanos.getAsLong() - begun;
-        OptionalLong left = done > 0 && spent > TELLS_NANOS
-                ? OptionalLong.of(Math.round((double) spent / done * (all - done) / 1e9))
+        OptionalLong left = done > kept && spent > TELLS_NANOS
+                ? OptionalLong.of(Math.round((double) spent / (done - kept) * (all - done) / 1e9))
                 : OptionalLong.empty();
         progress = Optional.of(new Progress(done, all, left));
         if (!isWanted.getAsBoolean()) {

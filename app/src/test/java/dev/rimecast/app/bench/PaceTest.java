@@ -33,6 +33,18 @@ class PaceTest {
     }
 
     @Test
+    void timeLeft_isToldFromWhatThisRunHasDone_notFromWhatAnEarlierOneHas() {
+        pace.kept(400);
+        after(10);
+        pace.at(400, 1_000);
+        assertThat(pace.progress()).contains(new Progress(400, 1_000, OptionalLong.empty()));
+
+        after(20);
+        pace.at(500, 1_000);
+        assertThat(pace.progress()).contains(new Progress(500, 1_000, OptionalLong.of(100)));
+    }
+
+    @Test
     void whatNobodyWants_stopsAtItsNextStep() {
         pace.at(1, 10);
         isWanted.set(false);

@@ -86,7 +86,7 @@ public final class LogRun {
         try {
             List<Future<List<SiteDecided>>> running = IntStream.range(0, Math.min(threads, stretches.size()))
                     .mapToObj(worker ->
-                            workers.submit(() -> work(history, waiting, trials, start, resume, chunk, shared::add)))
+                            workers.submit(() -> work(history, waiting, trials, start, resume, chunk, shared)))
                     .toList();
             List<SiteDecided> sites = new ArrayList<>();
             for (Future<List<SiteDecided>> worker : running) {
@@ -135,7 +135,7 @@ public final class LogRun {
         return sites;
     }
 
-    private static final class Shared {
+    private static final class Shared implements Advance {
         private final Progress progress;
         private final long all;
         private long done;
@@ -151,7 +151,14 @@ public final class LogRun {
             isStopped = true;
         }
 
-        synchronized void add(long records) {
+        @Override
+        public synchronized void kept(long records) {
+            progress.kept(records);
+            by(records);
+        }
+
+        @Override
+        public synchronized void by(long records) {
             if (isStopped) {
                 throw new CancellationException();
             }
@@ -163,5 +170,8 @@ public final class LogRun {
     /** Told how many more records are through. */
     interface Advance {
         void by(long records);
+
+        /** The same of what an earlier run has done. */
+        void kept(long records);
     }
 }

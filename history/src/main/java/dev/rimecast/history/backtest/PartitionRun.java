@@ -92,7 +92,7 @@ final class PartitionRun {
     List<SiteDecided> run(LogRun.Advance advance) {
         boolean isNews = reached.next <= stretch.to();
         if (reached.taken > 0) {
-            advance.by(reached.taken);
+            advance.kept(reached.taken);
         }
         long due = System.nanoTime() + SAVE_NANOS;
         while (reached.next <= stretch.to()) {
