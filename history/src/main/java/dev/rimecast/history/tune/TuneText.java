@@ -60,17 +60,16 @@ public final class TuneText {
 
     private void proposal(Tuning tuning) {
         Variant best = tuning.variants().get(tuning.best());
-        String why =
-                switch (tuning.outcome()) {
-                    case NONE_CHEAPER -> "None of these would have cost less than the policy as it is.";
-                    case WITHIN_ERROR ->
-                        "The cheapest is not cheaper than the policy as it is by more than its standard error, machine by machine.";
-                    case NOT_HELD ->
-                        "It would have been "
-                                + tuning.variants().get(tuning.choice()).name()
-                                + ", but such choices do not hold on machines that they had not seen.";
-                    case PROPOSED -> "";
-                };
+        String why = switch (tuning.outcome()) {
+            case NONE_CHEAPER -> "None of these would have cost less than the policy as it is.";
+            case WITHIN_ERROR ->
+                "The cheapest is not cheaper than the policy as it is by more than its standard error, machine by machine.";
+            case NOT_HELD ->
+                "It would have been "
+                        + tuning.variants().get(tuning.choice()).name()
+                        + ", but such choices do not hold on machines that they had not seen.";
+            case PROPOSED -> "";
+        };
         if (!why.isEmpty()) {
             line("%nProposed: nothing. %s%n", why);
             return;

@@ -166,10 +166,7 @@ class JudgeTest {
 
         assertThat(judged.problems())
                 .extracting(Judged.Problem::subject, Judged.Problem::isFound)
-                .containsExactly(
-                        tuple("ice-2", false),
-                        tuple("bar", true),
-                        tuple("ice-1", false));
+                .containsExactly(tuple("ice-2", false), tuple("bar", true), tuple("ice-1", false));
     }
 
     @Test
@@ -206,11 +203,8 @@ class JudgeTest {
 
         assertThat(judged.problems())
                 .extracting(Judged.Problem::subject, Judged.Problem::deadline, Judged.Problem::isFound)
-                .containsExactly(
-                        tuple("ice-1", day(30), false),
-                        tuple("ice-2", day(30), true));
-        assertThat(judged.byCause().get(Cause.AIRFLOW_RESTRICTED))
-                .containsExactly(2, 1);
+                .containsExactly(tuple("ice-1", day(30), false), tuple("ice-2", day(30), true));
+        assertThat(judged.byCause().get(Cause.AIRFLOW_RESTRICTED)).containsExactly(2, 1);
     }
 
     @Test
@@ -225,10 +219,7 @@ class JudgeTest {
 
         assertThat(judged().problems())
                 .extracting(Judged.Problem::subject, Judged.Problem::deadline)
-                .containsExactly(
-                        tuple("ice-1", day(18)),
-                        tuple("ice-2", day(19)),
-                        tuple("ice-2", day(18)));
+                .containsExactly(tuple("ice-1", day(18)), tuple("ice-2", day(19)), tuple("ice-2", day(18)));
     }
 
     /** A hundred days of one sound machine, three wrong alerts, one of them of another kind within a week. */
