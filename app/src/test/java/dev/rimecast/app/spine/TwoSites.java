@@ -194,7 +194,7 @@ final class TwoSites implements AutoCloseable {
     /** Messages that were rejected as this sender's, for this reason. */
     long rejected(String sender, String reason) {
         long messages = 0;
-        for (JsonNode each : JSON.readTree(administrator.get("/api/v1/system/rejects"))) {
+        for (JsonNode each : JSON.readTree(administrator.get("/api/v1/system/rejects?limit=100"))) {
             if (each.path("sender").asString().equals(sender)
                     && each.path("reasons").toString().contains(reason)) {
                 messages++;
