@@ -90,7 +90,8 @@ public final class IngestStage implements AutoCloseable {
             writer.close();
             throw e;
         }
-        broker = settings.broker().map(outside -> BrokerSubscriber.start(outside, desk, store, acks, meters));
+        broker = settings.broker()
+                .map(outside -> BrokerSubscriber.start(outside, desk, store, acks, gatekeeper, meters));
         registry = new RegistryView(settings.kafka(), this::onRegister);
         credentials = new CredentialsView(settings.kafka(), this::onKeys);
         ackFeed = new AckFeed(settings.kafka(), this::onAck);

@@ -2,11 +2,13 @@ package dev.rimecast.alerts.store;
 
 import dev.rimecast.alerts.gateways.GatewayCredential;
 import dev.rimecast.alerts.gateways.GatewayStore;
+import dev.rimecast.alerts.people.AccountNote;
 import dev.rimecast.telemetry.gateway.GatewayKey;
 import dev.rimecast.telemetry.gateway.GatewayKeysJson;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Timestamp;
+import java.time.Instant;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -16,10 +18,16 @@ import java.util.function.Function;
 import org.jdbi.v3.core.Handle;
 import org.jdbi.v3.core.statement.Query;
 
-/** Keys of gateways in the database; ingest hears of each change by the topic {@code credentials}. */
+/**
+ * Keys of gateways in the database. Each change is in the audit of accounts in the same transaction; ingest hears of it by the topic
+ * {@code credentials}.
+ */
 public final class StoredGateways implements GatewayStore {
     private static final String SELECT =
             "select id, gateway, kind, sha256, until, added_at, added_by, ended_at, ended_by from gateway_credential ";
+
+    /** Of a digest, enough to tell keys apart. */
+    private static final int SHOWN_DIGITS = 12;
 
     private final Database database;
     private final Runnable wakePublisher;
@@ -70,6 +78,7 @@ public final class StoredGateways implements GatewayStore {
         List<GatewayCredential> changed = change.apply(List.copyOf(all.values()));
         for (GatewayCredential one : changed) {
             write(handle, one);
+            PeopleRows.append(handle, note(one, all.containsKey(one.id()), changed.get(0)));
             all.put(one.id(), one);
         }
         if (!changed.isEmpty()) {
@@ -80,6 +89,28 @@ public final class StoredGateways implements GatewayStore {
             Outbox.toCredentials(handle, gateway, GatewayKeysJson.encode(inForce));
         }
         return changed;
+    }
+
+    /**
+     * The line of the audit for one key of a change.
+     *
+     * @param first of the change: the new key where an old one is only given an end
+     */
+    private static AccountNote note(GatewayCredential one, boolean wasThere, GatewayCredential first) {
+        String detail = one.gateway() + ": " + one.key().kind().code() + ", SHA-256 "
+                + one.key().sha256().substring(0, SHOWN_DIGITS);
+        if (one.endedAt().isPresent()) {
+            return note(one.endedAt().get(), one.endedBy().orElseThrow(), "gateway key revoked", detail);
+        }
+        if (wasThere) {
+            String end = one.key().until().map(Instant::toString).orElse("");
+            return note(first.addedAt(), first.addedBy(), "gateway key given an end", detail + ", until " + end);
+        }
+        return note(one.addedAt(), one.addedBy(), "gateway key added", detail);
+    }
+
+    private static AccountNote note(Instant at, String who, String what, String detail) {
+        return new AccountNote(at, who, Optional.empty(), what, detail);
     }
 
     private static void write(Handle handle, GatewayCredential one) {

@@ -2,13 +2,18 @@ package dev.rimecast.alerts.store;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.tuple;
 
+import dev.rimecast.alerts.gateways.GatewayDesk;
+import dev.rimecast.alerts.people.AccountNote;
 import dev.rimecast.engines.EmbeddedPostgres;
 import dev.rimecast.engines.PostgresSettings;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.DriverManager;
 import java.sql.Statement;
+import java.time.Duration;
+import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import org.jdbi.v3.core.Jdbi;
@@ -32,6 +37,8 @@ class GrantsIT {
             "visit_audit",
             "work_done",
             "work_report");
+
+    private static final Instant NOW = Instant.parse("2026-05-04T12:00:00Z");
 
     @TempDir
     Path directory;
@@ -78,6 +85,44 @@ class GrantsIT {
                     .as(change)
                     .hasMessageMatching("(?s).*(permission denied|must be owner).*");
         }
+    }
+
+    /** Who gave a key and who took it back stays known, whoever has the application's connection. */
+    @Test
+    void keysOfGateways_areOnlyEverEnded_andEachChangeIsInTheAudit() {
+        Database database = Database.open(login(), 4);
+        GatewayDesk desk = new GatewayDesk(new StoredGateways(database, () -> {}), () -> NOW);
+        desk.addSecret("Ada", "gw-1");
+        desk.rotate("Ben", "gw-1", Duration.ofHours(24));
+        desk.revoke("Cleo", "gw-1");
+        assertThat(new StoredPeople(database).notes(10))
+                .extracting(AccountNote::at, AccountNote::who, AccountNote::what)
+                .containsExactlyInAnyOrder(
+                        tuple(NOW, "Ada", "gateway key added"),
+                        tuple(NOW, "Ben", "gateway key added"),
+                        tuple(NOW, "Ben", "gateway key given an end"),
+                        tuple(NOW, "Cleo", "gateway key revoked"),
+                        tuple(NOW, "Cleo", "gateway key revoked"));
+        assertThat(new StoredPeople(database).notes(10))
+                .extracting(AccountNote::detail)
+                .allMatch(detail -> detail.matches("gw-1: secret, SHA-256 [0-9a-f]{12}(, until 2026-05-05T12:00:00Z)?"));
+
+        desk.addSecret("Ada", "gw-2");
+        Jdbi application = Jdbi.create(postgres.jdbcUrl(), postgres.user(), postgres.password());
+        assertThat(rights(application, "gateway_credential")).containsExactly("INSERT", "SELECT", "UPDATE");
+        for (String change : List.of(
+                "delete from gateway_credential",
+                "truncate gateway_credential",
+                "update gateway_credential set ended_at = null, ended_by = null where gateway = 'gw-1'",
+                "update gateway_credential set ended_by = 'Dan' where gateway = 'gw-1'",
+                "update gateway_credential set gateway = 'gw-3' where gateway = 'gw-2'",
+                "update gateway_credential set added_by = 'Dan' where gateway = 'gw-2'",
+                "alter table gateway_credential disable trigger all")) {
+            assertThatThrownBy(() -> application.useHandle(h -> h.execute(change)))
+                    .as(change)
+                    .hasMessageMatching("(?s).*(permission denied|must be owner|can only be ended).*");
+        }
+        database.close();
     }
 
     /** The list above must grow with the schema: every table that a trigger guards whole is in it. */

@@ -24,7 +24,8 @@ import tools.jackson.databind.json.JsonMapper;
         description = {
             "Gives gateways the keys by which they connect over TLS, and takes them back, while the server runs.",
             "A gateway shows a secret as the password of its connection, with its own name as the user; or a client certificate, whose"
-                    + " private key never leaves it. As soon as it has a key, nothing else lets it in, from wherever it comes.",
+                    + " private key never leaves it. As soon as it has a key, nothing else lets it in, from wherever it comes: not even a broker, unless"
+                    + " mqtt-broker.trusts-topics says that this one looks at who publishes.",
             "Needs an API token (page \"API tokens\") of an administrator who sees every site, in the environment as "
                     + ServerOptions.TOKEN + " or in a file."
         },
@@ -110,7 +111,7 @@ final class GatewayCommand {
             name = "revoke",
             mixinStandardHelpOptions = true,
             description =
-                    "Takes every key of a gateway back and ends its connections. It stays locked out until it is given another.")
+                    "Takes every key of a gateway back and ends its connections. It stays locked out, behind a broker, too, until it is given another.")
     int revoke(@Parameters(paramLabel = "GATEWAY", description = "Its name, as in its topics.") String gateway)
             throws IOException, InterruptedException {
         JsonNode ended = answered(post(gateway, "/revoke", Map.of()));

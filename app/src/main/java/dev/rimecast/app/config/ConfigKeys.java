@@ -111,6 +111,15 @@ final class ConfigKeys {
             "rimecast",
             "",
             "Instances of ingest with the same group share the packs (MQTT 5 shared subscription).");
+    static final ConfigKey<Boolean> BROKER_TRUSTS_TOPICS = ConfigKey.of(
+            "mqtt-broker.trusts-topics",
+            YamlType.bool(),
+            false,
+            "false",
+            "",
+            "Whether the broker lets each gateway publish below fleet/{its name}/ and nobody else (an access list as in"
+                    + " deploy/mosquitto.conf). Only then is what it brings taken for a gateway that has a key of ours; for one whose"
+                    + " keys were revoked never. Gateways that never had a key need no such setting.");
     static final ConfigKey<String> KAFKA_BOOTSTRAP_SERVERS = ConfigKey.optional(
             "kafka.bootstrap-servers",
             YamlType.text(),
@@ -314,6 +323,7 @@ final class ConfigKeys {
             BROKER_PASSWORD_FILE,
             BROKER_CLIENT_ID,
             BROKER_GROUP,
+            BROKER_TRUSTS_TOPICS,
             KAFKA_BOOTSTRAP_SERVERS,
             OutsideKeys.KAFKA_TLS,
             OutsideKeys.KAFKA_CA_FILE,

@@ -69,6 +69,7 @@ final class WaysIn {
         Optional<String> user = ConfigKeys.BROKER_USERNAME.optionalIn(document);
         String clientId = ConfigKeys.BROKER_CLIENT_ID.in(document);
         String group = ConfigKeys.BROKER_GROUP.in(document);
+        boolean trustsTopics = ConfigKeys.BROKER_TRUSTS_TOPICS.in(document);
         if (password.isPresent() && user.isEmpty()) {
             document.map(BROKER)
                     .problem(
@@ -77,8 +78,8 @@ final class WaysIn {
         }
         Optional<BrokerSettings.Login> login = user.map(name -> new BrokerSettings.Login(name, password.orElse("")));
         try {
-            Optional<BrokerSettings> broker =
-                    url.map(address -> BrokerSettings.standard(address, clientId, group, login));
+            Optional<BrokerSettings> broker = url.map(address ->
+                    BrokerSettings.standard(address, clientId, group, login).trustingTopics(trustsTopics));
             broker.ifPresent(settings -> refuseOpenPassword(document, settings));
             return broker;
         } catch (BrokerSettings.Wrong e) {

@@ -160,6 +160,12 @@ class ConfigTest {
                         Optional.of(new BrokerSettings.Login("us", "s3cret"))));
         assertThat(read("mqtt:\n  endpoint: false\n" + broker, Map.of()).mqtt().hasEndpoint())
                 .isFalse();
+        assertThat(read(broker, Map.of("RIMECAST_MQTT_BROKER_TRUSTS_TOPICS", "true"))
+                        .mqtt()
+                        .broker()
+                        .orElseThrow()
+                        .trustsTopics())
+                .isTrue();
     }
 
     @Test

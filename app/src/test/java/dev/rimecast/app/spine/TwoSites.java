@@ -188,10 +188,15 @@ final class TwoSites implements AutoCloseable {
 
     /** Messages of the ward's gateway that were rejected for the harbour's machine. */
     long rejected() {
+        return rejected("gw-ward", "machine-of-other-gateway");
+    }
+
+    /** Messages that were rejected as this sender's, for this reason. */
+    long rejected(String sender, String reason) {
         long messages = 0;
-        for (JsonNode each : JSON.readTree(administrator.get("/api/v1/system/rejects"))) {
-            if (each.path("sender").asString().equals("gw-ward")
-                    && each.path("reasons").toString().contains("machine-of-other-gateway")) {
+        for (JsonNode each : JSON.readTree(administrator.get("/api/v1/system/rejects?limit=100"))) {
+            if (each.path("sender").asString().equals(sender)
+                    && each.path("reasons").toString().contains(reason)) {
                 messages++;
             }
         }

@@ -206,6 +206,7 @@ export const rejectReasons = {
   'bad-time': 'from before the year 2000: a clock that was never set',
   'topic-of-other-gateway': 'the topic of another gateway than the one that is connected',
   'bad-presence': 'a presence that is neither online nor offline',
+  'key-not-shown': 'the topic of a gateway that has keys, or had, without one of them',
 };
 
 /**

@@ -14,11 +14,18 @@ import java.util.regex.Pattern;
  *     not acknowledged under this name
  * @param group instances of one group share the packs; each pack goes to one of them
  * @param login empty where the broker asks for none
+ * @param trustsTopics whether the broker looks at who publishes on which topic, so that it may speak for gateways that have keys
  * @param receiveMaximum packs that the broker sends ahead of our acknowledgements; what holds it back when Kafka is slow
  * @param sessionExpiry how long the broker keeps our session when we are away
  */
 public record BrokerSettings(
-        String url, String clientId, String group, Optional<Login> login, int receiveMaximum, Duration sessionExpiry) {
+        String url,
+        String clientId,
+        String group,
+        Optional<Login> login,
+        boolean trustsTopics,
+        int receiveMaximum,
+        Duration sessionExpiry) {
     /** Worst case in memory is this many packs of 256 KiB, 50 MiB; at 5 ms to Kafka it still lets 40,000 a second by. */
     public static final int RECEIVE_MAXIMUM = 200;
     /** Long enough for a broken machine to be replaced over a long weekend. */
@@ -78,7 +85,12 @@ public record BrokerSettings(
     }
 
     public static BrokerSettings standard(String url, String clientId, String group, Optional<Login> login) {
-        return new BrokerSettings(url, clientId, group, login, RECEIVE_MAXIMUM, SESSION_EXPIRY);
+        return new BrokerSettings(url, clientId, group, login, false, RECEIVE_MAXIMUM, SESSION_EXPIRY);
+    }
+
+    /** The same, of a broker that looks at who publishes on which topic, or of one that does not. */
+    public BrokerSettings trustingTopics(boolean trusts) {
+        return new BrokerSettings(url, clientId, group, login, trusts, receiveMaximum, sessionExpiry);
     }
 
     /** Whether the line is encrypted. */

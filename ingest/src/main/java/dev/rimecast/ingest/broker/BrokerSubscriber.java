@@ -3,7 +3,7 @@ package dev.rimecast.ingest.broker;
 import dev.rimecast.ingest.ack.LastAcks;
 import dev.rimecast.ingest.intake.Store;
 import dev.rimecast.ingest.mqtt.Desk;
-import dev.rimecast.ingest.mqtt.Identity;
+import dev.rimecast.ingest.mqtt.Gatekeeper;
 import dev.rimecast.telemetry.ack.GatewayAck;
 import dev.rimecast.telemetry.log.PackNumber;
 import io.micrometer.core.instrument.MeterRegistry;
@@ -19,7 +19,8 @@ import org.slf4j.LoggerFactory;
  * which the messages came, and only on the connection on which it came. When Kafka is slow or away nothing is
  * acknowledged, and the broker stops at the receive maximum that we announced; nothing here ever waits in a callback.
  *
- * <p>The topic's gateway is the identity of the sender: who may publish where is for the broker to guard.
+ * <p>The topic's gateway is the identity of the sender: who may publish where is for the broker to guard. That it does so, a
+ * setting says; without it nothing is taken in here for a gateway that has keys, or had: no key comes through a broker.
  *
  * <p>The line is ours to mend: a connection that can't be made, or ends, is tried again with growing waits, the first
  * one included. There is a new one only when nothing of the last is under way to Kafka any more: the broker sends again
@@ -37,6 +38,8 @@ public final class BrokerSubscriber implements AutoCloseable {
     private final Line.Opener opener;
     private final BrokerTimes times;
     private final LastAcks acks;
+    private final Gatekeeper gatekeeper;
+    private final boolean trustsTopics;
     private final AckPublisher publisher = new AckPublisher();
     private final BrokerCounters counters;
     private final String where;
@@ -61,12 +64,15 @@ public final class BrokerSubscriber implements AutoCloseable {
             Desk desk,
             Store store,
             LastAcks acks,
+            Gatekeeper gatekeeper,
             Line.Opener opener,
             BrokerTimes times,
             MeterRegistry meters) {
         this.desk = desk;
         this.store = store;
         this.acks = acks;
+        this.gatekeeper = gatekeeper;
+        this.trustsTopics = settings.trustsTopics();
         this.opener = opener;
         this.times = times;
         this.counters = new BrokerCounters(meters);
@@ -82,11 +88,16 @@ public final class BrokerSubscriber implements AutoCloseable {
 
     /** Starts; does not wait for the broker. */
     public static BrokerSubscriber start(
-            BrokerSettings settings, Desk desk, Store store, LastAcks acks, MeterRegistry meters) {
+            BrokerSettings settings,
+            Desk desk,
+            Store store,
+            LastAcks acks,
+            Gatekeeper gatekeeper,
+            MeterRegistry meters) {
         BrokerTimes times = new BrokerTimes(
                 FIRST_WAIT, LONGEST_WAIT, Duration.ofMillis(100), Duration.ofSeconds(20), Duration.ofSeconds(10));
         BrokerSubscriber subscriber = new BrokerSubscriber(
-                settings, desk, store, acks, listener -> PahoLine.open(settings, listener), times, meters);
+                settings, desk, store, acks, gatekeeper, listener -> PahoLine.open(settings, listener), times, meters);
         subscriber.start();
         return subscriber;
     }
@@ -111,7 +122,7 @@ public final class BrokerSubscriber implements AutoCloseable {
     }
 
     private void tell(String gateway, PackNumber upTo) {
-        if (!health.isConnected() || line.isEmpty()) {
+        if (!health.isConnected() || line.isEmpty() || !gatekeeper.letsInBehindABroker(gateway, trustsTopics)) {
             return;
         }
         long epoch = receipts.now();
@@ -135,6 +146,11 @@ public final class BrokerSubscriber implements AutoCloseable {
         }
         if (!desk.isOpen()) {
             away("is not asked yet: the register has not been read");
+            loop.after(times.poll(), this::connect);
+            return;
+        }
+        if (!gatekeeper.isOpen()) {
+            away("is not asked yet: the keys of gateways have not been read");
             loop.after(times.poll(), this::connect);
             return;
         }
@@ -247,7 +263,8 @@ public final class BrokerSubscriber implements AutoCloseable {
             lost(epoch, "is left alone and keeps the packs: nothing is taken in now");
             return;
         }
-        Desk.Ruling ruling = desk.rule(arrival.topic(), arrival.payload(), arrival.number(), Identity.byTopic());
+        Desk.Ruling ruling =
+                desk.rule(arrival.topic(), arrival.payload(), arrival.number(), gatekeeper.behindABroker(trustsTopics));
         if (arrival.qos() == 0) {
             store.store(ruling.decision(), isStored -> {});
             return;

@@ -43,7 +43,7 @@ public record Desk(Intake intake, Supplier<Optional<Register>> register, Instant
         TopicName name = TopicName.parse(topic);
         if (name instanceof TopicName.Packs packs) {
             if (!identity.isOrBecomes(packs.gateway())) {
-                return otherGateway(identity, topic, payload, now);
+                return otherGateway(packs.gateway(), identity, topic, payload, now);
             }
             return pack(new Message(
                     topic, packs.gateway(), packs.format(), payload, number.number(), number.problem(), now));
@@ -52,7 +52,7 @@ public record Desk(Intake intake, Supplier<Optional<Register>> register, Instant
             return identity.isOrBecomes(presence.gateway())
                     ? new Ruling(
                             intake.presence(topic, presence.gateway(), payload, now, registerNow()), ReceiptCode.TAKEN)
-                    : otherGateway(identity, topic, payload, now);
+                    : otherGateway(presence.gateway(), identity, topic, payload, now);
         }
         return new Ruling(
                 intake.refuse(sender(identity), topic, payload, now, RejectReason.BAD_TOPIC, ""),
@@ -130,8 +130,20 @@ public record Desk(Intake intake, Supplier<Optional<Register>> register, Instant
         return new Ruling(decision, decision.isPoison() ? ReceiptCode.POISON : ReceiptCode.TAKEN);
     }
 
-    private Ruling otherGateway(Identity identity, String topic, byte[] payload, Instant now) {
+    private Ruling otherGateway(String gateway, Identity identity, String topic, byte[] payload, Instant now) {
         String sender = sender(identity);
+        if (identity.gateway().isEmpty()) {
+            return new Ruling(
+                    intake.refuse(
+                            sender,
+                            topic,
+                            payload,
+                            now,
+                            RejectReason.KEY_NOT_SHOWN,
+                            "gateway " + gateway
+                                    + " has keys of its own, or had, and none came with this; a broker can't bring one"),
+                    ReceiptCode.OTHER_GATEWAY);
+        }
         return new Ruling(
                 intake.refuse(
                         sender,

@@ -98,6 +98,26 @@ public final class Gatekeeper {
         return refused("no password with gateway", user.get());
     }
 
+    /**
+     * Whether a message that a broker brings is let in for this gateway. No key of ours comes through a broker: a gateway that has, or
+     * had, keys is let in only where the broker is known to look at who publishes on which topic, and while it has a key in force.
+     *
+     * @param trustsTopics whether the broker does
+     */
+    public boolean letsInBehindABroker(String gateway, boolean trustsTopics) {
+        if (!hasKeys(gateway)) {
+            return true;
+        }
+        Instant now = clock.instant();
+        return trustsTopics
+                && now().byGateway().getOrDefault(gateway, List.of()).stream().anyMatch(key -> key.isValidAt(now));
+    }
+
+    /** Who sent a message that a broker brought; the gateway of its topic, if it is let in so. */
+    public Identity behindABroker(boolean trustsTopics) {
+        return Identity.unproved(name -> letsInBehindABroker(name, trustsTopics));
+    }
+
     private static Verdict refused(String why, String gateway) {
         return new Verdict.Refused(why + " '" + printable(gateway) + "'");
     }

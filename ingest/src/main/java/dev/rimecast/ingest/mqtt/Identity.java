@@ -28,11 +28,6 @@ public final class Identity {
         return new Identity(mayBecome);
     }
 
-    /** Of a message whose sender somebody else has looked at: a broker. */
-    public static Identity byTopic() {
-        return unproved(name -> true);
-    }
-
     /** Whether the connection is this gateway, or is nobody yet and now becomes it. */
     boolean isOrBecomes(String name) {
         if (gateway.isEmpty() && mayBecome.test(name)) {

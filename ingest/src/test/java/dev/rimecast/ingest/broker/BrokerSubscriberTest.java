@@ -8,6 +8,7 @@ import dev.rimecast.ingest.intake.Intake;
 import dev.rimecast.ingest.intake.LineDecoder;
 import dev.rimecast.ingest.intake.Write;
 import dev.rimecast.ingest.mqtt.Desk;
+import dev.rimecast.ingest.mqtt.Gatekeeper;
 import dev.rimecast.ingest.mqtt.HandStore;
 import dev.rimecast.telemetry.ack.GatewayAck;
 import dev.rimecast.telemetry.log.PackNumber;
@@ -16,6 +17,7 @@ import dev.rimecast.telemetry.machine.Register;
 import io.micrometer.core.instrument.simple.SimpleMeterRegistry;
 import java.time.Duration;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.CopyOnWriteArrayList;
 import org.junit.jupiter.api.AfterEach;
@@ -33,17 +35,20 @@ class BrokerSubscriberTest {
     private final LastAcks acks = new LastAcks();
     private final SimpleMeterRegistry meters = new SimpleMeterRegistry();
     private volatile Optional<Register> register = Optional.of(REGISTER);
+    private final Gatekeeper gatekeeper = Gatekeeper.waiting(() -> HandLine.NOW);
     private final BrokerSubscriber subscriber = new BrokerSubscriber(
             new BrokerSettings(
                     "mqtt://127.0.0.1",
                     "ingest-1",
                     "rimecast",
                     Optional.empty(),
+                    false,
                     RECEIVE_MAXIMUM,
                     BrokerSettings.SESSION_EXPIRY),
             new Desk(new Intake(new LineDecoder()), () -> register, () -> HandLine.NOW),
             store,
             acks,
+            gatekeeper,
             listener -> {
                 HandLine line = new HandLine(listener);
                 lines.add(line);
@@ -59,6 +64,7 @@ class BrokerSubscriberTest {
 
     @BeforeEach
     void start() {
+        gatekeeper.inForce(Map.of());
         subscriber.start();
     }
 
@@ -290,6 +296,7 @@ class BrokerSubscriberTest {
                 new Desk(new Intake(new LineDecoder()), () -> register, () -> HandLine.NOW),
                 store,
                 acks,
+                gatekeeper,
                 listener -> {
                     HandLine line = new HandLine(listener);
                     lines.add(line);

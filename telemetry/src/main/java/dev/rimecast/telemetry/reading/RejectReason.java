@@ -49,7 +49,9 @@ public enum RejectReason {
     /** The connection speaks for another gateway than the topic names. */
     TOPIC_OF_OTHER_GATEWAY,
     /** A presence message that says neither {@code online} nor {@code offline}. */
-    BAD_PRESENCE;
+    BAD_PRESENCE,
+    /** The topic names a gateway that has keys, or had, and the message came without: through a broker that is not known to look at them. */
+    KEY_NOT_SHOWN;
 
     private final String code = name().toLowerCase(Locale.ROOT).replace('_', '-');
 
