@@ -68,12 +68,15 @@ import org.apache.kafka.clients.producer.KafkaProducer;
 import org.apache.kafka.clients.producer.Producer;
 import org.apache.kafka.clients.producer.ProducerConfig;
 import org.apache.kafka.common.serialization.ByteArraySerializer;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 
 /**
  * The whole stage: takes findings, cycles and the sites' logs into the database, answers the pages, writes register,
  * policy and events into the sites' logs.
  */
 public final class AlertsStage implements AutoCloseable {
+    private static final Logger LOG = LoggerFactory.getLogger(AlertsStage.class);
     private static final Duration CLIENT_CLOSE = Duration.ofSeconds(3);
 
     private final Database database;
@@ -208,6 +211,9 @@ public final class AlertsStage implements AutoCloseable {
     }
 
     private VisitDesk visitDesk(VisitMeans means, StoredVisits store, InstantSource clock) {
+        for (String part : means.parts().unknown(books.advice().parts())) {
+            LOG.warn("fleet.parts, {}: no advice names this part, so it holds back no visit", part);
+        }
         return new VisitDesk(
                 store,
                 views::sites,

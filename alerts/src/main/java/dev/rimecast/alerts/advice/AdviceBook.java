@@ -13,6 +13,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.Function;
+import java.util.stream.Stream;
 
 /** A recommendation for every cause, and for every condition whose cause can't be told. */
 public final class AdviceBook {
@@ -113,6 +114,17 @@ public final class AdviceBook {
     /** The skills of the book: keys, and what they stand for. */
     public Map<String, String> skills() {
         return words.skills();
+    }
+
+    /** Every part that the book names, in its words, for whatever kind of machine. */
+    public List<String> parts() {
+        return Stream.concat(ofCause.values().stream(), ofCondition.values().stream())
+                .flatMap(text -> text.parts().stream())
+                .map(Line::content)
+                .flatMap(part -> MachineKind.all().stream().map(kind -> words.kinds().named(part, kind)))
+                .distinct()
+                .sorted()
+                .toList();
     }
 
     /** The cause that the advice about a finding is for, where one can be told. */

@@ -44,6 +44,25 @@ class AdviceBookTest {
                         MachineKind.all().stream().map(kind -> entry.about(kind, BOOK.kindWords(), Optional.empty())));
     }
 
+    /** Else a file of parts that take days to come would miss one of them. */
+    @Test
+    void parts_eachHaveOneName() {
+        List<String> names = BOOK.parts().stream()
+                .map(part -> part.replaceFirst("[,(].*", "").strip())
+                .distinct()
+                .toList();
+
+        assertThat(names.stream()
+                        .filter(name -> names.stream().anyMatch(shorter -> name.startsWith(shorter + " "))))
+                .as("what begins with another part's name and is another part")
+                .containsExactlyInAnyOrder(
+                        "Cable ties",
+                        "Coil brush and coil cleaner",
+                        "Curtain pins or magnet",
+                        "O-rings for the sleeve",
+                        "Strainer of the cooling water");
+    }
+
     @Test
     void variants_ofKinds_areSprayTimesDrainTimesCoolingWithNotKnown() {
         assertThat(MachineKind.all()).hasSize(4 * 3 * 4).doesNotHaveDuplicates().contains(MachineKind.NOT_KNOWN);

@@ -11,6 +11,7 @@ import dev.rimecast.alerts.view.Visits.Filter;
 import dev.rimecast.alerts.view.Visits.MoveEffect;
 import dev.rimecast.alerts.view.Visits.Outcome;
 import dev.rimecast.alerts.view.Visits.Target;
+import dev.rimecast.alerts.visits.plan.Planned;
 import dev.rimecast.alerts.visits.plan.Waiting;
 import java.time.Duration;
 import java.time.Instant;
@@ -86,6 +87,23 @@ class VisitDeskTest {
                         org.assertj.core.groups.Tuple.tuple("planning", "proposed"),
                         org.assertj.core.groups.Tuple.tuple("Ada", "accepted"),
                         org.assertj.core.groups.Tuple.tuple("planning", "more to do"));
+    }
+
+    /** The cause is another one by now: what it takes comes only after the day that was agreed. */
+    @Test
+    void accept_thenAPartComesLaterThanThatDay_staysAndSaysSo() {
+        firm.open("a", "s0", FRIDAY);
+        VisitView proposed = only();
+        firm.desk.accept(proposed.id(), proposed.sequence(), ADA, "");
+        LocalDate partComes = proposed.day().plusDays(1);
+        firm.open("a", "s0", partComes, Optional.of(FRIDAY), Set.of("appliance"));
+
+        VisitView after = only();
+
+        assertThat(after.day()).isEqualTo(proposed.day());
+        assertThat(after.needs())
+                .extracting(Planned::problem)
+                .containsExactly("Too early: a part can't come before " + partComes);
     }
 
     @Test

@@ -77,7 +77,8 @@ record Happenings(
                     new ProofWatch.Job(
                             millis,
                             found,
-                            Work.isOfEngineer(kind) && event.machine().isPresent()),
+                            Work.isOfEngineer(kind) && event.machine().isPresent(),
+                            Work.isOfCharge(kind, detail)),
                     parts.window.newestMillis(),
                     condition -> parts.watch.complaint(condition, context),
                     context,

@@ -43,7 +43,7 @@ public final class ProofWatch {
     private static final long OLDEST_MILLIS = 30 * 24 * HOUR_MILLIS;
     private static final double SLOW_PROBABILITY = 0.25;
 
-    /** A leak that was topped up looks cured for weeks. */
+    /** A leak that was topped up looks cured for weeks, whatever cause was reported with the charge. */
     private static final Set<Cause> SLOW = EnumSet.of(Cause.LOW_CHARGE);
 
     /** What no work on the machine is judged by: the place, the link, planned care. */
@@ -68,8 +68,9 @@ public final class ProofWatch {
      *
      * @param found the cause that was found, where it says one
      * @param ofEngineer whether it takes an engineer
+     * @param ofCharge whether refrigerant was added or taken out
      */
-    public record Job(long millis, Optional<Cause> found, boolean ofEngineer) {}
+    public record Job(long millis, Optional<Cause> found, boolean ofEngineer, boolean ofCharge) {}
 
     /** What a condition complains of; empty for one that is not about a feature of a cycle. */
     @FunctionalInterface
@@ -97,7 +98,7 @@ public final class ProofWatch {
         if (proof.about().isEmpty()) {
             AS_IT_IS.forEach(proof::watch);
         }
-        if (isSlow(proof, about, context)) {
+        if (job.ofCharge() || isSlow(proof, about, context)) {
             proof.slow();
         }
         say(proof, job.millis(), NONE, context, out);

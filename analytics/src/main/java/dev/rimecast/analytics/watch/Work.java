@@ -45,6 +45,15 @@ public record Work(Set<Feature> features, double spread) {
         };
     }
 
+    /** Whether the amount of refrigerant is another one now. */
+    public static boolean isOfCharge(EventKind kind, String detail) {
+        return kind == EventKind.PART_REPLACED && isCharge(detail.toLowerCase(Locale.ROOT));
+    }
+
+    private static boolean isCharge(String part) {
+        return part.contains("charge") || part.contains("refrigerant");
+    }
+
     /** Whether it takes an engineer. */
     public static boolean isOfEngineer(EventKind kind) {
         return switch (kind) {
@@ -98,7 +107,7 @@ public record Work(Set<Feature> features, double spread) {
         if (part.contains("sensor") || part.contains("probe")) {
             return ofSensor(part);
         }
-        if (part.contains("compressor") || part.contains("charge") || part.contains("refrigerant")) {
+        if (part.contains("compressor") || isCharge(part)) {
             Set<Feature> all = EnumSet.copyOf(FREEZING);
             all.add(Feature.SPLIT);
             return new Work(all, 0.4);

@@ -15,12 +15,14 @@ import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.policy.PolicyShelf;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
+import dev.rimecast.analytics.watch.Work;
 import dev.rimecast.telemetry.cycle.Cycle.Residual;
 import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Priority;
 import dev.rimecast.telemetry.finding.Stage;
+import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.proof.Check;
 import dev.rimecast.telemetry.proof.Proof;
@@ -88,8 +90,12 @@ class ProofWatchTest {
     }
 
     private void work(long millis, Optional<Cause> found, boolean ofEngineer) {
+        work(new ProofWatch.Job(millis, found, ofEngineer, false));
+    }
+
+    private void work(ProofWatch.Job job) {
         watch.worked(
-                new ProofWatch.Job(millis, found, ofEngineer),
+                job,
                 now,
                 condition -> condition == Condition.SLOW_PULL_DOWN
                         ? Optional.of(new Complaint(Feature.PULL_DOWN, true, LEVEL))
@@ -186,6 +192,30 @@ class ProofWatchTest {
         assertThat(last().verdict()).isEqualTo(Verdict.HELD_SO_FAR);
         pass(23 * DAY);
         assertThat(last().verdict()).isEqualTo(Verdict.HELD);
+    }
+
+    /** What was added hides a leak for weeks, whatever else the engineer found. */
+    @Test
+    void refrigerantAddedForAnotherCause_isNothingBetterThanHeldSoFarBeforeTheEnd() {
+        raise(Condition.SLOW_PULL_DOWN);
+        work(now, Optional.of(Cause.SCALE), true);
+        work(new ProofWatch.Job(
+                now, Optional.empty(), true, Work.isOfCharge(EventKind.PART_REPLACED, "refrigerant charge")));
+        cycles(12, 180);
+        assertThat(last().check()).isEqualTo(Check.TEN_CYCLES);
+        assertThat(last().cause()).contains(Cause.SCALE);
+        assertThat(last().verdict()).isEqualTo(Verdict.HELD_SO_FAR);
+        pass(7 * DAY);
+        assertThat(last().verdict()).isEqualTo(Verdict.HELD_SO_FAR);
+        pass(23 * DAY);
+        assertThat(last().verdict()).isEqualTo(Verdict.HELD);
+    }
+
+    @Test
+    void charge_isToldFromOtherParts() {
+        assertThat(Work.isOfCharge(EventKind.PART_REPLACED, "Refrigerant charge")).isTrue();
+        assertThat(Work.isOfCharge(EventKind.PART_REPLACED, "fan motor")).isFalse();
+        assertThat(Work.isOfCharge(EventKind.VISIT, "low-charge")).isFalse();
     }
 
     @Test

@@ -52,8 +52,9 @@ class RepairStoryInBrowserIT {
 
             story.live(WORKED);
             phone.enter(line.address(), story.engineer());
-            String page = line.address() + "/work-report/" + MACHINE + "?visit=" + visit;
-            phone.go(page);
+            phone.go(line.address() + "/visits/" + visit);
+            String page = phone.find("[data-report=" + MACHINE + "]").getDomProperty("href");
+            phone.click("[data-report=" + MACHINE + "]");
             phone.find("[data-offline-ready=true]");
             line.cut();
             writesWithoutAConnection(phone, page);
@@ -64,6 +65,9 @@ class RepairStoryInBrowserIT {
             line.mend();
             phone.go(page);
             phone.text("[data-sent]", "sent");
+            assertThat(story.engineer().get("/api/v1/machines/" + MACHINE + "/work-reports"))
+                    .as("the report says which visit it was of")
+                    .contains("\"visit\":\"" + visit + '"');
 
             story.live(WORKED.plus(Duration.ofHours(24)));
             held(desk, address, visit);

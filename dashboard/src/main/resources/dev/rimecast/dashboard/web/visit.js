@@ -93,10 +93,14 @@ async function move() {
 /** @param {Alert} a */
 const also = (a) => html`<p><b>${t.visits.also(word(conditions, a.alert.condition))}</b> ${prose(a.alert.summary)}</p>`;
 
+/** To the closing form, which then says by itself which visit it was. @param {string} machine */
+const reportLink = (machine) => can('report-work') && visit && visit.state !== 'cancelled'
+  ? html`<a class="button" href="/work-report/${machine}?visit=${visit.id}" data-report=${machine}>${t.visits.report(machine)}</a>` : nothing;
+
 /** What is known of a machine, to write down beside it what was found. @param {string} machine */
 const machinePart = (machine) => html`
   <h3>${t.visits.machineHistory(machine)}</h3>
-  <p class="no-print"><a href="/machines/${machine}">${t.visits.plots}</a></p>
+  <p class="no-print buttons">${reportLink(machine)} <a href="/machines/${machine}">${t.visits.plots}</a></p>
   ${events.get(machine)?.length ? html`<ul class="history">${events.get(machine)?.map((e) => eventItem(e, false))}</ul>` : html`<p class="hint">${t.visits.noHistory}</p>`}`;
 
 /** @param {Alert} a @param {string} key @param {boolean} leads whether the advice is of it */
@@ -133,7 +137,7 @@ function carePart(needs, index) {
     <section class="panel need" aria-labelledby="need-${index}">
       <h2 id="need-${index}">${index + 1}. ${needs[0].title}</h2>
       <p class="hint">${careDate(needs)}, ${t.visits.about(workTime(needs.reduce((sum, n) => sum + n.minutes, 0)))}</p>
-      <ul class="cared">${needs.map((need) => html`<li>${need.machines.map((m) => html`<a class="id" href="/machines/${m}">${m}</a> `)} ${prose(need.why)} <span class="tick"></span></li>`)}</ul>
+      <ul class="cared">${needs.map((need) => html`<li>${need.machines.map((m) => html`<a class="id" href="/machines/${m}">${m}</a> `)} ${prose(need.why)} <span class="no-print">${need.machines.map(reportLink)}</span> <span class="tick"></span></li>`)}</ul>
       ${found?.[0] ? adviceParts(found[0].advice, `${index}`, 3, needs[0].title) : nothing}
     </section>`;
 }

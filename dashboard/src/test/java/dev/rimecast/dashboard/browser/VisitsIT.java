@@ -82,6 +82,10 @@ class VisitsIT extends Bench {
                 b -> !b.all(".visit-sheet .checks li").isEmpty());
         assertThat(told("h1")).isEqualTo("Visit to " + visit.siteName());
         assertThat(told(".lead")).contains(now(visit).engineer());
+        String machine = now(visit).needs().get(0).need().machines().get(0);
+        assertThat(browser.find("[data-report=\"" + machine + "\"]").getDomAttribute("href"))
+                .as("the closing form knows its visit")
+                .isEqualTo("/work-report/" + machine + "?visit=" + visit.id());
         assertThat(browser.violations()).isEmpty();
         browser.run("window.printed = 0; window.print = () => { window.printed += 1; }");
         press("Print");

@@ -34,10 +34,11 @@ public final class PartsFile {
      */
     public static PartLeads read(Path file) throws IOException {
         Map<String, Integer> leads = new HashMap<>();
-        for (Lead lead : CsvTable.read(file, COLUMNS, new PartsFile()::lead)) {
+        PartsFile parts = new PartsFile();
+        for (Lead lead : CsvTable.read(file, COLUMNS, parts::lead)) {
             leads.put(lead.part(), lead.days());
         }
-        return new PartLeads(leads, true);
+        return new PartLeads(leads, parts.lineOfPart, true);
     }
 
     private Lead lead(CsvRow row) {

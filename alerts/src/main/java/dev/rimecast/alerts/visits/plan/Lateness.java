@@ -16,9 +16,13 @@ final class Lateness {
         this.today = today;
     }
 
-    /** Empty where that day is in time. */
+    /** Empty where that day is in time, and not before what it takes is there. */
     String problem(Need need, LocalDate day) {
         Optional<LocalDate> latest = need.latest().filter(day::isAfter);
+        if (need.earliest().isAfter(day)) {
+            return latest.map(date -> "Misses its date, " + date).orElse("Too early") + ": a part can't come before "
+                    + need.earliest();
+        }
         if (latest.isEmpty()) {
             return "";
         }

@@ -94,6 +94,15 @@ class VisitFilesTest {
         assertThat(team.engineers())
                 .allSatisfy(e -> assertThat(AdviceBook.standard().skills().keySet())
                         .containsAll(e.skills().orElseThrow()));
-        assertThat(PartsFile.read(Path.of("../samples/parts.csv")).days()).hasSize(2);
+        PartLeads parts = PartsFile.read(Path.of("../samples/parts.csv"));
+        assertThat(parts.days()).hasSize(2);
+        assertThat(parts.unknown(AdviceBook.standard().parts())).isEmpty();
+    }
+
+    @Test
+    void parts_thatNoAdviceNames_areToldWithTheirLine() throws IOException {
+        PartLeads leads = PartsFile.read(file("part,lead_days\nFan moter,2\nDrain pump,3\nspray bar,1\nCrane,9\n"));
+
+        assertThat(leads.unknown(AdviceBook.standard().parts())).containsExactly("line 2: fan moter", "line 5: crane");
     }
 }

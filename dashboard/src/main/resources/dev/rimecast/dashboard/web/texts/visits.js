@@ -62,6 +62,7 @@ export const visitsTexts = {
     machineHistory: (/** @type {string} */ machine) => `What was done on ${machine}`,
     noHistory: 'Nothing is recorded.',
     plots: 'Its plots',
+    report: (/** @type {string} */ machine) => `Write down the work on ${machine}`,
     print: 'Print',
     found: 'Found:',
     didDo: 'Done:',
