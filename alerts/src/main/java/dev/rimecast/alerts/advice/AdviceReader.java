@@ -66,6 +66,7 @@ final class AdviceReader {
                 entry.integer("minutes", 1, MINUTES_MAX),
                 words(names.skills(), words.skills()),
                 List.copyOf(allCautions),
+                words.panel(),
                 words(names.defer(), words.defer()),
                 names);
     }

@@ -21,6 +21,7 @@ record AdviceText(
         int minutes,
         List<String> skills,
         List<String> cautions,
+        List<String> panelCautions,
         List<String> deferTo,
         Names names) {
 
@@ -55,6 +56,7 @@ record AdviceText(
                 minutes,
                 skills,
                 cautions,
+                panelCautions,
                 deferTo,
                 latestDate);
     }

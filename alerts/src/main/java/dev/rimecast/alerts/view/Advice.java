@@ -10,6 +10,7 @@ import java.util.Optional;
  * @param about code of the cause, or of the condition where no cause can be told
  * @param siteChecks plain words, no tools
  * @param engineerChecks in order
+ * @param panelCautions those of every open cover, whether or not a check here opens one: a question beside it may
  * @param latestDate act by then, where it can be said
  * @param deferTo codes and licensed practice that go before this text
  */
@@ -22,6 +23,7 @@ public record Advice(
         int minutes,
         List<String> skills,
         List<String> cautions,
+        List<String> panelCautions,
         List<String> deferTo,
         Optional<Instant> latestDate) {
 

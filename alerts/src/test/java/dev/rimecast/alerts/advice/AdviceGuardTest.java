@@ -29,6 +29,7 @@ class AdviceGuardTest {
 
         assertThat(text.parts()).anyMatch(part -> part.content().equals("Air filter, our size 3"));
         assertThat(text.cautions()).anyMatch(caution -> caution.startsWith("OUR LOCKS ARE RED."));
+        assertThat(text.panelCautions()).anyMatch(caution -> caution.startsWith("OUR LOCKS ARE RED."));
         assertThat(text.cautions()).anyMatch(caution -> caution.startsWith("The machine is heavy"));
     }
 

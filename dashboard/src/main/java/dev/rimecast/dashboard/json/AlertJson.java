@@ -75,7 +75,7 @@ public record AlertJson(
                         .toList(),
                 finding.measure().map(AlertJson::measure),
                 advice(view.advice()),
-                QuestionJson.of(finding.inquiry()),
+                QuestionJson.of(finding.inquiry(), view.advice()),
                 QuestionJson.given(finding.inquiry()),
                 view.audit().stream()
                         .map(line -> new AuditJson(line.at(), line.who(), line.what(), line.why()))

@@ -2,6 +2,7 @@ package dev.rimecast.dashboard.json;
 
 import dev.rimecast.alerts.advice.QuestionText;
 import dev.rimecast.alerts.advice.QuestionTexts;
+import dev.rimecast.alerts.view.Advice;
 import dev.rimecast.alerts.view.Confidence;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
@@ -17,6 +18,7 @@ import org.jspecify.annotations.Nullable;
  *
  * @param who who can answer: {@code site}, {@code operator} or {@code engineer}
  * @param opensPanel whether the cautions for covers apply
+ * @param cautions those, of the book in force; empty where nothing is opened. The advice beside it may open nothing and have none
  * @param gainBits what its answer tells about the causes on average
  */
 public record QuestionJson(
@@ -25,6 +27,7 @@ public record QuestionJson(
         String about,
         String ask,
         boolean opensPanel,
+        List<String> cautions,
         double gainBits,
         List<AnswerJson> answers) {
 
@@ -46,12 +49,12 @@ public record QuestionJson(
     /** An answer that was given. */
     public record AnsweredJson(String question, String about, String answer, String text, String by, Instant at) {}
 
-    static Optional<QuestionJson> of(Inquiry inquiry) {
+    static Optional<QuestionJson> of(Inquiry inquiry, Advice advice) {
         return inquiry.next()
-                .flatMap(next -> QuestionTexts.STANDARD.of(next.question()).map(text -> of(next, text)));
+                .flatMap(next -> QuestionTexts.STANDARD.of(next.question()).map(text -> of(next, text, advice)));
     }
 
-    private static QuestionJson of(Inquiry.Next next, QuestionText text) {
+    private static QuestionJson of(Inquiry.Next next, QuestionText text, Advice advice) {
         List<AnswerJson> answers = new ArrayList<>();
         for (Inquiry.Outcome outcome : next.outcomes()) {
             text.answer(outcome.answer())
@@ -71,6 +74,7 @@ public record QuestionJson(
                 text.about(),
                 text.ask(),
                 text.opensPanel(),
+                text.opensPanel() ? advice.panelCautions() : List.of(),
                 Rounded.to3(next.gainBits()),
                 answers);
     }

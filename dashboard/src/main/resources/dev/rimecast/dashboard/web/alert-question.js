@@ -33,6 +33,7 @@ function asked(question, may, send) {
   return html`
     <p class="ask" data-question=${question.question}><span class="tag">${t.question.who[question.who]}</span>
       ${question.opensPanel ? html`<span class="tag">${t.advice.opens}</span>` : nothing} ${prose(question.ask)}</p>
+    ${question.cautions.length ? html`<div class="cautions">${heading(3, t.advice.cautions)}<ul>${question.cautions.map((c) => html`<li>${prose(c)}</li>`)}</ul></div>` : nothing}
     <p class="hint">${t.question.why}</p>
     <ul class="answers">${question.answers.map((a) => html`<li>
       ${may ? html`<button type="button" data-answer=${a.answer} @click=${() => send(question.question, a.answer)}>${prose(sentence(a.text))}</button>` : html`<b>${prose(sentence(a.text))}</b>`}

@@ -20,7 +20,7 @@ import { call, change, list, onVersion, post } from './http.js';
  *   engineerChecks: {check: string, expect: string, opensPanel: boolean}[], parts: string[], minutes: number,
  *   skills: string[], cautions: string[], deferTo: string[], latestDate?: string}} Advice
  * @typedef {{question: string, about: string, answer: string, text: string, by: string, at: string}} Answered
- * @typedef {{question: string, who: 'site' | 'operator' | 'engineer', about: string, ask: string, opensPanel: boolean, gainBits: number,
+ * @typedef {{question: string, who: 'site' | 'operator' | 'engineer', about: string, ask: string, opensPanel: boolean, cautions: string[], gainBits: number,
  *   answers: {answer: string, text: string, chance?: number, cause?: string,
  *   confidence?: 'likely' | 'possible' | 'cannot-tell', probability?: number}[]}} Question
  * @typedef {{cause: string, probability: number, origin: string, evidenceFor: string[], evidenceAgainst: string[],

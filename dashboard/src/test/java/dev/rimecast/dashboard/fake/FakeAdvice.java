@@ -43,6 +43,7 @@ final class FakeAdvice {
                 45,
                 List.of("electrical competence"),
                 CAUTIONS,
+                CAUTIONS,
                 DEFER_TO,
                 latest);
     }
