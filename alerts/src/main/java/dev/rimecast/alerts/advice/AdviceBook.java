@@ -121,7 +121,8 @@ public final class AdviceBook {
         return Stream.concat(ofCause.values().stream(), ofCondition.values().stream())
                 .flatMap(text -> text.parts().stream())
                 .map(Line::content)
-                .flatMap(part -> MachineKind.all().stream().map(kind -> words.kinds().named(part, kind)))
+                .flatMap(part ->
+                        MachineKind.all().stream().map(kind -> words.kinds().named(part, kind)))
                 .distinct()
                 .sorted()
                 .toList();

@@ -52,8 +52,7 @@ class AdviceBookTest {
                 .distinct()
                 .toList();
 
-        assertThat(names.stream()
-                        .filter(name -> names.stream().anyMatch(shorter -> name.startsWith(shorter + " "))))
+        assertThat(names.stream().filter(name -> names.stream().anyMatch(shorter -> name.startsWith(shorter + " "))))
                 .as("what begins with another part's name and is another part")
                 .containsExactlyInAnyOrder(
                         "Cable ties",

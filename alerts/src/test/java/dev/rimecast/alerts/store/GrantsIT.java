@@ -105,7 +105,8 @@ class GrantsIT {
                         tuple(NOW, "Cleo", "gateway key revoked"));
         assertThat(new StoredPeople(database).notes(10))
                 .extracting(AccountNote::detail)
-                .allMatch(detail -> detail.matches("gw-1: secret, SHA-256 [0-9a-f]{12}(, until 2026-05-05T12:00:00Z)?"));
+                .allMatch(
+                        detail -> detail.matches("gw-1: secret, SHA-256 [0-9a-f]{12}(, until 2026-05-05T12:00:00Z)?"));
 
         desk.addSecret("Ada", "gw-2");
         Jdbi application = Jdbi.create(postgres.jdbcUrl(), postgres.user(), postgres.password());

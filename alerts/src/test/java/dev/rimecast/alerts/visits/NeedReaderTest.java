@@ -101,6 +101,7 @@ class NeedReaderTest {
     void case_stoppedByProtection_takesAFanMotorByTheSameName() {
         Finding stopped = Findings.raised("ice-1", Condition.STOPPED_BY_PROTECTION, Findings.NOON);
 
-        assertThat(earliest(stopped, new PartLeads(Map.of("Fan motor", 2), true))).isEqualTo(OPENED.plusDays(2));
+        assertThat(earliest(stopped, new PartLeads(Map.of("Fan motor", 2), true)))
+                .isEqualTo(OPENED.plusDays(2));
     }
 }

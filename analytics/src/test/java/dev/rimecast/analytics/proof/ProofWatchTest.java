@@ -213,7 +213,8 @@ class ProofWatchTest {
 
     @Test
     void charge_isToldFromOtherParts() {
-        assertThat(Work.isOfCharge(EventKind.PART_REPLACED, "Refrigerant charge")).isTrue();
+        assertThat(Work.isOfCharge(EventKind.PART_REPLACED, "Refrigerant charge"))
+                .isTrue();
         assertThat(Work.isOfCharge(EventKind.PART_REPLACED, "fan motor")).isFalse();
         assertThat(Work.isOfCharge(EventKind.VISIT, "low-charge")).isFalse();
     }

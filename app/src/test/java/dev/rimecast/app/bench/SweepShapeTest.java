@@ -19,8 +19,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 class SweepShapeTest {
     private static final String PATH = "change.clear_hours";
     private static final Instant FROM = Instant.parse("2026-03-01T00:00:00Z");
-    private static final Judged NOTHING =
-            new Judged(List.of(), List.of(), List.of(), List.of(), List.of(), 0, 0, 0, 1);
+    private static final Judged NOTHING = new Judged(List.of(), List.of(), List.of(), List.of(), List.of(), 0, 0, 0, 1);
 
     private static Run.Sweep sweep(int cheapest, int choice, int best, double unsure) {
         List<Variant> variants = Variant.of(Policy.standard(), List.of(new Sweep(PATH, List.of(24.0, 36.0))));

@@ -183,14 +183,13 @@ class ParsersFuzzTest {
 
     @FuzzTest
     void events(byte[] content) throws IOException {
-        csv(() -> Lines.assertTold(
-                content, EventsFile.readGoodRows("events.csv", new ByteArrayInputStream(content))));
+        csv(() -> Lines.assertTold(content, EventsFile.readGoodRows("events.csv", new ByteArrayInputStream(content))));
     }
 
     @FuzzTest
     void weather(byte[] content) throws IOException {
-        csv(() -> Lines.assertTold(
-                content, WeatherFile.readGoodRows("weather.csv", new ByteArrayInputStream(content))));
+        csv(() ->
+                Lines.assertTold(content, WeatherFile.readGoodRows("weather.csv", new ByteArrayInputStream(content))));
     }
 
     @FuzzTest
@@ -230,7 +229,9 @@ class ParsersFuzzTest {
                 }
             }
             lines.assertCaptureIsTold();
-            assertThat(records.get()).as("records that were rejected and not told").isZero();
+            assertThat(records.get())
+                    .as("records that were rejected and not told")
+                    .isZero();
         });
     }
 

@@ -7,6 +7,7 @@ import static dev.rimecast.app.spine.RepairStory.WORKED;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.nio.file.Path;
+import java.util.Objects;
 import java.time.Duration;
 import java.util.Map;
 import org.junit.jupiter.api.BeforeEach;
@@ -53,7 +54,8 @@ class RepairStoryInBrowserIT {
             story.live(WORKED);
             phone.enter(line.address(), story.engineer());
             phone.go(line.address() + "/visits/" + visit);
-            String page = phone.find("[data-report=" + MACHINE + "]").getDomProperty("href");
+            String page =
+                    Objects.requireNonNull(phone.find("[data-report=" + MACHINE + "]").getDomProperty("href"));
             phone.click("[data-report=" + MACHINE + "]");
             phone.find("[data-offline-ready=true]");
             line.cut();

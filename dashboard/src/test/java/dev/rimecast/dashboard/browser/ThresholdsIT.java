@@ -92,7 +92,8 @@ class ThresholdsIT extends Bench {
         press("Try the values");
         browser.until("the plot", b -> !b.all("[data-plot=frontier] canvas").isEmpty());
         assertThat(browser.texts(".points tbody tr")).hasSize(6);
-        assertThat(browser.texts(".run").toString()).contains("cheapest", "Nothing is proposed.", "no better than chance");
+        assertThat(browser.texts(".run").toString())
+                .contains("cheapest", "Nothing is proposed.", "no better than chance");
         assertThat(browser.violations()).isEmpty();
         browser.all(".points .plain-button").get(4).click();
         browser.until(
