@@ -1,7 +1,11 @@
 package dev.rimecast.analytics.otherfleet;
 
+import dev.rimecast.analytics.fleetfiles.LivingFleet;
+import dev.rimecast.analytics.fleetfiles.Row;
 import dev.rimecast.telemetry.file.EventRow;
 import dev.rimecast.telemetry.file.TruthRow;
+import dev.rimecast.telemetry.file.WeatherRow;
+import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Register;
 import dev.rimecast.telemetry.machine.Site;
@@ -14,7 +18,7 @@ import java.util.SplittableRandom;
  * A fleet of simulated machines whose physics differ in kind from those of the module {@code simulator}: nothing is shared
  * between the two, so that detectors can be judged where they were not tuned.
  */
-final class OtherFleet {
+final class OtherFleet implements LivingFleet {
     private final OtherFleetPlan plan;
     private final List<OtherSite> sites = new ArrayList<>();
 
@@ -35,7 +39,34 @@ final class OtherFleet {
         return List.copyOf(sites);
     }
 
-    Register register() {
+    @Override
+    public List<Channel> channels() {
+        return sites.stream()
+                .flatMap(site -> site.stations.stream())
+                .flatMap(station -> station.plan.channels().stream())
+                .distinct()
+                .sorted()
+                .toList();
+    }
+
+    /** Sites in parallel: they share nothing. */
+    @Override
+    public List<Row> advanceTo(double untilSeconds) {
+        return sites.parallelStream()
+                .flatMap(site -> site.advanceTo(untilSeconds).stream())
+                .sorted(Comparator.comparingLong(Row::arrivesMillis).thenComparing(Row::machine))
+                .toList();
+    }
+
+    @Override
+    public List<WeatherRow> weather() {
+        return sites.stream()
+                .flatMap(site -> site.weather(plan.days()).stream())
+                .toList();
+    }
+
+    @Override
+    public Register register() {
         List<Machine> machines = new ArrayList<>();
         List<Site> places = new ArrayList<>();
         for (OtherSite site : sites) {
@@ -45,16 +76,16 @@ final class OtherFleet {
         return new Register(machines, places);
     }
 
-    /** What people reported; complete only after the whole time has been lived through. */
-    List<EventRow> events() {
+    @Override
+    public List<EventRow> events() {
         return sites.stream()
                 .flatMap(site -> site.events(0, plan.days() * 86_400.0).stream())
                 .sorted(Comparator.comparing(EventRow::at))
                 .toList();
     }
 
-    /** What was really wrong; complete only after the whole time has been lived through. */
-    List<TruthRow> truth() {
+    @Override
+    public List<TruthRow> truth() {
         return sites.stream()
                 .flatMap(site -> site.stations.stream())
                 .map(station -> station.truth(plan.start()))

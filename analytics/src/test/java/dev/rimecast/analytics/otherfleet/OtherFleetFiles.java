@@ -1,19 +1,9 @@
 package dev.rimecast.analytics.otherfleet;
 
-import dev.rimecast.telemetry.file.EventsFile;
-import dev.rimecast.telemetry.file.MachinesFile;
-import dev.rimecast.telemetry.file.SitesFile;
-import dev.rimecast.telemetry.file.TruthFile;
-import dev.rimecast.telemetry.file.WeatherFile;
-import dev.rimecast.telemetry.file.log.TelemetryLogWriter;
-import dev.rimecast.telemetry.machine.Channel;
+import dev.rimecast.analytics.fleetfiles.FleetFiles;
 import java.io.IOException;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.Comparator;
-import java.util.List;
 import java.util.Locale;
-import java.util.concurrent.CompletableFuture;
 
 /**
  * Writes a fleet of the second simulator as files of the contract: {@code machines.csv}, {@code sites.csv},
@@ -27,8 +17,6 @@ import java.util.concurrent.CompletableFuture;
  * }</pre>
  */
 public final class OtherFleetFiles {
-    private static final double HALF_DAY_SECONDS = 43_200;
-
     private OtherFleetFiles() {}
 
     public static void main(String[] args) throws IOException {
@@ -45,48 +33,7 @@ public final class OtherFleetFiles {
         write(plan, Path.of(args[0]));
     }
 
-    /** Lives through the fleet's time, sites in parallel, and writes it. */
     static void write(OtherFleetPlan plan, Path directory) throws IOException {
-        Files.createDirectories(directory);
-        OtherFleet fleet = new OtherFleet(plan);
-        List<OtherSite> sites = fleet.sites();
-        Path log = directory.resolve("telemetry.csv.gz");
-        try (TelemetryLogWriter out = new TelemetryLogWriter(log, channels(sites))) {
-            int halves = 2 * plan.days();
-            CompletableFuture<List<Row>> next = liveOn(sites, 1);
-            for (int half = 1; half <= halves; half++) {
-                List<Row> rows = next.join();
-                next = half < halves ? liveOn(sites, half + 1) : next;
-                for (Row row : rows) {
-                    out.write(row.machine(), row.timeMillis(), row.readings());
-                }
-            }
-        }
-        MachinesFile.write(directory.resolve("machines.csv"), fleet.register().machines());
-        SitesFile.write(directory.resolve("sites.csv"), fleet.register().sites());
-        EventsFile.write(directory.resolve("events.csv"), fleet.events());
-        WeatherFile.write(
-                directory.resolve("weather.csv"),
-                sites.stream()
-                        .flatMap(site -> site.weather(plan.days()).stream())
-                        .toList());
-        TruthFile.write(directory.resolve("truth.csv"), fleet.truth());
-    }
-
-    /** The next half day of all sites, while the last one is being written. */
-    private static CompletableFuture<List<Row>> liveOn(List<OtherSite> sites, int half) {
-        return CompletableFuture.supplyAsync(() -> sites.parallelStream()
-                .flatMap(site -> site.advanceTo(half * HALF_DAY_SECONDS).stream())
-                .sorted(Comparator.comparingLong(Row::arrivesMillis).thenComparing(Row::machine))
-                .toList());
-    }
-
-    private static List<Channel> channels(List<OtherSite> sites) {
-        return sites.stream()
-                .flatMap(site -> site.stations.stream())
-                .flatMap(station -> station.plan.channels().stream())
-                .distinct()
-                .sorted()
-                .toList();
+        FleetFiles.write(new OtherFleet(plan), plan.days(), directory);
     }
 }

@@ -2,6 +2,7 @@ package dev.rimecast.analytics.otherfleet;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import dev.rimecast.analytics.fleetfiles.Row;
 import dev.rimecast.telemetry.file.TruthFile;
 import dev.rimecast.telemetry.file.TruthRow;
 import dev.rimecast.telemetry.finding.Cause;

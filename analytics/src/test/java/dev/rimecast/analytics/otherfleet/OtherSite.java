@@ -1,5 +1,6 @@
 package dev.rimecast.analytics.otherfleet;
 
+import dev.rimecast.analytics.fleetfiles.Row;
 import dev.rimecast.telemetry.file.EventRow;
 import dev.rimecast.telemetry.file.WeatherRow;
 import dev.rimecast.telemetry.machine.Site;

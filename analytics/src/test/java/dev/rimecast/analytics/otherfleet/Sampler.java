@@ -1,5 +1,6 @@
 package dev.rimecast.analytics.otherfleet;
 
+import dev.rimecast.analytics.fleetfiles.Row;
 import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.machine.Phase;
 import dev.rimecast.telemetry.reading.Reading;

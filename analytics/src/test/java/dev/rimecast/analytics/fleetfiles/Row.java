@@ -1,4 +1,4 @@
-package dev.rimecast.analytics.otherfleet;
+package dev.rimecast.analytics.fleetfiles;
 
 import dev.rimecast.telemetry.reading.Reading;
 import java.util.List;
@@ -8,4 +8,4 @@ import java.util.List;
  *
  * @param arrivesMillis when it comes in: mostly its own time, now and then later
  */
-record Row(long arrivesMillis, long timeMillis, String machine, List<Reading> readings) {}
+public record Row(long arrivesMillis, long timeMillis, String machine, List<Reading> readings) {}
