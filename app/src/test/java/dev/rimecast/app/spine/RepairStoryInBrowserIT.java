@@ -54,8 +54,8 @@ class RepairStoryInBrowserIT {
             story.live(WORKED);
             phone.enter(line.address(), story.engineer());
             phone.go(line.address() + "/visits/" + visit);
-            String page =
-                    Objects.requireNonNull(phone.find("[data-report=" + MACHINE + "]").getDomProperty("href"));
+            String page = Objects.requireNonNull(
+                    phone.find("[data-report=" + MACHINE + "]").getDomProperty("href"));
             phone.click("[data-report=" + MACHINE + "]");
             phone.find("[data-offline-ready=true]");
             line.cut();
