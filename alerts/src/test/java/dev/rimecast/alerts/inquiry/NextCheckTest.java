@@ -2,11 +2,9 @@ package dev.rimecast.alerts.inquiry;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import dev.rimecast.alerts.advice.AdviceBook;
-import dev.rimecast.alerts.advice.MachineKind;
 import dev.rimecast.alerts.life.Findings;
-import dev.rimecast.alerts.view.AlertState;
 import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.alerts.view.AlertViews;
 import dev.rimecast.alerts.view.SiteCheckView.Check;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
@@ -53,22 +51,6 @@ class NextCheckTest {
                 stage,
                 Priority.MEDIUM);
         Finding finding = Findings.withInquiry(plain, inquiry);
-        return new AlertView(
-                finding,
-                Priority.MEDIUM,
-                "",
-                Optional.empty(),
-                Optional.empty(),
-                "Site A",
-                AlertState.UNACKNOWLEDGED,
-                1,
-                Optional.empty(),
-                Optional.empty(),
-                Optional.empty(),
-                Optional.empty(),
-                Optional.empty(),
-                Optional.empty(),
-                AdviceBook.standard().adviceFor(finding, MachineKind.NOT_KNOWN, Optional.empty()),
-                List.of());
+        return AlertViews.unseen(finding);
     }
 }

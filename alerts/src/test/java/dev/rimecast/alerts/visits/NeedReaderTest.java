@@ -2,12 +2,10 @@ package dev.rimecast.alerts.visits;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import dev.rimecast.alerts.advice.AdviceBook;
-import dev.rimecast.alerts.advice.MachineKind;
 import dev.rimecast.alerts.life.Findings;
 import dev.rimecast.alerts.rules.BooksInForce;
-import dev.rimecast.alerts.view.AlertState;
 import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.alerts.view.AlertViews;
 import dev.rimecast.alerts.view.CaseView;
 import dev.rimecast.alerts.view.Views;
 import dev.rimecast.alerts.visits.plan.Need;
@@ -32,23 +30,7 @@ class NeedReaderTest {
     private static final PartLeads LEADS = new PartLeads(Map.of("Fan motor", 2, "Drain pump", 3), true);
 
     private static LocalDate earliest(Finding finding, PartLeads leads) {
-        AlertView alert = new AlertView(
-                finding,
-                finding.priority(),
-                "",
-                Optional.empty(),
-                Optional.empty(),
-                "Site A",
-                AlertState.UNACKNOWLEDGED,
-                1,
-                Optional.empty(),
-                Optional.empty(),
-                Optional.empty(),
-                Optional.empty(),
-                Optional.empty(),
-                Optional.empty(),
-                AdviceBook.standard().adviceFor(finding, MachineKind.NOT_KNOWN, Optional.empty()),
-                List.of());
+        AlertView alert = AlertViews.unseen(finding);
         CaseView view = new CaseView(
                 new UUID(0, 1),
                 finding.site(),

@@ -1,7 +1,6 @@
 package dev.rimecast.dashboard.fake;
 
 import dev.rimecast.alerts.view.Person;
-import dev.rimecast.dashboard.bench.Asked;
 import dev.rimecast.dashboard.bench.Bench;
 import dev.rimecast.dashboard.bench.Look;
 import dev.rimecast.dashboard.bench.Progress;
@@ -29,7 +28,7 @@ public final class FakeBench implements Bench {
     private final Map<Integer, Map<String, Double>> values = new LinkedHashMap<>();
     private final List<Trial> trials = new ArrayList<>();
     private final List<Run> runs = new ArrayList<>();
-    private final List<Look> looks = new ArrayList<>();
+    private final FakeLooks looks = new FakeLooks();
 
     public FakeBench(InstantSource clock) {
         this.clock = clock;
@@ -356,49 +355,20 @@ public final class FakeBench implements Bench {
 
     @Override
     public synchronized Look.Looks looks() {
-        return new Look.Looks(
-                looks.stream().findFirst(),
-                looks.stream().filter(look -> look.found().isPresent()).findFirst());
+        return looks.all();
     }
 
     @Override
     public synchronized Answer<Look> look(int days, int fitDays, Person who) {
-        if (looks.stream().noneMatch(Asked::isOpen)) {
-            Look asked = new Look(
-                    looks.size() + 1,
-                    "waiting",
-                    who.name(),
-                    clock.instant(),
-                    days,
-                    fitDays,
-                    Optional.empty(),
-                    Optional.empty(),
-                    Optional.empty());
-            looks.add(
-                    0,
-                    looks.isEmpty()
-                            ? asked.with(FakeLook.found(clock.instant(), days, fitDays))
-                                    .in("done", Optional.empty(), Optional.empty())
-                            : asked.in(
-                                    "running",
-                                    Optional.empty(),
-                                    Optional.of(new Progress(12, 35, OptionalLong.of(40)))));
-        }
-        return new Answer.Done<>(looks.get(0));
+        return new Answer.Done<>(looks.ask(clock.instant(), days, fitDays, who));
     }
 
     @Override
     public synchronized boolean endLook() {
-        return end("cancelled", Optional.empty());
+        return looks.end("cancelled", Optional.empty());
     }
 
     public synchronized boolean failLook(String why) {
-        return end("failed", Optional.of(why));
-    }
-
-    private boolean end(String state, Optional<String> why) {
-        Optional<Look> open = looks.stream().filter(Asked::isOpen).findFirst();
-        open.ifPresent(was -> looks.set(looks.indexOf(was), was.in(state, why, Optional.empty())));
-        return open.isPresent();
+        return looks.end("failed", Optional.of(why));
     }
 }

@@ -4,10 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
 import dev.rimecast.ingest.ack.LastAcks;
-import dev.rimecast.ingest.intake.Intake;
-import dev.rimecast.ingest.intake.LineDecoder;
 import dev.rimecast.ingest.intake.Write;
-import dev.rimecast.ingest.mqtt.Desk;
 import dev.rimecast.ingest.mqtt.Gatekeeper;
 import dev.rimecast.ingest.mqtt.HandStore;
 import dev.rimecast.telemetry.ack.GatewayAck;
@@ -16,13 +13,11 @@ import dev.rimecast.telemetry.log.PackNumber;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Register;
 import dev.rimecast.telemetry.reading.RejectReason;
-import io.micrometer.core.instrument.simple.SimpleMeterRegistry;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.concurrent.CopyOnWriteArrayList;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 
@@ -37,10 +32,11 @@ class BrokerKeysTest {
     private static final List<GatewayKey> ENDED = List.of(key(Optional.of(HandLine.NOW)));
     private static final List<GatewayKey> REVOKED = List.of();
 
-    private final List<HandLine> lines = new CopyOnWriteArrayList<>();
-    private final HandStore store = new HandStore().answeringAtOnce();
-    private final LastAcks acks = new LastAcks();
-    private final Gatekeeper gatekeeper = Gatekeeper.waiting(() -> HandLine.NOW);
+    private final HandBroker broker = new HandBroker(new HandStore().answeringAtOnce());
+    private final List<HandLine> lines = broker.lines;
+    private final HandStore store = broker.store;
+    private final LastAcks acks = broker.acks;
+    private final Gatekeeper gatekeeper = broker.gatekeeper;
     private Optional<BrokerSubscriber> subscriber = Optional.empty();
 
     private static GatewayKey key(Optional<Instant> until) {
@@ -48,25 +44,8 @@ class BrokerKeysTest {
     }
 
     private BrokerSubscriber started(boolean trustsTopics) {
-        BrokerSubscriber made = new BrokerSubscriber(
-                BrokerSettings.standard("mqtt://127.0.0.1", "ingest-1", "rimecast", Optional.empty())
-                        .trustingTopics(trustsTopics),
-                new Desk(new Intake(new LineDecoder()), () -> Optional.of(REGISTER), () -> HandLine.NOW),
-                store,
-                acks,
-                gatekeeper,
-                listener -> {
-                    HandLine line = new HandLine(listener);
-                    lines.add(line);
-                    return line;
-                },
-                new BrokerTimes(
-                        Duration.ofMillis(2),
-                        Duration.ofMillis(4),
-                        Duration.ofMillis(1),
-                        Duration.ofSeconds(5),
-                        Duration.ofMillis(1)),
-                new SimpleMeterRegistry());
+        BrokerSubscriber made = broker.subscriber(
+                HandBroker.settings().trustingTopics(trustsTopics), () -> Optional.of(REGISTER), Duration.ofSeconds(5));
         subscriber = Optional.of(made);
         made.start();
         return made;

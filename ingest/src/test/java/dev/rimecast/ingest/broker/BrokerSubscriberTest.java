@@ -4,11 +4,8 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
 import dev.rimecast.ingest.ack.LastAcks;
-import dev.rimecast.ingest.intake.Intake;
 import dev.rimecast.ingest.intake.LineDecoder;
 import dev.rimecast.ingest.intake.Write;
-import dev.rimecast.ingest.mqtt.Desk;
-import dev.rimecast.ingest.mqtt.Gatekeeper;
 import dev.rimecast.ingest.mqtt.HandStore;
 import dev.rimecast.telemetry.ack.GatewayAck;
 import dev.rimecast.telemetry.log.PackNumber;
@@ -19,7 +16,6 @@ import java.time.Duration;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.concurrent.CopyOnWriteArrayList;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -30,13 +26,13 @@ class BrokerSubscriberTest {
             new Register(List.of(Machine.basic("ice-1", "harbour", "gw-1")), List.of());
     private static final int RECEIVE_MAXIMUM = 5;
 
-    private final List<HandLine> lines = new CopyOnWriteArrayList<>();
-    private final HandStore store = new HandStore();
-    private final LastAcks acks = new LastAcks();
-    private final SimpleMeterRegistry meters = new SimpleMeterRegistry();
+    private final HandBroker broker = new HandBroker(new HandStore());
+    private final List<HandLine> lines = broker.lines;
+    private final HandStore store = broker.store;
+    private final LastAcks acks = broker.acks;
+    private final SimpleMeterRegistry meters = broker.meters;
     private volatile Optional<Register> register = Optional.of(REGISTER);
-    private final Gatekeeper gatekeeper = Gatekeeper.waiting(() -> HandLine.NOW);
-    private final BrokerSubscriber subscriber = new BrokerSubscriber(
+    private final BrokerSubscriber subscriber = broker.subscriber(
             new BrokerSettings(
                     "mqtt://127.0.0.1",
                     "ingest-1",
@@ -45,26 +41,12 @@ class BrokerSubscriberTest {
                     false,
                     RECEIVE_MAXIMUM,
                     BrokerSettings.SESSION_EXPIRY),
-            new Desk(new Intake(new LineDecoder()), () -> register, () -> HandLine.NOW),
-            store,
-            acks,
-            gatekeeper,
-            listener -> {
-                HandLine line = new HandLine(listener);
-                lines.add(line);
-                return line;
-            },
-            new BrokerTimes(
-                    Duration.ofMillis(2),
-                    Duration.ofMillis(4),
-                    Duration.ofMillis(1),
-                    Duration.ofSeconds(2),
-                    Duration.ofMillis(1)),
-            meters);
+            () -> register,
+            Duration.ofSeconds(2));
 
     @BeforeEach
     void start() {
-        gatekeeper.inForce(Map.of());
+        broker.gatekeeper.inForce(Map.of());
         subscriber.start();
     }
 
@@ -291,24 +273,7 @@ class BrokerSubscriberTest {
         subscriber.close();
         register = Optional.empty();
         lines.clear();
-        BrokerSubscriber early = new BrokerSubscriber(
-                BrokerSettings.standard("mqtt://127.0.0.1", "ingest-1", "rimecast", Optional.empty()),
-                new Desk(new Intake(new LineDecoder()), () -> register, () -> HandLine.NOW),
-                store,
-                acks,
-                gatekeeper,
-                listener -> {
-                    HandLine line = new HandLine(listener);
-                    lines.add(line);
-                    return line;
-                },
-                new BrokerTimes(
-                        Duration.ofMillis(2),
-                        Duration.ofMillis(4),
-                        Duration.ofMillis(1),
-                        Duration.ofSeconds(5),
-                        Duration.ofMillis(1)),
-                meters);
+        BrokerSubscriber early = broker.subscriber(HandBroker.settings(), () -> register, Duration.ofSeconds(5));
         early.start();
         await().untilAsserted(() -> assertThat(early.health().inWords()).contains("register"));
         assertThat(lines).isEmpty();
