@@ -95,6 +95,12 @@ class ThresholdsIT extends Bench {
         assertThat(browser.texts(".run").toString())
                 .contains("cheapest", "Nothing is proposed.", "no better than chance");
         assertThat(browser.violations()).isEmpty();
+        browser.width(390);
+        browser.until(
+                "nothing is wider than a phone",
+                b -> b.run("return document.documentElement.scrollWidth - document.documentElement.clientWidth")
+                        .equals(0L));
+        browser.width(1400);
         browser.all(".points .plain-button").get(4).click();
         browser.until(
                 "it is in the changes",
