@@ -67,8 +67,9 @@ class TornTailsIT {
     }
 
     private void tear(Path data) throws IOException {
-        for (Path file : files(data.resolve("kafka"), ".log")) {
-            if (isLastOfItsLog(file)) {
+        List<Path> segments = files(data.resolve("kafka"), ".log");
+        for (Path file : segments) {
+            if (isLastOfItsLog(file, segments)) {
                 append(file, tail(file));
             }
         }
@@ -96,9 +97,10 @@ class TornTailsIT {
         }
     }
 
-    private static boolean isLastOfItsLog(Path segment) throws IOException {
-        List<Path> segments = files(segment.getParent(), ".log");
-        return segments.get(segments.size() - 1).equals(segment);
+    private static boolean isLastOfItsLog(Path segment, List<Path> all) {
+        return all.stream()
+                .filter(other -> segment.resolveSibling(other.getFileName()).equals(other))
+                .allMatch(other -> other.compareTo(segment) <= 0);
     }
 
     /** What was on its way to the disk: the beginning of a batch as one that is there, zeros of blocks not written, or rubbish. */
