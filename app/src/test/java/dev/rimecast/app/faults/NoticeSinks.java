@@ -1,6 +1,7 @@
 package dev.rimecast.app.faults;
 
 import com.icegreen.greenmail.util.GreenMail;
+import com.icegreen.greenmail.util.GreenMailUtil;
 import com.icegreen.greenmail.util.ServerSetup;
 import com.sun.net.httpserver.HttpServer;
 import jakarta.mail.MessagingException;
@@ -15,6 +16,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.stream.Collectors;
 
 /** Where notices arrive, by mail and by webhook, outside of the server that is killed. */
 final class NoticeSinks implements AutoCloseable {
@@ -80,6 +82,13 @@ final class NoticeSinks implements AutoCloseable {
                     }
                 })
                 .toList();
+    }
+
+    /** What all mails say, one after the other. */
+    String mailedText() {
+        return Arrays.stream(mail.getReceivedMessages())
+                .map(GreenMailUtil::getBody)
+                .collect(Collectors.joining("\n"));
     }
 
     /** Ids of the notices that came by webhook, each with all bodies that came under it. */

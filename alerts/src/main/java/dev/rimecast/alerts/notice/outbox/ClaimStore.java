@@ -5,6 +5,7 @@ import dev.rimecast.alerts.notice.send.Outcome;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.Collection;
+import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.UUID;
@@ -47,7 +48,24 @@ final class ClaimStore {
                 and (d.kind <> 'over' or exists (select 1 from notice_delivery e where e.matter = d.matter
                     and e.receiver = d.receiver and e.kind in ('raised', 'worse') and e.state = 'sent'))
                 and (d.kind = 'test' or not exists (select 1 from notice_receiver_closed c where c.name = d.receiver))
+                and d.goes_with is null
+                and not (d.channel = 'mail' and d.common is not null and d.attempts = 0 and (
+                    select count(*) from notice_delivery o where o.receiver = d.receiver and o.common = d.common
+                        and o.kind = d.kind and o.state = 'sent' and o.goes_with is null and o.ended_at > :lately)
+                    >= :single)
             order by d.next_at, d.sequence limit 1 for update skip locked""";
+
+    /** What waits for the same receiver, says the same of another site, and would be next by itself, too. */
+    private static final String COMPANIONS = """
+            select d.id, d.matter from notice_delivery d join notice_delivery l on l.id = :id
+            where d.id <> l.id and l.channel = 'mail' and d.channel = 'mail' and d.receiver = l.receiver
+                and d.kind = l.kind and d.common = l.common and d.target = l.target
+                and d.state = 'waiting' and d.attempts = 0 and d.content is null and d.next_at <= :now
+                and not exists (select 1 from notice_delivery e where e.matter = d.matter and e.receiver = d.receiver
+                    and e.sequence < d.sequence and e.state in ('waiting', 'sending'))
+                and (d.kind <> 'over' or exists (select 1 from notice_delivery e where e.matter = d.matter
+                    and e.receiver = d.receiver and e.kind in ('raised', 'worse') and e.state = 'sent'))
+            order by d.next_at, d.sequence limit :most for update of d skip locked""";
 
     /** @param blocked whom this process sends nothing more at the moment */
     static Optional<Claim> next(Handle handle, UnderWay.Blocked blocked, Instant now) {
@@ -55,6 +73,8 @@ final class ClaimStore {
                 .bind("now", now)
                 .bindArray("blocked", String.class, blocked.receivers())
                 .bind("mail", blocked.mail())
+                .bind("lately", now.minus(Together.LATELY))
+                .bind("single", Together.SINGLE)
                 .map((row, context) -> new Claim(
                         row.getObject(1, UUID.class),
                         Kind.valueOf(row.getString(2).toUpperCase(Locale.ROOT)),
@@ -67,10 +87,22 @@ final class ClaimStore {
                 .findOne();
     }
 
+    /** A notice that goes in the mail of another one. */
+    record Companion(UUID id, UUID matter) {}
+
+    static List<Companion> companions(Handle handle, Claim claim, Instant now) {
+        return handle.createQuery(COMPANIONS)
+                .bind("id", claim.id())
+                .bind("now", now)
+                .bind("most", Together.MOST - 1)
+                .map((row, context) -> new Companion(row.getObject(1, UUID.class), row.getObject(2, UUID.class)))
+                .list();
+    }
+
     static void take(Handle handle, Claim claim, String content, Instant now) {
         handle.createUpdate("""
                 update notice_delivery set state = 'sending', attempts = :attempt, leased_until = :until,
-                    content = coalesce(content, cast(:content as jsonb)) where id = :id""")
+                    content = coalesce(content, cast(:content as jsonb)) where id = :id or goes_with = :id""")
                 .bind("id", claim.id())
                 .bind("attempt", claim.attempt())
                 .bind("until", now.plus(LEASE))
@@ -78,11 +110,25 @@ final class ClaimStore {
                 .execute();
     }
 
+    /** From here on they go where the claimed one goes, whatever comes of it. */
+    static void join(Handle handle, Claim claim, Collection<Companion> companions, String content) {
+        handle.createUpdate("""
+                update notice_delivery set goes_with = :with, content = cast(:content as jsonb)
+                where id = any(:ids)""")
+                .bind("with", claim.id())
+                .bind("content", content)
+                .bindArray(
+                        "ids",
+                        UUID.class,
+                        companions.stream().map(Companion::id).toList())
+                .execute();
+    }
+
     /** Holds what is still being sent. */
     static void renew(Handle handle, Collection<Claim> claims, Instant now) {
         claims.forEach(claim -> handle.createUpdate("""
                 update notice_delivery set leased_until = :until
-                where id = :id and state = 'sending' and attempts = :attempt""")
+                where (id = :id or goes_with = :id) and state = 'sending' and attempts = :attempt""")
                 .bind("id", claim.id())
                 .bind("attempt", claim.attempt())
                 .bind("until", now.plus(LEASE))
@@ -97,18 +143,23 @@ final class ClaimStore {
     static void finish(Handle handle, Claim claim, Outcome outcome, Optional<Instant> again, Instant now) {
         boolean isSent = outcome instanceof Outcome.Sent;
         String state = isSent ? "sent" : again.isPresent() ? "waiting" : "failed";
-        int written = handle.createUpdate("""
+        List<UUID> written = handle.createUpdate("""
                 update notice_delivery set state = :state, leased_until = null, detail = :detail,
                     next_at = coalesce(:again, next_at), ended_at = :ended
-                where id = :id and state = 'sending' and attempts = :attempt""")
+                where (id = :id or goes_with = :id) and state = 'sending' and attempts = :attempt""")
                 .bind("id", claim.id())
                 .bind("attempt", claim.attempt())
                 .bind("state", state)
                 .bind("detail", outcome.detail())
                 .bind("again", again)
                 .bind("ended", again.isPresent() ? Optional.empty() : Optional.of(now))
-                .execute();
-        log(handle, claim.id(), now, "notices", written == 1 ? state : "late", outcome.detail());
+                .executeAndReturnGeneratedKeys("id")
+                .mapTo(UUID.class)
+                .list();
+        if (!written.contains(claim.id())) {
+            log(handle, claim.id(), now, "notices", "late", outcome.detail());
+        }
+        written.forEach(id -> log(handle, id, now, "notices", state, outcome.detail()));
     }
 
     static void log(Handle handle, UUID delivery, Instant at, String who, String outcome, String detail) {

@@ -47,9 +47,11 @@ final class DeliveryStore {
         Optional<Channel> channel = book.receiver(delivery.receiver()).map(Receiver::channel);
         handle.createUpdate("""
                 insert into notice_delivery (id, matter, site, kind, telling, route, step, receiver, channel, target,
-                    created_at, due_at, next_at, state, content)
+                    created_at, due_at, next_at, state, content, common)
                 values (:id, :matter, :site, :kind, :telling, :route, :step, :receiver, :channel, :target,
-                    :now, :due, :due, 'waiting', cast(:content as jsonb)) on conflict (id) do nothing""")
+                    :now, :due, :due, 'waiting', cast(:content as jsonb),
+                    (select c.common from notice_matter m join alert_case c on c.id = m.case_id where m.id = :matter))
+                on conflict (id) do nothing""")
                 .bind("id", delivery.id())
                 .bind("matter", matter)
                 .bind("site", site)

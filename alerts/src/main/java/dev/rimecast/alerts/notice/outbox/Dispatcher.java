@@ -7,6 +7,7 @@ import dev.rimecast.alerts.notice.NoticeBook;
 import dev.rimecast.alerts.notice.Receiver;
 import dev.rimecast.alerts.notice.outbox.Checkpoint.Step;
 import dev.rimecast.alerts.notice.outbox.ClaimStore.Claim;
+import dev.rimecast.alerts.notice.outbox.ClaimStore.Companion;
 import dev.rimecast.alerts.notice.send.Message;
 import dev.rimecast.alerts.notice.send.Outcome;
 import dev.rimecast.alerts.notice.text.Content;
@@ -19,6 +20,7 @@ import java.util.Optional;
 import java.util.UUID;
 import java.util.concurrent.Executor;
 import java.util.function.BiFunction;
+import java.util.stream.Stream;
 import org.jdbi.v3.core.Handle;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -99,7 +101,7 @@ final class Dispatcher {
             if (claim.isEmpty()) {
                 return Optional.empty();
             }
-            Content content = content(handle, claim.get(), now);
+            Content content = content(handle, claim.get(), now, together(handle, claim.get(), now));
             Optional<Content> leaves = claim.get().kind() == Kind.LINK
                     ? claim.get().siteLink().flatMap(link -> LinkMail.withSecret(handle, link, content, now))
                     : Optional.of(content);
@@ -117,14 +119,43 @@ final class Dispatcher {
         return ready;
     }
 
-    private Content content(Handle handle, Claim claim, Instant now) {
+    /** Who goes in the same mail; of one that has left before that is settled. */
+    private static List<Companion> together(Handle handle, Claim claim, Instant now) {
+        if (claim.content().isPresent() || claim.matter().isEmpty()) {
+            return List.of();
+        }
+        List<Companion> companions = ClaimStore.companions(handle, claim, now);
+        return companions.size() + 1 < Together.FEWEST ? List.of() : companions;
+    }
+
+    private Content content(Handle handle, Claim claim, Instant now, List<Companion> companions) {
         if (claim.content().isPresent()) {
             return Content.ofJson(claim.content().get());
         }
-        Matter matter = MatterStore.find(handle, claim.matter().orElseThrow()).orElseThrow();
-        boolean iceAtRisk = situations.of(handle, matter, now).iceAtRisk();
-        UUID shown = SituationQuery.shown(handle, matter.caseId());
-        return texts.ofCase(claim.kind(), shown, iceAtRisk, now);
+        UUID first = claim.matter().orElseThrow();
+        if (companions.isEmpty()) {
+            Matter matter = matter(handle, first);
+            boolean iceAtRisk = situations.of(handle, matter, now).iceAtRisk();
+            return texts.ofCase(claim.kind(), shown(handle, matter), iceAtRisk, now);
+        }
+        List<UUID> cases = Stream.concat(Stream.of(first), companions.stream().map(Companion::matter))
+                .map(id -> shown(handle, matter(handle, id)))
+                .toList();
+        Content content = texts.ofCases(claim.kind(), cases, now);
+        ClaimStore.join(
+                handle,
+                claim,
+                companions,
+                texts.together(content, companions.size(), claim.id()).toJson());
+        return content;
+    }
+
+    private static Matter matter(Handle handle, UUID id) {
+        return MatterStore.find(handle, id).orElseThrow();
+    }
+
+    private static UUID shown(Handle handle, Matter matter) {
+        return SituationQuery.shown(handle, matter.caseId());
     }
 
     private void deliver(Ready ready) {

@@ -158,7 +158,9 @@ final class StoredNotices implements Notices {
             }
             Instant now = clock.instant();
             handle.createUpdate("""
-                    update notice_delivery set state = 'waiting', ended_at = null, next_at = :now where id = :id""").bind("id", id).bind("now", now).execute();
+                    update notice_delivery d set state = 'waiting', ended_at = null, next_at = :now
+                    from notice_delivery asked where asked.id = :id and d.state = 'failed'
+                        and coalesce(d.goes_with, d.id) = coalesce(asked.goes_with, asked.id)""").bind("id", id).bind("now", now).execute();
             ClaimStore.log(handle, id, now, who.name(), "tried again by hand", "");
             return new Outcome.Done(one(handle, id).orElseThrow());
         });

@@ -5,6 +5,7 @@ import dev.rimecast.alerts.notice.DigestPlan;
 import dev.rimecast.alerts.notice.text.CaseText;
 import dev.rimecast.alerts.notice.text.Content;
 import dev.rimecast.alerts.notice.text.DigestText;
+import dev.rimecast.alerts.notice.text.SitesText;
 import dev.rimecast.alerts.notice.text.Words;
 import dev.rimecast.alerts.view.AlertFilter;
 import dev.rimecast.alerts.view.AlertView;
@@ -27,6 +28,7 @@ final class Texts {
 
     private final Views views;
     private final CaseText cases;
+    private final SitesText sites;
     private final DigestText digests;
     private final String link;
 
@@ -34,6 +36,7 @@ final class Texts {
         Words words = Words.standard();
         this.views = views;
         this.cases = new CaseText(words, link);
+        this.sites = new SitesText(cases, link);
         this.digests = new DigestText(words, link);
         this.link = link;
     }
@@ -46,6 +49,26 @@ final class Texts {
                 .limit(MOST_OTHERS)
                 .toList();
         return cases.of(kind, view, zoneOf(view.site()), others, iceAtRisk, now);
+    }
+
+    /** The same of many sites. */
+    Content ofCases(Kind kind, List<UUID> caseIds, Instant now) {
+        Map<String, ZoneId> zones = new TreeMap<>();
+        views.sites().forEach(site -> zones.put(site.id(), site.timeZone()));
+        List<CaseView> found =
+                caseIds.stream().flatMap(id -> views.caseOf(id).stream()).toList();
+        return sites.of(kind, found, site -> zones.getOrDefault(site, ZoneOffset.UTC), now);
+    }
+
+    /** Of one of many that went in one mail. */
+    Content together(Content mail, int others, UUID id) {
+        return new Content(
+                mail.asOf(),
+                mail.subject(),
+                "Told in one mail with " + others + " more, " + id + ". " + mail.lead(),
+                List.of(),
+                mail.link(),
+                Map.of("kind", String.valueOf(mail.data().get("kind")), "notice", id.toString()));
     }
 
     private ZoneId zoneOf(String site) {
