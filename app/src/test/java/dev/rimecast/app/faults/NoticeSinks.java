@@ -1,10 +1,10 @@
 package dev.rimecast.app.faults;
 
 import com.icegreen.greenmail.util.GreenMail;
-import com.icegreen.greenmail.util.GreenMailUtil;
 import com.icegreen.greenmail.util.ServerSetup;
 import com.sun.net.httpserver.HttpServer;
 import jakarta.mail.MessagingException;
+import jakarta.mail.Multipart;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
@@ -87,7 +87,16 @@ final class NoticeSinks implements AutoCloseable {
     /** What all mails say, one after the other. */
     String mailedText() {
         return Arrays.stream(mail.getReceivedMessages())
-                .map(GreenMailUtil::getBody)
+                .map(message -> {
+                    try {
+                        return ((Multipart) message.getContent())
+                                .getBodyPart(0)
+                                .getContent()
+                                .toString();
+                    } catch (MessagingException | IOException e) {
+                        throw new IllegalStateException(e);
+                    }
+                })
                 .collect(Collectors.joining("\n"));
     }
 
