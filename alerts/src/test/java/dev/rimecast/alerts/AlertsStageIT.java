@@ -38,6 +38,7 @@ import dev.rimecast.telemetry.reading.Reading;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -227,6 +228,27 @@ class AlertsStageIT extends StageBench {
         assertThat(stage.views().cycles("ice-0001", NOON, NOON.plusSeconds(1))).containsExactly(cycle);
         assertThat(stage.views().cycles("ice-0001", NOON.plusSeconds(1), NOON.plusSeconds(9)))
                 .isEmpty();
+    }
+
+    /** Each transaction is a value of the system column xmin; who acts on an alert waits for the one that holds its site. */
+    @Test
+    void storm_isTakenInByMany_shortTransactions() throws Exception {
+        List<Finding> storm = new ArrayList<>();
+        for (int i = 0; i < 350; i++) {
+            storm.add(raised("storm-%04d".formatted(i), Condition.LONG_FREEZE, NOON));
+        }
+        storm.forEach(engines::send);
+        engines.flush();
+
+        await().until(() -> engines.isTakenIn(Topics.FINDINGS));
+
+        List<Integer> together = engines.jdbi()
+                .withHandle(handle -> handle.createQuery(
+                                "select count(*) from alert where machine like 'storm-%' group by xmin::text")
+                        .mapTo(Integer.class)
+                        .list());
+        assertThat(together.stream().mapToInt(Integer::intValue).sum()).isEqualTo(350);
+        assertThat(together).as("alerts of one transaction").allMatch(alerts -> alerts <= 100);
     }
 
     @Test

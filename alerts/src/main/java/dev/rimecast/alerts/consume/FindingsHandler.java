@@ -20,6 +20,9 @@ import org.jdbi.v3.core.Handle;
 
 /** Findings become alerts. */
 final class FindingsHandler implements TopicHandler<FindingsHandler.Entry> {
+    /** About a second of them on a busy machine. */
+    static final int MOST_AT_ONCE = 4_000;
+
     private final FindingStore store;
     private final InstantSource clock;
     private final ReadingToAlert readingToAlert;
@@ -38,6 +41,11 @@ final class FindingsHandler implements TopicHandler<FindingsHandler.Entry> {
     @Override
     public String topic() {
         return Topics.FINDINGS;
+    }
+
+    @Override
+    public int mostAtOnce() {
+        return MOST_AT_ONCE;
     }
 
     @Override

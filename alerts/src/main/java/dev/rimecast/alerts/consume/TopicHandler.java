@@ -37,6 +37,14 @@ interface TopicHandler<T> {
         return false;
     }
 
+    /**
+     * Records of one transaction, at most. Fewer where it locks sites: whoever acts on an alert of one of them waits for its end, which in a storm of
+     * thousands of alerts would be minutes.
+     */
+    default int mostAtOnce() {
+        return Integer.MAX_VALUE;
+    }
+
     /** What was applied last is committed. */
     default void committed() {}
 

@@ -112,9 +112,7 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
             while (stop.getCount() > 0) {
                 List<ConsumerRecord<byte[], byte[]>> batch = new ArrayList<>();
                 consumer.poll(POLL).forEach(batch::add);
-                if (!batch.isEmpty()) {
-                    take(batch);
-                }
+                takeAll(batch);
                 if (consumer.assignment().isEmpty()) {
                     health.fails(part, "Kafka has not assigned partitions yet");
                 } else {
@@ -134,6 +132,14 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
             consumer.close(CloseOptions.groupMembershipOperation(
                     stop.getCount() == 0 ? atTheEnd : GroupMembershipOperation.DEFAULT));
             handler.forget();
+        }
+    }
+
+    /** In transactions of as many as the handler bears; a stop leaves the rest to the next start. */
+    private void takeAll(List<ConsumerRecord<byte[], byte[]>> batch) throws InterruptedException {
+        int most = handler.mostAtOnce();
+        for (int from = 0; from < batch.size() && stop.getCount() > 0; from += Math.min(most, batch.size() - from)) {
+            take(batch.subList(from, from + Math.min(most, batch.size() - from)));
         }
     }
 
