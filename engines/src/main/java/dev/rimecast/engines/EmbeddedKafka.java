@@ -78,13 +78,18 @@ public final class EmbeddedKafka implements AutoCloseable {
         List<Integer> ports = kept.choose();
         for (int attempt = 1; ; attempt++) {
             AtomicBoolean running = new AtomicBoolean();
+            AtomicBoolean gaveUp = new AtomicBoolean();
             Properties config = BrokerConfig.of(directory.resolve("log"), ports.get(0), ports.get(1), login, settings);
-            takeOverExit(settings, running);
+            takeOverExit(settings, running, gaveUp);
             format(directory.resolve("log"));
+            TornIndexes.remove(directory.resolve("log"));
             KafkaNode server = KafkaNode.of(parse(config));
             try {
                 server.start();
                 running.set(true);
+                if (gaveUp.get()) {
+                    throw new EngineException("it gave up while it read its logs; what it says of itself tells why");
+                }
                 return new EmbeddedKafka(lock, server, login.client(HOST + ports.get(0)), running);
             } catch (Throwable e) {
                 if (e instanceof InterruptedException) {
@@ -109,9 +114,10 @@ public final class EmbeddedKafka implements AutoCloseable {
     }
 
     /** Kafka ends the process on a fatal fault, without hooks or output. Here it tells us, and its thread ends. */
-    private static void takeOverExit(KafkaSettings settings, AtomicBoolean running) {
+    private static void takeOverExit(KafkaSettings settings, AtomicBoolean running, AtomicBoolean gaveUp) {
         Exit.Procedure procedure = (code, message) -> {
             String reason = message == null ? "" : message;
+            gaveUp.set(true);
             if (running.compareAndSet(true, false)) {
                 LOG.error("Kafka gave up with code {}: {}", code, reason);
                 settings.onFailure().accept(new EngineFailure("kafka", code, reason));

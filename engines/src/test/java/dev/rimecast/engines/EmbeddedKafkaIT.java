@@ -17,6 +17,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.stream.IntStream;
+import java.util.stream.Stream;
 import org.apache.kafka.clients.admin.Admin;
 import org.apache.kafka.clients.admin.Config;
 import org.apache.kafka.clients.admin.TopicDescription;
@@ -107,6 +108,65 @@ class EmbeddedKafkaIT {
         }
     }
 
+    /** An index of aborted transactions is not forced to disk, so a power cut may tear it. */
+    @Test
+    void indexOfAbortedTransactions_thatIsTorn_isMadeAnew() throws Exception {
+        try (EmbeddedKafka kafka = EmbeddedKafka.start(directory, SETTINGS)) {
+            kafka.createTopics(List.of(new TopicSpec("kept", 3, Map.of())));
+            abort(kafka, 50);
+            send(kafka, 100);
+        }
+        List<Path> indexes = indexesOfAborted();
+        assertThat(indexes).isNotEmpty();
+        for (Path index : indexes) {
+            byte[] bytes = Files.readAllBytes(index);
+            bytes[0] = (byte) 0xff;
+            Files.write(index, bytes);
+        }
+        try (EmbeddedKafka kafka = EmbeddedKafka.start(directory, SETTINGS)) {
+            assertThat(kafka.isRunning()).isTrue();
+            assertThat(readAll(kafka)).as("what was aborted stays out").hasSize(100);
+        }
+        assertThat(indexesOfAborted()).as("made anew").containsExactlyElementsOf(indexes);
+    }
+
+    private List<Path> indexesOfAborted() throws Exception {
+        try (Stream<Path> files = Files.walk(directory.resolve("log"))) {
+            return files.filter(file -> file.toString().endsWith(".txnindex")
+                            && file.toFile().length() > 0)
+                    .sorted()
+                    .toList();
+        }
+    }
+
+    private static void abort(EmbeddedKafka kafka, int records) {
+        try (KafkaProducer<byte[], byte[]> producer = new KafkaProducer<>(
+                kafka.client(Map.of("transactional.id", "aborts")),
+                new ByteArraySerializer(),
+                new ByteArraySerializer())) {
+            producer.initTransactions();
+            producer.beginTransaction();
+            for (int i = 0; i < records; i++) {
+                byte[] text = String.valueOf(-1 - i).getBytes(StandardCharsets.UTF_8);
+                producer.send(new ProducerRecord<>("kept", text, text));
+            }
+            producer.flush();
+            producer.abortTransaction();
+        }
+    }
+
+    @Test
+    void logs_thatCanNotBeRead_areToldAtTheStart() throws Exception {
+        try (EmbeddedKafka kafka = EmbeddedKafka.start(directory, SETTINGS)) {
+            kafka.createTopics(List.of(new TopicSpec("kept", 1, Map.of())));
+            send(kafka, 10);
+        }
+        Files.writeString(directory.resolve("log/kept-0/partition.metadata"), "rubbish");
+        assertThatThrownBy(() -> EmbeddedKafka.start(directory, SETTINGS))
+                .isInstanceOf(EngineException.class)
+                .hasMessageContaining("gave up while it read its logs");
+    }
+
     @Test
     void fatalFault_isToldAndDoesNotEndTheProcess() throws Exception {
         List<EngineFailure> told = new CopyOnWriteArrayList<>();
@@ -180,8 +240,10 @@ class EmbeddedKafkaIT {
     }
 
     private static Set<Integer> readAll(EmbeddedKafka kafka) {
-        try (KafkaConsumer<byte[], byte[]> consumer =
-                new KafkaConsumer<>(kafka.client(Map.of()), new ByteArrayDeserializer(), new ByteArrayDeserializer())) {
+        try (KafkaConsumer<byte[], byte[]> consumer = new KafkaConsumer<>(
+                kafka.client(Map.of("isolation.level", "read_committed")),
+                new ByteArrayDeserializer(),
+                new ByteArrayDeserializer())) {
             List<TopicPartition> partitions = IntStream.range(0, 3)
                     .mapToObj(p -> new TopicPartition("kept", p))
                     .toList();

@@ -21,7 +21,7 @@ import org.jdbi.v3.core.Handle;
 /** Findings become alerts. */
 final class FindingsHandler implements TopicHandler<FindingsHandler.Entry> {
     /** About a second of them on a busy machine. */
-    static final int MOST_AT_ONCE = 4_000;
+    static final int MOST_AT_ONCE = 100;
 
     private final FindingStore store;
     private final InstantSource clock;

@@ -13,12 +13,16 @@ import java.util.List;
 import java.util.stream.IntStream;
 
 /**
- * Sites of eight machines each, one gateway a site, all of which lose power at the same moment. Of every ten sites seven lose their
+ * Sites of eight machines each, and one of five hundred, one gateway a site, all of which lose power at the same moment. Of every ten sites seven lose their
  * gateway with it; of three the gateway and one machine are on another circuit and go on; one site in forty is in another region and has
  * its power all the time.
  */
 final class Region {
-    static final int MACHINES = 8;
+    private static final int MACHINES = 8;
+    /** A site whose gateway has power of its own, as a large one would. */
+    private static final int LARGE = 8;
+
+    private static final int MACHINES_OF_THE_LARGE = 500;
     private static final int CYCLE_MINUTES = 30;
     private static final int FREEZE_MINUTES = 26;
 
@@ -30,13 +34,13 @@ final class Region {
     }
 
     /** A site of it. */
-    record Site(String name, Loses loses) {
+    record Site(String name, Loses loses, int size) {
         String gateway() {
             return "gw-" + name;
         }
 
         List<String> machines() {
-            return IntStream.rangeClosed(1, MACHINES)
+            return IntStream.rangeClosed(1, size)
                     .mapToObj(number -> name + "-" + number)
                     .toList();
         }
@@ -57,7 +61,10 @@ final class Region {
     Region(int size, Instant start) {
         this.start = start;
         this.sites = IntStream.range(0, size)
-                .mapToObj(number -> new Site("site-%04d".formatted(number), loses(number)))
+                .mapToObj(number -> new Site(
+                        "site-%04d".formatted(number),
+                        loses(number),
+                        number == LARGE ? MACHINES_OF_THE_LARGE : MACHINES))
                 .toList();
     }
 
@@ -76,9 +83,13 @@ final class Region {
         return sites.stream().filter(site -> site.loses() == what).toList();
     }
 
+    int machines() {
+        return sites.stream().mapToInt(Site::size).sum();
+    }
+
     /** Machines that have no power. */
     int dark() {
-        return sites.stream().mapToInt(site -> MACHINES - site.lit().size()).sum();
+        return sites.stream().mapToInt(site -> site.size() - site.lit().size()).sum();
     }
 
     void writeRegister(Path file) throws IOException {
