@@ -161,7 +161,8 @@ class EmbeddedKafkaIT {
             kafka.createTopics(List.of(new TopicSpec("kept", 1, Map.of())));
             send(kafka, 10);
         }
-        Files.writeString(directory.resolve("log/kept-0/partition.metadata"), "rubbish");
+        // A directory that is no partition: what Kafka does not understand while it loads its logs.
+        Files.createDirectories(directory.resolve("log/of-somebody-else"));
         assertThatThrownBy(() -> EmbeddedKafka.start(directory, SETTINGS))
                 .isInstanceOf(EngineException.class)
                 .hasMessageContaining("gave up while it read its logs");
