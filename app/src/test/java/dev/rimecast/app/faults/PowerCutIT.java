@@ -9,6 +9,7 @@ import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.app.server.LoopbackSettings;
 import dev.rimecast.app.server.Server;
 import dev.rimecast.app.spine.Http;
+import dev.rimecast.telemetry.log.Topics;
 import java.nio.file.Path;
 import java.sql.SQLException;
 import java.time.Duration;
@@ -49,10 +50,11 @@ class PowerCutIT {
 
     /** Machines of which one pack tells. */
     private static final int IN_A_PACK = 50;
-    /** Of two kinds of trouble: three each by themselves, and then together. */
-    private static final int MOST_MAILS = 16;
+    /** Three by themselves, and then together. */
+    private static final int MOST_MAILS = 8;
 
     private static final int LIGHT = 12;
+    private static final int STILL_MINUTES = 15;
     private static final Duration LIMIT = Duration.ofSeconds(60 * PATIENCE);
     /** That the pages stay usable means this: ninety-nine of a hundred lists within so long. */
     private static final long LIST_MILLIS = 2_000 * PATIENCE;
@@ -85,7 +87,7 @@ class PowerCutIT {
                 assertThat(cases(http)).as("cases before").isEmpty();
                 try (PageProbe probe = new PageProbe(http)) {
                     goesDark(server, http);
-                    everySiteIsTold(sinks);
+                    everySiteIsTold(server, sinks);
                     comesBack(server, http);
                     said.add(probe.inWords());
                     assertThat(probe.bad()).as("answers that were none").isEmpty();
@@ -113,9 +115,7 @@ class PowerCutIT {
     private void goesDark(Server server, Http http) throws Exception {
         long began = System.nanoTime();
         Map<String, String> expected = expected();
-        List<Region.Site> lit =
-                region.sites().stream().filter(site -> !site.lit().isEmpty()).toList();
-        try (RegionLines lines = new RegionLines(server.mqttPort(), lit)) {
+        try (RegionLines lines = new RegionLines(server.mqttPort(), lit())) {
             while (!sites(http).equals(List.copyOf(expected.keySet())) && dark < DARK_AT_MOST) {
                 int until = dark + LOOK_MINUTES;
                 for (; dark < until; dark++) {
@@ -150,23 +150,35 @@ class PowerCutIT {
     }
 
     /** While the clock of the product hardly moves: its notices take time of the wall. */
-    /** Minutes of the product's clock go by for what waits to go together. */
-    private void everySiteIsTold(NoticeSinks sinks) {
+    /**
+     * Dark minutes go on, for what waits to go together. A gateway that is silent for hours is of low priority for two days, of
+     * which the pages and the digest tell; where machines are silent beside one that is heard, somebody is told.
+     */
+    private void everySiteIsTold(Server server, NoticeSinks sinks) throws Exception {
         long began = System.nanoTime();
-        Map<String, String> expected = expected();
-        await().atMost(LIMIT).pollInterval(Duration.ofSeconds(2)).untilAsserted(() -> {
-            now.updateAndGet(before -> before.plusSeconds(60));
-            assertThat(sinks.posted())
-                    .as("notices by webhook, one for each site")
-                    .hasSize(expected.size());
-            String mailed = sinks.mailedText();
-            assertThat(expected.keySet().stream().filter(site -> !mailed.contains(site)))
-                    .as("sites that stand in no mail")
-                    .isEmpty();
-        });
+        List<String> told = region.that(Region.Loses.ALL_BUT_GATEWAY_AND_ONE).stream()
+                .map(Region.Site::name)
+                .toList();
+        try (RegionLines lines = new RegionLines(server.mqttPort(), lit())) {
+            await().atMost(LIMIT).pollInterval(Duration.ofSeconds(1)).untilAsserted(() -> {
+                minute(server, lines, WARM + dark, true);
+                dark++;
+                assertThat(sinks.posted())
+                        .as("notices by webhook, one for each site")
+                        .hasSize(told.size());
+                String mailed = sinks.mailedText();
+                assertThat(told.stream().filter(site -> !mailed.contains(site)))
+                        .as("sites that stand in no mail")
+                        .isEmpty();
+            });
+        }
         assertThat(sinks.mailed().size()).as("mails").isLessThanOrEqualTo(MOST_MAILS);
         said.add("%d posts, and %d mails in which every site stands, the last %.0f s after the last case"
-                .formatted(expected.size(), sinks.mailed().size(), (System.nanoTime() - began) / 1e9));
+                .formatted(told.size(), sinks.mailed().size(), (System.nanoTime() - began) / 1e9));
+    }
+
+    private List<Region.Site> lit() {
+        return region.sites().stream().filter(site -> !site.lit().isEmpty()).toList();
     }
 
     private Map<String, String> expected() {
@@ -230,7 +242,13 @@ class PowerCutIT {
     }
 
     private static boolean isUpToDate(Server server) {
-        return server.analytics().lagRecords() < 2_000;
+        double findings = server.meters()
+                .get("rimecast.alerts.lag")
+                .tag("topic", Topics.FINDINGS)
+                .gauge()
+                .value();
+        // What is an hour old by the clock when it is taken in is recorded and not told, and the clock goes fast here.
+        return server.analytics().lagRecords() < 2_000 && !(findings > 100);
     }
 
     private static List<JsonNode> cases(Http http) {
@@ -247,13 +265,16 @@ class PowerCutIT {
                 .toList();
     }
 
-    private static void awaitNoticesStandStill(NoticeSinks sinks) {
+    /** What waits to go together goes within ten minutes. */
+    private void awaitNoticesStandStill(NoticeSinks sinks) {
         int[] before = {-1};
-        await().atMost(LIMIT).pollInterval(Duration.ofSeconds(3)).until(() -> {
+        int[] still = {0};
+        await().atMost(LIMIT).pollInterval(Duration.ofSeconds(1)).until(() -> {
+            now.updateAndGet(at -> at.plusSeconds(60));
             int all = sinks.mailed().size() + sinks.posted().size();
-            boolean still = all == before[0];
+            still[0] = all == before[0] ? still[0] + 1 : 0;
             before[0] = all;
-            return still;
+            return still[0] > STILL_MINUTES;
         });
     }
 
