@@ -48,7 +48,9 @@ final class SituationQuery {
             Stage stage,
             Condition condition,
             Optional<Instant> actBy,
-            Optional<Instant> iceOutAt) {}
+            Optional<Instant> iceOutAt,
+            Optional<Instant> unseenSince,
+            boolean isWorse) {}
 
     Situation of(Handle handle, Matter matter, Instant now) {
         Cases cases = cases(handle, matter);
@@ -61,6 +63,12 @@ final class SituationQuery {
                 !cases.isTakenOver(),
                 !active.isEmpty(),
                 active.stream().anyMatch(alert -> alert.state() == AlertState.UNACKNOWLEDGED),
+                active.stream()
+                        .flatMap(alert -> alert.unseenSince().stream())
+                        .min(Comparator.naturalOrder())
+                        // A gateway's clock may be fast.
+                        .filter(since -> !since.isAfter(now)),
+                active.stream().anyMatch(Alert::isWorse),
                 active.stream()
                         .map(Alert::priority)
                         .min(Comparator.naturalOrder())
@@ -100,8 +108,17 @@ final class SituationQuery {
 
     private static List<Alert> alerts(Handle handle, Matter matter) {
         return handle.createQuery(GROUP + """
-                select a.state, a.priority, a.stage, a.condition, a.act_by, a.ice_out_at
-                from spoken s join alert a on a.case_id = s.id where a.announced""")
+                select a.state, a.priority, a.stage, a.condition, a.act_by, a.ice_out_at, unseen.at,
+                    coalesce(unseen.what <> 'counts again', false)
+                from spoken s join alert a on a.case_id = s.id
+                left join lateral (select u.at, u.what from alert_audit u
+                    where a.state = 'unacknowledged' and u.alert = a.id
+                        and u.what in ('raised', 'raised again', 'counts again')
+                        and u.id > coalesce((select max(seen.id) from alert_audit seen where seen.alert = a.id
+                            and (seen.what in ('acknowledged', 'shelved', 'suppressed by design', 'out of service',
+                                'counts again, seen before') or seen.what like 'raised while %')), 0)
+                    order by u.id limit 1) unseen on true
+                where a.announced""")
                 .bind("case", matter.caseId())
                 .map((row, context) -> new Alert(
                         AlertState.ofCode(row.getString(1)).orElseThrow(),
@@ -109,7 +126,9 @@ final class SituationQuery {
                         Stage.ofCode(row.getString(3)).orElseThrow(),
                         Condition.ofCode(row.getString(4)).orElseThrow(),
                         Optional.ofNullable(row.getTimestamp(5)).map(Timestamp::toInstant),
-                        Optional.ofNullable(row.getTimestamp(6)).map(Timestamp::toInstant)))
+                        Optional.ofNullable(row.getTimestamp(6)).map(Timestamp::toInstant),
+                        Optional.ofNullable(row.getTimestamp(7)).map(Timestamp::toInstant),
+                        row.getBoolean(8)))
                 .list();
     }
 

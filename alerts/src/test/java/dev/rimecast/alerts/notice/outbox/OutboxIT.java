@@ -121,6 +121,24 @@ class OutboxIT {
         assertThat(inboxes.arrived("standby")).isEmpty();
     }
 
+    /** Seen, then another of the same case: the desk hears of it, and the colleague only if the desk does nothing. */
+    @Test
+    void anotherOfTheCaseAfterItWasSeen_isToldToTheDeskAgain_thenEscalated() {
+        world.raise("site-a", "ice-0", Condition.LONG_FREEZE, Priority.HIGH, World.SCALE);
+        bench.round();
+        world.acknowledgeAll();
+        bench.pass(Duration.ofHours(2));
+        world.raise("site-a", "ice-1", Condition.LONG_FREEZE, Priority.HIGH, World.SCALE);
+        bench.round();
+        bench.round();
+        assertThat(inboxes.arrived("desk")).containsExactly("raised", "worse");
+        assertThat(inboxes.arrived("standby")).isEmpty();
+        bench.pass(Duration.ofMinutes(31));
+        bench.round();
+        assertThat(inboxes.arrived("desk")).containsExactly("raised", "worse");
+        assertThat(inboxes.arrived("standby")).containsExactly("raised");
+    }
+
     @Test
     void twoMachinesWithOneCause_areToldOnce_andTheEndWaitsForBoth() {
         Finding first = world.raise("site-a", "ice-0", Condition.LONG_FREEZE, Priority.HIGH, World.SCALE);
