@@ -5,9 +5,12 @@ import static org.assertj.core.api.Assertions.assertThat;
 import dev.rimecast.alerts.notice.send.Message;
 import dev.rimecast.alerts.store.Database;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.UUID;
+import org.jspecify.annotations.Nullable;
 
 /** What must hold of the outbox when everything is over, whatever happened before. */
 final class Wholeness {
@@ -49,6 +52,47 @@ final class Wholeness {
             }
         }
     }
+
+    /**
+     * By what the receivers have, and not by what the table says that they have.
+     *
+     * @param deaths ends of the process at a step, each of which may let one message come again
+     */
+    void assertHeard(long seed, MoodyReceivers receivers, int deaths) {
+        Map<UUID, Delivered> known = database.jdbi()
+                .withHandle(handle -> handle.createQuery("select id, matter, kind, state from notice_delivery")
+                        .map((row, context) -> new Delivered(
+                                row.getObject(1, UUID.class),
+                                row.getObject(2, UUID.class),
+                                row.getString(3),
+                                row.getString(4)))
+                        .collectToMap(Delivered::id, each -> each));
+        Map<String, String> heard = new HashMap<>();
+        Set<UUID> ids = new HashSet<>();
+        for (MoodyReceivers.Taken taken : receivers.taken()) {
+            Delivered of = known.get(taken.id());
+            assertThat(of).as("seed %s: %s has an id that nobody gave", seed, taken).isNotNull();
+            assertThat(of.kind()).isEqualTo(taken.kind());
+            assertThat(of.state()).as("seed %s: %s", seed, taken).isIn("sent", "failed");
+            if (ids.add(taken.id()) && of.matter() != null) {
+                String before = heard.put(taken.receiver() + of.matter(), taken.kind());
+                if (taken.kind().equals("over")) {
+                    assertThat(before).as("seed %s: %s", seed, taken).isIn("raised", "worse");
+                } else {
+                    assertThat(before).as("seed %s: %s", seed, taken).isNotIn("over", "passed");
+                }
+            }
+        }
+        assertThat(known.values())
+                .filteredOn(each -> each.state().equals("sent"))
+                .as("seed %s: what is called sent is there", seed)
+                .allSatisfy(each -> assertThat(ids).contains(each.id()));
+        assertThat(receivers.repeats())
+                .as("seed %s: nothing comes again without a reason", seed)
+                .isLessThanOrEqualTo(receivers.takenUnseen() + deaths);
+    }
+
+    private record Delivered(UUID id, @Nullable UUID matter, String kind, String state) {}
 
     long openEpisodesTwice() {
         return count("""

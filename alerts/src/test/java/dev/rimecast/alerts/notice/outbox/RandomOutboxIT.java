@@ -1,0 +1,77 @@
+package dev.rimecast.alerts.notice.outbox;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import dev.rimecast.alerts.notice.Books;
+import dev.rimecast.alerts.notice.outbox.Checkpoint.Step;
+import dev.rimecast.alerts.view.AlertFilter;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.List;
+import java.util.Random;
+import java.util.stream.LongStream;
+import org.junit.jupiter.api.AutoClose;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.TestInstance;
+import org.junit.jupiter.api.TestInstance.Lifecycle;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
+
+/**
+ * Days as they come on a real database: alerts, people, ends of the process at any step and in the midst of sending, and
+ * receivers that refuse for a while, are slow, and take what they then say that they have not. With
+ * {@code -Drimecast.outbox.seeds} and {@code -Drimecast.outbox.steps} as long as wanted.
+ */
+@TestInstance(Lifecycle.PER_CLASS)
+class RandomOutboxIT {
+    private static final int SEEDS = Integer.getInteger("rimecast.outbox.seeds", 3);
+    private static final int STEPS = Integer.getInteger("rimecast.outbox.steps", 90);
+    private static final long FIRST_SEED = 20261128;
+    /** The last of twelve attempts may be ten days after the first. */
+    private static final int ROUNDS_AFTERWARDS = 45;
+
+    @AutoClose
+    private OutboxBench bench;
+
+    @BeforeAll
+    void start() {
+        bench = new OutboxBench(Books.desk());
+    }
+
+    static LongStream seeds() {
+        return LongStream.range(FIRST_SEED, FIRST_SEED + SEEDS);
+    }
+
+    @ParameterizedTest
+    @MethodSource("seeds")
+    void randomDays_loseAndContradictNothing(long seed) {
+        bench.begin(Instant.parse("2026-11-25T12:00:00Z"));
+        Random random = new Random(seed);
+        MoodyReceivers receivers = new MoodyReceivers(bench, random);
+        bench.inboxes().behave(receivers::answer);
+        for (int i = 0; i < STEPS; i++) {
+            bench.world().randomStep(random);
+            if (random.nextInt(3) == 0) {
+                bench.dieOnceAt(Step.values()[random.nextInt(Step.values().length)]);
+            }
+            bench.roundOrDie();
+            bench.pass(Duration.ofMinutes(random.nextInt(400)));
+        }
+        bench.dieNoMore();
+        receivers.recover();
+        bench.world().endAll();
+        for (int i = 0; i < ROUNDS_AFTERWARDS; i++) {
+            bench.pass(Duration.ofHours(6));
+            bench.round();
+        }
+
+        bench.wholeness().assertWhole(seed);
+        bench.wholeness().assertHeard(seed, receivers, bench.deaths());
+        assertThat(bench.wholeness().openEpisodesTwice()).isZero();
+        assertThat(bench.views().alerts(AlertFilter.OPEN, 100)).isEmpty();
+        for (String receiver : List.of("desk", "standby", "log")) {
+            assertThat(bench.inboxes().messages(receiver)).as(receiver).isNotEmpty();
+        }
+        System.out.println("seed " + seed + ": " + receivers + ", " + bench.deaths() + " ends at a step");
+    }
+}
