@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import dev.rimecast.alerts.notice.send.Message;
 import dev.rimecast.alerts.store.Database;
+import java.time.Instant;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
@@ -56,11 +57,14 @@ final class Wholeness {
     /**
      * By what the receivers have, and not by what the table says that they have.
      *
+     * @param since when the receivers began to listen
      * @param deaths ends of the process at a step, each of which may let one message come again
      */
-    void assertHeard(long seed, MoodyReceivers receivers, int deaths) {
+    void assertHeard(long seed, Instant since, MoodyReceivers receivers, int deaths) {
         Map<UUID, Delivered> known = database.jdbi()
-                .withHandle(handle -> handle.createQuery("select id, matter, kind, state from notice_delivery")
+                .withHandle(handle -> handle.createQuery(
+                                "select id, matter, kind, state from notice_delivery where created_at > :since")
+                        .bind("since", since)
                         .map((row, context) -> new Delivered(
                                 row.getObject(1, UUID.class),
                                 row.getObject(2, UUID.class),
