@@ -21,8 +21,9 @@ final class AdviceReader {
     private static final List<MachineKind> KINDS = MachineKind.all();
 
     /** One question, perhaps after what to do for it, that begins with its verb. */
-    private static final Pattern YES_OR_NO = Pattern.compile("(?:[^?]*: )?(?i:is|are|was|were|does|do|did|can|has|have)\\b"
-            + "(?![^?]*\\b(?i:what|when|who|which)\\b[^?]*\\?)[^?]*\\?[^?]*");
+    private static final Pattern YES_OR_NO =
+            Pattern.compile("(?:[^?]*: )?(?i:is|are|was|were|does|do|did|can|has|have)\\b"
+                    + "(?![^?]*\\b(?i:what|when|who|which)\\b[^?]*\\?)[^?]*\\?[^?]*");
 
     /** Words of work that is not the site's. */
     private static final List<String> TOOLS =
@@ -89,8 +90,7 @@ final class AdviceReader {
     /** What mends nothing tells yes or no where it asks that, and one thing only. */
     private static SiteCheck siteCheck(String text, boolean mends) {
         return new SiteCheck(
-                text,
-                mends ? Told.MENDED : YES_OR_NO.matcher(text).matches() ? Told.YES_OR_NO : Told.LOOKED);
+                text, mends ? Told.MENDED : YES_OR_NO.matcher(text).matches() ? Told.YES_OR_NO : Told.LOOKED);
     }
 
     /** Whatever a machine is, something is left to say of it. */
@@ -115,7 +115,8 @@ final class AdviceReader {
         }
         for (Line<SiteCheck> check : checks) {
             TOOLS.stream()
-                    .filter(tool -> check.content().ask().toLowerCase(Locale.ROOT).contains(tool))
+                    .filter(tool ->
+                            check.content().ask().toLowerCase(Locale.ROOT).contains(tool))
                     .forEach(tool -> entry.problem(
                             "site",
                             "says '" + tool + "': people on site have no tools, make it a check of the engineer"));

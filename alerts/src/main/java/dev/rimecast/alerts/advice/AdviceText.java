@@ -42,8 +42,8 @@ record AdviceText(
                                 siteChecks,
                                 kind,
                                 words,
-                                (check, open) -> new SiteCheck(
-                                        KindWords.fill(words.check(), open, check.ask()), check.told()))
+                                (check, open) ->
+                                        new SiteCheck(KindWords.fill(words.check(), open, check.ask()), check.told()))
                         .stream()
                         .map(check -> new SiteCheck(words.named(check.ask(), kind), check.told()))
                         .toList(),

@@ -95,10 +95,7 @@ final class NextCheck {
                 if (!asked.contains(id)) {
                     SiteCheck check = advice.siteChecks().get(i);
                     return Optional.of(new Check(
-                            id,
-                            about(check.ask()),
-                            check.ask(),
-                            CHOICES.getOrDefault(check.told(), List.of())));
+                            id, about(check.ask()), check.ask(), CHOICES.getOrDefault(check.told(), List.of())));
                 }
             }
         }

@@ -148,7 +148,8 @@ public final class StoredInquiries implements Inquiries {
         Optional<String> address = byMail ? mailContact(of.site()) : Optional.empty();
         if (byMail && address.isEmpty()) {
             return new LinkOutcome.NotAllowed(
-                    "There is no mail to this site: its contact in sites.csv has no address, or notices.yaml no server.");
+                    "There is no mail to this site: its contact in sites.csv has no address, or notices.yaml no"
+                            + " server.");
         }
         see(of, about.get(), who);
         Instant now = now();

@@ -104,7 +104,8 @@ final class ViewAssembly {
                             + " count(distinct machine) from alert where case_id = any(:cases)"
                             + " and condition = 'machine-silent' group by case_id")
                     .bindArray("cases", UUID.class, cases)
-                    .map((row, context) -> silent.put(row.getObject(1, UUID.class), new Silent(row.getInt(2), row.getInt(3))) == null)
+                    .map((row, context) ->
+                            silent.put(row.getObject(1, UUID.class), new Silent(row.getInt(2), row.getInt(3))) == null)
                     .list();
         }
         return silent;

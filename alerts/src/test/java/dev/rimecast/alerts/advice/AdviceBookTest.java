@@ -224,9 +224,8 @@ class AdviceBookTest {
     @ParameterizedTest
     @MethodSource("everyEntry")
     void siteChecks_any_needNoTool(AdviceText entry) {
-        String site = entry.siteChecks().stream()
-                .map(line -> line.content().ask())
-                .collect(Collectors.joining(" "));
+        String site =
+                entry.siteChecks().stream().map(line -> line.content().ask()).collect(Collectors.joining(" "));
         assertThat(site.toLowerCase(Locale.ROOT))
                 .doesNotContain(
                         "screw", "multimeter", "remove the panel", "cover off", "wrench", "voltage", "pressure gauge");
@@ -239,7 +238,9 @@ class AdviceBookTest {
         for (Line<SiteCheck> line : entry.siteChecks()) {
             SiteCheck check = line.content();
             if (check.told() == Told.YES_OR_NO) {
-                assertThat(check.ask().chars().filter(c -> c == '?')).as(check.ask()).hasSize(1);
+                assertThat(check.ask().chars().filter(c -> c == '?'))
+                        .as(check.ask())
+                        .hasSize(1);
                 assertThat(check.ask()).doesNotContainPattern("(?i)\\b(what|when|who|which)\\b[^?]*\\?");
             }
             if (check.told() == Told.MENDED) {

@@ -71,7 +71,8 @@ class NextCheckTest {
 
     /** The next check of the advice about a cause, after so many were answered. */
     private static Check advised(Cause cause, int answered) {
-        AlertView alert = AlertViews.unseen(Findings.withCause(alert(Stage.EARLY, Inquiry.NONE).finding(), cause));
+        AlertView alert = AlertViews.unseen(
+                Findings.withCause(alert(Stage.EARLY, Inquiry.NONE).finding(), cause));
         List<Answered> before = new ArrayList<>();
         for (int i = 1; i <= answered; i++) {
             before.add(new Answered(cause.code() + '.' + i, "", "", false, Findings.NOON));

@@ -107,12 +107,13 @@ class NoticeRulesTest {
         Situation third = unseenSince(high, evening, true);
         Plan desk = after(first, third, three, evening);
         assertThat(desk.create()).extracting(Delivery::receiver).containsExactly("desk");
-        Plan standby = after(
-                first, third, join(three, as(desk.create(), State.SENT)), evening.plus(Duration.ofMinutes(30)));
+        Plan standby =
+                after(first, third, join(three, as(desk.create(), State.SENT)), evening.plus(Duration.ofMinutes(30)));
         assertThat(standby.create())
                 .extracting(d -> d.receiver() + ' ' + d.kind())
                 .containsExactly("standby WORSE");
-        assertThat(standby.create().get(0).id()).isNotEqualTo(next.create().get(0).id());
+        assertThat(standby.create().get(0).id())
+                .isNotEqualTo(next.create().get(0).id());
     }
 
     @Test

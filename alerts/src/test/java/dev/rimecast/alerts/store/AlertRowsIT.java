@@ -116,8 +116,7 @@ class AlertRowsIT {
 
     private static Finding silent(String machine, Instant at) {
         return Findings.withCause(
-                Findings.finding(
-                        machine, Condition.MACHINE_SILENT, at, 1, Step.RAISED, Stage.STOPPED, Priority.HIGH),
+                Findings.finding(machine, Condition.MACHINE_SILENT, at, 1, Step.RAISED, Stage.STOPPED, Priority.HIGH),
                 Cause.POWER_OFF);
     }
 

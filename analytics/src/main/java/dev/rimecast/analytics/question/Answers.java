@@ -63,12 +63,11 @@ public final class Answers {
             return false;
         }
         String code = text.substring(colon + 1);
-        int answer =
-                switch (code) {
-                    case Inquiry.CANNOT_TELL -> CANNOT_TELL;
-                    case Inquiry.STILL_NO_ICE -> STILL_NO_ICE;
-                    default -> question.get().answers().indexOf(code);
-                };
+        int answer = switch (code) {
+            case Inquiry.CANNOT_TELL -> CANNOT_TELL;
+            case Inquiry.STILL_NO_ICE -> STILL_NO_ICE;
+            default -> question.get().answers().indexOf(code);
+        };
         if (answer < 0) {
             return false;
         }

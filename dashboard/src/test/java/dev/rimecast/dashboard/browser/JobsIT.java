@@ -75,7 +75,8 @@ class JobsIT extends Bench {
         browser.go(server.url("/"));
         browser.find(".row");
         browser.run(
-                "setInterval(() => document.querySelector('.groups').dispatchEvent(new Event('pointermove', {bubbles: true})), 200)");
+                "setInterval(() => document.querySelector('.groups').dispatchEvent(new Event('pointermove', {bubbles:"
+                        + " true})), 200)");
         browser.until("the pointer is noticed", b -> true);
         List<String> before = machines();
         browser.run("document.querySelector('.row .id').focus()");
@@ -283,7 +284,9 @@ class JobsIT extends Bench {
         });
         assertThat(server.fleet().leading("ice-0011").acknowledgedBy()).hasValue("Ana");
         browser.run("document.querySelector('dialog [type=button]').click()");
-        browser.until("nothing is chosen any more", b -> !b.texts(".chosen").toString().contains("chosen"));
+        browser.until(
+                "nothing is chosen any more",
+                b -> !b.texts(".chosen").toString().contains("chosen"));
     }
 
     @Test
@@ -297,7 +300,8 @@ class JobsIT extends Bench {
         browser.find("dialog .primary").click();
 
         browser.until(
-                "nothing needs a decision", b -> b.all(".group.decide [data-alert]").isEmpty());
+                "nothing needs a decision",
+                b -> b.all(".group.decide [data-alert]").isEmpty());
         assertThat(browser.all("dialog")).isEmpty();
         assertThat(count).isGreaterThan(2);
     }

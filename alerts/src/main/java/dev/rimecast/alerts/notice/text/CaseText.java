@@ -197,7 +197,8 @@ public final class CaseText {
                 data.put("cause", cause.cause().code());
                 data.put("probability", cause.probability());
             });
-            data.put("siteChecks", 
+            data.put(
+                    "siteChecks",
                     alert.advice().siteChecks().stream()
                             .map(Advice.SiteCheck::ask)
                             .toList());

@@ -35,8 +35,7 @@ final class Inboxes {
                 .findFirst()
                 .orElseGet(channel::target);
         messages.computeIfAbsent(receiver, r -> new ArrayList<>()).add(message);
-        return mood.apply(receiver, message)
-                .orElseGet(() -> answers.getOrDefault(receiver, new Outcome.Sent("fine")));
+        return mood.apply(receiver, message).orElseGet(() -> answers.getOrDefault(receiver, new Outcome.Sent("fine")));
     }
 
     /** From now on; who was never told takes everything. */

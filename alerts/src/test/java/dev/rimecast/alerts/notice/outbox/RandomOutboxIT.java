@@ -19,13 +19,14 @@ import org.junit.jupiter.params.provider.MethodSource;
 
 /**
  * Days as they come on a real database: alerts, people, ends of the process at any step and in the midst of sending, and
- * receivers that refuse for a while, are slow, and take what they then say that they have not. With
- * {@code -Drimecast.outbox.seeds} and {@code -Drimecast.outbox.steps} as long as wanted.
+ * receivers that refuse for a while, are slow, and take what they then say that they have not. In the long set, or with
+ * {@code -Doutbox.seeds} and {@code -Doutbox.steps}, as long as wanted.
  */
 @TestInstance(Lifecycle.PER_CLASS)
 class RandomOutboxIT {
-    private static final int SEEDS = Integer.getInteger("rimecast.outbox.seeds", 2);
-    private static final int STEPS = Integer.getInteger("rimecast.outbox.steps", 60);
+    private static final boolean IS_LONG = "long".equals(System.getProperty("faults"));
+    private static final int SEEDS = Integer.getInteger("outbox.seeds", IS_LONG ? 12 : 2);
+    private static final int STEPS = Integer.getInteger("outbox.steps", IS_LONG ? 250 : 60);
     private static final Instant BEGIN = Instant.parse("2026-11-25T12:00:00Z");
     private static final long FIRST_SEED = 20261128;
     /** The last of twelve attempts may be ten days after the first. */

@@ -32,17 +32,20 @@ final class Wholeness {
         assertThat(count("select count(*) from notice_matter where not is_over"))
                 .isZero();
         assertThat(count("""
-                select count(*) from notice_delivery d where d.kind = 'over' and d.state = 'sent' and not exists (
-                    select 1 from notice_delivery e where e.matter = d.matter and e.receiver = d.receiver
-                        and e.kind in ('raised', 'worse') and e.state = 'sent' and e.ended_at <= d.ended_at)""")).isZero();
+            select count(*) from notice_delivery d where d.kind = 'over' and d.state = 'sent' and not exists (
+                select 1 from notice_delivery e where e.matter = d.matter and e.receiver = d.receiver
+                    and e.kind in ('raised', 'worse') and e.state = 'sent' and e.ended_at <= d.ended_at)\
+            """)).isZero();
         assertThat(count("""
-                select count(*) from notice_delivery d where d.kind in ('raised', 'worse') and d.state = 'sent'
-                    and d.route <> 'loud' and 1 <> (select count(*) from notice_delivery e where e.matter = d.matter
-                        and e.receiver = d.receiver and e.kind = 'over' and e.state = 'sent')""")).isZero();
+            select count(*) from notice_delivery d where d.kind in ('raised', 'worse') and d.state = 'sent'
+                and d.route <> 'loud' and 1 <> (select count(*) from notice_delivery e where e.matter = d.matter
+                    and e.receiver = d.receiver and e.kind = 'over' and e.state = 'sent')\
+            """)).isZero();
         assertThat(count("""
-                select count(*) from notice_delivery d join notice_delivery e on e.matter = d.matter
-                    and e.receiver = d.receiver and e.kind in ('over', 'passed') and e.state = 'sent'
-                where d.kind in ('raised', 'worse') and d.state = 'sent' and d.ended_at > e.ended_at""")).isZero();
+            select count(*) from notice_delivery d join notice_delivery e on e.matter = d.matter
+                and e.receiver = d.receiver and e.kind in ('over', 'passed') and e.state = 'sent'
+            where d.kind in ('raised', 'worse') and d.state = 'sent' and d.ended_at > e.ended_at\
+            """)).isZero();
         for (List<Message> inbox : inboxes.all()) {
             Map<UUID, Message> first = new HashMap<>();
             for (Message message : inbox) {
@@ -75,7 +78,9 @@ final class Wholeness {
         Set<UUID> ids = new HashSet<>();
         for (MoodyReceivers.Taken taken : receivers.taken()) {
             Delivered of = known.get(taken.id());
-            assertThat(of).as("seed %s: %s has an id that nobody gave", seed, taken).isNotNull();
+            assertThat(of)
+                    .as("seed %s: %s has an id that nobody gave", seed, taken)
+                    .isNotNull();
             assertThat(of.kind()).isEqualTo(taken.kind());
             assertThat(of.state()).as("seed %s: %s", seed, taken).isIn("sent", "failed");
             if (ids.add(taken.id()) && of.matter() != null) {
@@ -100,8 +105,9 @@ final class Wholeness {
 
     long openEpisodesTwice() {
         return count("""
-                select count(*) from (select 1 from alert where state <> 'normal'
-                    group by subject, condition having count(*) > 1) twice""");
+            select count(*) from (select 1 from alert where state <> 'normal'
+                group by subject, condition having count(*) > 1) twice\
+            """);
     }
 
     private long count(String sql) {
