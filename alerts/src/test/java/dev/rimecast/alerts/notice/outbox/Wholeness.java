@@ -9,6 +9,7 @@ import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Set;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
@@ -77,10 +78,10 @@ final class Wholeness {
         Map<String, String> heard = new HashMap<>();
         Set<UUID> ids = new HashSet<>();
         for (MoodyReceivers.Taken taken : receivers.taken()) {
-            Delivered of = known.get(taken.id());
-            assertThat(of)
+            assertThat(known)
                     .as("seed %s: %s has an id that nobody gave", seed, taken)
-                    .isNotNull();
+                    .containsKey(taken.id());
+            Delivered of = Objects.requireNonNull(known.get(taken.id()));
             assertThat(of.kind()).isEqualTo(taken.kind());
             assertThat(of.state()).as("seed %s: %s", seed, taken).isIn("sent", "failed");
             if (ids.add(taken.id()) && of.matter() != null) {
