@@ -46,28 +46,6 @@ public record Http(String address, String cookie) {
         return at(address, cookie.substring(cookie.indexOf('=') + 1));
     }
 
-    /** As somebody whom a demonstration offers at its door. */
-    public static Http enterDemo(int port, String name) {
-        String address = "http://127.0.0.1:" + port;
-        String account = JsonMapper.shared()
-                .readTree(new Http(address, "").get("/api/v1/demo/accounts"))
-                .valueStream()
-                .filter(each -> each.path("name").asString().equals(name))
-                .findFirst()
-                .orElseThrow()
-                .path("id")
-                .asString();
-        HttpResponse<String> answer = send(HttpRequest.newBuilder(URI.create(address + "/api/v1/demo/session"))
-                .header("Content-Type", "application/json")
-                .POST(HttpRequest.BodyPublishers.ofString("{\"account\":\"" + account + "\"}"))
-                .build());
-        if (answer.statusCode() != 200) {
-            throw new IllegalStateException(answer.body());
-        }
-        String cookie = answer.headers().firstValue("Set-Cookie").orElseThrow();
-        return new Http(address, cookie.substring(0, cookie.indexOf(';')));
-    }
-
     private static Http at(String address, String token) {
         return new Http(address, "rimecast-session-" + URI.create(address).getPort() + '=' + token);
     }
@@ -129,7 +107,7 @@ public record Http(String address, String cookie) {
     }
 
     /** Sends JSON; the body of what must be a success. */
-    public String post(String path, String json) {
+    String post(String path, String json) {
         HttpResponse<String> answer = tries(path, json);
         if (answer.statusCode() >= 300) {
             throw new IllegalStateException(path + " answered " + answer.statusCode() + ": " + answer.body());
