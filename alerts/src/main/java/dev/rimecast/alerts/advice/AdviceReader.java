@@ -1,6 +1,8 @@
 package dev.rimecast.alerts.advice;
 
 import dev.rimecast.alerts.view.Advice.EngineerCheck;
+import dev.rimecast.alerts.view.Advice.SiteCheck;
+import dev.rimecast.alerts.view.Advice.Told;
 import dev.rimecast.telemetry.yaml.YamlMap;
 import dev.rimecast.telemetry.yaml.YamlType;
 import java.util.ArrayList;
@@ -9,6 +11,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
+import java.util.regex.Pattern;
 
 /** Reads {@code advice.yaml}. Cautions for open panels are added to every entry that opens one: none can forget them. */
 final class AdviceReader {
@@ -16,6 +19,11 @@ final class AdviceReader {
     private static final int MINUTES_MAX = 24 * 60;
     private static final int SITE_CHECKS_MAX = 4;
     private static final List<MachineKind> KINDS = MachineKind.all();
+
+    /** One question, perhaps after what to do for it, that begins with its verb. */
+    private static final Pattern YES_OR_NO =
+            Pattern.compile("(?:[^?]*: )?(?i:is|are|was|were|does|do|did|can|has|have)\\b"
+                    + "(?![^?]*\\b(?i:what|when|who|which)\\b[^?]*\\?)[^?]*\\?[^?]*");
 
     /** Words of work that is not the site's. */
     private static final List<String> TOOLS =
@@ -42,8 +50,16 @@ final class AdviceReader {
                         new EngineerCheck(check.string("check"), check.string("expect"), check.bool("panel")),
                         Fit.read(check)))
                 .toList();
-        List<Line<String>> site = lines(entry, "site");
-        List<Line<String>> parts = lines(entry, "parts");
+        List<Line<SiteCheck>> site = entry.mixedList(
+                "site",
+                TEXT,
+                text -> new Line<>(siteCheck(text, false), Fit.EVERY),
+                line -> new Line<>(siteCheck(line.string("text"), line.bool("mends", false)), Fit.read(line)));
+        List<Line<String>> parts = entry.mixedList(
+                "parts",
+                TEXT,
+                text -> new Line<>(text, Fit.EVERY),
+                line -> new Line<>(line.string("text"), Fit.read(line)));
         forEveryKind(entry, "engineer", checks);
         forEveryKind(entry, "site", site);
         forEveryKind(entry, "parts", parts);
@@ -71,13 +87,10 @@ final class AdviceReader {
                 names);
     }
 
-    /** Each a text, or a text with the kinds of machine that it is for. */
-    private static List<Line<String>> lines(YamlMap entry, String key) {
-        return entry.mixedList(
-                key,
-                TEXT,
-                text -> new Line<>(text, Fit.EVERY),
-                line -> new Line<>(line.string("text"), Fit.read(line)));
+    /** What mends nothing tells yes or no where it asks that, and one thing only. */
+    private static SiteCheck siteCheck(String text, boolean mends) {
+        return new SiteCheck(
+                text, mends ? Told.MENDED : YES_OR_NO.matcher(text).matches() ? Told.YES_OR_NO : Told.LOOKED);
     }
 
     /** Whatever a machine is, something is left to say of it. */
@@ -91,7 +104,7 @@ final class AdviceReader {
     }
 
     /** What people without tools can do, and no more of it than they will read. */
-    private static void checkSite(YamlMap entry, List<Line<String>> checks) {
+    private static void checkSite(YamlMap entry, List<Line<SiteCheck>> checks) {
         long most = KINDS.stream()
                 .mapToLong(kind ->
                         checks.stream().filter(line -> line.fit().mayBe(kind)).count())
@@ -100,9 +113,10 @@ final class AdviceReader {
         if (most > SITE_CHECKS_MAX) {
             entry.problem("site", "has " + most + " checks for one machine: leave at most " + SITE_CHECKS_MAX);
         }
-        for (Line<String> check : checks) {
+        for (Line<SiteCheck> check : checks) {
             TOOLS.stream()
-                    .filter(tool -> check.content().toLowerCase(Locale.ROOT).contains(tool))
+                    .filter(tool ->
+                            check.content().ask().toLowerCase(Locale.ROOT).contains(tool))
                     .forEach(tool -> entry.problem(
                             "site",
                             "says '" + tool + "': people on site have no tools, make it a check of the engineer"));

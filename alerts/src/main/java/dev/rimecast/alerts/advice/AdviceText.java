@@ -2,6 +2,7 @@ package dev.rimecast.alerts.advice;
 
 import dev.rimecast.alerts.view.Advice;
 import dev.rimecast.alerts.view.Advice.EngineerCheck;
+import dev.rimecast.alerts.view.Advice.SiteCheck;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
@@ -15,7 +16,7 @@ import java.util.Optional;
 record AdviceText(
         String about,
         String headline,
-        List<Line<String>> siteChecks,
+        List<Line<SiteCheck>> siteChecks,
         List<Line<EngineerCheck>> engineerChecks,
         List<Line<String>> parts,
         int minutes,
@@ -37,7 +38,15 @@ record AdviceText(
         return new Advice(
                 about,
                 words.named(headline, kind),
-                said(siteChecks, kind, words, words.check()),
+                Line.of(
+                                siteChecks,
+                                kind,
+                                words,
+                                (check, open) ->
+                                        new SiteCheck(KindWords.fill(words.check(), open, check.ask()), check.told()))
+                        .stream()
+                        .map(check -> new SiteCheck(words.named(check.ask(), kind), check.told()))
+                        .toList(),
                 Line.of(
                                 engineerChecks,
                                 kind,
@@ -52,18 +61,14 @@ record AdviceText(
                                 words.named(check.expect(), kind),
                                 check.opensPanel()))
                         .toList(),
-                said(parts, kind, words, words.part()),
+                Line.of(parts, kind, words, (part, open) -> KindWords.fill(words.part(), open, part)).stream()
+                        .map(part -> words.named(part, kind))
+                        .toList(),
                 minutes,
                 skills,
                 cautions,
                 panelCautions,
                 deferTo,
                 latestDate);
-    }
-
-    private static List<String> said(List<Line<String>> lines, MachineKind kind, KindWords words, String pattern) {
-        return Line.of(lines, kind, words, (text, open) -> KindWords.fill(pattern, open, text)).stream()
-                .map(text -> words.named(text, kind))
-                .toList();
     }
 }

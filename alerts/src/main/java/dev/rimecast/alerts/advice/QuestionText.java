@@ -27,6 +27,7 @@ public record QuestionText(
         Set<String> putsRight,
         Map<String, String> answers) {
     private static final String CANNOT_TELL = "can't tell";
+    private static final String STILL_NO_ICE = "there is still no ice";
 
     public QuestionText {
         putsRight = Set.copyOf(putsRight);
@@ -39,6 +40,10 @@ public record QuestionText(
 
     /** The words of an answer, if there is such an answer. */
     public Optional<String> answer(String code) {
-        return code.equals(Inquiry.CANNOT_TELL) ? Optional.of(CANNOT_TELL) : Optional.ofNullable(answers.get(code));
+        return switch (code) {
+            case Inquiry.CANNOT_TELL -> Optional.of(CANNOT_TELL);
+            case Inquiry.STILL_NO_ICE -> Optional.of(STILL_NO_ICE);
+            default -> Optional.ofNullable(answers.get(code));
+        };
     }
 }

@@ -3,6 +3,8 @@ package dev.rimecast.alerts.inquiry;
 import dev.rimecast.alerts.advice.QuestionText;
 import dev.rimecast.alerts.advice.QuestionTexts;
 import dev.rimecast.alerts.view.Advice;
+import dev.rimecast.alerts.view.Advice.SiteCheck;
+import dev.rimecast.alerts.view.Advice.Told;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.SiteCheckView.Check;
 import dev.rimecast.alerts.view.SiteCheckView.Choice;
@@ -10,6 +12,7 @@ import dev.rimecast.alerts.view.SiteLinkView.Answered;
 import dev.rimecast.telemetry.finding.Stage;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
@@ -19,8 +22,24 @@ import java.util.stream.Collectors;
  * checks of the advice, in its order.
  */
 final class NextCheck {
-    static final String DONE = "done";
     static final String CANNOT = "cannot";
+    /** Analytics starts to count good cycles after this one only. */
+    private static final String DONE = "done";
+
+    private static final Map<Told, List<Choice>> CHOICES = Map.of(
+            Told.MENDED,
+            List.of(
+                    new Choice(DONE, "done, I have put it right", true),
+                    new Choice("in-order", "it was in order already", false),
+                    new Choice(CANNOT, "I can't do this", false)),
+            Told.YES_OR_NO,
+            List.of(
+                    new Choice("yes", "yes", false),
+                    new Choice("no", "no", false),
+                    new Choice(CANNOT, "I can't tell", false)),
+            Told.LOOKED,
+            List.of(new Choice("looked", "I have looked", false), new Choice(CANNOT, "I can't tell", false)));
+
     private static final int ABOUT_WORDS = 5;
 
     private NextCheck() {}
@@ -74,12 +93,9 @@ final class NextCheck {
             for (int i = 0; i < advice.siteChecks().size(); i++) {
                 String id = advice.about() + '.' + (i + 1);
                 if (!asked.contains(id)) {
-                    String ask = advice.siteChecks().get(i);
+                    SiteCheck check = advice.siteChecks().get(i);
                     return Optional.of(new Check(
-                            id,
-                            about(ask),
-                            ask,
-                            List.of(new Choice(DONE, "done", true), new Choice(CANNOT, "I can't do this", false))));
+                            id, about(check.ask()), check.ask(), CHOICES.getOrDefault(check.told(), List.of())));
                 }
             }
         }

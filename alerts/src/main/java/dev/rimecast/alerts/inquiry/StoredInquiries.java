@@ -20,6 +20,7 @@ import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteLinkView;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.Views;
+import dev.rimecast.telemetry.finding.Inquiry;
 import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.log.SiteRecord.Happened;
 import dev.rimecast.telemetry.machine.Site;
@@ -79,7 +80,9 @@ public final class StoredInquiries implements Inquiries {
         QuestionText text = QuestionTexts.STANDARD
                 .of(question)
                 .orElseThrow(() -> new IllegalArgumentException("there is no question '" + question + "'"));
-        String words = text.answer(answer)
+        String words = Optional.of(answer)
+                .filter(code -> !code.equals(Inquiry.STILL_NO_ICE)) // it goes with a call, as the link has it
+                .flatMap(text::answer)
                 .orElseThrow(() -> new IllegalArgumentException("'" + answer + "' is no answer to " + question));
         Optional<AlertView> found = views.alert(alert);
         if (found.isEmpty()) {
@@ -145,7 +148,8 @@ public final class StoredInquiries implements Inquiries {
         Optional<String> address = byMail ? mailContact(of.site()) : Optional.empty();
         if (byMail && address.isEmpty()) {
             return new LinkOutcome.NotAllowed(
-                    "There is no mail to this site: its contact in sites.csv has no address, or notices.yaml no server.");
+                    "There is no mail to this site: its contact in sites.csv has no address, or notices.yaml no"
+                            + " server.");
         }
         see(of, about.get(), who);
         Instant now = now();

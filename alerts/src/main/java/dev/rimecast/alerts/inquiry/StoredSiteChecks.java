@@ -30,7 +30,7 @@ import org.jdbi.v3.core.Handle;
 
 /** What sites see and answer by their links. */
 public final class StoredSiteChecks implements SiteChecks {
-    static final String STILL_NO_ICE = "still-no-ice";
+    private static final String STILL_NO_ICE = Inquiry.STILL_NO_ICE;
     private static final String STILL_NO_ICE_WORDS = "there is still no ice";
     private static final String CALL = "no-ice";
     /** Nobody's name is known of who has the link. */

@@ -3,6 +3,7 @@ package dev.rimecast.alerts.notice;
 import dev.rimecast.alerts.notice.Delivery.Kind;
 import dev.rimecast.alerts.notice.Delivery.State;
 import dev.rimecast.telemetry.finding.Priority;
+import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.HashSet;
@@ -28,6 +29,9 @@ import java.util.UUID;
  * </ul>
  */
 public final class NoticeRules {
+    /** An alert bears the time of its machine's readings, a notice that of this clock: so far apart they are the same moment. */
+    private static final Duration CLOCKS_APART = Duration.ofMinutes(1);
+
     private final NoticeBook book;
 
     public NoticeRules(NoticeBook book) {
@@ -68,7 +72,12 @@ public final class NoticeRules {
             }
         }
         List<Delivery> create = new ArrayList<>(planAgain(matter, now, before, at));
-        create.addAll(escalate(matter, now, before, at));
+        for (Delivery step : escalate(matter, now, before, at)) {
+            // A first step that was withdrawn and begins again is one notice.
+            if (create.stream().noneMatch(d -> d.id().equals(step.id()))) {
+                create.add(step);
+            }
+        }
         return new Plan(matter, create, Set.of(), now.iceAtRisk() ? held(before, at) : Set.of());
     }
 
@@ -172,7 +181,11 @@ public final class NoticeRules {
         return book.receiver(receiver).map(known -> known.earliest(at)).orElse(at);
     }
 
-    /** The next step of each route that was taken, once nobody has acknowledged for long enough, or nobody could be told. */
+    /**
+     * The next step of each route that was taken, once nobody has acknowledged for long enough, or nobody could be told. What
+     * got worse after people had seen to it begins at the first step again, within the same telling: nobody is asked before
+     * those whose matter it is.
+     */
     private List<Delivery> escalate(Matter matter, Situation now, List<Delivery> before, Instant at) {
         if (matter.told().isEmpty() || !now.isUnseen()) {
             return List.of();
@@ -188,26 +201,58 @@ public final class NoticeRules {
                             && d.telling() == matter.telling()
                             && d.route().equals(route.name()))
                     .toList();
-            int reached = own.stream().mapToInt(Delivery::step).max().orElse(0);
-            int next = reached + 1;
-            if (next < route.steps().size() && isTimeFor(route.steps().get(next), last(own, reached), told, at)) {
+            List<Delivery> sinceUnseen =
+                    own.stream().filter(d -> isSinceUnseen(d, now)).toList();
+            boolean beginsAgain = now.isWorse() && !own.isEmpty() && sinceUnseen.isEmpty();
+            List<Delivery> round = sinceUnseen.isEmpty() ? own : sinceUnseen;
+            int reached = round.stream().mapToInt(Delivery::step).max().orElse(0);
+            int next = beginsAgain ? 0 : reached + 1;
+            if (beginsAgain
+                    || (next < route.steps().size()
+                            && isTimeFor(route.steps().get(next), last(round, reached), told, now, at))) {
                 for (String receiver : route.steps().get(next).receivers()) {
-                    Kind kind = hasBegun(before, receiver) ? Kind.WORSE : Kind.RAISED;
-                    create.add(planned(matter, kind, route, next, receiver, now, at));
+                    if (next > 0 || create.stream().noneMatch(d -> d.receiver().equals(receiver))) {
+                        create.add(step(matter, route, next, receiver, own, before, now, at));
+                    }
                 }
             }
         }
         return create;
     }
 
+    private static boolean isSinceUnseen(Delivery delivery, Situation now) {
+        return now.unseenSince()
+                .filter(since -> delivery.dueAt().plus(CLOCKS_APART).isBefore(since))
+                .isEmpty();
+    }
+
+    /** A step that was taken before in the same telling is another notice. */
+    private Delivery step(
+            Matter matter,
+            Route route,
+            int step,
+            String receiver,
+            List<Delivery> own,
+            List<Delivery> before,
+            Situation now,
+            Instant at) {
+        Kind kind = hasBegun(before, receiver) ? Kind.WORSE : Kind.RAISED;
+        int taken = (int) own.stream()
+                .filter(d -> d.step() == step && d.receiver().equals(receiver))
+                .count();
+        Instant due = now.iceAtRisk() ? at : earliest(receiver, at);
+        return Delivery.planned(matter, kind, route.name(), step, receiver, taken, due);
+    }
+
     private static List<Delivery> last(List<Delivery> own, int step) {
         return own.stream().filter(d -> d.step() == step).toList();
     }
 
-    private static boolean isTimeFor(Route.Step next, List<Delivery> last, Matter.Told told, Instant at) {
+    private static boolean isTimeFor(
+            Route.Step next, List<Delivery> last, Matter.Told told, Situation now, Instant at) {
         boolean nobodyReached = !last.isEmpty() && last.stream().allMatch(d -> d.state() == State.FAILED);
-        Instant since =
-                last.stream().map(Delivery::dueAt).min(Instant::compareTo).orElse(told.at());
+        Instant due = last.stream().map(Delivery::dueAt).min(Instant::compareTo).orElse(told.at());
+        Instant since = now.unseenSince().filter(unseen -> unseen.isAfter(due)).orElse(due);
         return nobodyReached || !at.isBefore(since.plus(next.after()));
     }
 

@@ -41,7 +41,7 @@ final class ViewAssembly {
                         .distinct()
                         .toList());
         Map<String, SiteIce> ice = IceStore.bySite(handle);
-        Map<UUID, Integer> silent = silentTogether(handle, rows);
+        Map<UUID, Silent> silent = silentTogether(handle, rows);
         Map<String, MachineKind> kinds = kinds(handle, rows);
         return rows.stream()
                 .map(row -> view(
@@ -65,14 +65,17 @@ final class ViewAssembly {
                 .findFirst();
     }
 
-    private static Optional<String> silence(StoredAlert alert, Optional<Hold> hold, Map<UUID, Integer> silent) {
+    private static Optional<String> silence(StoredAlert alert, Optional<Hold> hold, Map<UUID, Silent> silent) {
         Condition condition = alert.finding().condition();
         boolean ofGateway = condition == Condition.GATEWAY_SILENT;
         if (!ofGateway && condition != Condition.MACHINE_SILENT) {
             return Optional.empty();
         }
         String rule = hold.map(Hold::who).orElse("");
-        int together = alert.caseId().map(id -> silent.getOrDefault(id, 1)).orElse(1);
+        int together = alert.caseId()
+                .flatMap(id -> Optional.ofNullable(silent.get(id)))
+                .map(of -> alert.clearedAt().isEmpty() ? of.now() : of.ever())
+                .orElse(1);
         return Optional.of(Silence.of(
                         ofGateway,
                         rule.equals(Circumstance.SITE_CLOSED.code()),
@@ -81,19 +84,28 @@ final class ViewAssembly {
                 .words());
     }
 
+    /**
+     * Machines of a case.
+     *
+     * @param ever what is over is worded as it was, with all that were silent in its case
+     */
+    private record Silent(int now, int ever) {}
+
     /** How many machines of each case are silent. */
-    private static Map<UUID, Integer> silentTogether(Handle handle, Collection<Named> rows) {
-        Map<UUID, Integer> silent = new HashMap<>();
+    private static Map<UUID, Silent> silentTogether(Handle handle, Collection<Named> rows) {
+        Map<UUID, Silent> silent = new HashMap<>();
         List<UUID> cases = rows.stream()
                 .filter(row -> row.alert().finding().condition() == Condition.MACHINE_SILENT)
                 .flatMap(row -> row.alert().caseId().stream())
                 .distinct()
                 .toList();
         if (!cases.isEmpty()) {
-            handle.createQuery("select case_id, count(distinct machine) from alert where case_id = any(:cases)"
+            handle.createQuery("select case_id, count(distinct machine) filter (where cleared_at is null),"
+                            + " count(distinct machine) from alert where case_id = any(:cases)"
                             + " and condition = 'machine-silent' group by case_id")
                     .bindArray("cases", UUID.class, cases)
-                    .map((row, context) -> silent.put(row.getObject(1, UUID.class), row.getInt(2)) == null)
+                    .map((row, context) ->
+                            silent.put(row.getObject(1, UUID.class), new Silent(row.getInt(2), row.getInt(3))) == null)
                     .list();
         }
         return silent;
@@ -119,7 +131,7 @@ final class ViewAssembly {
             Named row,
             Optional<Hold> hold,
             Map<String, SiteIce> ice,
-            Map<UUID, Integer> silent,
+            Map<UUID, Silent> silent,
             MachineKind kind,
             List<AlertView.AuditLine> audit) {
         StoredAlert alert = row.alert();

@@ -17,7 +17,7 @@ import java.util.Optional;
 public record Advice(
         String about,
         String headline,
-        List<String> siteChecks,
+        List<SiteCheck> siteChecks,
         List<EngineerCheck> engineerChecks,
         List<String> parts,
         int minutes,
@@ -26,6 +26,23 @@ public record Advice(
         List<String> panelCautions,
         List<String> deferTo,
         Optional<Instant> latestDate) {
+
+    /**
+     * One thing that the site can look at or do.
+     *
+     * @param ask plain words
+     */
+    public record SiteCheck(String ask, Told told) {}
+
+    /** What a site's answer to a check tells. */
+    public enum Told {
+        /** Something can be put right by hand, and may have been. */
+        MENDED,
+        /** It is so, or it is not. */
+        YES_OR_NO,
+        /** Somebody has looked. */
+        LOOKED
+    }
 
     /**
      * One thing to look at.

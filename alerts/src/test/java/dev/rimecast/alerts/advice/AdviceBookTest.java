@@ -6,6 +6,8 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import dev.rimecast.alerts.life.Findings;
 import dev.rimecast.alerts.view.Advice;
 import dev.rimecast.alerts.view.Advice.EngineerCheck;
+import dev.rimecast.alerts.view.Advice.SiteCheck;
+import dev.rimecast.alerts.view.Advice.Told;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
@@ -191,7 +193,7 @@ class AdviceBookTest {
         Advice advice = entry.about(kind, BOOK.kindWords(), Optional.empty());
         return Stream.of(
                         Stream.of(advice.headline()),
-                        advice.siteChecks().stream(),
+                        advice.siteChecks().stream().map(SiteCheck::ask),
                         advice.engineerChecks().stream().map(check -> check.check() + " " + check.expect()),
                         advice.parts().stream())
                 .flatMap(lines -> lines)
@@ -222,10 +224,29 @@ class AdviceBookTest {
     @ParameterizedTest
     @MethodSource("everyEntry")
     void siteChecks_any_needNoTool(AdviceText entry) {
-        String site = entry.siteChecks().stream().map(Line::content).collect(Collectors.joining(" "));
+        String site =
+                entry.siteChecks().stream().map(line -> line.content().ask()).collect(Collectors.joining(" "));
         assertThat(site.toLowerCase(Locale.ROOT))
                 .doesNotContain(
                         "screw", "multimeter", "remove the panel", "cover off", "wrench", "voltage", "pressure gauge");
+    }
+
+    /** An instruction is never answered "yes", and what nobody can mend by hand never counts as mended. */
+    @ParameterizedTest
+    @MethodSource("everyEntry")
+    void siteChecks_any_areAnsweredAsTheyAsk(AdviceText entry) {
+        for (Line<SiteCheck> line : entry.siteChecks()) {
+            SiteCheck check = line.content();
+            if (check.told() == Told.YES_OR_NO) {
+                assertThat(check.ask().chars().filter(c -> c == '?'))
+                        .as(check.ask())
+                        .hasSize(1);
+                assertThat(check.ask()).doesNotContainPattern("(?i)\\b(what|when|who|which)\\b[^?]*\\?");
+            }
+            if (check.told() == Told.MENDED) {
+                assertThat(check.ask()).doesNotContainIgnoringCase("tell us").doesNotContainIgnoringCase("warmer than");
+            }
+        }
     }
 
     /** Regulation (EU) 2024/573, EN 378 and EPA section 608 leave the circuit to certified persons (from memory). */

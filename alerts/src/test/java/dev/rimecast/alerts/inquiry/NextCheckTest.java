@@ -6,12 +6,15 @@ import dev.rimecast.alerts.life.Findings;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.AlertViews;
 import dev.rimecast.alerts.view.SiteCheckView.Check;
+import dev.rimecast.alerts.view.SiteLinkView.Answered;
+import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Finding.Step;
 import dev.rimecast.telemetry.finding.Inquiry;
 import dev.rimecast.telemetry.finding.Priority;
 import dev.rimecast.telemetry.finding.Stage;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
@@ -39,6 +42,48 @@ class NextCheckTest {
                 NextCheck.of(List.of(alert(Stage.EARLY, ASKS), alert(Stage.STOPPED, Inquiry.NONE)), List.of());
 
         assertThat(check.orElseThrow().id()).isEqualTo("air-filter");
+    }
+
+    /** Only what the site can put right by hand starts the count of good cycles, and only where it was not in order. */
+    @Test
+    void of_adviceThatMends_isDoneOrWasInOrder() {
+        Check check = advised(Cause.WATER_SUPPLY_LOW, 0);
+
+        assertThat(check.ask()).isEqualTo("Is the stop tap to the machine fully open?");
+        assertThat(says(check)).containsExactly("done true", "in-order false", "cannot false");
+    }
+
+    @Test
+    void of_adviceThatAsksYesOrNo_tellsSoAndMendsNothing() {
+        Check check = advised(Cause.WATER_SUPPLY_LOW, 1);
+
+        assertThat(check.ask()).isEqualTo("Does a cold tap nearby run as strongly as usual?");
+        assertThat(says(check)).containsExactly("yes false", "no false", "cannot false");
+    }
+
+    @Test
+    void of_adviceThatAsksForMoreThanYes_wasLookedAt() {
+        Check check = advised(Cause.WATER_SUPPLY_LOW, 2);
+
+        assertThat(check.ask()).startsWith("Is there a filter in the supply, and what date");
+        assertThat(says(check)).containsExactly("looked false", "cannot false");
+    }
+
+    /** The next check of the advice about a cause, after so many were answered. */
+    private static Check advised(Cause cause, int answered) {
+        AlertView alert = AlertViews.unseen(
+                Findings.withCause(alert(Stage.EARLY, Inquiry.NONE).finding(), cause));
+        List<Answered> before = new ArrayList<>();
+        for (int i = 1; i <= answered; i++) {
+            before.add(new Answered(cause.code() + '.' + i, "", "", false, Findings.NOON));
+        }
+        return NextCheck.of(List.of(alert), before).orElseThrow();
+    }
+
+    private static List<String> says(Check check) {
+        return check.choices().stream()
+                .map(choice -> choice.answer() + ' ' + choice.putsRight())
+                .toList();
     }
 
     private static AlertView alert(Stage stage, Inquiry inquiry) {

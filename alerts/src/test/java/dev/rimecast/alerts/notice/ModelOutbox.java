@@ -105,7 +105,16 @@ final class ModelOutbox {
     void closeAll() {
         matters.values()
                 .forEach(e -> e.situation = new Situation(
-                        true, true, false, false, Priority.LOW, Optional.empty(), false, e.situation.trouble()));
+                        true,
+                        true,
+                        false,
+                        false,
+                        Optional.empty(),
+                        false,
+                        Priority.LOW,
+                        Optional.empty(),
+                        false,
+                        e.situation.trouble()));
     }
 
     /** What has come to its end is put away, as long as it says nothing about the site's week. */

@@ -85,6 +85,56 @@ class NoticeRulesTest {
     }
 
     @Test
+    void worseAfterItWasSeen_isToldToTheFirstAgain_andTheNextCountFromThen() {
+        Situation high = situation(Priority.HIGH, Duration.ofDays(1));
+        Plan first = look(MATTER, high, NOON);
+        List<Delivery> sent = as(first.create(), State.SENT);
+        Instant later = NOON.plus(Duration.ofHours(3));
+        Situation worse = unseenSince(high, later, true);
+        Plan again = after(first, worse, sent, later);
+        assertThat(again.create())
+                .extracting(d -> d.receiver() + ' ' + d.kind() + ' ' + d.step())
+                .containsExactly("desk WORSE 0");
+        assertThat(again.create().get(0).id()).isNotEqualTo(sent.get(0).id());
+        List<Delivery> both = join(sent, as(again.create(), State.SENT));
+        assertThat(after(first, worse, both, later.plus(Duration.ofMinutes(29))).create())
+                .isEmpty();
+        Plan next = after(first, worse, both, later.plus(Duration.ofMinutes(30)));
+        assertThat(next.create()).extracting(Delivery::receiver).containsExactly("standby");
+
+        List<Delivery> three = join(both, as(next.create(), State.SENT));
+        Instant evening = NOON.plus(Duration.ofHours(5));
+        Situation third = unseenSince(high, evening, true);
+        Plan desk = after(first, third, three, evening);
+        assertThat(desk.create()).extracting(Delivery::receiver).containsExactly("desk");
+        Plan standby =
+                after(first, third, join(three, as(desk.create(), State.SENT)), evening.plus(Duration.ofMinutes(30)));
+        assertThat(standby.create())
+                .extracting(d -> d.receiver() + ' ' + d.kind())
+                .containsExactly("standby WORSE");
+        assertThat(standby.create().get(0).id())
+                .isNotEqualTo(next.create().get(0).id());
+    }
+
+    @Test
+    void shelfEnds_theNextCountFromThen_andTheFirstAreNotToldAgain() {
+        Situation high = situation(Priority.HIGH, Duration.ofDays(1));
+        Plan first = look(MATTER, high, NOON);
+        List<Delivery> sent = as(first.create(), State.SENT);
+        Instant later = NOON.plus(Duration.ofHours(3));
+        Situation back = unseenSince(high, later, false);
+        assertThat(after(first, back, sent, later.plus(Duration.ofMinutes(29))).create())
+                .isEmpty();
+        assertThat(after(first, back, sent, later.plus(Duration.ofMinutes(30))).create())
+                .extracting(Delivery::receiver)
+                .containsExactly("standby");
+    }
+
+    private static List<Delivery> join(List<Delivery> first, List<Delivery> then) {
+        return Stream.concat(first.stream(), then.stream()).toList();
+    }
+
+    @Test
     void nobodyCouldBeReached_nextStepIsToldAtOnce() {
         Situation high = situation(Priority.HIGH, Duration.ofDays(1));
         Plan first = look(MATTER, high, NOON);
@@ -180,24 +230,57 @@ class NoticeRulesTest {
     }
 
     private static Situation situation(Priority priority, Duration left) {
-        return new Situation(false, true, true, true, priority, Optional.of(NOON.plus(left)), false, Trouble.MACHINE);
+        return new Situation(
+                false,
+                true,
+                true,
+                true,
+                Optional.of(NOON.minusSeconds(1)),
+                true,
+                priority,
+                Optional.of(NOON.plus(left)),
+                false,
+                Trouble.MACHINE);
     }
 
     private static Situation ice(Situation s) {
-        return new Situation(
-                s.isOver(), s.speaks(), s.counts(), s.isUnseen(), s.priority(), s.actBy(), true, s.trouble());
+        return with(s, s.isOver(), s.counts(), s.isUnseen(), s.unseenSince(), s.isWorse(), true);
     }
 
     private static Situation seen(Situation s) {
-        return new Situation(
-                s.isOver(), s.speaks(), s.counts(), false, s.priority(), s.actBy(), s.iceAtRisk(), s.trouble());
+        return with(s, s.isOver(), s.counts(), false, Optional.empty(), false, s.iceAtRisk());
     }
 
     private static Situation held(Situation s) {
-        return new Situation(s.isOver(), s.speaks(), false, false, s.priority(), s.actBy(), s.iceAtRisk(), s.trouble());
+        return with(s, s.isOver(), false, false, Optional.empty(), false, s.iceAtRisk());
     }
 
     private static Situation over(Situation s) {
-        return new Situation(true, s.speaks(), false, false, Priority.LOW, Optional.empty(), false, s.trouble());
+        return with(s, true, false, false, Optional.empty(), false, false);
+    }
+
+    private static Situation unseenSince(Situation s, Instant since, boolean isWorse) {
+        return with(s, s.isOver(), s.counts(), true, Optional.of(since), isWorse, s.iceAtRisk());
+    }
+
+    private static Situation with(
+            Situation s,
+            boolean isOver,
+            boolean counts,
+            boolean isUnseen,
+            Optional<Instant> unseenSince,
+            boolean isWorse,
+            boolean iceAtRisk) {
+        return new Situation(
+                isOver,
+                s.speaks(),
+                counts,
+                isUnseen,
+                unseenSince,
+                isWorse,
+                s.priority(),
+                s.actBy(),
+                iceAtRisk,
+                s.trouble());
     }
 }

@@ -66,11 +66,14 @@ class RandomNoticesTest {
                 ? Optional.empty()
                 : Optional.of(now.plus(Duration.ofHours(random.nextInt(40 * 24))));
         boolean counts = random.nextInt(6) > 0;
+        boolean unseen = counts && random.nextInt(3) > 0;
         return new Situation(
                 false,
                 true,
                 counts,
-                counts && random.nextInt(3) > 0,
+                unseen,
+                unseen ? Optional.of(now) : Optional.empty(),
+                unseen && random.nextBoolean(),
                 priority,
                 actBy,
                 counts && random.nextInt(5) == 0,
@@ -78,7 +81,17 @@ class RandomNoticesTest {
     }
 
     private static Situation over(Situation before) {
-        return new Situation(true, true, false, false, before.priority(), Optional.empty(), false, before.trouble());
+        return new Situation(
+                true,
+                true,
+                false,
+                false,
+                Optional.empty(),
+                false,
+                before.priority(),
+                Optional.empty(),
+                false,
+                before.trouble());
     }
 
     /** The states of a notice only ever go forward. */

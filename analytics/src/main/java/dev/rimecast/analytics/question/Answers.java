@@ -25,6 +25,9 @@ public final class Answers {
     /** Bytes of a name that are kept; the audit has all of it. */
     private static final int LONGEST_NAME = 20;
 
+    /** From here on a number is no place among a question's answers: it weighs nothing, and is not asked again. */
+    private static final int STILL_NO_ICE = 254;
+
     private static final int CANNOT_TELL = 255;
     private static final String DONE = "done";
 
@@ -40,7 +43,7 @@ public final class Answers {
 
     private record Given(Question question, int answer, long millis, String by) {
         boolean weighs() {
-            return answer != CANNOT_TELL;
+            return answer < STILL_NO_ICE;
         }
     }
 
@@ -60,9 +63,11 @@ public final class Answers {
             return false;
         }
         String code = text.substring(colon + 1);
-        int answer = code.equals(Inquiry.CANNOT_TELL)
-                ? CANNOT_TELL
-                : question.get().answers().indexOf(code);
+        int answer = switch (code) {
+            case Inquiry.CANNOT_TELL -> CANNOT_TELL;
+            case Inquiry.STILL_NO_ICE -> STILL_NO_ICE;
+            default -> question.get().answers().indexOf(code);
+        };
         if (answer < 0) {
             return false;
         }
@@ -196,7 +201,8 @@ public final class Answers {
         Instant at = Instant.ofEpochMilli(one.millis());
         Question question = one.question();
         if (!one.weighs()) {
-            return new Inquiry.Given(question.id(), Inquiry.CANNOT_TELL, one.by(), at, List.of(), List.of());
+            String said = one.answer() == STILL_NO_ICE ? Inquiry.STILL_NO_ICE : Inquiry.CANNOT_TELL;
+            return new Inquiry.Given(question.id(), said, one.by(), at, List.of(), List.of());
         }
         List<Cause> speaksFor = new ArrayList<>();
         List<Cause> speaksAgainst = new ArrayList<>();
@@ -244,7 +250,7 @@ public final class Answers {
             int answer = in.u8();
             long millis = in.time();
             String by = in.text();
-            question.filter(q -> answer == CANNOT_TELL || answer < q.answers().size())
+            question.filter(q -> answer >= STILL_NO_ICE || answer < q.answers().size())
                     .ifPresent(q -> answers.given.add(new Given(q, answer, millis, by)));
         }
         return answers;

@@ -79,6 +79,25 @@ class AnswersTest {
                 .isNotEqualTo(java.util.Optional.of(first));
     }
 
+    /** A site that still has no ice has not told what it was asked: the question is spent, and says so as it was said. */
+    @Test
+    void inquiry_stillNoIce_weighsNothingIsNotAskedAgainAndIsKept() {
+        String first = answers.inquiry(HOT, MACHINE).ofSite().get(0);
+        assertThat(answers.take(first + ":still-no-ice", 1_777_800_000_000L, "site"))
+                .isTrue();
+        StateWriter out = new StateWriter();
+        answers.save(out);
+
+        for (Answers each : List.of(answers, Answers.restore(new StateReader(out.toBytes())))) {
+            assertThat(each.weigh(HOT)).isEqualTo(HOT);
+            assertThat(each.inquiry(HOT, MACHINE).ofSite()).isNotEmpty().doesNotContain(first);
+            assertThat(each.inquiry(HOT, MACHINE).given())
+                    .extracting(given -> given.question() + ':' + given.answer())
+                    .containsExactly(first + ":still-no-ice");
+        }
+        assertThat(Answers.putsRight(first + ":still-no-ice")).isFalse();
+    }
+
     @Test
     void inquiry_causeThatIsCertain_asksNothing() {
         assertThat(answers.inquiry(List.of(new ProbableCause(Cause.SCALE, 1, List.of(), List.of())), MACHINE)
@@ -119,6 +138,9 @@ class AnswersTest {
         assertThat(Answers.putsRight("done")).isTrue();
         assertThat(Answers.putsRight("air-filter:clean")).isFalse();
         assertThat(Answers.putsRight("airflow-restricted.1:cannot")).isFalse();
+        assertThat(Answers.putsRight("airflow-restricted.4:yes")).isFalse();
+        assertThat(Answers.putsRight("scale.1:looked")).isFalse();
+        assertThat(Answers.putsRight("scale.1:in-order")).isFalse();
         assertThat(Answers.putsRight("")).isFalse();
     }
 

@@ -1,7 +1,13 @@
 package dev.rimecast.app.backup;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.awaitility.Awaitility.await;
 
+import dev.rimecast.alerts.AlertsStage;
+import dev.rimecast.alerts.view.Actions;
+import dev.rimecast.alerts.view.AlertFilter;
+import dev.rimecast.alerts.view.AlertState;
+import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.app.faults.ToyFleet;
 import dev.rimecast.app.faults.ToyServer;
 import dev.rimecast.app.server.Server;
@@ -10,7 +16,9 @@ import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.log.Topics;
 import java.io.DataInputStream;
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Map;
@@ -47,7 +55,10 @@ class BackupIT {
             CompletableFuture<Long> backup = new CompletableFuture<>();
             toy.publish(MINUTES, minute -> {
                 if (minute == BACKUP_AT) {
-                    var unused = backup.completeAsync(() -> backup(toy.server, archive));
+                    var unused = backup.completeAsync(() -> {
+                        acknowledgeOne(toy.server);
+                        return backup(toy.server, archive);
+                    });
                 }
             });
             assertThat(backup.get(60, TimeUnit.SECONDS)).isPositive();
@@ -57,6 +68,9 @@ class BackupIT {
         assertThat(uninterrupted.findings()).hasSizeGreaterThan(20);
         assertThat(uninterrupted.alerts()).hasSizeGreaterThan(10);
 
+        assertThat(rowsOf(archive, "alert"))
+                .as("one is in the midst of its life, where none can begin")
+                .contains("\tacknowledged\t");
         assertThat(packs(archive))
                 .as("every pack that had its receipt when the backup began")
                 .allSatisfy((gateway, numbers) -> assertThat(numbers)
@@ -141,6 +155,29 @@ class BackupIT {
                     }
                 }
             }
+        }
+    }
+
+    private static void acknowledgeOne(Server server) {
+        AlertsStage stage = server.alerts();
+        AlertView unseen = await().atMost(Duration.ofSeconds(60))
+                .until(
+                        () -> stage.views().alerts(AlertFilter.OPEN, 100).stream()
+                                .filter(alert -> alert.state() == AlertState.UNACKNOWLEDGED)
+                                .findFirst(),
+                        Optional::isPresent)
+                .orElseThrow();
+        assertThat(stage.actions().acknowledge(unseen.finding().id(), unseen.version(), "ada", ""))
+                .isInstanceOf(Actions.Outcome.Done.class);
+    }
+
+    private static String rowsOf(Path file, String table) throws IOException {
+        try (Archive archive = Archive.verified(file)) {
+            Manifest.Table of = archive.manifest().tables().stream()
+                    .filter(one -> one.name().equals(table))
+                    .findFirst()
+                    .orElseThrow();
+            return new String(archive.open(of.entry()).readAllBytes(), StandardCharsets.UTF_8);
         }
     }
 

@@ -108,7 +108,7 @@ public record AlertJson(
         return new AdviceJson(
                 advice.about(),
                 advice.headline(),
-                advice.siteChecks(),
+                advice.siteChecks().stream().map(Advice.SiteCheck::ask).toList(),
                 advice.engineerChecks(),
                 advice.parts(),
                 advice.minutes(),

@@ -3,7 +3,7 @@ import { html, nothing } from './lib/lit-html/lit-html.js';
 import { repeat } from './lib/lit-html/directives/repeat.js';
 import { causeLine, isCare, needsEyes, stateAlone } from './alert-parts.js';
 import { api } from './api.js';
-import { askToAcknowledge } from './ask.js';
+import { askToAcknowledge, askToAcknowledgeAll } from './ask.js';
 import { markOf } from './fleet-groups.js';
 import { actText, leftText } from './fleet-rows.js';
 import { when } from './format.js';
@@ -25,6 +25,8 @@ let wanted = STEP;
 /** Whether more of them are there. */
 let older = false;
 const more = showMore(() => draw());
+/** Ids of those that are to be marked as seen together. @type {Set<string>} */
+const chosen = new Set();
 const rank = { urgent: 0, high: 1, medium: 2, low: 3 };
 
 /** What is soonest first; what has no date after it, by priority. @param {AlertSummary} a @param {AlertSummary} b */
@@ -66,6 +68,44 @@ async function load() {
 }
 
 /** @param {AlertSummary} alert */
+const nameOf = (alert) => `${alert.machine ?? alert.gateway ?? ''}, ${word(conditions, alert.condition)}`;
+
+/** Still to be seen, and asked for. */
+const toMark = () => (alerts ?? []).filter((alert) => chosen.has(alert.id) && needsEyes(alert));
+
+/** @param {string} alert @param {boolean} is */
+function choose(alert, is) {
+  if (is) chosen.add(alert);
+  else chosen.delete(alert);
+  draw();
+}
+
+/** @param {Event} e */
+function markChosen(e) {
+  e.preventDefault();
+  const those = toMark();
+  if (those.length === 0) return;
+  askToAcknowledgeAll(those, (done) => {
+    done.forEach((id) => chosen.delete(id));
+    load();
+  });
+}
+
+/** What is chosen stays in sight, wherever in the list somebody is. */
+function chosenBar() {
+  const count = toMark().length;
+  return html`<div class="chosen" ?hidden=${count === 0}><span role="status">${count > 0 ? t.alerts.chosen(count) : ''}</span>
+    ${count === 0 ? nothing : html`<button class="primary" data-mark-chosen>${t.alerts.markChosen(count)}</button>
+      <button type="button" @click=${() => { chosen.clear(); draw(); }}>${t.alerts.chooseNone}</button> <span class="hint">${t.alerts.enter}</span>`}</div>`;
+}
+
+/** @param {AlertSummary} alert */
+const seeing = (alert) => html`<button type="button" aria-label="${t.ask.acknowledge.title}: ${nameOf(alert)}"
+    @click=${() => askToAcknowledge(alert, load)}>${t.ask.acknowledge.title}</button>
+  <label class="check choose"><input type="checkbox" aria-label=${t.alerts.chooseOne(nameOf(alert))} .checked=${chosen.has(alert.id)}
+    @change=${(/** @type {any} */ e) => choose(alert.id, e.target.checked)}> ${t.alerts.choose}</label>`;
+
+/** @param {AlertSummary} alert */
 function item(alert) {
   const subject = alert.machine
     ? html`<a class="id" href="/machines/${alert.machine}">${alert.machine}</a>`
@@ -79,8 +119,7 @@ function item(alert) {
         <p class="summary">${prose(alert.summary)}</p>
         <p class="likely">${causeLine(alert)} <span class="since">${t.since} ${when(alert.raisedAt)}</span></p></div>
       <div class="act"><span class="label">${t.fleet.columns.act}</span> ${actText(alert, alert.actBy)}</div>
-      <div class="who">${needsEyes(alert) && can('acknowledge') ? html`<button type="button" aria-label="${t.ask.acknowledge.title}: ${alert.machine ?? alert.gateway ?? ''}, ${word(conditions, alert.condition)}"
-          @click=${() => askToAcknowledge(alert, load)}>${t.ask.acknowledge.title}</button>` : html`<span class="label">${t.fleet.columns.who}</span> ${alert.hasIt ?? t.fleet.nobody}`}</div>
+      <div class="who">${needsEyes(alert) && can('acknowledge') ? seeing(alert) : html`<span class="label">${t.fleet.columns.who}</span> ${alert.hasIt ?? t.fleet.nobody}`}</div>
     </li>`;
 }
 
@@ -96,9 +135,12 @@ function careItem(alert) {
 function section(name, members) {
   if (members.length === 0) return nothing;
   const [heading, hint] = t.alerts.groups[name];
+  const shown = more.of(name, members);
+  const choosable = (name === 'decide' || name === 'over') && can('acknowledge') ? shown.filter(needsEyes) : [];
   return html`<section class="group ${name}" aria-labelledby="group-${name}">
     <h2 id="group-${name}">${heading} <span class="count">${members.length}</span> <span class="hint">${hint}</span></h2>
-    <ul class=${name === 'care' ? 'calms' : 'rows'}>${repeat(more.of(name, members), (alert) => alert.id, name === 'care' ? careItem : item)}</ul>
+    ${choosable.length > 1 ? html`<p class="buttons"><button type="button" data-choose-all=${name} @click=${() => { choosable.forEach((a) => chosen.add(a.id)); draw(); }}>${t.alerts.chooseAll(choosable.length)}</button></p>` : nothing}
+    <ul class=${name === 'care' ? 'calms' : 'rows'}>${repeat(shown, (alert) => alert.id, name === 'care' ? careItem : item)}</ul>
     ${more.button(name, members.length)}</section>`;
 }
 
@@ -119,7 +161,8 @@ function draw() {
     <p class="filter"><label class="check"><input type="checkbox" name="finished" .checked=${finished} @change=${toggleFinished}> ${t.alerts.showFinished}</label></p>
     ${failed ? failure(failed, load) : nothing}
     ${decide.length + over.length + hand.length === 0 ? html`<p class="well">${t.alerts.none}</p>` : nothing}
-    ${section('decide', decide)}${section('over', over)}${section('hand', hand)}${section('care', in_('care').sort(byUrgency))}${section('held', in_('held'))}${section('finished', in_('finished'))}
+    <form class="to-see" aria-label=${t.alerts.toSee} @submit=${markChosen}>${section('decide', decide)}${section('over', over)}${chosenBar()}</form>
+    ${section('hand', hand)}${section('care', in_('care').sort(byUrgency))}${section('held', in_('held'))}${section('finished', in_('finished'))}
     ${olderButton(older, () => { wanted = in_('finished').length + STEP; load(); })}`);
 }
 

@@ -9,6 +9,9 @@ import { conditions, word } from './words.js';
 /** @typedef {import('./api.js').AlertSummary} AlertSummary */
 /** @typedef {{title: string, intro: string, send: string}} Words */
 
+/** It is done as far as it can be, and there is something to say about it. */
+class Told extends Error {}
+
 const host = document.body.appendChild(document.createElement('div'));
 
 /**
@@ -44,7 +47,10 @@ export function ask(words, subject, fields, send, changed) {
     } catch (e) {
       const refused = /** @type {Refused} */ (e);
       const current = /** @type {Alert | undefined} */ (refused.problem?.current);
-      if (refused.status === 409 && current) {
+      if (e instanceof Told) {
+        over = true;
+        message = e.message;
+      } else if (refused.status === 409 && current) {
         over = true;
         message = current.acknowledgedBy ? t.ask.changed(current.acknowledgedBy) : t.ask.changedUnknown;
         changed(current);
@@ -88,6 +94,32 @@ const permitted = html`<label>${t.ask.permitted}<input name="permittedBy" maxlen
 /** @param {AlertSummary} alert @param {Changed} changed */
 export const askToAcknowledge = (alert, changed) => ask(t.ask.acknowledge, about(alert), note,
   (data) => api.act(alert.id, 'acknowledge', { ...data, version: alert.version }), changed);
+
+/**
+ * Several with one note, each by itself: where somebody was faster, the others are marked all the same, and it is said who.
+ * @param {AlertSummary[]} alerts @param {(seen: string[]) => void} changed called with those that are done with, before it is said what is not
+ */
+export const askToAcknowledgeAll = (alerts, changed) => ask({ ...t.ask.acknowledgeAll, title: t.ask.acknowledgeAll.title(alerts.length) },
+  html`${alerts.slice(0, 5).map((alert) => html`${about(alert)}<br>`)}${alerts.length > 5 ? t.ask.acknowledgeAll.others(alerts.length - 5) : nothing}`, note,
+  async (data) => {
+    /** @type {string[]} */
+    const seen = [], done = [], faster = [], failed = [];
+    for (const alert of alerts) {
+      const name = `${alert.machine ?? alert.gateway ?? alert.siteName}, ${word(conditions, alert.condition)}`;
+      try {
+        await api.act(alert.id, 'acknowledge', { ...data, version: alert.version });
+        seen.push(alert.id);
+      } catch (e) {
+        const refused = /** @type {Refused} */ (e);
+        const current = /** @type {Alert | undefined} */ (refused.problem?.current);
+        if (refused.status === 409 && current) faster.push(current.acknowledgedBy ? t.ask.acknowledgeAll.by(name, current.acknowledgedBy) : name);
+        else failed.push(`${name}: ${refused.message}`);
+        if (refused.status === 409) done.push(alert.id);
+      }
+    }
+    changed([...seen, ...done]);
+    if (faster.length + failed.length > 0) throw new Told(t.ask.acknowledgeAll.told(seen.length, faster, failed));
+  }, () => {});
 
 /**
  * To whom: the account itself first, since that is the most frequent.

@@ -16,6 +16,8 @@ import java.time.format.DateTimeFormatter;
 import java.util.List;
 import java.util.Locale;
 import org.junit.jupiter.api.Test;
+import org.openqa.selenium.Keys;
+import org.openqa.selenium.WebElement;
 
 /** What people come to the pages for, done in a browser. */
 class JobsIT extends Bench {
@@ -73,7 +75,8 @@ class JobsIT extends Bench {
         browser.go(server.url("/"));
         browser.find(".row");
         browser.run(
-                "setInterval(() => document.querySelector('.groups').dispatchEvent(new Event('pointermove', {bubbles: true})), 200)");
+                "setInterval(() => document.querySelector('.groups').dispatchEvent(new Event('pointermove', {bubbles:"
+                        + " true})), 200)");
         browser.until("the pointer is noticed", b -> true);
         List<String> before = machines();
         browser.run("document.querySelector('.row .id').focus()");
@@ -253,6 +256,58 @@ class JobsIT extends Bench {
         browser.until(
                 "told who was faster", b -> b.texts("dialog .told").toString().contains("Ana"));
         assertThat(server.fleet().leading("ice-0011").acknowledgedBy()).hasValue("Ana");
+    }
+
+    /** Two at once, by keys alone; with one of them somebody is faster, and the other is marked all the same. */
+    @Test
+    void alerts_chosenByKeyboard_areMarkedTogether_andWhoWasFasterIsNamed() {
+        AlertView first = server.fleet().leading("ice-0003");
+        AlertView second = server.fleet().leading("ice-0011");
+        browser.go(server.url("/alerts"));
+        box(first).sendKeys(Keys.SPACE);
+        box(second).sendKeys(Keys.SPACE);
+        browser.until("both are chosen", b -> b.texts(".chosen").toString().contains("2 chosen"));
+        assertThat(browser.violations()).isEmpty();
+        box(second).sendKeys(Keys.ENTER);
+        browser.find("dialog textarea").sendKeys("both go with the visit");
+        server.fleet().acknowledge(second.finding().id(), second.version(), "Ana", "mine");
+        browser.find("dialog .primary").click();
+
+        browser.until(
+                "told who was faster", b -> b.texts("dialog .told").toString().contains("(Ana)"));
+        assertThat(browser.texts("dialog .told").toString()).contains("1 marked as seen.");
+        AlertView seen = server.fleet().leading("ice-0003");
+        assertThat(seen.state()).isEqualTo(AlertState.ACKNOWLEDGED);
+        assertThat(seen.audit()).last().satisfies(line -> {
+            assertThat(line.who()).isEqualTo("Noor");
+            assertThat(line.why()).isEqualTo("both go with the visit");
+        });
+        assertThat(server.fleet().leading("ice-0011").acknowledgedBy()).hasValue("Ana");
+        browser.run("document.querySelector('dialog [type=button]').click()");
+        browser.until(
+                "nothing is chosen any more",
+                b -> !b.texts(".chosen").toString().contains("chosen"));
+    }
+
+    @Test
+    void alerts_allOfAGroup_areMarkedAtOnce() {
+        browser.go(server.url("/alerts"));
+        browser.find("[data-choose-all=decide]").click();
+        int count = browser.all(".group.decide [data-alert]").size();
+        browser.until("all are chosen", b -> b.texts(".chosen").toString().contains(count + " chosen"));
+        browser.find("[data-mark-chosen]").click();
+        browser.find("dialog textarea").sendKeys("read in the morning");
+        browser.find("dialog .primary").click();
+
+        browser.until(
+                "nothing needs a decision",
+                b -> b.all(".group.decide [data-alert]").isEmpty());
+        assertThat(browser.all("dialog")).isEmpty();
+        assertThat(count).isGreaterThan(2);
+    }
+
+    private WebElement box(AlertView alert) {
+        return browser.find("[data-alert='" + alert.finding().id() + "'] .choose input");
     }
 
     @Test

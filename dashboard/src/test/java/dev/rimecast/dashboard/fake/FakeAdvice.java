@@ -2,6 +2,8 @@ package dev.rimecast.dashboard.fake;
 
 import dev.rimecast.alerts.view.Advice;
 import dev.rimecast.alerts.view.Advice.EngineerCheck;
+import dev.rimecast.alerts.view.Advice.SiteCheck;
+import dev.rimecast.alerts.view.Advice.Told;
 import dev.rimecast.telemetry.finding.Condition;
 import java.time.Instant;
 import java.util.List;
@@ -26,12 +28,13 @@ final class FakeAdvice {
                 drain ? "Clear the way of the waste water." : "Let the machine breathe, then look at its condenser.",
                 drain
                         ? List.of(
-                                "Is water standing in the tundish or on the floor?",
-                                "Is the waste hose kinked or squeezed behind the machine?")
+                                new SiteCheck("Is water standing in the tundish or on the floor?", Told.YES_OR_NO),
+                                new SiteCheck("Is the waste hose kinked or squeezed behind the machine?", Told.MENDED))
                         : List.of(
-                                "Slide the air filter out, wash it, let it dry, put it back.",
-                                "Keep a hand's width free in front of both grilles.",
-                                "Is another machine blowing hot air at this one?"),
+                                new SiteCheck(
+                                        "Slide the air filter out, wash it, let it dry, put it back.", Told.MENDED),
+                                new SiteCheck("Keep a hand's width free in front of both grilles.", Told.MENDED),
+                                new SiteCheck("Is another machine blowing hot air at this one?", Told.YES_OR_NO)),
                 List.of(
                         new EngineerCheck("Watch one whole cycle before anything is opened", "no error shown", false),
                         new EngineerCheck(

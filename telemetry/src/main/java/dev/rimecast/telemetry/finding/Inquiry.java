@@ -19,6 +19,9 @@ public record Inquiry(List<Given> given, Optional<Next> next, List<String> ofSit
     /** The answer that every question has, and that weighs nothing. */
     public static final String CANNOT_TELL = "cannot-tell";
 
+    /** What a site can say instead of an answer: of the question it tells nothing. */
+    public static final String STILL_NO_ICE = "still-no-ice";
+
     public Inquiry {
         given = List.copyOf(given);
         ofSite = List.copyOf(ofSite);

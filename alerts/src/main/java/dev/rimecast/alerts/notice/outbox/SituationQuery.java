@@ -23,12 +23,12 @@ import org.jdbi.v3.core.Handle;
 final class SituationQuery {
     /** The announced case, those that its notice speaks for, and those that took its alerts over. */
     private static final String GROUP = """
-            with recursive spoken (id) as (
-                select cast(:case as uuid)
-                union
-                select c.id from spoken s join alert_case known on known.id = s.id join alert_case c
-                    on c.spoken_for_by = known.id or c.announced_with = known.id or c.id = known.merged_into)
-            """;
+        with recursive spoken (id) as (
+            select cast(:case as uuid)
+            union
+            select c.id from spoken s join alert_case known on known.id = s.id join alert_case c
+                on c.spoken_for_by = known.id or c.announced_with = known.id or c.id = known.merged_into)
+        """;
 
     private static final Set<Condition> SILENCES = Set.of(Condition.MACHINE_SILENT, Condition.GATEWAY_SILENT);
 
@@ -48,7 +48,9 @@ final class SituationQuery {
             Stage stage,
             Condition condition,
             Optional<Instant> actBy,
-            Optional<Instant> iceOutAt) {}
+            Optional<Instant> iceOutAt,
+            Optional<Instant> unseenSince,
+            boolean isWorse) {}
 
     Situation of(Handle handle, Matter matter, Instant now) {
         Cases cases = cases(handle, matter);
@@ -61,6 +63,12 @@ final class SituationQuery {
                 !cases.isTakenOver(),
                 !active.isEmpty(),
                 active.stream().anyMatch(alert -> alert.state() == AlertState.UNACKNOWLEDGED),
+                active.stream()
+                        .flatMap(alert -> alert.unseenSince().stream())
+                        .min(Comparator.naturalOrder())
+                        // A gateway's clock may be fast.
+                        .filter(since -> !since.isAfter(now)),
+                active.stream().anyMatch(Alert::isWorse),
                 active.stream()
                         .map(Alert::priority)
                         .min(Comparator.naturalOrder())
@@ -89,10 +97,11 @@ final class SituationQuery {
 
     private static Cases cases(Handle handle, Matter matter) {
         return handle.createQuery(GROUP + """
-                select bool_and(c.closed_at is not null), bool_or(c.common is not null and c.closed_at is null),
-                    exists (select 1 from alert_case own join notice_matter other on other.case_id = own.merged_into
-                        where own.id = :case and not other.is_over)
-                from spoken s join alert_case c on c.id = s.id""")
+            select bool_and(c.closed_at is not null), bool_or(c.common is not null and c.closed_at is null),
+                exists (select 1 from alert_case own join notice_matter other on other.case_id = own.merged_into
+                    where own.id = :case and not other.is_over)
+            from spoken s join alert_case c on c.id = s.id\
+            """)
                 .bind("case", matter.caseId())
                 .map((row, context) -> new Cases(row.getBoolean(1), row.getBoolean(2), row.getBoolean(3)))
                 .one();
@@ -100,8 +109,18 @@ final class SituationQuery {
 
     private static List<Alert> alerts(Handle handle, Matter matter) {
         return handle.createQuery(GROUP + """
-                select a.state, a.priority, a.stage, a.condition, a.act_by, a.ice_out_at
-                from spoken s join alert a on a.case_id = s.id where a.announced""")
+            select a.state, a.priority, a.stage, a.condition, a.act_by, a.ice_out_at, unseen.at,
+                coalesce(unseen.what <> 'counts again', false)
+            from spoken s join alert a on a.case_id = s.id
+            left join lateral (select u.at, u.what from alert_audit u
+                where a.state = 'unacknowledged' and u.alert = a.id
+                    and u.what in ('raised', 'raised again', 'counts again')
+                    and u.id > coalesce((select max(seen.id) from alert_audit seen where seen.alert = a.id
+                        and (seen.what in ('acknowledged', 'shelved', 'suppressed by design', 'out of service',
+                            'counts again, seen before') or seen.what like 'raised while %')), 0)
+                order by u.id limit 1) unseen on true
+            where a.announced\
+            """)
                 .bind("case", matter.caseId())
                 .map((row, context) -> new Alert(
                         AlertState.ofCode(row.getString(1)).orElseThrow(),
@@ -109,7 +128,9 @@ final class SituationQuery {
                         Stage.ofCode(row.getString(3)).orElseThrow(),
                         Condition.ofCode(row.getString(4)).orElseThrow(),
                         Optional.ofNullable(row.getTimestamp(5)).map(Timestamp::toInstant),
-                        Optional.ofNullable(row.getTimestamp(6)).map(Timestamp::toInstant)))
+                        Optional.ofNullable(row.getTimestamp(6)).map(Timestamp::toInstant),
+                        Optional.ofNullable(row.getTimestamp(7)).map(Timestamp::toInstant),
+                        row.getBoolean(8)))
                 .list();
     }
 
@@ -123,11 +144,12 @@ final class SituationQuery {
     /** The case that speaks for a matter now: its own, or the one that took it over. */
     static UUID shown(Handle handle, UUID caseId) {
         return handle.createQuery("""
-                        with recursive heir (id, depth) as (
-                            select cast(:case as uuid), 0
-                            union all
-                            select c.merged_into, h.depth + 1 from heir h join alert_case c on c.id = h.id
-                            where c.merged_into is not null and c.merged_into <> h.id and h.depth < 20)
-                        select id from heir order by depth desc limit 1""").bind("case", caseId).mapTo(UUID.class).one();
+            with recursive heir (id, depth) as (
+                select cast(:case as uuid), 0
+                union all
+                select c.merged_into, h.depth + 1 from heir h join alert_case c on c.id = h.id
+                where c.merged_into is not null and c.merged_into <> h.id and h.depth < 20)
+            select id from heir order by depth desc limit 1\
+            """).bind("case", caseId).mapTo(UUID.class).one();
     }
 }

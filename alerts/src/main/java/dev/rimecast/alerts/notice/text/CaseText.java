@@ -165,7 +165,9 @@ public final class CaseText {
     private static void advise(Advice advice, List<Section> sections) {
         sections.add(new Section(
                 "What the site can check first",
-                advice.siteChecks().stream().map(Line::item).toList()));
+                advice.siteChecks().stream()
+                        .map(check -> Line.item(check.ask()))
+                        .toList()));
         sections.add(new Section(
                 "Parts usually carried", advice.parts().stream().map(Line::item).toList()));
     }
@@ -195,7 +197,11 @@ public final class CaseText {
                 data.put("cause", cause.cause().code());
                 data.put("probability", cause.probability());
             });
-            data.put("siteChecks", alert.advice().siteChecks());
+            data.put(
+                    "siteChecks",
+                    alert.advice().siteChecks().stream()
+                            .map(Advice.SiteCheck::ask)
+                            .toList());
             data.put("parts", alert.advice().parts());
         });
         return data;

@@ -11,13 +11,16 @@ import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.UUID;
+import java.util.function.BiFunction;
 
 /** Receivers that remember what came, and answer as they are told to. */
 final class Inboxes {
     private final NoticeBook book;
     private final Map<String, List<Message>> messages = new HashMap<>();
     private final Map<String, Outcome> answers = new HashMap<>();
+    private BiFunction<String, Message, Optional<Outcome>> mood = Inboxes::asTold;
 
     Inboxes(NoticeBook book) {
         this.book = book;
@@ -30,12 +33,21 @@ final class Inboxes {
                 .findFirst()
                 .orElseGet(channel::target);
         messages.computeIfAbsent(receiver, r -> new ArrayList<>()).add(message);
-        return answers.getOrDefault(receiver, new Outcome.Sent("fine"));
+        return mood.apply(receiver, message).orElseGet(() -> answers.getOrDefault(receiver, new Outcome.Sent("fine")));
     }
 
     /** From now on; who was never told takes everything. */
     void answer(String receiver, Outcome outcome) {
         answers.put(receiver, outcome);
+    }
+
+    private static Optional<Outcome> asTold(String receiver, Message message) {
+        return Optional.empty();
+    }
+
+    /** Asked for each message, before what was told once; it may end the process. */
+    void behave(BiFunction<String, Message, Optional<Outcome>> newMood) {
+        mood = newMood;
     }
 
     void empty() {
@@ -45,6 +57,7 @@ final class Inboxes {
     void begin() {
         messages.clear();
         answers.clear();
+        mood = Inboxes::asTold;
     }
 
     Collection<List<Message>> all() {

@@ -27,6 +27,11 @@ final class OutboxBench implements AutoCloseable {
         private static final long serialVersionUID = 1L;
     }
 
+    /** What ends it in the midst of sending, where anything else that is thrown is a failed attempt. */
+    static final class Killed extends Error {
+        private static final long serialVersionUID = 1L;
+    }
+
     private final SimpleMeterRegistry meters = new SimpleMeterRegistry();
     private final OwnDatabase own;
     private final NoticeBook book;
@@ -37,7 +42,7 @@ final class OutboxBench implements AutoCloseable {
     private final Inboxes inboxes;
     private Instant now = Instant.EPOCH;
     private Optional<Step> deadly = Optional.empty();
-    private boolean hasDied;
+    private int deaths;
     private Process process;
 
     /** What one process has in memory; another one begins with nothing. */
@@ -114,7 +119,7 @@ final class OutboxBench implements AutoCloseable {
     private void passed(Step step) {
         if (deadly.filter(step::equals).isPresent()) {
             deadly = Optional.empty();
-            hasDied = true;
+            deaths++;
             throw new Death();
         }
     }
@@ -127,8 +132,8 @@ final class OutboxBench implements AutoCloseable {
             handle.execute("alter table alert_audit disable trigger user");
             handle.execute("alter table case_audit disable trigger user");
             handle.execute("truncate notice_attempt, notice_delivery, notice_matter, notice_digest,"
-                    + " notice_receiver_closed, alert_event, alert, alert_audit, case_audit, alert_case, finding_revision,"
-                    + " site_event cascade");
+                + " notice_receiver_closed, alert_event, alert, alert_audit, case_audit, alert_case, finding_revision,"
+                + " site_event cascade");
             handle.execute("alter table notice_attempt enable trigger user");
             handle.execute("alter table alert_audit enable trigger user");
             handle.execute("alter table case_audit enable trigger user");
@@ -137,7 +142,7 @@ final class OutboxBench implements AutoCloseable {
         inboxes.begin();
         world.begin();
         dieNoMore();
-        hasDied = false;
+        deaths = 0;
         process = process();
         round();
         inboxes.empty(); // the digest of the day on which it begins
@@ -157,7 +162,12 @@ final class OutboxBench implements AutoCloseable {
     }
 
     boolean died() {
-        return hasDied;
+        return deaths > 0;
+    }
+
+    /** How often the process ended at a step; what a receiver did to it is not in here. */
+    int deaths() {
+        return deaths;
     }
 
     /** One round of the stage, which must not end early. */
@@ -169,7 +179,7 @@ final class OutboxBench implements AutoCloseable {
     void roundOrDie() {
         try {
             run();
-        } catch (Death e) {
+        } catch (Death | Killed e) {
             process = process();
         }
     }

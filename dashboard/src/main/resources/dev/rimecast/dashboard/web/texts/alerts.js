@@ -3,6 +3,18 @@
 export const alertsTexts = {
   ask: {
     acknowledge: { title: 'Mark as seen', send: 'Mark as seen', intro: 'Says that you know of it. It stays open until the machine is well again.' },
+    acknowledgeAll: {
+      title: (/** @type {number} */ n) => `Mark ${n} as seen`,
+      send: 'Mark as seen',
+      intro: 'Says that you know of each of them. They stay open until the machines are well again. The note goes to all of them.',
+      others: (/** @type {number} */ n) => `and ${n} more`,
+      by: (/** @type {string} */ name, /** @type {string} */ who) => `${name} (${who})`,
+      told: (/** @type {number} */ n, /** @type {string[]} */ faster, /** @type {string[]} */ failed) => [
+        `${n} marked as seen.`,
+        faster.length > 0 ? `Somebody was faster, or it has changed: ${faster.join('; ')}.` : '',
+        failed.length > 0 ? `Not sent: ${failed.join('; ')}.` : '',
+      ].filter(Boolean).join(' '),
+    },
     assign: { title: 'Give to somebody', send: 'Give', intro: 'Whoever has it stands beside it on every list. It is not marked as seen by that.' },
     comment: { title: 'Write a note', send: 'Write', intro: 'It stands in the history for good, with your name.' },
     to: 'To whom',
@@ -46,6 +58,14 @@ export const alertsTexts = {
       finished: ['Finished', 'Over and seen'],
     },
     none: 'No alert is open.',
+    choose: 'Choose',
+    chooseOne: (/** @type {string} */ name) => `Choose ${name}`,
+    chooseAll: (/** @type {number} */ n) => `Choose all ${n}`,
+    toSee: 'Alerts that nobody has seen',
+    chosen: (/** @type {number} */ n) => `${n} chosen.`,
+    enter: 'Enter does the same.',
+    markChosen: (/** @type {number} */ n) => (n === 1 ? 'Mark as seen' : `Mark ${n} as seen`),
+    chooseNone: 'Choose none',
     showFinished: 'Show finished ones, too',
     summary: (/** @type {number} */ fresh, /** @type {number} */ open) =>
       `${fresh} to decide, ${open} open in all.`,
