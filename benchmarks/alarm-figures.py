@@ -18,7 +18,7 @@ import os
 import re
 import sys
 
-CARE = {"cleaning-due", "air-filter-due", "water-filter-due", "lamp-due", "restart-after-idle"}
+CARE = {"cleaning-due", "air-filter-due", "water-filter-due", "lamp-due", "restart-after-idle", "descaling-due"}
 WINDOW = 600
 DAY = 86_400
 PRIORITIES = ("urgent", "high", "medium", "low")

@@ -30,10 +30,11 @@ export const conditions = {
   'water-filter-due': 'Water filter change is due',
   'lamp-due': 'Lamp change is due',
   'restart-after-idle': 'Stood unused: clean before use',
+  'descaling-due': 'Descaling is due',
 };
 
 /** Planned care: reminders, never faults. */
-export const careConditions = ['cleaning-due', 'air-filter-due', 'water-filter-due', 'lamp-due', 'restart-after-idle'];
+export const careConditions = ['cleaning-due', 'air-filter-due', 'water-filter-due', 'lamp-due', 'restart-after-idle', 'descaling-due'];
 
 /** @type {Record<string, string>} */
 export const causes = {

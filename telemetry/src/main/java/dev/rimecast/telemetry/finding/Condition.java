@@ -31,7 +31,8 @@ public enum Condition {
     AIR_FILTER_DUE,
     WATER_FILTER_DUE,
     LAMP_DUE,
-    RESTART_AFTER_IDLE;
+    RESTART_AFTER_IDLE,
+    DESCALING_DUE;
 
     private final String code = name().toLowerCase(Locale.ROOT).replace('_', '-');
 

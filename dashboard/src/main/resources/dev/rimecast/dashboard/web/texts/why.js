@@ -48,6 +48,7 @@ export const whyTexts = {
     'air-filter-due': 'Due by the calendar: that many days after the last recorded wash; later where the machine’s temperatures show a clean condenser.',
     'water-filter-due': 'Due by the calendar: that many days after the last recorded change.',
     'lamp-due': 'Due by the calendar: that many days after the last recorded change.',
+    'descaling-due': 'Due by the calendar: that many days after the last cleaning that was reported as descaled; sooner by its cycles, or where its own cycles show scale.',
     'restart-after-idle': 'It comes when a machine makes ice again after that many days without use.',
   },
   /** @type {Record<string, string>} */
@@ -95,6 +96,7 @@ export const whyTexts = {
     'care.clean_condenser_factor': 'Times that interval while the condenser is clean',
     'care.water_filter_days': 'Days between changes of the water filter',
     'care.lamp_days': 'Days between changes of the lamp',
+    'care.descaling_days': 'Days between descalings',
     'care.idle_days': 'Days without use',
     'change.false_alarms_per_machine_year': 'False alarms that are accepted, per machine and year',
     'change.beyond_unsure': 'Times the uncertainty that a change must be beyond',
