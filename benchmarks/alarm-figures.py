@@ -18,7 +18,7 @@ import os
 import re
 import sys
 
-CARE = {"cleaning-due", "air-filter-due", "water-filter-due", "lamp-due", "restart-after-idle", "descaling-due"}
+CARE = {"cleaning-due", "air-filter-due", "water-filter-due", "lamp-due", "restart-after-idle"}
 WINDOW = 600
 DAY = 86_400
 PRIORITIES = ("urgent", "high", "medium", "low")

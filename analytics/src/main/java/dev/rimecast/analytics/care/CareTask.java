@@ -21,8 +21,8 @@ enum CareTask {
             PolicyNumber.WATER_FILTER_DAYS,
             "The water filter"),
     LAMP(Condition.LAMP_DUE, EventKind.LAMP_CHANGED, PolicyNumber.LAMP_DAYS, "The ultraviolet lamp"),
-    /** Part of some cleanings, and not of others: the detail of the event tells. */
-    DESCALING(Condition.DESCALING_DUE, EventKind.CLEANED, PolicyNumber.DESCALING_DAYS, "Descaling");
+    /** Part of some cleanings, and not of others: the detail of the event tells. It is a cleaning that is due, and the words say which. */
+    DESCALING(Condition.CLEANING_DUE, EventKind.CLEANED, PolicyNumber.DESCALING_DAYS, "Descaling");
 
     /** The detail of a cleaning with which the machine was descaled, too. */
     private static final String DESCALED = "descaled";

@@ -153,7 +153,7 @@ class CareWatchTest {
     @Test
     void cleaning_recorded_countsItsCyclesAnew() {
         makes(0, 90, 60, 0, CareSigns.NONE);
-        care.happened(EventKind.CLEANED, "", START + 90 * DAY, context);
+        care.happened(EventKind.CLEANED, "descaled", START + 90 * DAY, context);
         makes(90, 180, 60, 0, CareSigns.NONE);
 
         assertThat(of(Condition.CLEANING_DUE)).isEmpty();
@@ -191,11 +191,10 @@ class CareWatchTest {
     void descaling_wherePullDownsAndHarvestsDrift_isDue() {
         makes(0, 4, 20, 0, signs(false, false, true));
 
-        assertThat(of(Condition.DESCALING_DUE)).singleElement().satisfies(finding -> {
-            assertThat(finding.summary()).contains("as scale makes them");
+        assertThat(of(Condition.CLEANING_DUE)).singleElement().satisfies(finding -> {
+            assertThat(finding.summary()).startsWith("Descaling is due").contains("as scale makes them");
             assertThat(finding.priority()).isEqualTo(Priority.LOW);
         });
-        assertThat(of(Condition.CLEANING_DUE)).isEmpty();
         assertThat(of(Condition.AIR_FILTER_DUE)).isEmpty();
     }
 
@@ -205,17 +204,30 @@ class CareWatchTest {
         days(0, 150);
         care.happened(EventKind.CLEANED, "", START + 150 * DAY, context);
         days(150, 183);
-        assertThat(of(Condition.DESCALING_DUE)).extracting(Finding::step).containsExactly(Step.RAISED);
-        assertThat(of(Condition.DESCALING_DUE).get(0).at().toEpochMilli()).isEqualTo(START + 182 * DAY);
-        assertThat(of(Condition.CLEANING_DUE)).extracting(Finding::step).containsExactly(Step.RAISED, Step.CLEARED);
+        assertThat(of(Condition.CLEANING_DUE))
+                .extracting(Finding::step)
+                .containsExactly(Step.RAISED, Step.CLEARED, Step.RAISED);
+        assertThat(last().summary()).startsWith("Descaling is due");
+        assertThat(last().at().toEpochMilli()).isEqualTo(START + 182 * DAY);
 
-        care.happened(EventKind.CLEANED, "descaled", START + 184 * DAY, context);
-        makes(184, 184 + 149, 60, 0, CareSigns.NONE);
-        assertThat(of(Condition.DESCALING_DUE)).extracting(Finding::step).containsExactly(Step.RAISED, Step.CLEARED);
-        makes(184 + 149, 184 + 151, 60, 0, CareSigns.NONE);
-        assertThat(of(Condition.DESCALING_DUE)).hasSize(3);
-        assertThat(of(Condition.DESCALING_DUE).get(2).summary())
-                .isEqualTo("Descaling is due: 9000 cycles have been made, 150 days after the last time.");
+        care.happened(EventKind.CLEANED, "", START + 183 * DAY, context);
+        days(183, 184);
+        assertThat(last().step()).isEqualTo(Step.RAISED);
+        assertThat(last().summary()).startsWith("Descaling is due");
+
+        care.happened(EventKind.CLEANED, "descaled", START + 185 * DAY, context);
+        assertThat(last().step()).isEqualTo(Step.CLEARED);
+        makes(185, 185 + 130, 60, 0, CareSigns.NONE);
+        assertThat(last().summary()).startsWith("Cleaning is due");
+        care.happened(EventKind.CLEANED, "", START + (185 + 131) * DAY, context);
+        makes(185 + 131, 185 + 152, 60, 0, CareSigns.NONE);
+        assertThat(last().step()).isEqualTo(Step.RAISED);
+        assertThat(last().summary()).startsWith("Descaling is due: 9000 cycles have been made");
+    }
+
+    private Finding last() {
+        List<Finding> all = of(Condition.CLEANING_DUE);
+        return all.get(all.size() - 1);
     }
 
     /** Cycles, litres or days, whichever comes first: 9,000 cycles of the policy at 60 a day, no meter. */
@@ -240,9 +252,11 @@ class CareWatchTest {
         StateReader in = new StateReader(now);
         StateVersion.MACHINE.require(in);
         care = CareWatch.restore(in, true);
-        days(100, 183);
+        days(100, 130);
+        care.happened(EventKind.CLEANED, "", START + 131 * DAY, context);
+        days(131, 183);
 
-        assertThat(of(Condition.DESCALING_DUE)).hasSize(1);
+        assertThat(last().summary()).startsWith("Descaling is due");
         assertThat(of(Condition.WATER_FILTER_DUE)).hasSize(1);
     }
 
@@ -257,7 +271,9 @@ class CareWatchTest {
         care.happened(EventKind.CLEANED, "", START + 131 * DAY, context);
         days(132, 250);
 
-        List<Finding> cleaning = of(Condition.CLEANING_DUE);
+        List<Finding> cleaning = of(Condition.CLEANING_DUE).stream()
+                .filter(finding -> !finding.summary().startsWith("Descaling"))
+                .toList();
         assertThat(cleaning).extracting(Finding::step).containsExactly(Step.RAISED, Step.CLEARED);
         assertThat(cleaning.get(0).at().toEpochMilli()).isEqualTo(START + 120 * DAY);
         assertThat(cleaning.get(0).priority()).isEqualTo(Priority.LOW);

@@ -6,12 +6,12 @@ import { t } from './texts.js';
 import { prose } from './units.js';
 import { eventKinds, word } from './words.js';
 
-/** The alerts that say that this care is due. @type {Record<string, string[]>} */
-const dueConditions = { cleaned: ['cleaning-due', 'descaling-due'], 'air-filter-washed': ['air-filter-due'], 'water-filter-changed': ['water-filter-due'], 'lamp-changed': ['lamp-due'] };
+/** The alert that says that this care is due. @type {Record<string, string>} */
+const dueCondition = { cleaned: 'cleaning-due', 'air-filter-washed': 'air-filter-due', 'water-filter-changed': 'water-filter-due', 'lamp-changed': 'lamp-due' };
 
 /** @param {import('./api.js').Care} care @param {import('./api.js').Machine} machine */
 function next(care, machine) {
-  const due = machine.openAlerts.find((a) => dueConditions[care.event]?.includes(a.alert.condition) && !a.alert.clearedAt);
+  const due = machine.openAlerts.find((a) => a.alert.condition === dueCondition[care.event] && !a.alert.clearedAt);
   if (due) return html`<a href="/alerts/${due.alert.id}"><b>${t.care.due}</b></a> ${t.since} ${when(due.alert.raisedAt, dayText)} <span class="hint">${prose(due.alert.summary)}</span>`;
   if (!care.dueAt) return care.everyDays ? t.care.every(care.everyDays) : t.care.ofGroup;
   const left = Date.parse(care.dueAt) - now();

@@ -30,11 +30,10 @@ export const conditions = {
   'water-filter-due': 'Water filter change is due',
   'lamp-due': 'Lamp change is due',
   'restart-after-idle': 'Stood unused: clean before use',
-  'descaling-due': 'Descaling is due',
 };
 
 /** Planned care: reminders, never faults. */
-export const careConditions = ['cleaning-due', 'air-filter-due', 'water-filter-due', 'lamp-due', 'restart-after-idle', 'descaling-due'];
+export const careConditions = ['cleaning-due', 'air-filter-due', 'water-filter-due', 'lamp-due', 'restart-after-idle'];
 
 /** @type {Record<string, string>} */
 export const causes = {

@@ -31,8 +31,7 @@ public enum Condition {
     AIR_FILTER_DUE,
     WATER_FILTER_DUE,
     LAMP_DUE,
-    RESTART_AFTER_IDLE,
-    DESCALING_DUE;
+    RESTART_AFTER_IDLE;
 
     private final String code = name().toLowerCase(Locale.ROOT).replace('_', '-');
 

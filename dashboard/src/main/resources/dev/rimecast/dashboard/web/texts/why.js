@@ -44,11 +44,10 @@ export const whyTexts = {
     'machine-silent': 'It goes off when nothing is heard of the machine for that long while its gateway is heard.',
     'gateway-silent': 'It goes off when nothing is heard of any machine behind the gateway for that long.',
     'cleaning-too-long': 'It goes off when the machine has been in its cleaning mode for that long.',
-    'cleaning-due': 'Due by the calendar: that many days after the last recorded cleaning.',
+    'cleaning-due': 'Due by the calendar: that many days after the last recorded cleaning, or the last that was reported as descaled; for descaling sooner by its cycles, or where its own cycles show scale.',
     'air-filter-due': 'Due by the calendar: that many days after the last recorded wash; later where the machine’s temperatures show a clean condenser.',
     'water-filter-due': 'Due by the calendar: that many days after the last recorded change.',
     'lamp-due': 'Due by the calendar: that many days after the last recorded change.',
-    'descaling-due': 'Due by the calendar: that many days after the last cleaning that was reported as descaled; sooner by its cycles, or where its own cycles show scale.',
     'restart-after-idle': 'It comes when a machine makes ice again after that many days without use.',
   },
   /** @type {Record<string, string>} */
