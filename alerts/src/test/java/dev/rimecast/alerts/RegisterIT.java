@@ -10,6 +10,8 @@ import dev.rimecast.alerts.gateways.GatewayCredential;
 import dev.rimecast.alerts.gateways.GatewayDesk;
 import dev.rimecast.alerts.people.Answer;
 import dev.rimecast.alerts.register.RegisterImport.Result;
+import dev.rimecast.alerts.view.EventView;
+import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.telemetry.gateway.GatewayKey;
 import dev.rimecast.telemetry.gateway.GatewayKeysJson;
 import dev.rimecast.telemetry.log.EventKind;
@@ -78,10 +80,24 @@ class RegisterIT {
                         policy1,
                         new SiteChanged(NOON, south),
                         new Registered(NOON, ICE_2),
+                        moved("to another site"),
                         new Unregistered(NOON, "ice-2"));
         assertThat(engines.siteLog("east"))
                 .as("a new site gets the policy in force")
-                .containsExactly(policy1, new SiteChanged(NOON, east), new Registered(NOON, moved));
+                .containsExactly(
+                        policy1, new SiteChanged(NOON, east), new Registered(NOON, moved), moved("from another site"));
+        assertThat(stage.siteEvents().ofMachine(SiteScope.EVERY, "ice-2", Optional.empty(), 10))
+                .as("what happened follows the machine")
+                .extracting(EventView::site, EventView::kind)
+                .containsExactly(tuple("east", EventKind.MOVED), tuple("south", EventKind.MOVED));
+        assertThat(stage.siteEvents().ofSite(SiteScope.of(List.of("south")), "south", Optional.empty(), 10))
+                .extracting(EventView::detail)
+                .as("names no site that one may not see")
+                .containsExactly("to another site");
+        assertThat(apply(register(ICE_1, moved), "v1", "a: 1")).isEqualTo(new Result(0, 0, false));
+        assertThat(stage.siteEvents().ofMachine(SiteScope.EVERY, "ice-2", Optional.empty(), 10))
+                .as("the same import again")
+                .hasSize(2);
 
         assertThat(apply(register(ICE_1), "v2", "a: 2")).isEqualTo(new Result(1, 1, true));
         assertThat(engines.siteLog("east")).endsWith(new Unregistered(NOON, "ice-2"));
@@ -120,6 +136,10 @@ class RegisterIT {
         awaitEmptyOutbox();
         assertThat(keys("gw-9")).as("it had keys: it stays locked").isEmpty();
         assertThat(keys("gw-8")).hasSize(1);
+    }
+
+    private static Happened moved(String detail) {
+        return new Happened(NOON, Optional.of("ice-2"), EventKind.MOVED, detail, "the register", "");
     }
 
     private static String made(Answer<GatewayDesk.Made> answer) {

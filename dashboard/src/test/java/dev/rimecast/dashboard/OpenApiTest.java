@@ -53,6 +53,7 @@ class OpenApiTest {
         "/api/v1/machines/ice-0003/proofs, /api/v1/machines/{machine}/proofs, 200, application~1json",
         "/api/v1/machines/ice-0003/care, /api/v1/machines/{machine}/care, 200, application~1json",
         "/api/v1/figures, /api/v1/figures, 200, application~1json",
+        "/api/v1/work-not-held, /api/v1/work-not-held, 200, application~1json",
         "/api/v1/machines/ice-0003/commissioning, /api/v1/machines/{machine}/commissioning, 200, application~1json",
         "/api/v1/machines/ice-0003/care-record, /api/v1/machines/{machine}/care-record, 200, application~1json",
         "/api/v1/sites/site-1/events, /api/v1/sites/{site}/events, 200, application~1json",

@@ -76,6 +76,7 @@ final class RouteTable {
             get("/api/v1/refrigerant.csv", EVERYBODY, 200),
             get("/api/v1/outcomes.csv", EVERYBODY, 200),
             get("/api/v1/figures", EVERYBODY, 200),
+            get("/api/v1/work-not-held", EVERYBODY, 200),
             get("/api/v1/missed-calls.csv", EVERYBODY, 200),
             get("/api/v1/machines/{machine}/commissioning", EVERYBODY, 404),
             post("/api/v1/machines/{machine}/commissioning", RESPONSIBLE, "{commissioning}", 404),

@@ -135,8 +135,8 @@ class WorkApiTest {
                 body(UUID.randomUUID(), "\"found\":\"drain-blocked\",\"done\":[{\"what\":\"adjusted\"}]"));
 
         assertThat(engineer.get("/api/v1/outcomes.csv").body().lines())
-                .startsWith("machine,cause,onset,stopped,deadline")
-                .contains("ice-0013,drain-blocked,,,");
+                .startsWith("machine,cause,onset,stopped,deadline,proof")
+                .contains("ice-0013,drain-blocked,,,,not-held");
         assertThat(engineer.get("/api/v1/missed-calls.csv").body().lines())
                 .first()
                 .isEqualTo("call,time,site,machine,complaint,was_silent,by,job,case");
@@ -177,6 +177,31 @@ class WorkApiTest {
         assertThat(records.get(0).path("good").asBoolean()).isTrue();
         assertThat(records.get(0).path("answers").get(1).path("check").stringValue())
                 .startsWith("Isolator: Within reach");
+    }
+
+    @Test
+    void alert_ofAMachineWhoseWorkHasNotHeld_saysSoAndSoDoesTheList() {
+        String lost = "ice-0003";
+        JsonNode all = engineer.json("/api/v1/work-not-held");
+        assertThat(all.size()).isEqualTo(1);
+        assertThat(all.get(0).path("machine").stringValue()).isEqualTo(lost);
+
+        JsonNode open = engineer.json("/api/v1/alerts?machine=" + lost);
+        JsonNode alert =
+                engineer.json("/api/v1/alerts/" + open.get(0).path("id").stringValue());
+        assertThat(alert.path("notHeld").get(0).path("summary").stringValue()).startsWith("It is back");
+        JsonNode others = engineer.json("/api/v1/alerts");
+        for (JsonNode other : others) {
+            if (!lost.equals(other.path("machine").stringValue(""))) {
+                assertThat(engineer.json("/api/v1/alerts/" + other.path("id").stringValue())
+                                .path("notHeld")
+                                .size())
+                        .isZero();
+            }
+        }
+        assertThat(engineer.json("/api/v1/work-not-held?to=2020-01-01T00:00:00Z")
+                        .size())
+                .isZero();
     }
 
     @Test

@@ -60,6 +60,11 @@ public final class IceClock {
         return OptionalDouble.of(kgShort);
     }
 
+    /** When the site runs out for the first time, as expected; empty where it does not within the horizon. */
+    public static Optional<Instant> runsOut(Instant now, List<MachineIce> machines) {
+        return go(now, machines, 0).out();
+    }
+
     /** What is made less what is taken, kg. */
     private static double change(List<MachineIce> machines, Instant from, Instant to, double adverse) {
         double hours = Duration.between(from, to).toMillis() / 3.6e6;

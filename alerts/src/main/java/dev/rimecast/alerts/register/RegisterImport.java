@@ -6,7 +6,11 @@ import dev.rimecast.alerts.store.Outbox;
 import dev.rimecast.alerts.store.PolicyLedger;
 import dev.rimecast.alerts.store.RegisterStore;
 import dev.rimecast.alerts.store.RegisterStore.PolicyVersion;
+import dev.rimecast.alerts.store.SiteEventStore;
+import dev.rimecast.alerts.store.SiteLocks;
+import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.log.SiteRecord;
+import dev.rimecast.telemetry.log.SiteRecord.Happened;
 import dev.rimecast.telemetry.log.SiteRecord.PolicyActivated;
 import dev.rimecast.telemetry.log.SiteRecord.Registered;
 import dev.rimecast.telemetry.log.SiteRecord.SiteChanged;
@@ -19,6 +23,8 @@ import java.time.Instant;
 import java.time.InstantSource;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
+import java.util.TreeSet;
 import org.jdbi.v3.core.Handle;
 
 /**
@@ -27,7 +33,7 @@ import org.jdbi.v3.core.Handle;
  *
  * <p>Each site's log is complete in itself and in a readable order: the policy, the site, its machines. A site that is
  * new gets the policy that is in force, also when that did not change. A machine that moves ends in the old site's log
- * and begins in the new one's.
+ * and begins in the new one's, and both say that it was moved. What was done to it follows it, since that is the machine's.
  */
 public final class RegisterImport {
     private final Database database;
@@ -101,8 +107,14 @@ public final class RegisterImport {
         SiteRecord policyRecord = new PolicyActivated(at, inForce.version(), inForce.yaml());
         toldThePolicy.forEach(site -> Outbox.toSite(handle, site.id(), policyRecord));
         difference.changedSites().forEach(site -> put(handle, site, at));
+        List<Machine> moved = difference.left().stream()
+                .filter(machine -> register.machine(machine.id()).isPresent())
+                .toList();
+        SiteLocks.take(handle, touched(moved, register));
+        moved.forEach(machine -> moved(handle, machine.id(), machine.site(), "to another site", at));
         difference.left().forEach(machine -> leave(handle, machine, register, at));
         difference.put().forEach(machine -> put(handle, machine, at));
+        moved.forEach(machine -> moved(handle, machine.id(), newSite(machine, register), "from another site", at));
         difference.goneSites().forEach(site -> remove(handle, site));
         long removed = difference.left().stream()
                 .filter(machine -> register.machine(machine.id()).isEmpty())
@@ -152,6 +164,26 @@ public final class RegisterImport {
         SiteRecord content = new Registered(at, machine);
         Outbox.toSite(handle, machine.site(), content);
         Outbox.toCompacted(handle, Topics.REGISTRY, "machine/" + machine.id(), Optional.of(content));
+    }
+
+    private static String newSite(Machine moved, Register register) {
+        return register.machine(moved.id()).orElseThrow().site();
+    }
+
+    private static Set<String> touched(List<Machine> moved, Register register) {
+        Set<String> sites = new TreeSet<>();
+        moved.forEach(machine -> {
+            sites.add(machine.site());
+            sites.add(newSite(machine, register));
+        });
+        return sites;
+    }
+
+    /** Which site the other is each event says of itself: to whoever may see that site. */
+    private static void moved(Handle handle, String machine, String site, String detail, Instant at) {
+        Happened event = new Happened(at, Optional.of(machine), EventKind.MOVED, detail, "the register", "");
+        SiteEventStore.add(handle, site, event);
+        Outbox.toSite(handle, site, event);
     }
 
     private static void leave(Handle handle, Machine machine, Register register, Instant at) {

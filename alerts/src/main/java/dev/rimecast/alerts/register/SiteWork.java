@@ -12,6 +12,7 @@ import dev.rimecast.alerts.store.WorkStore;
 import dev.rimecast.alerts.view.Changes.Change;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.alerts.work.FoundCause;
 import dev.rimecast.alerts.work.MissedCall;
 import dev.rimecast.alerts.work.Past;
 import dev.rimecast.alerts.work.StoredWork;
@@ -19,7 +20,6 @@ import dev.rimecast.alerts.work.Work;
 import dev.rimecast.alerts.work.WorkEvents;
 import dev.rimecast.alerts.work.WorkReport;
 import dev.rimecast.alerts.work.WorkRules;
-import dev.rimecast.telemetry.file.TruthRow;
 import dev.rimecast.telemetry.machine.Machine;
 import java.time.Instant;
 import java.time.InstantSource;
@@ -129,7 +129,7 @@ public final class SiteWork implements Work {
     }
 
     @Override
-    public List<TruthRow> outcomes(SiteScope sites) {
+    public List<FoundCause> outcomes(SiteScope sites) {
         return database.jdbi().withHandle(handle -> OutcomeQuery.outcomes(handle, sites));
     }
 

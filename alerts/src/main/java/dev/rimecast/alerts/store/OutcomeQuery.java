@@ -1,10 +1,12 @@
 package dev.rimecast.alerts.store;
 
 import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.alerts.work.FoundCause;
 import dev.rimecast.alerts.work.MissedCall;
 import dev.rimecast.telemetry.file.TruthRow;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
+import dev.rimecast.telemetry.proof.Verdict;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Timestamp;
@@ -37,9 +39,10 @@ public final class OutcomeQuery {
     /**
      * A row for each problem whose cause was found: of a case the last report that names one, and each visit whose cause
      * was reported without a report of work. Stopped is when an alert of the case first said that the machine had stopped.
-     * When it began and until when a warning was of use, nobody knows.
+     * When it began and until when a warning was of use, nobody knows. Whether the work has held is what its proof says; a
+     * proof begins with the first report of a job, so up to half a day before another one of it.
      */
-    public static List<TruthRow> outcomes(Handle handle, SiteScope sites) {
+    public static List<FoundCause> outcomes(Handle handle, SiteScope sites) {
         return handle.createQuery("""
                 with found as (
                     select distinct on (w.machine, coalesce(w.case_id, w.id)) w.machine, w.found, w.happened, w.case_id
@@ -57,7 +60,10 @@ public final class OutcomeQuery {
                 select o.machine, o.found, (
                     select min(r.at) from alert a join finding_revision r on r.alert = a.id
                     where a.machine = o.machine and a.case_id = o.case_id and r.at <= o.happened
-                      and r.finding ->> 'stage' = 'stopped')
+                      and r.finding ->> 'stage' = 'stopped'), (
+                    select p.verdict from proof p
+                    where p.machine = o.machine and p.worked_at between o.happened - interval '12 hours' and o.happened
+                    order by p.worked_at desc limit 1)
                 from (select * from found union all select * from told) o
                 order by o.happened, o.machine, o.found""")
                 .bindArray(
@@ -70,14 +76,16 @@ public final class OutcomeQuery {
                 .list();
     }
 
-    private static TruthRow truth(ResultSet row) throws SQLException {
+    private static FoundCause truth(ResultSet row) throws SQLException {
         @Nullable Timestamp stopped = row.getTimestamp(3);
-        return new TruthRow(
-                row.getString(1),
-                Cause.ofCode(row.getString(2)),
-                Optional.empty(),
-                Optional.ofNullable(stopped).map(Timestamp::toInstant),
-                Optional.empty());
+        return new FoundCause(
+                new TruthRow(
+                        row.getString(1),
+                        Cause.ofCode(row.getString(2)),
+                        Optional.empty(),
+                        Optional.ofNullable(stopped).map(Timestamp::toInstant),
+                        Optional.empty()),
+                Optional.ofNullable(row.getString(4)).flatMap(Verdict::ofCode));
     }
 
     /** Oldest first. */

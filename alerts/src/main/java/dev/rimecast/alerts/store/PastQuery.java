@@ -13,6 +13,7 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.Set;
 import java.util.UUID;
 import java.util.stream.Stream;
 import org.jdbi.v3.core.Handle;
@@ -31,7 +32,37 @@ public final class PastQuery {
 
     public static Past past(Handle handle, SiteScope sites, Instant from, Instant to) {
         return new Past(
-                cases(handle, sites, from, to), stops(handle, sites, from, to), watched(handle, sites, from, to));
+                cases(handle, sites, from, to),
+                stops(handle, sites, from, to),
+                mended(handle, sites, from, to),
+                watched(handle, sites, from, to));
+    }
+
+    /**
+     * Where nothing was seen and somebody called, whatever comes next counts as the same.
+     * A proof begins with the first report of a job, so up to half a day before another one of it.
+     */
+    private static Set<UUID> mended(Handle handle, SiteScope sites, Instant from, Instant to) {
+        Query query = handle.createQuery("""
+                select c.id from alert_case c left join alert_case m on m.id = c.merged_into
+                where case when c.merged_into is null then c.closed_at else m.closed_at end is not null
+                  and (:everySite or c.site = any(:sites))
+                  and exists (select from work_report w
+                              where w.case_id = c.id and w.happened >= :from and w.happened < :to)
+                  and not exists (select from work_report w join proof p on p.machine = w.machine
+                                  where w.case_id = c.id and p.verdict = 'not-held'
+                                    and p.worked_at between w.happened - interval '12 hours' and w.happened)
+                  and not exists (select from work_report w
+                                  join alert a on a.machine = w.machine and a.condition <> all(:noFault)
+                                  join alert_case later on later.id = a.case_id
+                                  where w.case_id = c.id and later.id <> c.id and later.id is distinct from c.merged_into
+                                    and later.opened_at > w.happened
+                                    and later.opened_at <= w.happened + interval '30 days'
+                                    and (not exists (select from alert b where b.case_id = c.id)
+                                         or a.condition in (select b.condition from alert b
+                                                            where b.case_id = c.id and b.machine = w.machine)))
+                """).bindArray("noFault", String.class, NO_FAULT);
+        return in(query, sites, from, to).mapTo(UUID.class).set();
     }
 
     private static List<Ended> cases(Handle handle, SiteScope sites, Instant from, Instant to) {

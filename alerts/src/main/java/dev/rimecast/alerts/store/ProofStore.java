@@ -2,11 +2,13 @@ package dev.rimecast.alerts.store;
 
 import dev.rimecast.alerts.view.ProofView;
 import dev.rimecast.alerts.view.ProofView.Look;
+import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.telemetry.proof.Check;
 import dev.rimecast.telemetry.proof.Proof;
 import dev.rimecast.telemetry.proof.ProofJson;
 import dev.rimecast.telemetry.proof.Verdict;
 import java.nio.charset.StandardCharsets;
+import java.time.Instant;
 import java.util.List;
 import java.util.Map;
 import java.util.UUID;
@@ -68,6 +70,38 @@ public final class ProofStore {
         return proofs.stream()
                 .map(proof -> new ProofView(proof, looks.getOrDefault(proof.id(), List.of())))
                 .toList();
+    }
+
+    /** The newest verdict first. */
+    static List<Proof> notHeld(Handle handle, SiteScope sites, Instant from, Instant to, int limit) {
+        return handle.createQuery("""
+                        select record from proof
+                        where verdict = 'not-held' and at >= :from and at < :to
+                          and (:everySite or site = any(:sites))
+                        order by at desc, id limit :limit""")
+                .bind("from", from)
+                .bind("to", to)
+                .bind("everySite", sites.isEvery())
+                .bindArray("sites", String.class, sites.sites())
+                .bind("limit", limit)
+                .map((row, context) -> ProofJson.decode(row.getString(1).getBytes(StandardCharsets.UTF_8)))
+                .list();
+    }
+
+    /** What turned out not to have held, and what no digest of that name has told of; by site and machine. */
+    public static List<Proof> notHeld(Handle handle, String digest, Instant from, Instant to) {
+        return handle.createQuery("""
+                        select record from proof p
+                        where p.verdict = 'not-held' and p.at >= :from and p.at <= :to
+                          and not exists (select from notice_delivery d
+                                          where d.kind = 'digest' and d.route = :digest
+                                            and d.content #> '{data,notHeld}' @> to_jsonb(p.id::text))
+                        order by p.site, p.machine, p.worked_at""")
+                .bind("digest", digest)
+                .bind("from", from)
+                .bind("to", to)
+                .map((row, context) -> ProofJson.decode(row.getString(1).getBytes(StandardCharsets.UTF_8)))
+                .list();
     }
 
     private record LookRow(UUID proof, Look look) {}

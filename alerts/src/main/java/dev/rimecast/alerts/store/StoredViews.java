@@ -21,6 +21,7 @@ import dev.rimecast.telemetry.finding.FindingJson;
 import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Site;
+import dev.rimecast.telemetry.proof.Proof;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.time.Instant;
@@ -115,6 +116,11 @@ public final class StoredViews implements Views {
     @Override
     public List<ProofView> proofs(String machine, int limit) {
         return database.jdbi().withHandle(handle -> ProofStore.ofMachine(handle, machine, limit));
+    }
+
+    @Override
+    public List<Proof> notHeld(SiteScope sites, Instant from, Instant to, int limit) {
+        return database.jdbi().withHandle(handle -> ProofStore.notHeld(handle, sites, from, to, limit));
     }
 
     @Override

@@ -4,6 +4,7 @@ import dev.rimecast.alerts.view.MachineView.FleetRow;
 import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.machine.Site;
+import dev.rimecast.telemetry.proof.Proof;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
@@ -94,6 +95,13 @@ public final class ScopedViews implements Views {
     @Override
     public List<ProofView> proofs(String machine, int limit) {
         return machine(machine).isPresent() ? all.proofs(machine, limit) : List.of();
+    }
+
+    @Override
+    public List<Proof> notHeld(SiteScope sites, Instant from, Instant to, int limit) {
+        return all.notHeld(sites.and(scope), from, to, limit).stream()
+                .filter(proof -> scope.includes(proof.site()))
+                .toList();
     }
 
     @Override

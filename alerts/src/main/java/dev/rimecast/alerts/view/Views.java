@@ -3,6 +3,7 @@ package dev.rimecast.alerts.view;
 import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.machine.Site;
+import dev.rimecast.telemetry.proof.Proof;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
@@ -34,6 +35,14 @@ public interface Views {
 
     /** Whether work on the machine has held, the newest work first. */
     List<ProofView> proofs(String machine, int limit);
+
+    /**
+     * Work of these sites that turned out from {@code from} (inclusive) to {@code to} (exclusive) not to have held, the
+     * newest verdict first.
+     *
+     * @param limit at most this many
+     */
+    List<Proof> notHeld(SiteScope sites, Instant from, Instant to, int limit);
 
     /** Gateways of the register, the one that was silent longest first. */
     List<GatewayView> gateways();

@@ -72,9 +72,10 @@ public interface Visits {
      * @param refused why it can't be; empty where it can
      * @param missed which dates it no longer meets
      * @param warnings what speaks against it
-     * @param ice in the customer's unit: kilograms short, at what hour
+     * @param ice in the customer's unit: kilograms short, out of ice at what hour
+     * @param from when it would begin, hour and minute at the site; empty where it can't be
      */
-    record MoveEffect(String refused, List<String> missed, List<String> warnings, String ice) {
+    record MoveEffect(String refused, List<String> missed, List<String> warnings, String ice, String from) {
         public MoveEffect {
             missed = List.copyOf(missed);
             warnings = List.copyOf(warnings);

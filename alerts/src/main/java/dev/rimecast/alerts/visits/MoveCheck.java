@@ -12,6 +12,7 @@ import dev.rimecast.alerts.visits.plan.VisitPlanner;
 import dev.rimecast.telemetry.machine.Site;
 import java.time.Instant;
 import java.time.LocalDate;
+import java.time.LocalTime;
 import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
 import java.util.List;
@@ -24,6 +25,8 @@ import java.util.TreeSet;
 /** What becomes of a visit that is moved. */
 final class MoveCheck {
     private static final DateTimeFormatter HOUR = DateTimeFormatter.ofPattern("EEE d MMM, HH:mm", Locale.ENGLISH);
+
+    private static final double LEAST_KG = 0.5;
 
     private final Team team;
     private final PlanSettings settings;
@@ -39,7 +42,7 @@ final class MoveCheck {
     MoveEffect effect(Visit visit, Target target, Site site, List<Visit> others, Instant now) {
         String refused = refused(visit, target, site, now);
         if (!refused.isEmpty()) {
-            return new MoveEffect(refused, List.of(), List.of(), "");
+            return new MoveEffect(refused, List.of(), List.of(), "", "");
         }
         Visit moved = moved(visit, target, site, others, now);
         List<String> missed = visit.needs().stream()
@@ -48,7 +51,8 @@ final class MoveCheck {
                 .map(need -> need.title() + " (" + String.join(", ", need.machines()) + "): should be done by "
                         + need.latest().orElseThrow())
                 .toList();
-        return new MoveEffect("", missed, warnings(moved, site, others), iceWords(visit, moved, site, now));
+        return new MoveEffect(
+                "", missed, warnings(moved, site, others), iceWords(visit, moved, site, now), time(moved.fromMinute()));
     }
 
     Visit moved(Visit visit, Target target, Site site, List<Visit> others, Instant now) {
@@ -128,6 +132,15 @@ final class MoveCheck {
             warnings.add("With the way that is " + all + " minutes for " + moved.engineer() + " that day, of "
                     + engineer.minutesPerDay() + ".");
         }
+        if (site.open().isPresent() && moved.fromMinute() < site.open().get().toSecondOfDay() / 60) {
+            warnings.add("The site opens at " + site.open().get() + ".");
+        }
+        others.stream()
+                .filter(other -> overlaps(moved, other))
+                .forEach(other -> warnings.add(moved.engineer()
+                        + " is at " + other.site() + " from " + time(other.fromMinute()) + " to "
+                        + time(other.fromMinute() + other.minutes()) + ", and has " + settings.travelMinutes()
+                        + " minutes of way."));
         if (site.close().isPresent()
                 && site.open().isPresent()
                 && site.close().get().isAfter(site.open().get())
@@ -137,20 +150,43 @@ final class MoveCheck {
         return warnings;
     }
 
+    /** Also where there is no time for the way between them. */
+    private boolean overlaps(Visit moved, Visit other) {
+        return other.engineer().equals(moved.engineer())
+                && other.day().equals(moved.day())
+                && moved.fromMinute() < other.fromMinute() + other.minutes() + settings.travelMinutes()
+                && other.fromMinute() < moved.fromMinute() + moved.minutes() + settings.travelMinutes();
+    }
+
+    private static String time(int minute) {
+        return LocalTime.MIN.plusMinutes(minute).toString();
+    }
+
     private String iceWords(Visit before, Visit moved, Site site, Instant now) {
         if (!makesLessIce(before)) {
             return "";
         }
+        Optional<Instant> out = ice.runsOut(before.site(), now);
         OptionalDouble then = ice.kgShort(before.site(), now, begins(moved, site));
         if (then.isEmpty()) {
-            return "Nobody can tell what this means for the site's ice.";
+            return out.map(at -> "The site is out of ice at " + hour(at, site) + "; how much it lacks by "
+                            + hour(begins(moved, site), site) + " nobody can tell.")
+                    .orElse("Nobody can tell what this means for the site's ice.");
         }
         OptionalDouble asIs = ice.kgShort(before.site(), now, begins(before, site));
-        String until = "By " + hour(moved, site) + " the site is " + kg(then.getAsDouble());
+        String until = "By " + hour(begins(moved, site), site) + " the site is " + kg(then.getAsDouble())
+                + outWords(then.getAsDouble(), out, site);
         boolean same = moved.day().equals(before.day()) && moved.fromMinute() == before.fromMinute();
         return asIs.isEmpty() || same
                 ? until + '.'
-                : until + "; as planned now, by " + hour(before, site) + ", " + kg(asIs.getAsDouble()) + '.';
+                : until + "; as planned now, by " + hour(begins(before, site), site) + ", " + kg(asIs.getAsDouble())
+                        + '.';
+    }
+
+    private static String outWords(double kgShort, Optional<Instant> out, Site site) {
+        return kgShort < LEAST_KG
+                ? ""
+                : out.map(at -> ", out of ice at " + hour(at, site)).orElse("");
     }
 
     /** Care leaves the ice as it is. */
@@ -159,7 +195,7 @@ final class MoveCheck {
     }
 
     private static String kg(double kg) {
-        return kg < 0.5 ? "not short of ice" : "about " + Math.round(kg) + " kg short";
+        return kg < LEAST_KG ? "not short of ice" : "about " + Math.round(kg) + " kg short";
     }
 
     private static Instant begins(Visit visit, Site site) {
@@ -170,7 +206,7 @@ final class MoveCheck {
                 .toInstant();
     }
 
-    private static String hour(Visit visit, Site site) {
-        return HOUR.format(begins(visit, site).atZone(site.timeZone()));
+    private static String hour(Instant at, Site site) {
+        return HOUR.format(at.atZone(site.timeZone()));
     }
 }

@@ -2,7 +2,6 @@ package dev.rimecast.alerts.work;
 
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
-import dev.rimecast.telemetry.file.TruthRow;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
@@ -43,7 +42,7 @@ public final class ScopedWork implements Work {
     }
 
     @Override
-    public List<TruthRow> outcomes(SiteScope sites) {
+    public List<FoundCause> outcomes(SiteScope sites) {
         return all.outcomes(sites.and(scope));
     }
 

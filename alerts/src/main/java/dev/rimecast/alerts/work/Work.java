@@ -2,7 +2,6 @@ package dev.rimecast.alerts.work;
 
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
-import dev.rimecast.telemetry.file.TruthRow;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
@@ -31,7 +30,7 @@ public interface Work {
     List<StoredWork> between(SiteScope sites, Optional<String> machine, Instant from, Instant to);
 
     /** What really was wrong, as far as people found out: a row for each problem whose cause was found, oldest first. */
-    List<TruthRow> outcomes(SiteScope sites);
+    List<FoundCause> outcomes(SiteScope sites);
 
     /** Calls from {@code from} (inclusive) to {@code to} (exclusive) that nothing had warned of, oldest first. */
     List<MissedCall> missedCalls(SiteScope sites, Instant from, Instant to);

@@ -5,6 +5,7 @@ import java.time.Instant;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.UUID;
 import java.util.function.Predicate;
 import java.util.stream.Collectors;
@@ -30,6 +31,9 @@ public record WorkFigure(String code, String definition, int count, int of, Unit
     /** How long a machine has to stay well before its work counts as settled. */
     public static final Duration SETTLED_AFTER = Duration.ofDays(30);
 
+    /** Reports that don't say which visit they are of: as far apart they are still of one. Common practice. */
+    private static final Duration SAME_VISIT = Duration.ofHours(12);
+
     private static final String SETTLED = " Only work of at least 30 days ago counts: of newer work nobody knows yet.";
 
     /**
@@ -40,20 +44,20 @@ public record WorkFigure(String code, String definition, int count, int of, Unit
      * @param to where the time that is looked at ends
      */
     public static List<WorkFigure> of(List<StoredWork> work, Past past, Instant to, Instant now) {
-        return Stream.concat(ofWork(work, to, now).stream(), PastFigures.of(past).stream())
+        return Stream.concat(ofWork(work, past.mended(), to, now).stream(), PastFigures.of(past).stream())
                 .toList();
     }
 
-    static List<WorkFigure> ofWork(List<StoredWork> work, Instant to, Instant now) {
+    static List<WorkFigure> ofWork(List<StoredWork> work, Set<UUID> mended, Instant to, Instant now) {
         List<StoredWork> looked =
                 work.stream().filter(each -> each.report().at().isBefore(to)).toList();
         Predicate<StoredWork> settled = each -> !each.report().at().isAfter(now.minus(SETTLED_AFTER));
         return List.of(
-                firstTimeFix(work, to, settled),
+                firstTimeFix(work, mended, to, settled),
                 share(
                         "return-within-30-days",
-                        "Of all reports of work, those after which work was reported of the same machine again within 30"
-                                + " days." + SETTLED,
+                        "Of all reports of work, those after which work was reported of the same machine by another visit"
+                                + " within 30 days. Reports of the same half day are of one visit." + SETTLED,
                         looked.stream().filter(settled).toList(),
                         each -> work.stream().anyMatch(later -> isReturn(each, later))),
                 share(
@@ -63,7 +67,8 @@ public record WorkFigure(String code, String definition, int count, int of, Unit
                         each -> each.report().found() instanceof Found.Nothing));
     }
 
-    private static WorkFigure firstTimeFix(List<StoredWork> work, Instant to, Predicate<StoredWork> settled) {
+    private static WorkFigure firstTimeFix(
+            List<StoredWork> work, Set<UUID> mended, Instant to, Predicate<StoredWork> settled) {
         Map<UUID, List<StoredWork>> cases = work.stream()
                 .filter(each -> each.report().caseId().isPresent())
                 .collect(Collectors.groupingBy(each -> each.report().caseId().orElseThrow()));
@@ -77,16 +82,46 @@ public record WorkFigure(String code, String definition, int count, int of, Unit
                 .toList();
         return new WorkFigure(
                 "first-time-fix",
-                "Of all cases in which work was reported, those that needed one report of work only." + SETTLED,
-                (int) begun.stream().filter(reports -> reports.size() == 1).count(),
+                "Of all cases in which work was reported, those that one visit ended: something was found, the case is closed,"
+                        + " the work is not known not to have held, and the same was not wrong with the same machine in a new"
+                        + " case within 30 days. Reports of one visit, or of the same half day, count once." + SETTLED,
+                (int) begun.stream()
+                        .filter(reports ->
+                                mended.contains(reports.get(0).report().caseId().orElseThrow()))
+                        .filter(reports -> visits(reports) == 1)
+                        .filter(reports -> reports.stream()
+                                .anyMatch(each -> !(each.report().found() instanceof Found.Nothing)))
+                        .count(),
                 begun.size(),
                 Unit.SHARE);
+    }
+
+    /** How often somebody was there. */
+    private static int visits(List<StoredWork> reports) {
+        List<WorkReport> inOrder = reports.stream()
+                .map(StoredWork::report)
+                .sorted(Comparator.comparing(WorkReport::at))
+                .toList();
+        int visits = 1;
+        for (int i = 1; i < inOrder.size(); i++) {
+            if (!isSameVisit(inOrder.get(i - 1), inOrder.get(i))) {
+                visits++;
+            }
+        }
+        return visits;
+    }
+
+    private static boolean isSameVisit(WorkReport before, WorkReport after) {
+        return (before.visit().isPresent() && after.visit().isPresent())
+                ? before.visit().equals(after.visit())
+                : !after.at().isAfter(before.at().plus(SAME_VISIT));
     }
 
     private static boolean isReturn(StoredWork first, StoredWork later) {
         Instant at = first.report().at();
         return later.machine().equals(first.machine())
                 && later.report().at().isAfter(at)
+                && !isSameVisit(first.report(), later.report())
                 && !later.report().at().isAfter(at.plus(SETTLED_AFTER));
     }
 

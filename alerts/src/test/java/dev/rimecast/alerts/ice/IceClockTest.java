@@ -32,6 +32,9 @@ class IceClockTest {
         assertThat(out.likely()).contains(MONDAY.plus(Duration.ofHours(10)));
         assertThat(out.early()).isEqualTo(out.likely().orElseThrow());
         assertThat(out.kgShort()).isCloseTo(48, within(1e-6));
+        assertThat(IceClock.runsOut(MONDAY, List.of(alone))).isEqualTo(out.likely());
+        assertThat(IceClock.runsOut(MONDAY, List.of(new MachineIce(20, 20, 0, 0, 0, DrawProfile.even(UTC, 1, 0)))))
+                .isEmpty();
     }
 
     @Test

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.tuple;
 
 import dev.rimecast.alerts.OwnDatabase;
 import dev.rimecast.alerts.view.ProofView;
+import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.proof.Check;
@@ -105,5 +106,26 @@ class ProofStoreIT {
                 .extracting(view -> view.proof().workedAt())
                 .containsExactly(WORKED.plus(Duration.ofDays(3)), WORKED);
         assertThat(of("nothing")).isEmpty();
+    }
+
+    @Test
+    void notHeld_ofSomeSitesAndDays_newestVerdictFirst() {
+        Instant worked = WORKED.plus(Duration.ofDays(900));
+        write(proof("e", worked, 1, Check.TEN_CYCLES, Verdict.NOT_HELD));
+        write(proof("f", worked, 2, Check.SEVEN_DAYS, Verdict.NOT_HELD));
+        write(proof("g", worked, 1, Check.TEN_CYCLES, Verdict.HELD));
+
+        assertThat(notHeld(SiteScope.EVERY, worked, worked.plus(Duration.ofDays(1))))
+                .containsExactly("f", "e");
+        assertThat(notHeld(SiteScope.of(List.of("bar")), worked, worked.plus(Duration.ofHours(2))))
+                .containsExactly("e");
+        assertThat(notHeld(SiteScope.of(List.of("pub")), worked, worked.plus(Duration.ofDays(1))))
+                .isEmpty();
+    }
+
+    private List<String> notHeld(SiteScope sites, Instant from, Instant to) {
+        return own.database().jdbi().withHandle(handle -> ProofStore.notHeld(handle, sites, from, to, 10)).stream()
+                .map(Proof::machine)
+                .toList();
     }
 }

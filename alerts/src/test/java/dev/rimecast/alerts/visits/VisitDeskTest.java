@@ -11,6 +11,7 @@ import dev.rimecast.alerts.view.Visits.Filter;
 import dev.rimecast.alerts.view.Visits.MoveEffect;
 import dev.rimecast.alerts.view.Visits.Outcome;
 import dev.rimecast.alerts.view.Visits.Target;
+import dev.rimecast.alerts.visits.plan.PlanSettings;
 import dev.rimecast.alerts.visits.plan.Planned;
 import dev.rimecast.alerts.visits.plan.Waiting;
 import java.time.Duration;
@@ -28,8 +29,19 @@ class VisitDeskTest {
     private static final LocalDate FRIDAY = MONDAY.plusDays(4);
 
     /** Ten kilograms more each day. */
-    private static final IceAhead MELTING = (site, now, until) ->
-            OptionalDouble.of(10.0 * Duration.between(now, until).toHours() / 24);
+    private static final IceAhead MELTING = new IceAhead() {
+        @Override
+        public OptionalDouble kgShort(String site, Instant now, Instant until) {
+            return until.isAfter(now.plus(Duration.ofDays(8)))
+                    ? OptionalDouble.empty()
+                    : OptionalDouble.of(10.0 * Duration.between(now, until).toHours() / 24);
+        }
+
+        @Override
+        public Optional<Instant> runsOut(String site, Instant now) {
+            return Optional.of(now.plus(Duration.ofMinutes(260)));
+        }
+    };
 
     private final Firm firm = new Firm(new MemoryVisitStore(), MELTING);
 
@@ -127,8 +139,50 @@ class VisitDeskTest {
         assertThat(effect.refused()).isEmpty();
         assertThat(effect.missed()).containsExactly("trouble a (m-a): should be done by 2026-05-08");
         assertThat(effect.ice())
-                .isEqualTo("By Mon 11 May, 09:00 the site is about 70 kg short; as planned now, by Thu 7 May, 09:00,"
-                        + " about 30 kg short.");
+                .isEqualTo(
+                        "By Mon 11 May, 09:00 the site is about 70 kg short, out of ice at Mon 4 May, 12:20; as planned"
+                                + " now, by Thu 7 May, 09:00, about 30 kg short.");
+        assertThat(effect.from()).isEqualTo("09:00");
+        assertThat(firm.desk
+                        .effect(visit.id(), to(MONDAY.plusDays(14)))
+                        .orElseThrow()
+                        .ice())
+                .as("further than anybody can tell")
+                .isEqualTo(
+                        "The site is out of ice at Mon 4 May, 12:20; how much it lacks by Mon 18 May, 09:00 nobody can tell.");
+    }
+
+    @Test
+    void effect_ofAnotherHour_isOfThatHourAndWarnsWhereTheEngineerIsElsewhere() {
+        firm.open("a", "s0", FRIDAY);
+        firm.open("b", "s1", FRIDAY);
+        firm.desk.plan();
+        List<VisitView> open = firm.desk.list(SiteScope.EVERY, Filter.OPEN);
+        VisitView other = open.get(0);
+        VisitView visit = open.get(1);
+        firm.desk.move(other.id(), other.sequence(), ADA, at(MONDAY.plusDays(1), 10 * 60), "");
+
+        MoveEffect clash =
+                firm.desk.effect(visit.id(), at(MONDAY.plusDays(1), 11 * 60)).orElseThrow();
+        MoveEffect early =
+                firm.desk.effect(visit.id(), at(MONDAY.plusDays(1), 7 * 60)).orElseThrow();
+        MoveEffect late =
+                firm.desk.effect(visit.id(), at(MONDAY.plusDays(1), 16 * 60)).orElseThrow();
+
+        assertThat(clash.from()).isEqualTo("11:00");
+        assertThat(clash.warnings())
+                .containsExactly("Bo is at " + other.site() + " from 10:00 to 11:00, and has "
+                        + PlanSettings.STANDARD.travelMinutes() + " minutes of way.");
+        assertThat(early.warnings()).containsExactly("The site opens at 09:00.");
+        assertThat(late.warnings()).isEmpty();
+        assertThat(late.ice()).startsWith("By Tue 5 May, 16:00 the site is about 13 kg short");
+        int sequence = firm.desk.one(visit.id()).orElseThrow().sequence();
+        firm.desk.move(visit.id(), sequence, ADA, at(MONDAY.plusDays(1), 16 * 60), "");
+        assertThat(firm.desk.one(visit.id()).orElseThrow().fromMinute()).isEqualTo(16 * 60);
+    }
+
+    private static Target at(LocalDate day, int minute) {
+        return new Target(day, Optional.of("Bo"), Optional.of(minute));
     }
 
     @Test

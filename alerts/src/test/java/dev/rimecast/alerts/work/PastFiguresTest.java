@@ -8,6 +8,7 @@ import dev.rimecast.telemetry.finding.Cause.Origin;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
@@ -44,6 +45,7 @@ class PastFiguresTest {
         Past past = new Past(
                 List.of(),
                 List.of(stop("a", 0, 10), stop("a", 2, 4), stop("a", 8, 12), stop("a", 20, 21), stop("b", 0, 3)),
+                Set.of(),
                 100 * 3600);
 
         assertThat(figure(past, "hours-without-ice")).isEqualTo("16 of 100");
@@ -59,6 +61,7 @@ class PastFiguresTest {
                         ended(false, false, false, null, Origin.SITE),
                         ended(true, false, true, null, Origin.SITE)),
                 List.of(),
+                Set.of(),
                 0);
 
         assertThat(figure(past, "made-on-site")).isEqualTo("2 of 3");
@@ -73,6 +76,7 @@ class PastFiguresTest {
                         ended(true, false, true, null, null),
                         ended(false, false, false, null, null)),
                 List.of(),
+                Set.of(),
                 0);
 
         assertThat(figure(past, "visits-avoided")).isEqualTo("1 of 4");

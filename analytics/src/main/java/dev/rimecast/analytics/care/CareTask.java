@@ -2,6 +2,7 @@ package dev.rimecast.analytics.care;
 
 import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.machine.Machine;
@@ -19,7 +20,15 @@ enum CareTask {
             EventKind.WATER_FILTER_CHANGED,
             PolicyNumber.WATER_FILTER_DAYS,
             "The water filter"),
-    LAMP(Condition.LAMP_DUE, EventKind.LAMP_CHANGED, PolicyNumber.LAMP_DAYS, "The ultraviolet lamp");
+    LAMP(Condition.LAMP_DUE, EventKind.LAMP_CHANGED, PolicyNumber.LAMP_DAYS, "The ultraviolet lamp"),
+    /** Part of some cleanings, and not of others: the detail of the event tells. It is a cleaning that is due, and the words say which. */
+    DESCALING(Condition.CLEANING_DUE, EventKind.CLEANED, PolicyNumber.DESCALING_DAYS, "Descaling");
+
+    /** The detail of a cleaning with which the machine was descaled, too. */
+    private static final String DESCALED = "descaled";
+
+    /** From this layout of a machine's state on it has descaling. */
+    private static final int WITH_DESCALING = 15;
 
     private static final CareTask[] VALUES = values();
 
@@ -39,9 +48,9 @@ enum CareTask {
         return condition;
     }
 
-    /** The event that says that it was done. */
-    EventKind done() {
-        return done;
+    /** Whether an event says that it was done. */
+    boolean isDoneBy(EventKind kind, String detail) {
+        return kind == done && (this != DESCALING || detail.contains(DESCALED));
     }
 
     /** The number that says how many days there are from one time to the next. */
@@ -51,6 +60,11 @@ enum CareTask {
 
     static int count() {
         return VALUES.length;
+    }
+
+    /** How many there were when a state was written. */
+    static int countIn(StateReader in) {
+        return in.hasLayout(WITH_DESCALING) ? VALUES.length : DESCALING.ordinal();
     }
 
     /** Days from one time to the next: by the register, else by the policy. */
@@ -65,6 +79,7 @@ enum CareTask {
             case AIR_FILTER -> machine.care().airFilterDays();
             case WATER_FILTER -> machine.care().waterFilterDays();
             case LAMP -> machine.care().lampDays();
+            case DESCALING -> OptionalInt.empty();
         };
     }
 
@@ -79,7 +94,7 @@ enum CareTask {
      */
     boolean isOf(Machine machine, boolean wasDone) {
         return switch (this) {
-            case CLEANING, WATER_FILTER -> true;
+            case CLEANING, WATER_FILTER, DESCALING -> true;
             case AIR_FILTER -> machine.condenserCooling() == Machine.Cooling.AIR;
             case LAMP ->
                 wasDone
@@ -93,7 +108,9 @@ enum CareTask {
         return switch (this) {
             case CLEANING -> Optional.of(PolicyNumber.CLEANING_CYCLES);
             case AIR_FILTER -> Optional.of(PolicyNumber.AIR_FILTER_CYCLES);
-            case WATER_FILTER, LAMP -> Optional.empty();
+            case WATER_FILTER -> Optional.of(PolicyNumber.WATER_FILTER_CYCLES);
+            case DESCALING -> Optional.of(PolicyNumber.DESCALING_CYCLES);
+            case LAMP -> Optional.empty();
         };
     }
 
@@ -105,20 +122,20 @@ enum CareTask {
     /** What its machine's cycles show when it is due, in words; empty where they show nothing. */
     Optional<String> drift() {
         return switch (this) {
-            case CLEANING ->
+            case DESCALING ->
                 Optional.of(
                         "harvests have been longer, or pull-downs shorter, than they should be, as scale makes them");
             case AIR_FILTER ->
                 Optional.of("the condensing temperature has been higher over the ambient than it should be");
-            case WATER_FILTER, LAMP -> Optional.empty();
+            case CLEANING, WATER_FILTER, LAMP -> Optional.empty();
         };
     }
 
     boolean isDrifting(CareSigns signs) {
         return switch (this) {
-            case CLEANING -> signs.isPlateDrifting();
+            case DESCALING -> signs.isPlateDrifting();
             case AIR_FILTER -> signs.isCondenserDrifting();
-            case WATER_FILTER, LAMP -> false;
+            case CLEANING, WATER_FILTER, LAMP -> false;
         };
     }
 
@@ -131,6 +148,6 @@ enum CareTask {
     }
 
     String over() {
-        return name + (this == CLEANING ? " was done." : " was seen to.");
+        return name + (this == CLEANING || this == DESCALING ? " was done." : " was seen to.");
     }
 }

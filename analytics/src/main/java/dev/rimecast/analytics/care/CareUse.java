@@ -56,9 +56,9 @@ final class CareUse {
         return since == NONE ? 0 : now - since;
     }
 
-    void happened(EventKind kind) {
+    void happened(EventKind kind, String detail) {
         for (CareTask task : CareTask.values()) {
-            if (task.done() == kind || kind == EventKind.EXCHANGED) {
+            if (task.isDoneBy(kind, detail) || kind == EventKind.EXCHANGED) {
                 done(task);
             }
         }
@@ -73,7 +73,7 @@ final class CareUse {
 
     static CareUse restore(StateReader in) {
         CareUse use = new CareUse();
-        for (int i = 0; i < use.cycles.length; i++) {
+        for (int i = 0; i < CareTask.countIn(in); i++) {
             use.cycles[i] = in.wholeInt();
             use.litres[i] = in.real32();
             use.driftsSince[i] = in.time();

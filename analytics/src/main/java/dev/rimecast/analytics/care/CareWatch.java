@@ -97,9 +97,9 @@ public final class CareWatch {
     }
 
     /** Something was done to the machine. */
-    public void happened(EventKind kind, long millis, RuleContext context) {
+    public void happened(EventKind kind, String detail, long millis, RuleContext context) {
         for (CareTask task : CareTask.values()) {
-            if (task.done() == kind) {
+            if (task.isDoneBy(kind, detail)) {
                 doneAt[task.ordinal()] = Math.max(doneAt[task.ordinal()], millis);
                 context.clear(task.condition(), millis, task.over());
             }
@@ -107,7 +107,7 @@ public final class CareWatch {
         if (kind == EventKind.EXCHANGED) {
             Arrays.fill(doneAt, millis);
         }
-        use.happened(kind);
+        use.happened(kind, detail);
         idleness.happened(kind, millis, context);
     }
 
@@ -134,7 +134,7 @@ public final class CareWatch {
     /** @param hasUse whether the layout has what was counted; else it counts from now on */
     public static CareWatch restore(StateReader in, boolean hasUse) {
         CareWatch watch = new CareWatch();
-        for (int i = 0; i < watch.doneAt.length; i++) {
+        for (int i = 0; i < CareTask.countIn(in); i++) {
             watch.doneAt[i] = in.whole();
         }
         watch.firstSeen = in.time();

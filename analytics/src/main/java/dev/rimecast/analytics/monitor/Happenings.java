@@ -59,7 +59,7 @@ record Happenings(
         }
         parts.making.happened(kind, millis);
         parts.restarts.happened(kind, millis);
-        parts.care.happened(kind, millis, context);
+        parts.care.happened(kind, detail, millis, context);
     }
 
     /** What was wrong is noted before anything is learned anew. A visit to the whole site proves only what was wrong. */

@@ -68,6 +68,9 @@ public enum PolicyNumber implements Threshold {
     DRIFT_DAYS("care", "drift_days", Range.of(0, 60)),
     WATER_FILTER_DAYS("care", "water_filter_days", Range.of(1, 3650)),
     LAMP_DAYS("care", "lamp_days", Range.of(1, 3650)),
+    DESCALING_DAYS("care", "descaling_days", Range.of(1, 3650)),
+    DESCALING_CYCLES("care", "descaling_cycles", Range.of(10, 1_000_000)),
+    WATER_FILTER_CYCLES("care", "water_filter_cycles", Range.of(10, 1_000_000)),
     IDLE_DAYS("care", "idle_days", Range.of(1, 365)),
     IDLE_BATCHES("care", "idle_batches", Range.of(1, 1000)),
 

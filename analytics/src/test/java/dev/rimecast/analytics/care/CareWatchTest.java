@@ -10,6 +10,7 @@ import dev.rimecast.analytics.limits.RuleContext;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.analytics.policy.PolicyShelf;
 import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateVersion;
 import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
@@ -152,7 +153,7 @@ class CareWatchTest {
     @Test
     void cleaning_recorded_countsItsCyclesAnew() {
         makes(0, 90, 60, 0, CareSigns.NONE);
-        care.happened(EventKind.CLEANED, START + 90 * DAY, context);
+        care.happened(EventKind.CLEANED, "descaled", START + 90 * DAY, context);
         makes(90, 180, 60, 0, CareSigns.NONE);
 
         assertThat(of(Condition.CLEANING_DUE)).isEmpty();
@@ -187,11 +188,76 @@ class CareWatchTest {
     }
 
     @Test
-    void cleaning_wherePullDownsAndHarvestsDrift_isDue() {
+    void descaling_wherePullDownsAndHarvestsDrift_isDue() {
         makes(0, 4, 20, 0, signs(false, false, true));
 
-        assertThat(of(Condition.CLEANING_DUE)).hasSize(1);
+        assertThat(of(Condition.CLEANING_DUE)).singleElement().satisfies(finding -> {
+            assertThat(finding.summary()).startsWith("Descaling is due").contains("as scale makes them");
+            assertThat(finding.priority()).isEqualTo(Priority.LOW);
+        });
         assertThat(of(Condition.AIR_FILTER_DUE)).isEmpty();
+    }
+
+    /** Every three to six months [common practice]: the policy says 182 days, or 9,000 cycles. */
+    @Test
+    void descaling_isOverOnlyByACleaningThatDescaled() {
+        days(0, 150);
+        care.happened(EventKind.CLEANED, "", START + 150 * DAY, context);
+        days(150, 183);
+        assertThat(of(Condition.CLEANING_DUE))
+                .extracting(Finding::step)
+                .containsExactly(Step.RAISED, Step.CLEARED, Step.RAISED);
+        assertThat(last().summary()).startsWith("Descaling is due");
+        assertThat(last().at().toEpochMilli()).isEqualTo(START + 182 * DAY);
+
+        care.happened(EventKind.CLEANED, "", START + 183 * DAY, context);
+        days(183, 184);
+        assertThat(last().step()).isEqualTo(Step.RAISED);
+        assertThat(last().summary()).startsWith("Descaling is due");
+
+        care.happened(EventKind.CLEANED, "descaled", START + 185 * DAY, context);
+        assertThat(last().step()).isEqualTo(Step.CLEARED);
+        makes(185, 185 + 130, 60, 0, CareSigns.NONE);
+        assertThat(last().summary()).startsWith("Cleaning is due");
+        care.happened(EventKind.CLEANED, "", START + (185 + 131) * DAY, context);
+        makes(185 + 131, 185 + 152, 60, 0, CareSigns.NONE);
+        assertThat(last().step()).isEqualTo(Step.RAISED);
+        assertThat(last().summary()).startsWith("Descaling is due: 9000 cycles have been made");
+    }
+
+    private Finding last() {
+        List<Finding> all = of(Condition.CLEANING_DUE);
+        return all.get(all.size() - 1);
+    }
+
+    /** Cycles, litres or days, whichever comes first: 9,000 cycles of the policy at 60 a day, no meter. */
+    @Test
+    void waterFilter_whereNoMeterCounts_isDueByCyclesBeforeItsDays() {
+        makes(0, 151, 60, 0, CareSigns.NONE);
+
+        assertThat(of(Condition.WATER_FILTER_DUE)).singleElement().satisfies(finding -> {
+            assertThat(finding.at().toEpochMilli()).isEqualTo(START + 150 * DAY);
+            assertThat(finding.summary()).contains("9000 cycles");
+        });
+    }
+
+    @Test
+    void descaling_savedAndRestored_goesOn() {
+        cycles(0, 3);
+        days(0, 100);
+        StateWriter out = new StateWriter();
+        StateVersion.MACHINE.write(out);
+        care.save(out);
+        byte[] now = out.toBytes();
+        StateReader in = new StateReader(now);
+        StateVersion.MACHINE.require(in);
+        care = CareWatch.restore(in, true);
+        days(100, 130);
+        care.happened(EventKind.CLEANED, "", START + 131 * DAY, context);
+        days(131, 183);
+
+        assertThat(last().summary()).startsWith("Descaling is due");
+        assertThat(of(Condition.WATER_FILTER_DUE)).hasSize(1);
     }
 
     private List<Finding> of(Condition condition) {
@@ -202,10 +268,12 @@ class CareWatchTest {
     @Test
     void cleaning_neverRecorded_isDueFromTheFirstReadingOnAndOverWhenRecorded() {
         days(0, 130);
-        care.happened(EventKind.CLEANED, START + 131 * DAY, context);
+        care.happened(EventKind.CLEANED, "", START + 131 * DAY, context);
         days(132, 250);
 
-        List<Finding> cleaning = of(Condition.CLEANING_DUE);
+        List<Finding> cleaning = of(Condition.CLEANING_DUE).stream()
+                .filter(finding -> !finding.summary().startsWith("Descaling"))
+                .toList();
         assertThat(cleaning).extracting(Finding::step).containsExactly(Step.RAISED, Step.CLEARED);
         assertThat(cleaning.get(0).at().toEpochMilli()).isEqualTo(START + 120 * DAY);
         assertThat(cleaning.get(0).priority()).isEqualTo(Priority.LOW);
@@ -308,7 +376,7 @@ class CareWatchTest {
     void restart_ofAMachineThatWasCleanedBefore_isNone() {
         cycles(0, 3);
         heard(0, 9);
-        care.happened(EventKind.CLEANED, START + 9 * DAY, context);
+        care.happened(EventKind.CLEANED, "", START + 9 * DAY, context);
         cycles(9.1, 3);
 
         assertThat(of(Condition.RESTART_AFTER_IDLE)).isEmpty();
@@ -327,6 +395,6 @@ class CareWatchTest {
 
         assertThat(of(Condition.CLEANING_DUE)).hasSize(1);
         assertThat(of(Condition.RESTART_AFTER_IDLE)).hasSize(1);
-        assertThat(out.size()).isLessThan(120);
+        assertThat(out.size()).isLessThan(160);
     }
 }

@@ -91,15 +91,18 @@ final class RepairTrial extends Recorded {
 
     /** Another machine, fault and day for every seed. */
     static RepairTrial of(long seed, Work work) {
-        return of(seed, work, false);
+        return of(seed, work, ChannelSet.FULL, false);
     }
 
-    /** @param restarts whether its monitor is saved and restored once a day, and right after the work */
-    static RepairTrial of(long seed, Work work, boolean restarts) {
+    /**
+     * @param channels what the machine tells
+     * @param restarts whether its monitor is saved and restored once a day, and right after the work
+     */
+    static RepairTrial of(long seed, Work work, ChannelSet channels, boolean restarts) {
         Random random = new Random(seed);
         Trouble trouble = work == Work.TOPPED_UP ? Trouble.CHARGE : Trouble.values()[(int) (seed % 9)];
         Model model = Model.values()[random.nextInt(Model.values().length)];
-        MachinePlan machine = model.machine(MACHINE, "place", "gw", ChannelSet.FULL, 0.45 + 0.2 * random.nextDouble());
+        MachinePlan machine = model.machine(MACHINE, "place", "gw", channels, 0.45 + 0.2 * random.nextDouble());
         boolean hasPump = machine.machine().drainKind() == DrainKind.PUMP;
         if (OF_DRAIN.contains(trouble) && !hasPump) {
             trouble = Trouble.AIRFLOW;

@@ -6,6 +6,7 @@ import dev.rimecast.alerts.view.Actions.Outcome;
 import dev.rimecast.alerts.view.AlertFilter;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.ListPlace;
+import dev.rimecast.alerts.view.ProofView;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.Thresholds;
 import dev.rimecast.dashboard.access.Fleet;
@@ -20,7 +21,11 @@ import dev.rimecast.dashboard.json.WhyJson;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Priority;
+import dev.rimecast.telemetry.proof.Proof;
+import dev.rimecast.telemetry.proof.Verdict;
 import io.javalin.http.Context;
+import java.time.Duration;
+import java.time.Instant;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -32,6 +37,10 @@ import tools.jackson.databind.json.JsonMapper;
 final class AlertResource {
     private static final int DEFAULT_LIMIT = 500;
     private static final int MOST = 10_000;
+    /** Twice as long as work is looked at. */
+    private static final Duration WORK_BEFORE = Duration.ofDays(60);
+
+    private static final int MOST_WORK = 20;
 
     private final Fleet fleet;
     private final Accounts accounts;
@@ -71,7 +80,24 @@ final class AlertResource {
 
     void one(Context ctx) {
         UUID id = id(ctx);
-        reply.json(ctx, fleet.views(ctx).alert(id).map(AlertJson::of).orElseThrow(() -> unknown(id)));
+        AlertView alert = fleet.views(ctx).alert(id).orElseThrow(() -> unknown(id));
+        reply.json(ctx, AlertJson.of(alert, notHeld(ctx, alert)));
+    }
+
+    /** What was done for nothing shortly before it was raised, or while it stood, speaks for whoever goes there next. */
+    private List<Proof> notHeld(Context ctx, AlertView alert) {
+        Finding finding = alert.finding();
+        if (finding.condition().isCare()) {
+            return List.of();
+        }
+        Instant from = finding.raisedAt().minus(WORK_BEFORE);
+        return finding.machine().stream()
+                .flatMap(machine -> fleet.views(ctx).proofs(machine, MOST_WORK).stream())
+                .map(ProofView::proof)
+                .filter(proof -> proof.verdict() == Verdict.NOT_HELD)
+                .filter(proof -> proof.workedAt().isAfter(from)
+                        && alert.clearedAt().filter(proof.workedAt()::isAfter).isEmpty())
+                .toList();
     }
 
     /** What was seen when it was raised, and the numbers that decided. */

@@ -208,6 +208,7 @@ public final class Api {
                 .get("/api/v1/work-reports/{id}", workReports::one, SEE)
                 .get("/api/v1/refrigerant.csv", workExport::refrigerant, SEE)
                 .get("/api/v1/figures", figures::figures, SEE)
+                .get("/api/v1/work-not-held", figures::notHeld, SEE)
                 .get("/api/v1/outcomes.csv", outcomes::outcomes, SEE)
                 .get("/api/v1/missed-calls.csv", outcomes::missedCalls, SEE)
                 .get("/api/v1/machines/{id}/commissioning", commissioning::look, SEE)

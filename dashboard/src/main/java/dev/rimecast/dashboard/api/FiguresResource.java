@@ -7,15 +7,19 @@ import dev.rimecast.dashboard.http.Problem;
 import dev.rimecast.dashboard.http.Query;
 import dev.rimecast.dashboard.http.Reply;
 import dev.rimecast.dashboard.json.FiguresJson;
+import dev.rimecast.dashboard.json.NotHeldJson;
 import io.javalin.http.Context;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.InstantSource;
 import java.util.Optional;
 
-/** {@code GET /api/v1/figures}: how well work does, for whoever answers for it. */
+/** {@code GET /api/v1/figures} and {@code /api/v1/work-not-held}: how well work does, for whoever answers for it. */
 final class FiguresResource {
     private static final Duration DEFAULT_SPAN = Duration.ofDays(365);
+
+    private static final Duration NEWS = Duration.ofDays(30);
+    private static final int MOST_NOT_HELD = 500;
 
     private final Fleet fleet;
     private final Reply reply;
@@ -25,6 +29,17 @@ final class FiguresResource {
         this.fleet = fleet;
         this.reply = reply;
         this.clock = clock;
+    }
+
+    /** Work that turned out not to have held; of the last 30 days where nothing else is asked. */
+    void notHeld(Context ctx) {
+        Instant to = Query.instant(ctx, "to").orElseGet(clock::instant);
+        Instant from = Query.instant(ctx, "from").orElseGet(() -> to.minus(NEWS));
+        reply.json(
+                ctx,
+                fleet.views(ctx).notHeld(SiteScope.EVERY, from, to, MOST_NOT_HELD).stream()
+                        .map(NotHeldJson::of)
+                        .toList());
     }
 
     void figures(Context ctx) {

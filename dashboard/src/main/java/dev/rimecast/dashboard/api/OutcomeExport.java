@@ -6,9 +6,11 @@ import dev.rimecast.dashboard.access.Fleet;
 import dev.rimecast.dashboard.http.Reply;
 import dev.rimecast.telemetry.file.TruthFile;
 import dev.rimecast.telemetry.file.csv.Cells;
+import dev.rimecast.telemetry.proof.Verdict;
 import io.javalin.http.Context;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
 
 /** Outcomes as labels: {@code truth.csv} of what was found, and calls that nothing had warned of. */
 final class OutcomeExport {
@@ -27,10 +29,16 @@ final class OutcomeExport {
         reply.csv(
                 ctx,
                 "truth.csv",
-                TruthFile.columns(),
+                with(TruthFile.columns(), "proof"),
                 fleet.work(ctx).outcomes(SiteScope.EVERY).stream()
-                        .map(TruthFile::cells)
+                        .map(found -> with(
+                                TruthFile.cells(found.truth()),
+                                found.proof().map(Verdict::code).orElse("")))
                         .toList());
+    }
+
+    private static List<String> with(List<String> cells, String last) {
+        return Stream.concat(cells.stream(), Stream.of(last)).toList();
     }
 
     void missedCalls(Context ctx) {

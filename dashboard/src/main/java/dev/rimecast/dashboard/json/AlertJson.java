@@ -5,12 +5,17 @@ import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.dashboard.json.QuestionJson.AnsweredJson;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Inquiry;
+import dev.rimecast.telemetry.proof.Proof;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 
-/** An alert with everything that is known about it: evidence, advice and history. */
+/**
+ * An alert with everything that is known about it: evidence, advice and history.
+ *
+ * @param notHeld work on its machine that has not held, the newest first; only where one alert is asked for
+ */
 public record AlertJson(
         AlertSummaryJson alert,
         int revision,
@@ -24,6 +29,7 @@ public record AlertJson(
         Optional<QuestionJson> question,
         List<AnsweredJson> answers,
         List<AuditJson> history,
+        Optional<List<NotHeldJson>> notHeld,
         String detectorVersion,
         String policyVersion) {
 
@@ -62,6 +68,14 @@ public record AlertJson(
     public record AuditJson(Instant at, String who, String what, String why) {}
 
     public static AlertJson of(AlertView view) {
+        return of(view, Optional.empty());
+    }
+
+    public static AlertJson of(AlertView view, List<Proof> notHeld) {
+        return of(view, Optional.of(notHeld.stream().map(NotHeldJson::of).toList()));
+    }
+
+    private static AlertJson of(AlertView view, Optional<List<NotHeldJson>> notHeld) {
         Finding finding = view.finding();
         return new AlertJson(
                 AlertSummaryJson.of(view),
@@ -80,6 +94,7 @@ public record AlertJson(
                 view.audit().stream()
                         .map(line -> new AuditJson(line.at(), line.who(), line.what(), line.why()))
                         .toList(),
+                notHeld,
                 finding.detectorVersion(),
                 finding.policyVersion());
     }

@@ -1,6 +1,7 @@
 // @ts-check
 import { html, nothing } from './lib/lit-html/lit-html.js';
 import { dateTimeText, percent, quantity, when } from './format.js';
+import { notHeldHere } from './not-held.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
 import { careConditions, causes, origins, quantities, saysTheSame, word } from './words.js';
@@ -91,6 +92,7 @@ export function evidenceParts(alert, key, level, about = '') {
     <section class="why" aria-labelledby="why-${key}">
       <div class="major">${heading(level, about ? `${t.alert.causes}: ${about}` : t.alert.causes, `why-${key}`)}</div>
       ${measureLine(alert)}
+      ${notHeldHere(alert.notHeld)}
       ${alert.diagnosis.length === 0 ? html`<p>${isCare(alert.alert) ? t.alert.onlyCare : t.causeUnknown}</p>` : nothing}
       ${alert.diagnosis.map((d, i) => html`
         <div class="diagnosis">

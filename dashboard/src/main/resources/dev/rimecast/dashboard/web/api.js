@@ -28,7 +28,7 @@ import { call, change, list, onVersion, post } from './http.js';
  * @typedef {{alert: AlertSummary, revision: number, updatedAt: string, acknowledgedBy?: string, acknowledgedAt?: string,
  *   assignee?: string, diagnosis: Diagnosis[], question?: Question, answers: Answered[],
  *   measure?: {quantity: string, unit: string, value: number, expected?: number, limit?: number}, advice: Advice,
- *   history: {at: string, who: string, what: string, why: string}[], detectorVersion: string, policyVersion: string}} Alert
+ *   notHeld?: NotHeld[], history: {at: string, who: string, what: string, why: string}[], detectorVersion: string, policyVersion: string}} Alert
  * @typedef {{entry: string, value: number, unit: string, source: 'register' | 'model-group' | 'policy' | 'standard' | 'detector',
  *   standard?: number, about?: string}} Ground
  * @typedef {{at: string, stage: 'early' | 'at-limit' | 'stopped', summary: string,
@@ -54,7 +54,7 @@ import { call, change, list, onVersion, post } from './http.js';
  * @typedef {{visits: Visit[], waiting: {need: VisitNeed, reason: 'later' | 'next-visit' | 'visited' | 'impossible', words: string}[],
  *   means: {engineers: Engineer[], teamKnown: boolean, partsKnown: boolean, horizonDays: number}}} VisitPlan
  * @typedef {{id: string, engineer?: string, madeAt: string}} CalendarLink
- * @typedef {{refused: string, missed: string[], warnings: string[], ice: string}} MoveEffect
+ * @typedef {{refused: string, missed: string[], warnings: string[], ice: string, from: string}} MoveEffect
  * @typedef {{name: string, channel: 'mail' | 'webhook' | 'outbox-only', target: string, hours?: string, closed?: string}} Receiver
  * @typedef {{check: string, about: string, text: string, putsRight: boolean, at: string}} SiteAnswer
  * @typedef {{by: SiteAnswer, overAt: string, cycles: number, visited: boolean}} Receipt
@@ -85,6 +85,7 @@ import { call, change, list, onVersion, post } from './http.js';
  *   cycles: number, more?: number, raisedSince: string[], last: boolean, summary: string,
  *   shown: {feature: string, unit: string, before?: number, measured: number, expected: number, sigma: number, cycles: number, probability: number}[],
  *   looks: {check: string, at: string, verdict: string, summary: string}[]}} ProofOfFix
+ * @typedef {{proof: string, site: string, machine: string, workedAt: string, at: string, cause?: string, summary: string}} NotHeld
  * @typedef {{event: string, doneAt?: string, by?: string, job?: string, everyDays?: number, dueAt?: string}} Care
  * @typedef {{time: string, kilograms: number, by?: string, rate?: {cycleSeconds: number, kgPerDay: number, allowedKgPerDay: number,
  *   share: number, enough: boolean}}} Weighed
@@ -187,6 +188,8 @@ export const api = {
   weighed: (machine) => call(`machines/${id(machine)}/weighed-harvests`),
   /** @returns {Promise<Figures>} of the last year */
   figures: () => call('figures'),
+  /** @returns {Promise<NotHeld[]>} that became known in the last 30 days, newest first */
+  notHeld: () => call('work-not-held'),
   /** @param {string} machine @returns {Promise<Commissioning>} */
   commissioning: (machine) => call(`machines/${id(machine)}/commissioning`),
   /** The same id again adds nothing. @param {string} machine @param {Record<string, unknown>} body */
@@ -227,7 +230,7 @@ export const api = {
   visits: (ended) => call(`visits${ended ? '?state=proposed,accepted,done,cancelled' : ''}`),
   /** @param {string} visit @returns {Promise<Visit>} */
   visit: (visit) => call(`visits/${id(visit)}`),
-  /** What becomes of it if it is moved. @param {string} visit @param {{day: string, engineer: string}} to @returns {Promise<MoveEffect>} */
+  /** What becomes of it if it is moved. @param {string} visit @param {{day: string, engineer: string, from?: string}} to @returns {Promise<MoveEffect>} */
   visitEffect: (visit, to) => call(`visits/${id(visit)}/effect?${new URLSearchParams(to)}`),
   /** @param {string} visit @param {'accept' | 'move' | 'release' | 'cancel' | 'done'} action @param {Record<string, unknown>} body @returns {Promise<Visit>} */
   visitAct: (visit, action, body) => change(`visits/${id(visit)}/${action}`, post(body)),

@@ -4,15 +4,18 @@ import { html } from './lib/lit-html/lit-html.js';
 import { api } from './api.js';
 import { fullDate, number, when } from './format.js';
 import { failure, frame, show, title, waiting } from './frame.js';
+import { notHeldPart } from './not-held.js';
 import { t } from './texts.js';
 
 /** @type {import('./api.js').Figures | null} */
 let figures = null;
+/** @type {import('./api.js').NotHeld[]} */
+let notHeld = [];
 let failed = '';
 
 async function load() {
   try {
-    figures = await api.figures();
+    [figures, notHeld] = await Promise.all([api.figures(), api.notHeld()]);
     failed = '';
   } catch (e) {
     failed = /** @type {Error} */ (e).message;
@@ -34,7 +37,8 @@ function draw() {
     <ul class="counted">${f.figures.map((each) => html`<li class="panel" data-figure=${each.figure}>
       <h2>${t.figures.names[each.figure] ?? each.figure}</h2>
       ${each.of ? counted(each) : html`<p class="none">${t.figures.none}</p>`}
-      <p class="hint">${each.definition}</p></li>`)}</ul>`);
+      <p class="hint">${each.definition}</p></li>`)}</ul>
+    ${notHeldPart(notHeld)}`);
 }
 
 frame();

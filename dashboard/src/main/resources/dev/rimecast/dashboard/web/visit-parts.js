@@ -114,7 +114,8 @@ function effectText(effect, failed) {
  * @param {Visit} visit @param {Engineer[]} engineers @param {string} day the one to begin with @param {() => void} changed
  */
 export function askToMove(visit, engineers, day, changed) {
-  let to = { day, engineer: visit.engineer };
+  /** @type {{day: string, engineer: string, from?: string}} */
+  let to = { day, engineer: visit.engineer, ...(day === visit.day && { from: visit.from }) };
   /** @type {MoveEffect | null} */
   let effect = null;
   let failed = '';
@@ -141,9 +142,15 @@ export function askToMove(visit, engineers, day, changed) {
       first = false;
       look(draw);
     }
-    const choose = (/** @type {'day' | 'engineer'} */ name) => (/** @type {any} */ e) => { to = { ...to, [name]: e.target.value }; look(draw); };
+    const choose = (/** @type {'day' | 'engineer' | 'from'} */ name) => (/** @type {any} */ e) => {
+      const { from, ...rest } = { ...to, [name]: e.target.value };
+      to = from ? { ...rest, from } : rest;
+      look(draw);
+    };
     return html`
       <label>${t.visits.day}<input type="date" name="day" required .value=${to.day} @change=${choose('day')}></label>
+      <label>${t.visits.from}<input type="time" name="from" .value=${to.from ?? ''} @change=${choose('from')}></label>
+      <p class="hint">${to.from || !effect?.from ? t.visits.fromHint : t.visits.beginsAt(effect.from)}</p>
       <label>${t.visits.engineer}<select name="engineer" @change=${choose('engineer')}>${engineers.map((e) => html`<option value=${e.name} ?selected=${e.name === to.engineer}>${e.name} (${e.days.map((d) => t.visits.days[d]).join(', ')})</option>`)}</select></label>
       <div role="status" class="effect">${effectText(effect, failed)}</div>
       <label>${t.ask.note}<textarea name="note" rows="2" maxlength="2000"></textarea></label>`;

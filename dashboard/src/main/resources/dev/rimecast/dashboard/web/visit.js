@@ -1,7 +1,8 @@
 // @ts-check
 import { html, nothing } from './lib/lit-html/lit-html.js';
 import { adviceParts, evidenceParts } from './alert-parts.js';
-import { api, Refused } from './api.js';
+import { api, me, Refused } from './api.js';
+import { now } from './clock.js';
 import { eventItem } from './event-parts.js';
 import { when, workTime } from './format.js';
 import { can, failure, frame, line, show, title, waiting } from './frame.js';
@@ -10,8 +11,11 @@ import { drawForPaper, scheme } from './machine-figures.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
 import { alike, askToAct, askToMove, careDate, dayLong, needDate, partsOf } from './visit-parts.js';
+import { forgetVisit, keepVisit, keptVisit } from './visit-kept.js';
 import { drawEvidence, evidenceFigures, loadEvidence } from './visit-plots.js';
 import { conditions, word } from './words.js';
+import { keepOther, keepPage } from './work-offline.js';
+import { keepSheet } from './work-outbox.js';
 
 /** @typedef {import('./api.js').Visit} Visit */
 /** @typedef {import('./api.js').VisitNeed} VisitNeed */
@@ -29,6 +33,14 @@ const events = new Map();
 /** Of each alert. @type {Map<string, import('./visit-plots.js').Evidence | null>} */
 const evidence = new Map();
 let failed = '';
+/** Since when what is shown is known, where it is not of now. @type {number | null} */
+let keptAt = null;
+/** What whoever is signed in may do, as this phone last knew it. @type {string[]} */
+let permissions = [];
+/** Whether the page opens without a connection; null until it is known. @type {boolean | null} */
+let offlineReady = null;
+/** @type {Promise<boolean>} */
+const pageKept = new Promise((resolve) => { addEventListener('load', () => resolve(keepPage())); });
 
 async function load() {
   try {
@@ -36,11 +48,55 @@ async function load() {
     failed = '';
     title(`${visit.siteName}, ${dayLong(visit.day)}`);
     draw();
-    await Promise.all([...visit.needs.map(loadNeed), ...new Set(visit.needs.flatMap((n) => n.machines))].map((part) => typeof part === 'string' ? loadEvents(part) : part));
+    const machines = [...new Set(visit.needs.flatMap((n) => n.machines))];
+    await Promise.all([...visit.needs.map(loadNeed), ...machines.map(loadEvents)]);
+    keptAt = null;
+    keepAll(visit, machines);
   } catch (e) {
-    failed = e instanceof Refused && e.status === 404 ? t.visits.missing : /** @type {Error} */ (e).message;
+    if (e instanceof Refused && e.status === 404) {
+      failed = t.visits.missing;
+      forgetVisit(id);
+    } else {
+      failed = /** @type {Error} */ (e).message;
+      await showKept();
+    }
   }
   draw();
+}
+
+/** For the plant room: this sheet, and the closing forms to which it leads. @param {Visit} shown @param {string[]} machines */
+async function keepAll(shown, machines) {
+  try {
+    const who = await me();
+    permissions = who.permissions;
+    const kept = await keepVisit(id, { visit: shown, alerts: [...alerts], events: [...events], evidence: [...evidence], permissions, at: now() });
+    if (permissions.includes('report-work') && machines.length) {
+      await Promise.all(machines.map(async (m) => keepSheet(await api.machine(m), who, await api.proofs(m))));
+      await keepOther(`/work-report/${encodeURIComponent(machines[0])}`);
+    }
+    offlineReady = kept && await pageKept;
+  } catch { /* the page says since when it is known as soon as it matters */ }
+  draw();
+}
+
+/** As this phone saw it last. */
+async function showKept() {
+  const kept = await keptVisit(id);
+  if (!kept) return;
+  visit = kept.visit;
+  title(`${visit.siteName}, ${dayLong(visit.day)}`);
+  keptAt = kept.at;
+  permissions = kept.permissions;
+  for (const [need, found] of kept.alerts) alerts.set(need, found);
+  for (const [machine, found] of kept.events) events.set(machine, found);
+  for (const [alert, found] of kept.evidence) evidence.set(alert, found && { ...found, source: { ...found.source, zoomed: () => {} } });
+}
+
+/** Since when it is known, or that it can be opened below ground. */
+function standing() {
+  if (keptAt !== null) return html`<p class="notice" data-offline>${t.visits.offline(failed)} ${when(new Date(keptAt).toISOString())}.</p>`;
+  if (failed) return failure(failed, load);
+  return offlineReady === null ? nothing : html`<p class="hint no-print" data-offline-ready=${offlineReady}>${offlineReady ? t.visits.ready : t.visits.notReady}</p>`;
 }
 
 /** What is open of a case, or the care that is due. @param {import('./api.js').VisitNeed} need */
@@ -94,7 +150,7 @@ async function move() {
 const also = (a) => html`<p><b>${t.visits.also(word(conditions, a.alert.condition))}</b> ${prose(a.alert.summary)}</p>`;
 
 /** To the closing form, which then says by itself which visit it was. @param {string} machine */
-const reportLink = (machine) => can('report-work') && visit && visit.state !== 'cancelled'
+const reportLink = (machine) => (can('report-work') || (keptAt !== null && permissions.includes('report-work'))) && visit && visit.state !== 'cancelled'
   ? html`<a class="button" href="/work-report/${machine}?visit=${visit.id}" data-report=${machine}>${t.visits.report(machine)}</a>` : nothing;
 
 /** What is known of a machine, to write down beside it what was found. @param {string} machine */
@@ -164,7 +220,7 @@ function draw() {
     <article class="one visit-sheet">
       <div class="head"><h1>${t.visits.sheetTitle(v.siteName)}</h1>
         <p class="lead"><b>${dayLong(v.day)}, ${v.from}</b> <span class="hint">(${v.timeZone})</span>, ${v.engineer}</p>${buttons(v)}</div>
-      ${failed ? failure(failed, load) : nothing}
+      ${standing()}
       ${facts(v)}
       <section><h2>${t.visits.take}</h2>${parts.length ? html`<ul class="take">${parts.map((p) => html`<li>${p}</li>`)}</ul>` : html`<p>${t.visits.noParts}</p>`}</section>
       ${v.needs.length ? needParts(v.needs) : html`<p class="well">${t.visits.nothing}</p>`}
@@ -178,6 +234,7 @@ title(t.visits.sheet);
 draw();
 load();
 listen({ kinds: 'visit', changed: () => load(), reload: load, line });
+addEventListener('online', load);
 addEventListener('me-known', draw);
 addEventListener('units-changed', draw);
 scheme.addEventListener('change', draw);

@@ -6,6 +6,7 @@ import { now } from './clock.js';
 import { when, workTime } from './format.js';
 import { can, failure, frame, line, show, title, waiting } from './frame.js';
 import { listen } from './live.js';
+import { notHeldPart } from './not-held.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
 import { calendarPart } from './visit-calendar.js';
@@ -17,6 +18,8 @@ const STRIP_DAYS = 14;
 const asked = new URLSearchParams(location.search);
 /** @type {import('./api.js').VisitPlan | null} */
 let plan = null;
+/** @type {import('./api.js').NotHeld[]} */
+let notHeld = [];
 let failed = '';
 let view = asked.get('view') === 'site' ? 'site' : 'day';
 let site = asked.get('site') ?? '';
@@ -28,7 +31,7 @@ let over = '';
 
 async function load() {
   try {
-    plan = await api.visits(ended);
+    [plan, notHeld] = await Promise.all([api.visits(ended), api.notHeld()]);
     failed = '';
   } catch (e) {
     failed = /** @type {Error} */ (e).message;
@@ -175,6 +178,7 @@ function draw() {
     ${filters(all)}
     ${failed ? failure(failed, load) : nothing}
     ${strip(open)}
+    ${notHeldPart(notHeld.filter((each) => !site || each.site === site))}
     ${shown.length === 0 ? html`<p class="well">${t.visits.none}</p>` : groups(shown).map(group)}
     ${waitingPart(all)}
     ${calendarPart(all.means.engineers, draw)}`);

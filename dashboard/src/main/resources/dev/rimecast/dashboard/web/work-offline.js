@@ -16,6 +16,28 @@ function files() {
   return [...new Set([...named, ...loaded])].filter((url) => url.startsWith(base) && !url.endsWith('/work-worker.js'));
 }
 
+/** What a page that is not open names, and what that imports. @param {string} page its text @returns {Promise<string[]>} */
+async function filesOf(page) {
+  const found = new Set([...page.matchAll(/(?:href|src)="([^"]+)"/g)].map((m) => new URL(m[1], location.href).href).filter((url) => url.startsWith(base)));
+  // what is added while it goes on is looked at, too
+  for (const url of found) {
+    if (!url.endsWith('.js')) continue;
+    const text = await (await fetch(url)).text();
+    for (const m of text.matchAll(/(?:from|import) '(\.[^']+)'/g)) found.add(new URL(m[1], url).href);
+  }
+  return [...found];
+}
+
+/** @param {string} address of a page of another kind, e.g. /work-report/ice-1 @returns {Promise<boolean>} */
+async function storeOther(address) {
+  const cache = await caches.open(CACHE);
+  const page = await fetch(address);
+  if (!page.ok || page.redirected) return false;
+  await cache.addAll(await filesOf(await page.clone().text()));
+  await cache.put(address.replace(/[^/]*$/, ''), page);
+  return true;
+}
+
 async function store() {
   const cache = await caches.open(CACHE);
   await cache.addAll(files());
@@ -27,6 +49,20 @@ async function store() {
     if (old.url.includes('/assets/') && !old.url.startsWith(base)) await cache.delete(old);
   }
   return true;
+}
+
+/**
+ * The page to which this one leads, which nobody may have opened before.
+ * @param {string} address @returns {Promise<boolean>} whether it will open without a connection
+ */
+export async function keepOther(address) {
+  if (!('serviceWorker' in navigator) || !('caches' in window)) return false;
+  try {
+    await navigator.serviceWorker.register(`${base}work-worker.js`, { scope: address.replace(/[^/]*$/, '') });
+    return await storeOther(address);
+  } catch {
+    return false;
+  }
 }
 
 /** @returns {Promise<boolean>} whether the page will open without a connection */

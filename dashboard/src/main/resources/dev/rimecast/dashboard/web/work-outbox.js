@@ -5,6 +5,7 @@
  */
 import { api, Refused } from './api.js';
 import { now } from './clock.js';
+import { KEPT_VISITS } from './visit-kept.js';
 
 /** @typedef {{what: string, detail: string, grams: string}} Done */
 /** @typedef {{id: string, found: string, foundText: string, origin: string, done: Done[], charge: string, job: string,
@@ -15,7 +16,7 @@ import { now } from './clock.js';
 /** @typedef {Finished & {kind: 'commissioning', draft: RecordDraft, items: string[]}} WaitingRecord */
 /** @typedef {WaitingWork | WaitingRecord} Waiting */
 /** @typedef {{id: string, kind?: 'commissioning', machine: string, time: string, sentAt: string}} Sent */
-/** @typedef {{machine: import('./api.js').Machine, commissioning?: import('./api.js').Commissioning, me: import('./api.js').Me, at: number, aheadMs: number}} Sheet */
+/** @typedef {{machine: import('./api.js').Machine, commissioning?: import('./api.js').Commissioning, proofs?: import('./api.js').ProofOfFix[], me: import('./api.js').Me, at: number, aheadMs: number}} Sheet */
 
 const WAITING = 'rimecast.work.waiting';
 const SENT = 'rimecast.work.sent';
@@ -56,9 +57,15 @@ export const recordSheet = (machine) => read(RECORD_SHEET + machine, null);
 /** @param {string} machine @returns {RecordDraft | null} */
 export const record = (machine) => read(RECORD + machine, null);
 
-/** What is known of the machine, for when there is no connection. @param {import('./api.js').Machine} machine @param {import('./api.js').Me} me */
-export function keepSheet(machine, me) {
-  keepKnown(SHEET, { machine, me, at: now(), aheadMs: now() - Date.now() });
+/**
+ * What is known of the machine, for when there is no connection.
+ * @param {import('./api.js').Machine} machine @param {import('./api.js').Me} me @param {import('./api.js').ProofOfFix[]} proofs
+ * @returns {Sheet}
+ */
+export function keepSheet(machine, me, proofs) {
+  const sheet = { machine, me, proofs, at: now(), aheadMs: now() - Date.now() };
+  keepKnown(SHEET, sheet);
+  return sheet;
 }
 
 /** The same for its commissioning: the list, and the records that there are. @param {Sheet} sheet */
@@ -115,6 +122,7 @@ export function drop(id) {
 
 /** Who signs out leaves no machine's data behind; what is written stays until it is sent. */
 export function forgetSheets() {
+  if ('caches' in window) caches.delete(KEPT_VISITS).catch(() => {});
   Object.keys(localStorage).filter((key) => key.startsWith(SHEET)).forEach((key) => localStorage.removeItem(key));
 }
 

@@ -1,6 +1,6 @@
 // @ts-check
 /**
- * Keeps the pages of work and of commissioning at hand where there is no connection: the last one that was loaded, and its
+ * Keeps the visit sheet and the pages of work and of commissioning at hand where there is no connection: the last one that was loaded, and its
  * files, which the page itself puts into the cache. Each kind of page has a worker of its own. What people write is kept by
  * the page, not here.
  */

@@ -3,8 +3,11 @@ import { html, nothing } from './lib/lit-html/lit-html.js';
 import { adviceParts } from './alert-parts.js';
 import { api, me, Refused } from './api.js';
 import { now } from './clock.js';
+import { when } from './format.js';
 import { frame, show, title } from './frame.js';
+import { listen } from './live.js';
 import { t } from './texts.js';
+import { prose } from './units.js';
 import { emptyDraft, missing, workForm } from './work-form.js';
 import { keepPage } from './work-offline.js';
 import { deliver, draft as keptDraft, finish, keepDraft, keepSheet, sheet as keptSheet, waiting } from './work-outbox.js';
@@ -36,10 +39,9 @@ function visit() {
 
 async function load() {
   try {
-    const [data, who] = await Promise.all([api.machine(machine), me()]);
-    keepSheet(data, who);
+    const [data, who, proofs] = await Promise.all([api.machine(machine), me(), api.proofs(machine)]);
     const first = !sheet;
-    sheet = { machine: data, me: who, at: now(), aheadMs: now() - Date.now() };
+    sheet = keepSheet(data, who, proofs);
     if (first && !keptDraft(machine)) draft = emptyDraft(sheet);
     fresh = true;
     failed = '';
@@ -88,6 +90,15 @@ const advice = () => sheet && sheet.machine.openAlerts.length > 0 ? html`
   <details class="panel"><summary>${t.work.advice(sheet.machine.openAlerts.length)}</summary>
     ${sheet.machine.openAlerts.map((a, i) => html`<p><b>${a.alert.headline}</b></p>${adviceParts(a.advice, `work-${i}`, 2)}`)}</details>` : nothing;
 
+/** Whether what was done has held, while it is still being looked at: it changes with each cycle. */
+function verdict() {
+  const proof = sheet?.proofs?.[0];
+  if (!proof || proof.last) return nothing;
+  return html`<section class="panel" role="status" data-proof=${proof.verdict}><h2>${t.proof.title}</h2>
+    <p class="lead"><b>${t.proof.verdicts[proof.verdict]}.</b> ${prose(proof.summary)}</p>
+    <p class="hint">${t.proof.workOf} ${when(proof.workedAt)}. ${t.work.verdictHint}</p></section>`;
+}
+
 function content() {
   if (unknown) return nothing;
   if (fresh && sheet && !sheet.me.permissions.includes('report-work')) return html`<p class="notice">${t.work.notPermitted}</p>`;
@@ -105,7 +116,7 @@ function draw() {
   show(html`<div class="work">
     <div class="head"><h1>${t.work.title(machine)}</h1><p class="summary">${place}</p></div>
     ${outbox({ machine, account: fresh ? sheet?.me.account.id : undefined, load })}
-    ${standing({ unknown, fresh, failed, at: sheet?.at, offlineReady })} ${content()}
+    ${standing({ unknown, fresh, failed, at: sheet?.at, offlineReady })} ${unknown ? nothing : verdict()} ${content()}
   </div>`);
 }
 
@@ -115,6 +126,8 @@ draw();
 load().then(deliver);
 addEventListener('load', () => keepPage().then((ready) => { offlineReady = ready; draw(); }));
 addEventListener('work-kept', draw);
+listen({ kinds: 'alert', machine, changed: () => load(), reload: load, line: () => {} });
+addEventListener('units-changed', draw);
 addEventListener('online', () => load().then(deliver));
 addEventListener('offline', load);
 document.addEventListener('visibilitychange', () => { if (!document.hidden) load().then(deliver); });

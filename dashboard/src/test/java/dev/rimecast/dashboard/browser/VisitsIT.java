@@ -71,10 +71,16 @@ class VisitsIT extends Bench {
                 "const day = document.querySelector('dialog input[name=day]'); day.focus(); day.value = arguments[0];"
                         + "day.dispatchEvent(new Event('change', {bubbles: true}))",
                 later.toString());
-        browser.until("kilograms are told", b -> told("dialog .effect").contains("kg short; as planned now"));
+        browser.until("kilograms are told", b -> told("dialog .effect").contains("kg short, out of ice at "));
+        assertThat(told("dialog .effect")).contains("; as planned now, by ");
+        browser.run(
+                "const time = document.querySelector('dialog input[name=from]'); time.focus(); time.value = '13:30';"
+                        + "time.dispatchEvent(new Event('change', {bubbles: true}))");
+        browser.until("of that hour", b -> told("dialog .effect").contains(", 13:30 the site is about"));
         browser.find("dialog button.primary").sendKeys(Keys.ENTER);
         browser.until("it is moved", b -> now(visit).day().equals(later));
         assertThat(now(visit).state()).isEqualTo(State.ACCEPTED);
+        assertThat(now(visit).fromMinute()).isEqualTo(13 * 60 + 30);
 
         browser.go(server.url("/visits/" + visit.id()));
         browser.until(

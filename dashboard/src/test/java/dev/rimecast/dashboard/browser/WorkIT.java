@@ -4,11 +4,14 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import dev.rimecast.alerts.people.Role;
 import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.alerts.view.VisitView;
+import dev.rimecast.alerts.view.Visits.Filter;
 import dev.rimecast.alerts.work.Deed;
 import dev.rimecast.alerts.work.Done;
 import dev.rimecast.alerts.work.StoredWork;
 import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
+import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
@@ -100,6 +103,83 @@ class WorkIT extends Bench {
         browser.go(page);
         browser.find("[data-sent]");
         assertThat(server.work().received()).isEqualTo(1);
+    }
+
+    /** Opened once in the office, then in a plant room: the sheet, and the form to which it leads, which was never opened. */
+    @Test
+    void visitSheet_openedOnce_leadsToTheFormWithoutAConnection() {
+        enterAs("Pim");
+        browser.phone();
+        VisitView visit = server.visits().list(SiteScope.EVERY, Filter.OPEN).stream()
+                .filter(each -> each.needs().stream()
+                        .anyMatch(planned -> planned.need().machines().contains("ice-0003")))
+                .findFirst()
+                .orElseThrow();
+        String page = server.url("/visits/" + visit.id());
+        browser.go(page);
+        browser.find("[data-offline-ready=true]");
+        browser.until("the plots are there", b -> !b.all(".proving canvas").isEmpty());
+        List<String> checks = browser.texts(".visit-sheet .checks li");
+
+        int port = server.fallSilent();
+        browser.go(page);
+        browser.find("[data-offline]");
+        assertThat(browser.texts("[data-offline]").toString()).contains("No connection", "This is as it was known");
+        assertThat(browser.texts("h1")).containsExactly("Visit to " + visit.siteName());
+        browser.until("the plots are there, too", b -> !b.all(".proving canvas").isEmpty());
+        assertThat(browser.texts(".visit-sheet .checks li")).isEqualTo(checks).isNotEmpty();
+        assertThat((Number) browser.run("return document.documentElement.scrollWidth"))
+                .isEqualTo(390L);
+        assertThat(browser.violations()).isEmpty();
+
+        browser.go(String.valueOf(browser.run("return document.querySelector('[data-report=ice-0003]').href")));
+        browser.find("[data-offline]");
+        fill();
+        press("Finish");
+        browser.find("[data-waiting]");
+        assertThat(server.work().all()).isEmpty();
+
+        server.answerAgain(port);
+        browser.go(page);
+        browser.until("sent from the sheet", b -> server.work().all().size() == 1);
+        assertThat(server.work().all().get(0).report().visit()).contains(visit.id());
+        browser.find("[data-offline-ready=true]");
+
+        press("Sign out");
+        browser.until("out", b -> b.run("return location.pathname").equals("/sign-in"));
+        assertThat(browser.runAsync("const done = arguments[0]; caches.has('rimecast-visits').then(done)"))
+                .as("nothing is left for the next one")
+                .isEqualTo(false);
+    }
+
+    /** Two minutes are enough: what is thought to be wrong is chosen already, and nothing has to be typed. */
+    @Test
+    void report_ofWhatWasExpected_takesTwoTaps() {
+        opened("Pim");
+        browser.run(
+                "window.taps = 0; window.typed = 0; addEventListener('pointerdown', () => { window.taps += 1; }, true);"
+                        + "addEventListener('keydown', () => { window.typed += 1; }, true)");
+
+        choose("done", "air-filter-washed");
+        button("Finish").click();
+
+        browser.find("[data-sent]");
+        assertThat(browser.run("return window.taps")).isEqualTo(2L);
+        assertThat(browser.run("return window.typed")).isEqualTo(0L);
+        assertThat(server.work().all()).singleElement().satisfies(work -> {
+            assertThat(work.report().found().code()).isEqualTo("airflow-restricted");
+            assertThat(work.report().by()).isEqualTo("Pim");
+            assertThat(work.report().caseId()).isPresent();
+        });
+    }
+
+    @Test
+    void report_ofWorkThatIsBeingProved_showsHowFarItHasHeld() {
+        opened("Pim");
+
+        assertThat(browser.texts("[data-proof=held-so-far]").toString())
+                .contains("0 °C after 3.1 min, expected 2.9 ± 0.4")
+                .contains("Held so far; one more cycle makes it certain");
     }
 
     @Test

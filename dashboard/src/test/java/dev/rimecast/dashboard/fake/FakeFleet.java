@@ -24,6 +24,8 @@ import dev.rimecast.telemetry.finding.Priority;
 import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Site;
+import dev.rimecast.telemetry.proof.Proof;
+import dev.rimecast.telemetry.proof.Verdict;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.InstantSource;
@@ -172,6 +174,16 @@ public final class FakeFleet implements Views, Actions {
     @Override
     public List<RollupPoint> temperatures(String machine, Instant from, Instant to, Duration bucket) {
         return curves(machine).temperatures(from, to, bucket);
+    }
+
+    @Override
+    public List<Proof> notHeld(SiteScope sites, Instant from, Instant to, int limit) {
+        return machines.keySet().stream()
+                .flatMap(machine -> proofs(machine, limit).stream())
+                .map(ProofView::proof)
+                .filter(proof -> proof.verdict() == Verdict.NOT_HELD && sites.includes(proof.site()))
+                .filter(proof -> !proof.at().isBefore(from) && proof.at().isBefore(to))
+                .toList();
     }
 
     @Override

@@ -2,6 +2,7 @@ package dev.rimecast.dashboard.fake;
 
 import dev.rimecast.alerts.rules.BooksInForce;
 import dev.rimecast.alerts.view.Visits;
+import dev.rimecast.alerts.visits.IceAhead;
 import dev.rimecast.alerts.visits.MemoryVisitStore;
 import dev.rimecast.alerts.visits.NeedReader;
 import dev.rimecast.alerts.visits.VisitDesk;
@@ -11,6 +12,7 @@ import dev.rimecast.alerts.visits.plan.PlanSettings;
 import dev.rimecast.alerts.visits.plan.Team;
 import java.time.DayOfWeek;
 import java.time.Duration;
+import java.time.Instant;
 import java.time.InstantSource;
 import java.util.EnumSet;
 import java.util.List;
@@ -24,6 +26,18 @@ final class FakeVisits {
     private static final double KG_PER_HOUR = 0.5;
 
     private FakeVisits() {}
+
+    private static final class Melting implements IceAhead {
+        @Override
+        public OptionalDouble kgShort(String site, Instant now, Instant until) {
+            return OptionalDouble.of(KG_PER_HOUR * Duration.between(now, until).toHours());
+        }
+
+        @Override
+        public Optional<Instant> runsOut(String site, Instant now) {
+            return Optional.of(now.plus(Duration.ofHours(5)));
+        }
+    }
 
     static Visits of(FakeFleet fleet, FakeChanges changes, InstantSource clock) {
         PartLeads parts = new PartLeads(Map.of("Fan motor", 2), true);
@@ -49,8 +63,7 @@ final class FakeVisits {
                         true),
                 true,
                 PlanSettings.STANDARD,
-                (site, now, until) -> OptionalDouble.of(
-                        KG_PER_HOUR * Duration.between(now, until).toHours()),
+                new Melting(),
                 clock,
                 all -> all.forEach(each -> changes.publish(each.kind(), each.site(), each.machine(), each.id())));
         desk.plan();

@@ -3,6 +3,7 @@ package dev.rimecast.dashboard.fake;
 import dev.rimecast.alerts.view.Events;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.alerts.work.FoundCause;
 import dev.rimecast.alerts.work.MissedCall;
 import dev.rimecast.alerts.work.Past;
 import dev.rimecast.alerts.work.StoredWork;
@@ -12,6 +13,7 @@ import dev.rimecast.alerts.work.WorkReport;
 import dev.rimecast.alerts.work.WorkRules;
 import dev.rimecast.telemetry.file.TruthRow;
 import dev.rimecast.telemetry.finding.Cause;
+import dev.rimecast.telemetry.proof.Verdict;
 import java.time.Instant;
 import java.time.InstantSource;
 import java.time.temporal.ChronoUnit;
@@ -21,6 +23,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.stream.Collectors;
 
 /** Reports of work in memory, by the same rules. */
 public final class FakeWork implements Work {
@@ -117,15 +120,17 @@ public final class FakeWork implements Work {
     }
 
     @Override
-    public synchronized List<TruthRow> outcomes(SiteScope sites) {
+    public synchronized List<FoundCause> outcomes(SiteScope sites) {
         return between(sites, Optional.empty(), Instant.EPOCH, Instant.MAX).stream()
                 .filter(work -> work.report().found().told().isPresent())
-                .map(work -> new TruthRow(
-                        work.machine(),
-                        work.report().found().told(),
-                        Optional.empty(),
-                        Optional.empty(),
-                        Optional.empty()))
+                .map(work -> new FoundCause(
+                        new TruthRow(
+                                work.machine(),
+                                work.report().found().told(),
+                                Optional.empty(),
+                                Optional.empty(),
+                                Optional.empty()),
+                        work.machine().equals("ice-0013") ? Optional.of(Verdict.NOT_HELD) : Optional.empty()))
                 .toList();
     }
 
@@ -149,7 +154,7 @@ public final class FakeWork implements Work {
     }
 
     @Override
-    public Past past(SiteScope sites, Instant from, Instant to) {
+    public synchronized Past past(SiteScope sites, Instant from, Instant to) {
         Past.Ended bySite =
                 new Past.Ended(new UUID(9, 1), false, false, true, Optional.empty(), Optional.of(Cause.Origin.SITE));
         Past.Ended byWork =
@@ -157,6 +162,9 @@ public final class FakeWork implements Work {
         return new Past(
                 List.of(bySite, byWork),
                 List.of(new Past.Stop("ice-0001", to.minusSeconds(90_000), to.minusSeconds(18_000))),
+                stored.values().stream()
+                        .flatMap(each -> each.report().caseId().stream())
+                        .collect(Collectors.toSet()),
                 24.0 * 365 * 86_400);
     }
 }

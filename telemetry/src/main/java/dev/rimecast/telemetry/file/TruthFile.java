@@ -16,6 +16,10 @@ import java.util.Optional;
 public final class TruthFile {
     static final Columns COLUMNS = new Columns(List.of("machine", "cause"), List.of("onset", "stopped", "deadline"));
 
+    /** Where it comes from outcomes of work, it also says whether the work has held; that is no part of a truth. */
+    private static final Columns READ =
+            new Columns(List.of("machine", "cause"), List.of("onset", "stopped", "deadline", "proof"));
+
     private static final String HEALTHY = "none";
 
     private TruthFile() {}
@@ -27,7 +31,7 @@ public final class TruthFile {
      * @throws dev.rimecast.telemetry.file.csv.InputProblems if anything in it is wrong, everything at once
      */
     public static List<TruthRow> read(Path file) throws IOException {
-        return CsvTable.read(file, COLUMNS, TruthFile::truth);
+        return CsvTable.read(file, READ, TruthFile::truth);
     }
 
     private static TruthRow truth(CsvRow row) {

@@ -6,6 +6,7 @@ import dev.rimecast.alerts.notice.NoticeBook;
 import dev.rimecast.alerts.notice.outbox.Checkpoint.Step;
 import dev.rimecast.alerts.notice.text.Content;
 import dev.rimecast.alerts.store.Database;
+import dev.rimecast.alerts.store.ProofStore;
 import dev.rimecast.telemetry.finding.NameBasedId;
 import java.sql.Timestamp;
 import java.time.Duration;
@@ -20,6 +21,9 @@ import org.jdbi.v3.core.Handle;
 /** Writes the digest of each local day once: the day is the key of a row that comes with its notices. */
 final class Digests {
     private static final Duration FIRST_LOOKS_BACK = Duration.ofDays(1);
+
+    /** Work that was lost longer ago is no news; a verdict that comes late is. */
+    private static final Duration LOST_FOR = Duration.ofDays(7);
 
     private final Database database;
     private final NoticeBook book;
@@ -40,8 +44,15 @@ final class Digests {
             Optional<Last> last = database.jdbi().withHandle(handle -> last(handle, plan));
             plan.due(now, last.map(Last::day)).ifPresent(day -> {
                 Instant since = last.map(Last::at).orElse(now.minus(FIRST_LOOKS_BACK));
-                Content content =
-                        texts.ofDigest(plan, day, since, database.jdbi().withHandle(Digests::ice), now);
+                Content content = texts.ofDigest(
+                        plan,
+                        day,
+                        since,
+                        database.jdbi().withHandle(Digests::ice),
+                        database.jdbi()
+                                .withHandle(
+                                        handle -> ProofStore.notHeld(handle, plan.name(), now.minus(LOST_FOR), now)),
+                        now);
                 database.jdbi().useTransaction(handle -> write(handle, plan, day, content, now));
             });
         }

@@ -12,6 +12,7 @@ import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.CaseView;
 import dev.rimecast.alerts.view.Views;
 import dev.rimecast.telemetry.machine.Site;
+import dev.rimecast.telemetry.proof.Proof;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneId;
@@ -80,7 +81,8 @@ final class Texts {
     }
 
     /** @param ice what the clocks of sites that may run out say, by site */
-    Content ofDigest(DigestPlan plan, LocalDate day, Instant since, Map<String, String> ice, Instant now) {
+    Content ofDigest(
+            DigestPlan plan, LocalDate day, Instant since, Map<String, String> ice, List<Proof> notHeld, Instant now) {
         List<CaseView> mine = views.cases(false, MOST_CASES).stream()
                 .filter(view -> isMine(plan, view.site()) && view.mergedInto().isEmpty())
                 .filter(view -> view.closedAt().filter(at -> at.isBefore(since)).isEmpty())
@@ -98,7 +100,18 @@ final class Texts {
                 iceByName.put(names.getOrDefault(site, site), words);
             }
         });
-        return digests.of(new DigestText.Facts(day, plan.zone(), since, mine, iceByName, care), now);
+        return digests.of(
+                new DigestText.Facts(
+                        day,
+                        plan.zone(),
+                        since,
+                        mine,
+                        iceByName,
+                        care,
+                        notHeld.stream()
+                                .filter(proof -> isMine(plan, proof.site()))
+                                .toList()),
+                now);
     }
 
     private static boolean isMine(DigestPlan plan, String site) {

@@ -5,6 +5,7 @@ import dev.rimecast.alerts.notice.text.Content.Section;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.CaseView;
 import dev.rimecast.telemetry.finding.Priority;
+import dev.rimecast.telemetry.proof.Proof;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneId;
@@ -37,6 +38,7 @@ public final class DigestText {
      * @param cases open ones, and those closed since {@code since}
      * @param ice what the clock of each site that may run out says, by the site's name
      * @param care care that is due
+     * @param notHeld work that turned out not to have held, and of which no digest has told yet
      */
     public record Facts(
             LocalDate day,
@@ -44,7 +46,8 @@ public final class DigestText {
             Instant since,
             List<CaseView> cases,
             Map<String, String> ice,
-            List<AlertView> care) {}
+            List<AlertView> care,
+            List<Proof> notHeld) {}
 
     public Content of(Facts facts, Instant now) {
         Instant dayEnds = facts.day().plusDays(1).atStartOfDay(facts.zone()).toInstant();
@@ -58,6 +61,12 @@ public final class DigestText {
                 sections,
                 "Needs a decision today",
                 today.stream().map(v -> open(v, facts.zone())).toList());
+        add(
+                sections,
+                "Work that has not held",
+                facts.notHeld().stream()
+                        .map(proof -> notHeld(proof, facts.zone()))
+                        .toList());
         add(
                 sections,
                 "Ice at risk",
@@ -90,7 +99,11 @@ public final class DigestText {
                         "stillOpen", ids(left),
                         "over", ids(over),
                         "sitesWithIceAtRisk", facts.ice().size(),
-                        "careDue", facts.care().size()));
+                        "careDue", facts.care().size(),
+                        "notHeld",
+                                facts.notHeld().stream()
+                                        .map(proof -> proof.id().toString())
+                                        .toList()));
     }
 
     private static String count(int n, String one, String many) {
@@ -145,6 +158,12 @@ public final class DigestText {
                 .map(closed -> ", " + Words.briefly(closed, zone))
                 .orElse("");
         return Line.item(view.siteName() + ", " + cases.oneLine(view).replaceFirst(" – .*", "") + at);
+    }
+
+    private Line notHeld(Proof proof, ZoneId zone) {
+        String cause = proof.cause().map(found -> " (" + words.of(found) + ')').orElse("");
+        return Line.item(proof.machine() + ", work of " + Words.briefly(proof.workedAt(), zone) + cause + ": "
+                + end(proof.summary()));
     }
 
     private Line care(AlertView alert) {

@@ -131,9 +131,9 @@ final class OutboxBench implements AutoCloseable {
             handle.execute("alter table notice_attempt disable trigger user");
             handle.execute("alter table alert_audit disable trigger user");
             handle.execute("alter table case_audit disable trigger user");
-            handle.execute("truncate notice_attempt, notice_delivery, notice_matter, notice_digest,"
-                + " notice_receiver_closed, alert_event, alert, alert_audit, case_audit, alert_case, finding_revision,"
-                + " site_event cascade");
+            handle.execute("truncate notice_attempt, notice_delivery, notice_matter, notice_digest, proof_look, proof,"
+                    + " notice_receiver_closed, alert_event, alert, alert_audit, case_audit, alert_case, finding_revision,"
+                    + " site_event cascade");
             handle.execute("alter table notice_attempt enable trigger user");
             handle.execute("alter table alert_audit enable trigger user");
             handle.execute("alter table case_audit enable trigger user");

@@ -171,6 +171,28 @@ class OutboxIT {
     }
 
     @Test
+    void digest_tellsOnceOfWorkThatHasNotHeld() {
+        bench.pass(Duration.ofHours(1));
+        Instant worked = Instant.parse("2026-11-24T09:00:00Z");
+        world.notHeld("site-a", "ice-0", worked);
+        bench.pass(Duration.ofHours(18));
+        bench.round();
+        bench.pass(Duration.ofHours(24));
+        bench.round();
+
+        List<Message> digests = inboxes.messages("desk").stream()
+                .filter(m -> m.kind().equals("digest"))
+                .toList();
+        assertThat(digests).hasSize(2);
+        assertThat(digests.get(0).content().sections()).singleElement().satisfies(section -> {
+            assertThat(section.title()).isEqualTo("Work that has not held (1)");
+            assertThat(section.lines().get(0).text())
+                    .isEqualTo("ice-0, work of Tue 24 Nov, 09:00: It is back. Not held.");
+        });
+        assertThat(digests.get(1).content().sections()).as("told before").isEmpty();
+    }
+
+    @Test
     void digest_hasWhatNeedsADecisionFirst_thenTheRest_andCareLast() {
         Finding over = world.raise("site-c", "c-0", Condition.LONG_FREEZE, Priority.MEDIUM);
         world.raise("site-b", "b-0", Condition.LONG_FREEZE, Priority.MEDIUM);

@@ -4,6 +4,7 @@ import dev.rimecast.alerts.register.RegisterImport;
 import dev.rimecast.alerts.rules.BooksInForce;
 import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.store.FindingStore;
+import dev.rimecast.alerts.store.ProofStore;
 import dev.rimecast.alerts.store.SiteLocks;
 import dev.rimecast.alerts.store.StoredActions;
 import dev.rimecast.alerts.view.Action;
@@ -20,6 +21,9 @@ import dev.rimecast.telemetry.finding.Stage;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Register;
 import dev.rimecast.telemetry.machine.Site;
+import dev.rimecast.telemetry.proof.Check;
+import dev.rimecast.telemetry.proof.Proof;
+import dev.rimecast.telemetry.proof.Verdict;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.InstantSource;
@@ -31,6 +35,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import java.util.Random;
 import java.util.Set;
 import java.util.UUID;
@@ -66,6 +71,31 @@ final class World {
         }
         List<Site> sites = SITES.stream().map(World::site).toList();
         new RegisterImport(database, clock, () -> {}).apply(new Register(machines, sites), "policy-1", "a: 1");
+    }
+
+    /** Work turns out now not to have held. */
+    void notHeld(String site, String machine, Instant worked) {
+        Proof proof = new Proof(
+                Proof.idOf(machine, worked),
+                1,
+                site,
+                machine,
+                worked,
+                clock.instant(),
+                Optional.empty(),
+                List.of(),
+                Check.TEN_CYCLES,
+                Verdict.NOT_HELD,
+                OptionalDouble.of(0.01),
+                10,
+                OptionalInt.empty(),
+                List.of(),
+                List.of(),
+                true,
+                "It is back. Not held.",
+                "detector-1",
+                "policy-1");
+        database.jdbi().useTransaction(handle -> ProofStore.write(handle, proof));
     }
 
     private static String machine(String site, int i) {

@@ -105,6 +105,13 @@ export const machineTexts = {
     hint: 'Judged from the cycles since the work against what this machine should do in these conditions, again after 7 and after 30 days.',
   },
 
+  notHeld: {
+    title: 'Work that has not held',
+    hint: 'Known in the last 30 days. Somebody has to go again, or look at what was done.',
+    workOf: 'Work of',
+    hasNot: 'has not held',
+  },
+
   weighed: {
     title: 'Weighed harvests',
     when: 'When', weight: 'Ice of the harvest', day: 'In 24 h', allowed: 'Of what its rating allows there',
