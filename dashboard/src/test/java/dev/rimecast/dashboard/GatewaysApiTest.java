@@ -52,6 +52,32 @@ class GatewaysApiTest {
     }
 
     @Test
+    void oneKey_isTakenBackByItsFingerprint_andTheOtherStays() {
+        String first = made("/api/v1/gateways/gw-7/credentials", "{}")
+                .path("fingerprint")
+                .asString("");
+        String second = made("/api/v1/gateways/gw-7/credentials", "{}")
+                .path("fingerprint")
+                .asString("");
+        String revoke = "/api/v1/gateways/gw-7/credentials/revoke";
+        HttpResponse<String> ended = administrator.post(revoke, "{\"fingerprint\":\"" + first + "\"}");
+        assertThat(ended.statusCode()).isEqualTo(200);
+        assertThat(Web.parse(ended)).hasSize(1);
+        assertThat(ended.body()).contains(first).doesNotContain(second);
+        assertThat(administrator
+                        .post(revoke, "{\"fingerprint\":\"" + first + "\"}")
+                        .statusCode())
+                .isEqualTo(404);
+        assertThat(administrator.post(revoke, "{\"fingerprint\":\"12\"}").statusCode())
+                .isEqualTo(409);
+        assertThat(administrator
+                        .post("/api/v1/gateways/gw-7/credentials/rotate", "{\"certificate\":\"x\"}")
+                        .body())
+                .contains("409", "X.509");
+        assertThat(Web.parse(administrator.post(revoke, "{}"))).hasSize(1);
+    }
+
+    @Test
     void wrongAsks_areRefused_andSayWhy() {
         assertThat(administrator.post("/api/v1/gateways/GW/credentials", "{}").body())
                 .contains("409", "a-z");

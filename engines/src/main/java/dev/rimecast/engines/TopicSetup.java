@@ -19,6 +19,7 @@ import org.apache.kafka.clients.admin.TopicDescription;
 import org.apache.kafka.common.KafkaFuture;
 import org.apache.kafka.common.TopicPartition;
 import org.apache.kafka.common.config.ConfigResource;
+import org.apache.kafka.common.errors.TopicAuthorizationException;
 import org.apache.kafka.common.errors.TopicExistsException;
 import org.apache.kafka.common.errors.UnknownTopicOrPartitionException;
 import org.slf4j.Logger;
@@ -37,7 +38,7 @@ public final class TopicSetup {
     }
 
     /**
-     * Creates what is missing, and sets what is there to the settings of {@code topics}.
+     * Creates what is missing, and sets what is there to the settings of {@code topics}, where our user may.
      *
      * @throws EngineException if a topic that is there has another number of partitions, or Kafka does not answer
      *     within {@code timeout}
@@ -89,7 +90,16 @@ public final class TopicSetup {
                         .map(e ->
                                 new AlterConfigOp(new ConfigEntry(e.getKey(), e.getValue()), AlterConfigOp.OpType.SET))
                         .toList());
-        await(admin.incrementalAlterConfigs(changes).all());
+        try {
+            await(admin.incrementalAlterConfigs(changes).all());
+        } catch (EngineException e) {
+            if (e.getCause() instanceof ExecutionException failed
+                    && failed.getCause() instanceof TopicAuthorizationException) {
+                log.info("topic {} keeps the settings that it has: our user may not change them", topic.name());
+                return;
+            }
+            throw e;
+        }
     }
 
     /** The controller has made a topic a moment before every broker knows it. */

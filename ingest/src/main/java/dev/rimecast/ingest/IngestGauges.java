@@ -32,10 +32,16 @@ final class IngestGauges {
     }
 
     /** What is not there at an instance that subscribes to a broker only is 0. */
-    void connections(ToDoubleFunction<IngestStage> now, ToDoubleFunction<IngestStage> refused) {
+    void connections(
+            ToDoubleFunction<IngestStage> now,
+            ToDoubleFunction<IngestStage> refused,
+            ToDoubleFunction<IngestStage> overLimit) {
         gauge("connections", "Connections of gateways to the own endpoint", now);
         FunctionCounter.builder("rimecast.ingest.connections.refused", stage, refused)
                 .description("Connections that showed no key, or a wrong one")
+                .register(meters);
+        FunctionCounter.builder("rimecast.ingest.connections.over.limit", stage, overLimit)
+                .description("Connections that were ended because their gateway or address had too many")
                 .register(meters);
     }
 

@@ -2,6 +2,7 @@ package dev.rimecast.ingest;
 
 import dev.rimecast.ingest.broker.BrokerSettings;
 import dev.rimecast.ingest.disk.DiskGuard;
+import dev.rimecast.ingest.mqtt.ConnectionLimits;
 import dev.rimecast.ingest.mqtt.Listen;
 import java.time.Duration;
 import java.util.ArrayList;
@@ -28,6 +29,7 @@ import java.util.function.Consumer;
  *     is closed, so that the gateway sends again. Long, so that it is rare
  * @param disk closes the intake before a disk is full
  * @param isOneOfSeveral whether other instances write to the same Kafka: then they share the ticks
+ * @param connections how many gateways may have, at the endpoint
  */
 public record IngestSettings(
         Map<String, String> kafka,
@@ -42,7 +44,8 @@ public record IngestSettings(
         long maxBytesInFlight,
         Duration deliveryTimeout,
         DiskGuard disk,
-        boolean isOneOfSeveral) {
+        boolean isOneOfSeveral,
+        ConnectionLimits connections) {
 
     /**
      * An address for other machines.
@@ -92,7 +95,8 @@ public record IngestSettings(
                 32L << 20,
                 Duration.ofMinutes(5),
                 DiskGuard.none(),
-                false);
+                false,
+                ConnectionLimits.STANDARD);
     }
 
     public IngestSettings withMqtt(String host, int port) {
@@ -159,6 +163,11 @@ public record IngestSettings(
         });
     }
 
+    /** Only so many connections at a time. */
+    public IngestSettings withConnections(ConnectionLimits limits) {
+        return with(draft -> draft.connections = limits);
+    }
+
     public IngestSettings withInFlight(int maxPacks, long maxBytes, Duration timeout) {
         return with(draft -> {
             draft.maxPacksInFlight = maxPacks;
@@ -194,6 +203,7 @@ public record IngestSettings(
         private Duration deliveryTimeout;
         private DiskGuard disk;
         private boolean isOneOfSeveral;
+        private ConnectionLimits connections;
 
         Draft(IngestSettings from) {
             kafka = from.kafka;
@@ -209,6 +219,7 @@ public record IngestSettings(
             deliveryTimeout = from.deliveryTimeout;
             disk = from.disk;
             isOneOfSeveral = from.isOneOfSeveral;
+            connections = from.connections;
         }
 
         IngestSettings settings() {
@@ -225,7 +236,8 @@ public record IngestSettings(
                     maxBytesInFlight,
                     deliveryTimeout,
                     disk,
-                    isOneOfSeveral);
+                    isOneOfSeveral,
+                    connections);
         }
     }
 

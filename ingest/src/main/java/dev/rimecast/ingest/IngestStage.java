@@ -84,7 +84,8 @@ public final class IngestStage implements AutoCloseable {
         CountedStore store = new CountedStore(new GuardedStore(writer, guard), new IntakeCounters(meters));
         try {
             endpoint = settings.hasEndpoint()
-                    ? Optional.of(GatewayEndpoint.start(settings.doors(), desk, store, acks, gatekeeper))
+                    ? Optional.of(GatewayEndpoint.start(
+                            settings.doors(), desk, store, acks, gatekeeper, settings.connections()))
                     : Optional.empty();
         } catch (RuntimeException e) {
             writer.close();
@@ -113,7 +114,8 @@ public final class IngestStage implements AutoCloseable {
         gauges.writer(writer);
         gauges.connections(
                 of -> endpoint.map(GatewayEndpoint::connections).orElse(0),
-                of -> endpoint.map(GatewayEndpoint::refusals).orElse(0L));
+                of -> endpoint.map(GatewayEndpoint::refusals).orElse(0L),
+                of -> endpoint.map(GatewayEndpoint::overLimit).orElse(0L));
         gauges.disk(guard);
         gauges.broker(broker.map(there -> there::health));
         gauges.register(claims::inForce);

@@ -20,6 +20,14 @@ public record GatewayCredential(
         Optional<Instant> endedAt,
         Optional<String> endedBy) {
 
+    /** Of a SHA-256, enough to tell keys apart. */
+    public static final int FINGERPRINT_DIGITS = 12;
+
+    /** By which the key is named; nothing of it can be had from that. */
+    public String fingerprint() {
+        return key.sha256().substring(0, FINGERPRINT_DIGITS);
+    }
+
     boolean holdsAt(Instant now) {
         return endedAt.isEmpty() && key.isValidAt(now);
     }

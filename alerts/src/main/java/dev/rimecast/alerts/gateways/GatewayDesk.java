@@ -16,6 +16,7 @@ import java.time.InstantSource;
 import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.UUID;
 
@@ -24,7 +25,7 @@ import java.util.UUID;
  * let in by one and by nothing else; that stays so when all of them are taken back.
  */
 public final class GatewayDesk {
-    /** Longest that an old secret holds beside the new one. */
+    /** Longest that an old key holds beside the new one. */
     public static final Duration LONGEST_GRACE = Duration.ofDays(31);
 
     private static final int MOST_KEYS = 10;
@@ -57,26 +58,29 @@ public final class GatewayDesk {
      * @param pem one certificate
      */
     public Answer<Made> addCertificate(String by, String gateway, String pem) {
+        Answer<String> digest = digest(pem);
+        return digest instanceof Answer.Done<String> known
+                ? add(by, gateway, Kind.CERTIFICATE, known.value(), Optional.empty())
+                : new Answer.Refused<>(((Answer.Refused<String>) digest).reason());
+    }
+
+    private Answer<String> digest(String pem) {
         try {
             X509Certificate certificate = (X509Certificate) CertificateFactory.getInstance("X.509")
                     .generateCertificate(new ByteArrayInputStream(pem.getBytes(StandardCharsets.UTF_8)));
             Instant end = certificate.getNotAfter().toInstant();
-            if (!end.isAfter(wall.instant())) {
-                return new Answer.Refused<>("the certificate has ended at " + end);
-            }
-            return add(by, gateway, Kind.CERTIFICATE, GatewayKey.digest(certificate.getEncoded()), Optional.empty());
+            return end.isAfter(wall.instant())
+                    ? new Answer.Done<>(GatewayKey.digest(certificate.getEncoded()))
+                    : new Answer.Refused<>("the certificate has ended at " + end);
         } catch (CertificateException e) {
             return new Answer.Refused<>("that is no X.509 certificate in PEM; give the gateway's own, not its key");
         }
     }
 
     private Answer<Made> add(String by, String gateway, Kind kind, String digest, Optional<String> secret) {
-        if (!Ids.isLegal(gateway)) {
-            return new Answer.Refused<>("'" + gateway
-                    + "' can't be a gateway: identifiers have a-z, 0-9, dot, underscore and dash, at most 63");
-        }
-        if (store.isOfAnother(gateway, digest)) {
-            return new Answer.Refused<>("another gateway has this certificate: each needs one of its own");
+        Optional<String> wrong = wrong(gateway, digest);
+        if (wrong.isPresent()) {
+            return new Answer.Refused<>(wrong.get());
         }
         Instant now = now();
         List<GatewayCredential> changed = store.change(gateway, keys -> {
@@ -89,6 +93,20 @@ public final class GatewayDesk {
                 ? new Answer.Refused<>("gateway " + gateway + " has this key already, or " + MOST_KEYS
                         + " keys in force: revoke some first")
                 : new Answer.Done<>(new Made(changed.get(0), secret));
+    }
+
+    private Optional<String> wrong(String gateway, String digest) {
+        if (!Ids.isLegal(gateway)) {
+            return Optional.of("'" + gateway
+                    + "' can't be a gateway: identifiers have a-z, 0-9, dot, underscore and dash, at most 63");
+        }
+        if (!Ids.isGateway(gateway)) {
+            return Optional.of(
+                    "'" + gateway + "' can't be a gateway: what comes from senders without a name stands under it");
+        }
+        return store.isOfAnother(gateway, digest)
+                ? Optional.of("another gateway has this certificate: each needs one of its own")
+                : Optional.empty();
     }
 
     private static GatewayCredential made(String by, String gateway, Kind kind, String digest, Instant now) {
@@ -107,25 +125,58 @@ public final class GatewayDesk {
      * Certificates stay.
      */
     public Answer<Made> rotate(String by, String gateway, Duration grace) {
-        if (grace.isNegative() || grace.compareTo(LONGEST_GRACE) > 0) {
-            return new Answer.Refused<>("the old secret can hold for 0 to " + LONGEST_GRACE.toHours() + " hours");
-        }
         String secret = Secret.make();
+        return rotate(by, gateway, grace, Kind.SECRET, GatewayKey.digest(secret), Optional.of(secret));
+    }
+
+    /**
+     * A new certificate in place of those that there are, which end after {@code grace}: until then the gateway may show either. Secrets
+     * stay.
+     *
+     * @param pem one certificate
+     */
+    public Answer<Made> rotateCertificate(String by, String gateway, String pem, Duration grace) {
+        Answer<String> digest = digest(pem);
+        return digest instanceof Answer.Done<String> known
+                ? rotate(by, gateway, grace, Kind.CERTIFICATE, known.value(), Optional.empty())
+                : new Answer.Refused<>(((Answer.Refused<String>) digest).reason());
+    }
+
+    private Answer<Made> rotate(
+            String by, String gateway, Duration grace, Kind kind, String digest, Optional<String> secret) {
+        if (grace.isNegative() || grace.compareTo(LONGEST_GRACE) > 0) {
+            return new Answer.Refused<>("the old key can hold for 0 to " + LONGEST_GRACE.toHours() + " hours");
+        }
+        Optional<String> wrong = wrong(gateway, digest);
+        if (wrong.isPresent()) {
+            return new Answer.Refused<>(wrong.get());
+        }
         Instant now = now();
+        List<String> refused = new ArrayList<>(1);
         List<GatewayCredential> changed = store.change(gateway, keys -> {
-            List<GatewayCredential> old = keys.stream()
-                    .filter(one -> one.holdsAt(now) && one.key().kind() == Kind.SECRET)
-                    .toList();
+            List<GatewayCredential> inForce =
+                    keys.stream().filter(one -> one.holdsAt(now)).toList();
+            List<GatewayCredential> old =
+                    inForce.stream().filter(one -> one.key().kind() == kind).toList();
+            if (old.stream().anyMatch(one -> one.key().is(kind, digest))) {
+                refused.add("gateway " + gateway + " has this certificate already: give the new one");
+                return List.of();
+            }
+            if (!grace.isZero() && inForce.size() >= MOST_KEYS) {
+                refused.add("gateway " + gateway + " has " + MOST_KEYS + " keys in force: revoke some first");
+                return List.of();
+            }
             List<GatewayCredential> next = new ArrayList<>();
             if (!old.isEmpty()) {
-                next.add(made(by, gateway, Kind.SECRET, GatewayKey.digest(secret), now));
+                next.add(made(by, gateway, kind, digest, now));
                 old.forEach(one -> next.add(ending(one, now.plus(grace), now, by)));
             }
             return next;
         });
-        return changed.isEmpty()
-                ? new Answer.NotFound<>()
-                : new Answer.Done<>(new Made(changed.get(0), Optional.of(secret)));
+        if (!changed.isEmpty()) {
+            return new Answer.Done<>(new Made(changed.get(0), secret));
+        }
+        return refused.isEmpty() ? new Answer.NotFound<>() : new Answer.Refused<>(refused.get(0));
     }
 
     private static GatewayCredential ending(GatewayCredential one, Instant end, Instant now, String by) {
@@ -143,6 +194,28 @@ public final class GatewayDesk {
                 gateway,
                 keys -> keys.stream()
                         .filter(one -> one.holdsAt(now))
+                        .map(one -> one.ended(now, by))
+                        .toList());
+        return ended.isEmpty() ? new Answer.NotFound<>() : new Answer.Done<>(ended);
+    }
+
+    /**
+     * Takes one key of a gateway back, at once; its others stay.
+     *
+     * @param fingerprint the beginning of its SHA-256, at least {@link GatewayCredential#FINGERPRINT_DIGITS} digits, with or without colons,
+     *     in any case
+     */
+    public Answer<List<GatewayCredential>> revoke(String by, String gateway, String fingerprint) {
+        String digits = fingerprint.replace(":", "").toLowerCase(Locale.ROOT);
+        if (!digits.matches("[0-9a-f]{" + GatewayCredential.FINGERPRINT_DIGITS + ",64}")) {
+            return new Answer.Refused<>("a fingerprint is the first " + GatewayCredential.FINGERPRINT_DIGITS
+                    + " to 64 hexadecimal digits of a SHA-256, as the list of keys shows them");
+        }
+        Instant now = now();
+        List<GatewayCredential> ended = store.change(
+                gateway,
+                keys -> keys.stream()
+                        .filter(one -> one.holdsAt(now) && one.key().sha256().startsWith(digits))
                         .map(one -> one.ended(now, by))
                         .toList());
         return ended.isEmpty() ? new Answer.NotFound<>() : new Answer.Done<>(ended);

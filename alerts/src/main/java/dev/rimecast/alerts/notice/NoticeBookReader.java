@@ -7,7 +7,6 @@ import dev.rimecast.telemetry.yaml.YamlType;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.URI;
-import java.net.URISyntaxException;
 import java.net.UnknownHostException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -20,7 +19,6 @@ import java.util.EnumSet;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
@@ -157,31 +155,11 @@ final class NoticeBookReader {
                 entry.problem("secret-files", file + ' ' + e.getMessage());
             }
         }
-        Optional<String> wrong = wrongUrl(url, allowsPrivate);
+        Optional<String> wrong = WebhookUrl.wrong(url, allowsPrivate);
         wrong.ifPresent(what -> entry.problem("webhook", what));
         return wrong.isPresent() || secrets.isEmpty() || secrets.size() > 2
                 ? Optional.empty()
                 : Optional.of(new Channel.Webhook(URI.create(url), secrets));
-    }
-
-    private static Optional<String> wrongUrl(String text, boolean allowsPrivate) {
-        URI url;
-        try {
-            url = new URI(text);
-        } catch (URISyntaxException e) {
-            return Optional.of("is no address: " + e.getReason());
-        }
-        if (url.getHost() == null || url.getScheme() == null) {
-            return Optional.of("must be an address such as https://desk.example/notices");
-        }
-        String scheme = url.getScheme().toLowerCase(Locale.ROOT);
-        if (!scheme.equals("https") && !(scheme.equals("http") && allowsPrivate)) {
-            return Optional.of("must begin with https://; http:// is for a private network, with"
-                    + " webhook.private-addresses: true");
-        }
-        return url.getUserInfo() == null && url.getFragment() == null
-                ? Optional.empty()
-                : Optional.of("must hold no user and no fragment: what is secret goes into secret-files");
     }
 
     private Route route(YamlMap entry) {

@@ -26,9 +26,6 @@ public final class StoredGateways implements GatewayStore {
     private static final String SELECT =
             "select id, gateway, kind, sha256, until, added_at, added_by, ended_at, ended_by from gateway_credential ";
 
-    /** Of a digest, enough to tell keys apart. */
-    private static final int SHOWN_DIGITS = 12;
-
     private final Database database;
     private final Runnable wakePublisher;
 
@@ -97,8 +94,7 @@ public final class StoredGateways implements GatewayStore {
      * @param first of the change: the new key where an old one is only given an end
      */
     private static AccountNote note(GatewayCredential one, boolean wasThere, GatewayCredential first) {
-        String detail = one.gateway() + ": " + one.key().kind().code() + ", SHA-256 "
-                + one.key().sha256().substring(0, SHOWN_DIGITS);
+        String detail = one.gateway() + ": " + one.key().kind().code() + ", SHA-256 " + one.fingerprint();
         if (one.endedAt().isPresent()) {
             return note(one.endedAt().get(), one.endedBy().orElseThrow(), "gateway key revoked", detail);
         }

@@ -7,8 +7,10 @@ import java.net.http.HttpRequest.BodyPublishers;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -71,16 +73,9 @@ final class GatewayCommand {
                             description = "The gateway's own certificate in PEM; nobody needs to have signed it.")
                     Path certificate)
             throws IOException, InterruptedException {
-        Map<String, Object> body = certificate == null
-                ? Map.of()
-                : Map.of("certificate", Files.readString(certificate, StandardCharsets.US_ASCII));
-        JsonNode made = made(post(gateway, "", body));
+        JsonNode made = made(post(gateway, "", body(certificate)));
         PrintWriter out = Output.of(spec);
-        tellSecret(out, made);
-        if (certificate != null) {
-            out.println("Gateway " + gateway + " is known by its certificate, SHA-256 "
-                    + made.path("sha256").asString(""));
-        }
+        tell(out, made);
         out.flush();
         return ExitCode.OK;
     }
@@ -88,20 +83,31 @@ final class GatewayCommand {
     @Command(
             name = "rotate",
             mixinStandardHelpOptions = true,
-            description = "Gives a gateway a new secret, which is printed this once; the old one holds for a while.")
+            description = {
+                "Gives a gateway a new secret, which is printed this once; or with --certificate a new certificate. The old ones of that kind hold for a while, beside the new one.",
+                "Keys of the other kind stay; revoke --fingerprint ends one of them."
+            })
     int rotate(
             @Parameters(paramLabel = "GATEWAY", description = "Its name, as in its topics.") String gateway,
+            @Option(
+                            names = "--certificate",
+                            paramLabel = "FILE",
+                            description =
+                                    "The gateway's new certificate in PEM, in place of the certificates that it has.")
+                    Path certificate,
             @Option(
                             names = "--grace",
                             paramLabel = "HOURS",
                             defaultValue = "24",
                             description =
-                                    "For how long the old secret holds, 0 to 744 (default: ${DEFAULT-VALUE}); 0 ends it at once.")
+                                    "For how long the old key holds, 0 to 744 (default: ${DEFAULT-VALUE}); 0 ends it at once.")
                     int grace)
             throws IOException, InterruptedException {
-        JsonNode made = made(post(gateway, "/rotate", Map.of("graceHours", grace)));
+        Map<String, Object> body = new LinkedHashMap<>(body(certificate));
+        body.put("graceHours", grace);
+        JsonNode made = made(post(gateway, "/rotate", body));
         PrintWriter out = Output.of(spec);
-        tellSecret(out, made);
+        tell(out, made);
         out.println(grace == 0 ? "The old one has ended." : "The old one holds for " + grace + " more hours.");
         out.flush();
         return ExitCode.OK;
@@ -110,15 +116,31 @@ final class GatewayCommand {
     @Command(
             name = "revoke",
             mixinStandardHelpOptions = true,
-            description =
-                    "Takes every key of a gateway back and ends its connections. It stays locked out, behind a broker, too, until it is given another.")
-    int revoke(@Parameters(paramLabel = "GATEWAY", description = "Its name, as in its topics.") String gateway)
+            description = {
+                "Takes every key of a gateway back and ends its connections. It stays locked out, behind a broker, too, until it is given another.",
+                "With --fingerprint only one key is taken back, and only connections that came in by it end."
+            })
+    int revoke(
+            @Parameters(paramLabel = "GATEWAY", description = "Its name, as in its topics.") String gateway,
+            @Option(
+                            names = "--fingerprint",
+                            paramLabel = "SHA256",
+                            description =
+                                    "The beginning of the key's SHA-256, at least 12 digits, as list and openssl x509 -fingerprint -sha256 show it.")
+                    String fingerprint)
             throws IOException, InterruptedException {
-        JsonNode ended = answered(post(gateway, "/revoke", Map.of()));
+        JsonNode ended =
+                answered(post(gateway, "/revoke", fingerprint == null ? Map.of() : Map.of("fingerprint", fingerprint)));
         PrintWriter out = Output.of(spec);
         out.println(ended.size() + (ended.size() == 1 ? " key" : " keys") + " of gateway " + gateway + " revoked");
         out.flush();
         return ExitCode.OK;
+    }
+
+    private static Map<String, Object> body(@Nullable Path certificate) throws IOException {
+        return certificate == null
+                ? Map.of()
+                : Map.of("certificate", Files.readString(certificate, StandardCharsets.US_ASCII));
     }
 
     private ServerOptions.Answer post(String gateway, String what, Map<String, Object> body)
@@ -143,13 +165,18 @@ final class GatewayCommand {
         return answer.body();
     }
 
-    private static void tellSecret(PrintWriter out, JsonNode made) {
+    private static void tell(PrintWriter out, JsonNode made) {
+        String gateway = made.path("gateway").asString("");
         Optional<String> secret = made.path("secret").asStringOpt();
         secret.ifPresent(text -> {
-            out.println("user:   " + made.path("gateway").asString(""));
+            out.println("user:   " + gateway);
             out.println("secret: " + text);
             out.println("It is shown this once: only its digest is kept.");
         });
+        if (secret.isEmpty()) {
+            out.println("Gateway " + gateway + " is known by its certificate, SHA-256 "
+                    + made.path("sha256").asString(""));
+        }
     }
 
     private static String line(JsonNode key) {
@@ -161,7 +188,8 @@ final class GatewayCommand {
                 "\t",
                 key.path("gateway").asString(""),
                 key.path("kind").asString("")
-                        + (key.has("sha256") ? " " + key.path("sha256").asString("") : ""),
+                        + ' '
+                        + key.path("sha256").asString(key.path("fingerprint").asString("")),
                 "since " + key.path("addedAt").asString("") + " by "
                         + key.path("addedBy").asString(""),
                 end);

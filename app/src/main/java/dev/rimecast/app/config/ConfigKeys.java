@@ -5,6 +5,7 @@ import dev.rimecast.alerts.people.FactorRule;
 import dev.rimecast.app.server.ServerSettings;
 import dev.rimecast.history.HistorySettings;
 import dev.rimecast.history.store.Keep;
+import dev.rimecast.ingest.mqtt.ConnectionLimits;
 import dev.rimecast.telemetry.yaml.YamlType;
 import java.time.Duration;
 import java.util.List;
@@ -58,6 +59,21 @@ final class ConfigKeys {
             "50",
             "packs a second and gateway",
             "A gateway that sends more is read more slowly; nothing is dropped. 0 switches the limit off.");
+    static final ConfigKey<Integer> MQTT_CONNECTIONS_PER_GATEWAY = ConfigKey.of(
+            "mqtt.connections-per-gateway",
+            YamlType.integer(0, 1_000),
+            ConnectionLimits.STANDARD.perGateway(),
+            "10",
+            "connections",
+            "Connections of one gateway at a time, over TLS, too. One more ends its oldest. 0 switches the limit off.");
+    static final ConfigKey<Integer> MQTT_CONNECTIONS_PER_ADDRESS = ConfigKey.of(
+            "mqtt.connections-per-address",
+            YamlType.integer(0, 1_000_000),
+            ConnectionLimits.STANDARD.perAddress(),
+            "2000",
+            "connections",
+            "Connections from one address at a time, over TLS, too. One more is closed unread. Gateways behind one router share an"
+                    + " address. 0 switches the limit off.");
     static final ConfigKey<String> TLS_CERTIFICATE_FILE = ConfigKey.optional(
             "mqtt-tls.certificate-file",
             YamlType.text(),
@@ -313,6 +329,8 @@ final class ConfigKeys {
             MQTT_HOST,
             MQTT_PORT,
             MQTT_PACKS_PER_SECOND,
+            MQTT_CONNECTIONS_PER_GATEWAY,
+            MQTT_CONNECTIONS_PER_ADDRESS,
             TLS_CERTIFICATE_FILE,
             TLS_KEY_FILE,
             TLS_HOST,

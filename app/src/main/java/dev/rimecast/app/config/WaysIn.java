@@ -4,6 +4,7 @@ import dev.rimecast.app.server.Role;
 import dev.rimecast.app.server.ServerSettings;
 import dev.rimecast.ingest.IngestSettings;
 import dev.rimecast.ingest.broker.BrokerSettings;
+import dev.rimecast.ingest.mqtt.ConnectionLimits;
 import dev.rimecast.ingest.mqtt.Listen;
 import dev.rimecast.telemetry.yaml.YamlMap;
 import java.nio.file.Path;
@@ -42,7 +43,14 @@ final class WaysIn {
                                     + " would let nobody in: take one of the two out");
         }
         return new ServerSettings.Mqtt(
-                hasEndpoint, listen, secure, ConfigKeys.MQTT_PACKS_PER_SECOND.in(document), broker);
+                hasEndpoint,
+                listen,
+                secure,
+                ConfigKeys.MQTT_PACKS_PER_SECOND.in(document),
+                new ConnectionLimits(
+                        ConfigKeys.MQTT_CONNECTIONS_PER_GATEWAY.in(document),
+                        ConfigKeys.MQTT_CONNECTIONS_PER_ADDRESS.in(document)),
+                broker);
     }
 
     /** For other machines, where there is a certificate. */

@@ -231,7 +231,8 @@ public final class Server implements AutoCloseable {
         private IngestSettings ingestSettings() {
             ServerSettings.Mqtt mqtt = settings.mqtt();
             IngestSettings base = IngestSettings.standard(engines.kafka())
-                    .withMqtt(mqtt.listen().host(), mqtt.listen().port());
+                    .withMqtt(mqtt.listen().host(), mqtt.listen().port())
+                    .withConnections(mqtt.connections());
             if (settings.kafka().isEmpty() || settings.database().isEmpty()) {
                 base = base.withDisk(new DiskGuard(FreeSpace.of(settings.data()), settings.keepFreeBytes()));
             }

@@ -11,6 +11,7 @@ import dev.rimecast.history.HistorySettings;
 import dev.rimecast.history.store.Keep;
 import dev.rimecast.ingest.IngestSettings;
 import dev.rimecast.ingest.broker.BrokerSettings;
+import dev.rimecast.ingest.mqtt.ConnectionLimits;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.Map;
@@ -131,6 +132,7 @@ public record ServerSettings(
      * @param hasEndpoint whether gateways can connect to us
      * @param listen own endpoint
      * @param packsPerSecond limit for each gateway at the own endpoint; 0 for none
+     * @param connections how many there may be there at a time
      * @param broker to subscribe to; empty: none
      */
     public record Mqtt(
@@ -138,7 +140,18 @@ public record ServerSettings(
             Address listen,
             Optional<IngestSettings.Secure> secure,
             int packsPerSecond,
+            ConnectionLimits connections,
             Optional<BrokerSettings> broker) {
+
+        /** With the usual numbers of connections. */
+        public Mqtt(
+                boolean hasEndpoint,
+                Address listen,
+                Optional<IngestSettings.Secure> secure,
+                int packsPerSecond,
+                Optional<BrokerSettings> broker) {
+            this(hasEndpoint, listen, secure, packsPerSecond, ConnectionLimits.STANDARD, broker);
+        }
 
         /** The own endpoint and no broker. */
         public Mqtt(Address listen, int packsPerSecond) {

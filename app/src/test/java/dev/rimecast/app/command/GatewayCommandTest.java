@@ -90,6 +90,30 @@ class GatewayCommandTest {
     }
 
     @Test
+    void rotate_withACertificate_sendsIt_withTheTimeThatTheOldOneHolds() throws IOException {
+        answer = "{\"gateway\":\"gw-1\",\"kind\":\"certificate\",\"sha256\":\"ab12\"}";
+        Path file = Files.writeString(directory.resolve("next.crt"), "-----BEGIN CERTIFICATE-----");
+        assertThat(run("rotate", "gw-1", "--certificate", file.toString(), "--grace", "0"))
+                .isEqualTo(ExitCode.OK);
+        assertThat(received.get(0))
+                .startsWith("POST /api/v1/gateways/gw-1/credentials/rotate ")
+                .contains("\"certificate\":\"-----BEGIN CERTIFICATE-----\"", "\"graceHours\":0");
+        assertThat(out.toString()).contains("certificate, SHA-256 ab12", "old one has ended");
+    }
+
+    @Test
+    void revoke_ofOneKey_namesItByItsFingerprint() {
+        status = 200;
+        answer = '[' + MADE.replace("\"secret\":\"s3cret\",", "\"fingerprint\":\"0123456789ab\",") + ']';
+        assertThat(run("revoke", "gw-1", "--fingerprint", "01:23:45:67:89:AB")).isEqualTo(ExitCode.OK);
+        assertThat(received)
+                .containsExactly(
+                        "POST /api/v1/gateways/gw-1/credentials/revoke {\"fingerprint\":\"01:23:45:67:89:AB\"}");
+        assertThat(run("list")).isEqualTo(ExitCode.OK);
+        assertThat(out.toString()).contains("1 key of gateway gw-1 revoked", "gw-1\tsecret 0123456789ab\tsince");
+    }
+
+    @Test
     void revoke_andList_tellWhatThereIs() {
         status = 200;
         answer = '['

@@ -7,6 +7,7 @@ import dev.rimecast.alerts.advice.AdviceBook;
 import dev.rimecast.alerts.cases.CaseBook;
 import dev.rimecast.alerts.life.LifeBook;
 import dev.rimecast.alerts.notice.NoticeBook;
+import dev.rimecast.alerts.notice.WebhookUrl;
 import dev.rimecast.alerts.priority.PriorityBook;
 import dev.rimecast.alerts.view.ListPlace;
 import dev.rimecast.alerts.visits.file.EngineersFile;
@@ -45,6 +46,7 @@ import dev.rimecast.telemetry.proof.ProofJson;
 import dev.rimecast.telemetry.yaml.YamlProblems;
 import java.io.ByteArrayInputStream;
 import java.io.IOException;
+import java.net.URI;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -54,6 +56,8 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.Function;
+import org.apache.hc.client5.http.classic.methods.HttpPost;
+import org.apache.hc.core5.net.URIAuthority;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 
@@ -319,5 +323,22 @@ class ParsersFuzzTest {
         String text = new String(bytes, StandardCharsets.UTF_8);
         boolean taken = CODES.taken(text);
         assertThat(taken && text.replaceAll("\\s", "").length() != 6).as(text).isFalse();
+    }
+
+    /** What is taken for the address of a webhook can be called, and is called where it says. */
+    @FuzzTest
+    void webhookUrl(byte[] bytes) {
+        String text = new String(bytes, StandardCharsets.UTF_8);
+        assertThat(WebhookUrl.wrong(text, true).isPresent()
+                        && WebhookUrl.wrong(text, false).isEmpty())
+                .as("what is wrong on the firm's own network is wrong elsewhere, too")
+                .isFalse();
+        if (WebhookUrl.wrong(text, true).isEmpty()) {
+            URI url = URI.create(text);
+            URIAuthority called = new HttpPost(url).getAuthority();
+            assertThat(called.getHostName()).isEqualToIgnoringCase(url.getHost());
+            assertThat(called.getPort()).isEqualTo(url.getPort());
+            assertThat(called.getUserInfo()).isNull();
+        }
     }
 }

@@ -1,16 +1,21 @@
 package dev.rimecast.dashboard.api;
 
+import dev.rimecast.alerts.gateways.GatewayCredential;
 import dev.rimecast.alerts.gateways.GatewayDesk;
 import dev.rimecast.dashboard.access.Gate;
 import dev.rimecast.dashboard.http.Reply;
 import dev.rimecast.dashboard.json.GatewayJson.CredentialJson;
 import io.javalin.http.Context;
 import java.time.Duration;
+import java.util.List;
 import tools.jackson.databind.json.JsonMapper;
 
 /** {@code /api/v1/gateway-credentials} and {@code /api/v1/gateways/{id}/credentials}: the keys of gateways. */
 final class GatewayResource {
     private static final int LONGEST_CERTIFICATE = 20_000;
+    /** 64 digits, with a colon between each two. */
+    private static final int LONGEST_FINGERPRINT = 95;
+
     private static final int USUAL_GRACE_HOURS = 24;
 
     private final GatewayDesk desk;
@@ -41,25 +46,32 @@ final class GatewayResource {
         reply.json(ctx, CredentialJson.made(made));
     }
 
+    /** Of secrets, or with {@code certificate} in the body of certificates. */
     void rotate(Context ctx) {
         Body body = Body.of(ctx, json);
-        int hours = body.given("graceHours") ? body.wholeNumber("graceHours") : USUAL_GRACE_HOURS;
+        Duration grace =
+                Duration.ofHours(body.given("graceHours") ? body.wholeNumber("graceHours") : USUAL_GRACE_HOURS);
+        String certificate = body.text("certificate", LONGEST_CERTIFICATE);
         String gateway = ctx.pathParam("id");
-        GatewayDesk.Made made = Answers.done(
-                desk.rotate(who(ctx), gateway, Duration.ofHours(hours)),
-                "Gateway " + gateway + " has no secret in force.");
+        GatewayDesk.Made made = certificate.isEmpty()
+                ? Answers.done(desk.rotate(who(ctx), gateway, grace), "Gateway " + gateway + " has no secret in force.")
+                : Answers.done(
+                        desk.rotateCertificate(who(ctx), gateway, certificate, grace),
+                        "Gateway " + gateway + " has no certificate in force.");
         ctx.status(201);
         reply.json(ctx, CredentialJson.made(made));
     }
 
+    /** Of every key, or of the one whose {@code fingerprint} is in the body. */
     void revoke(Context ctx) {
-        Body.of(ctx, json);
+        Body body = Body.of(ctx, json);
         String gateway = ctx.pathParam("id");
-        reply.json(
-                ctx,
-                Answers.done(desk.revoke(who(ctx), gateway), "Gateway " + gateway + " has no key in force.").stream()
-                        .map(CredentialJson::of)
-                        .toList());
+        List<GatewayCredential> ended = body.given("fingerprint")
+                ? Answers.done(
+                        desk.revoke(who(ctx), gateway, body.text("fingerprint", LONGEST_FINGERPRINT)),
+                        "Gateway " + gateway + " has no such key in force.")
+                : Answers.done(desk.revoke(who(ctx), gateway), "Gateway " + gateway + " has no key in force.");
+        reply.json(ctx, ended.stream().map(CredentialJson::of).toList());
     }
 
     private static String who(Context ctx) {

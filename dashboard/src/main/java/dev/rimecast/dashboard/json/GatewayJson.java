@@ -15,6 +15,7 @@ public final class GatewayJson {
      * A key, or what is known of it.
      *
      * @param kind {@code secret} or {@code certificate}
+     * @param fingerprint by which one key is taken back: the beginning of its SHA-256
      * @param sha256 of a certificate, by which its owner knows it again; left out for a secret
      * @param secret only in the answer to who has it made, and nowhere else
      */
@@ -22,6 +23,7 @@ public final class GatewayJson {
             UUID id,
             String gateway,
             String kind,
+            String fingerprint,
             Optional<String> sha256,
             Optional<String> secret,
             Instant addedAt,
@@ -44,6 +46,7 @@ public final class GatewayJson {
                     one.id(),
                     one.gateway(),
                     one.key().kind().code(),
+                    one.fingerprint(),
                     Optional.of(one.key().sha256()).filter(unused -> isCertificate),
                     secret,
                     one.addedAt(),

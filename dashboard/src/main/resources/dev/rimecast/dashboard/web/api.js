@@ -111,7 +111,7 @@ import { call, change, list, onVersion, post } from './http.js';
  * @typedef {{at: string, by: string, failedAgain?: string}} Retake
  * @typedef {{id: string, at: string, stage: string, topic: string, partition: number, offset: number, key: string, why: string, content: string,
  *   payload: string, isText: boolean, payloadBytes: number, obstacle?: string, open: boolean, retakes: Retake[]}} DeadLetter
- * @typedef {{id: string, gateway: string, kind: 'secret' | 'certificate', sha256?: string, secret?: string, addedAt: string, addedBy: string,
+ * @typedef {{id: string, gateway: string, kind: 'secret' | 'certificate', fingerprint: string, sha256?: string, secret?: string, addedAt: string, addedBy: string,
  *   until?: string, endedAt?: string, endedBy?: string}} GatewayKey
  * @typedef {{machine: string, gateway: string, site?: string, readings: number, firstAt: string, lastAt: string, line: string}} UnclaimedMachine
  * @typedef {'screen' | 'viewer' | 'operator' | 'engineer' | 'manager' | 'analyst' | 'administrator'} Role
@@ -280,10 +280,10 @@ export const api = {
   gatewayKeys: () => call('gateway-credentials'),
   /** @param {string} gateway @param {{certificate?: string}} body @returns {Promise<GatewayKey>} */
   addGatewayKey: (gateway, body) => change(`gateways/${id(gateway)}/credentials`, post(body)),
-  /** @param {string} gateway @param {number} graceHours @returns {Promise<GatewayKey>} */
-  rotateGatewayKey: (gateway, graceHours) => change(`gateways/${id(gateway)}/credentials/rotate`, post({ graceHours })),
-  /** @param {string} gateway @returns {Promise<GatewayKey[]>} */
-  revokeGatewayKeys: (gateway) => change(`gateways/${id(gateway)}/credentials/revoke`, post({})),
+  /** @param {string} gateway @param {{graceHours: number, certificate?: string}} body @returns {Promise<GatewayKey>} */
+  rotateGatewayKey: (gateway, body) => change(`gateways/${id(gateway)}/credentials/rotate`, post(body)),
+  /** @param {string} gateway @param {{fingerprint?: string}} body @returns {Promise<GatewayKey[]>} */
+  revokeGatewayKeys: (gateway, body) => change(`gateways/${id(gateway)}/credentials/revoke`, post(body)),
   /** @returns {Promise<UnclaimedMachine[]>} */
   unclaimed: () => call('system/unclaimed'),
   /** @returns {Promise<RuleState[]>} */

@@ -56,31 +56,53 @@ function add(gateways) {
     <fieldset class="sites"><legend>${words.kind}</legend>
       <label class="check"><input type="radio" name="kind" value="secret" ?checked=${kind === 'secret'} @change=${choose('secret')}> ${words.bySecret}</label>
       <label class="check"><input type="radio" name="kind" value="certificate" ?checked=${kind === 'certificate'} @change=${choose('certificate')}> ${words.byCertificate}</label></fieldset>
-    ${kind === 'certificate' ? html`<label>${words.pem}<textarea name="certificate" rows="6" maxlength="20000" required spellcheck="false" placeholder="-----BEGIN CERTIFICATE-----"></textarea></label>` : nothing}`;
+    ${kind === 'certificate' ? pem() : nothing}`;
   }, (data) => api.addGatewayKey(data.gateway, kind === 'certificate' ? { certificate: data.certificate } : {}), changed);
 }
+
+const grace = () => {
+  const words = t.system.keys;
+  return html`<label>${words.grace}<select name="grace">${words.graces.map(([hours, name]) => html`<option value=${hours} ?selected=${hours === 24}>${name}</option>`)}</select></label>`;
+};
+
+const pem = () => html`<label>${t.system.keys.pem}<textarea name="certificate" rows="6" maxlength="20000" required spellcheck="false" placeholder="-----BEGIN CERTIFICATE-----"></textarea></label>`;
 
 /** @param {string} gateway */
 function rotate(gateway) {
   const words = t.system.keys;
-  ask({ title: words.rotate, intro: words.rotateIntro, send: words.rotateSend }, html`<b>${gateway}</b>`, html`
-    <label>${words.grace}<select name="grace">${words.graces.map(([hours, name]) => html`<option value=${hours} ?selected=${hours === 24}>${name}</option>`)}</select></label>`,
-  (data) => api.rotateGatewayKey(gateway, Number(data.grace)), changed);
+  ask({ title: words.rotate, intro: words.rotateIntro, send: words.rotateSend }, html`<b>${gateway}</b>`, grace(),
+    (data) => api.rotateGatewayKey(gateway, { graceHours: Number(data.grace) }), changed);
+}
+
+/** @param {string} gateway */
+function rotateCertificate(gateway) {
+  const words = t.system.keys;
+  ask({ title: words.next, intro: words.nextIntro, send: words.nextSend }, html`<b>${gateway}</b>`, html`${pem()}${grace()}`,
+    (data) => api.rotateGatewayKey(gateway, { graceHours: Number(data.grace), certificate: data.certificate }), changed);
+}
+
+/** @param {GatewayKey} key */
+function revokeOne(key) {
+  const words = t.system.keys;
+  ask({ title: words.revokeOne, intro: words.revokeOneIntro, send: words.revokeOneSend },
+    html`<b>${key.gateway}</b>: ${key.kind === 'secret' ? words.secret : words.certificate} <code>${key.fingerprint}</code>`, nothing,
+    () => api.revokeGatewayKeys(key.gateway, { fingerprint: key.fingerprint }), () => changed(null));
 }
 
 /** @param {string} gateway */
 function revoke(gateway) {
   const words = t.system.keys;
   ask({ title: words.revoke, intro: words.revokeIntro, send: words.revokeSend }, html`<b>${gateway}</b>`, nothing,
-    () => api.revokeGatewayKeys(gateway), () => changed(null));
+    () => api.revokeGatewayKeys(gateway, {}), () => changed(null));
 }
 
-/** @param {GatewayKey} key */
-const line = (key) => {
+/** @param {GatewayKey} key @param {boolean} [apart] whether it can be taken back by itself */
+const line = (key, apart) => {
   const words = t.system.keys;
-  return html`<li>${key.kind === 'secret' ? words.secret : html`${words.certificate} <code>${key.sha256?.slice(0, 16)}…</code>`}
+  return html`<li>${key.kind === 'secret' ? words.secret : words.certificate} <code>${key.fingerprint}…</code>
     <span class="hint">${words.since} ${when(key.addedAt)}, ${words.by} ${key.addedBy}${key.endedAt ? html`; ${words.ended} ${when(key.endedAt)}, ${words.by} ${key.endedBy}`
-      : key.until ? html`; ${inForce(key) ? words.until : words.ended} ${when(key.until)}` : nothing}</span></li>`;
+      : key.until ? html`; ${inForce(key) ? words.until : words.ended} ${when(key.until)}` : nothing}</span>
+    ${apart ? html`<button type="button" aria-label="${words.revokeOne}: ${key.gateway} ${key.fingerprint}" @click=${() => revokeOne(key)}>${words.revokeOne}</button>` : nothing}</li>`;
 };
 
 /** @param {string} gateway @param {GatewayKey[]} all its own */
@@ -89,9 +111,10 @@ function item(gateway, all) {
   const current = all.filter(inForce);
   const old = all.filter((key) => !inForce(key));
   return html`<li class="person" data-keys=${gateway}><div><p><b>${gateway}</b>${current.length ? nothing : html` <b class="warmly">${words.lockedOut}</b>`}</p>
-      <ul class="history">${current.map(line)}</ul>
-      ${old.length ? html`<details class="table"><summary>${words.old(old.length)}</summary><ul class="history">${old.map(line)}</ul></details>` : nothing}</div>
+      <ul class="history">${current.map((key) => line(key, current.length > 1))}</ul>
+      ${old.length ? html`<details class="table"><summary>${words.old(old.length)}</summary><ul class="history">${old.map((key) => line(key))}</ul></details>` : nothing}</div>
     <p class="buttons">${current.some((key) => key.kind === 'secret') ? html`<button type="button" aria-label="${words.rotate}: ${gateway}" @click=${() => rotate(gateway)}>${words.rotate}</button>` : nothing}
+      ${current.some((key) => key.kind === 'certificate') ? html`<button type="button" aria-label="${words.next}: ${gateway}" @click=${() => rotateCertificate(gateway)}>${words.next}</button>` : nothing}
       ${current.length ? html`<button type="button" aria-label="${words.revoke}: ${gateway}" @click=${() => revoke(gateway)}>${words.revoke}</button>` : nothing}</p></li>`;
 }
 

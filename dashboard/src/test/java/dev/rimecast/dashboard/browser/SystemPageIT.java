@@ -104,6 +104,14 @@ class SystemPageIT extends Bench {
                         .noneMatch(secret::equals));
         assertThat(keys()).contains("holds until");
 
+        browser.find("[aria-label^='Take this one back: gw-1 ']").click();
+        assertThat(browser.texts("dialog").toString()).contains("gw-1", "Secret", "other keys hold on");
+        button("Take it back").click();
+        browser.until(
+                "one is left",
+                b -> b.all("[aria-label^='Take this one back: gw-1 ']").isEmpty());
+        assertThat(keys()).contains("One key that has ended").doesNotContain("locked out");
+
         browser.find("[aria-label='Take all back: gw-1']").click();
         button("Take them back").click();
         browser.until("nothing lets it in", b -> keys().contains("locked out: no key in force"));

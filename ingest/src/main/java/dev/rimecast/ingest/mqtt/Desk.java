@@ -3,6 +3,7 @@ package dev.rimecast.ingest.mqtt;
 import dev.rimecast.ingest.intake.Decision;
 import dev.rimecast.ingest.intake.Intake;
 import dev.rimecast.ingest.intake.Message;
+import dev.rimecast.telemetry.machine.Ids;
 import dev.rimecast.telemetry.machine.Register;
 import dev.rimecast.telemetry.reading.RejectReason;
 import java.nio.charset.StandardCharsets;
@@ -21,9 +22,6 @@ import org.slf4j.LoggerFactory;
  */
 public record Desk(Intake intake, Supplier<Optional<Register>> register, InstantSource clock) {
     private static final Logger log = LoggerFactory.getLogger(Desk.class);
-    /** Rejects of a connection that never said which gateway it is are kept under this key. */
-    private static final String NOBODY = "unknown";
-
     /**
      * What was decided.
      *
@@ -155,8 +153,9 @@ public record Desk(Intake intake, Supplier<Optional<Register>> register, Instant
                 ReceiptCode.OTHER_GATEWAY);
     }
 
+    /** Rejects of a connection that never said which gateway it is are kept under a name that no gateway can have. */
     private static String sender(Identity identity) {
-        return identity.gateway().orElse(NOBODY);
+        return identity.gateway().orElse(Ids.NOBODY);
     }
 
     private Register registerNow() {

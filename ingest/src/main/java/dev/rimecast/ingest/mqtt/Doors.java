@@ -15,6 +15,7 @@ import java.security.cert.CertificateEncodingException;
 import java.util.LinkedHashSet;
 import java.util.Optional;
 import java.util.Set;
+import java.util.concurrent.TimeUnit;
 import javax.net.ssl.SSLException;
 import javax.net.ssl.SSLPeerUnverifiedException;
 import org.slf4j.Logger;
@@ -45,6 +46,8 @@ final class Doors {
             protocols.add("TLSv1.2");
         }
         options.setSsl(true)
+                .setSslHandshakeTimeout(Limits.CONNECT_TIMEOUT_SECONDS)
+                .setSslHandshakeTimeoutUnit(TimeUnit.SECONDS)
                 .setKeyCertOptions(new PemKeyCertOptions()
                         .setCertPath(tls.certificate().toString())
                         .setKeyPath(tls.key().toString()))

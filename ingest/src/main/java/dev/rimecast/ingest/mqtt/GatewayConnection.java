@@ -29,7 +29,7 @@ import org.slf4j.LoggerFactory;
  * elsewhere, and is brought back to it. A receipt belongs to this connection: a late answer never acknowledges what
  * has the same packet id on the next one.
  */
-final class GatewayConnection {
+final class GatewayConnection implements Crowd.Member {
     private static final Logger log = LoggerFactory.getLogger(GatewayConnection.class);
 
     private final MqttEndpoint endpoint;
@@ -43,6 +43,7 @@ final class GatewayConnection {
     private final Optional<GatewayKey> key;
     private final AckQueue receipts = new AckQueue(this::send);
     private final AckBoard acks;
+    private final Crowd crowd;
     private final AckOutlet ackOutlet = new AckOutlet(this::sendAck);
     private MqttQoS ackQos = MqttQoS.AT_LEAST_ONCE;
     private boolean isRateLimited;
@@ -57,7 +58,8 @@ final class GatewayConnection {
             Identity identity,
             Optional<GatewayKey> key,
             Optional<Will> will,
-            AckBoard acks) {
+            AckBoard acks,
+            Crowd crowd) {
         this.endpoint = endpoint;
         this.loop = loop;
         this.desk = desk;
@@ -67,6 +69,7 @@ final class GatewayConnection {
         this.key = key;
         this.will = will;
         this.acks = acks;
+        this.crowd = crowd;
         this.valve = SocketValve.of(endpoint);
     }
 
@@ -87,6 +90,19 @@ final class GatewayConnection {
             endpoint.accept(false);
         }
         setValve();
+        joinCrowd();
+    }
+
+    /** As soon as it is known which gateway it speaks for. */
+    private void joinCrowd() {
+        if (endpoint.isConnected()) {
+            identity.gateway().ifPresent(gateway -> crowd.join(gateway, this));
+        }
+    }
+
+    @Override
+    public void giveWay() {
+        close(MqttDisconnectReasonCode.QUOTA_EXCEEDED);
     }
 
     /** Reads on, or stops reading, as the store and the rate allow. */
@@ -113,8 +129,10 @@ final class GatewayConnection {
         if (!endpoint.isConnected()) {
             return;
         }
-        // Our trouble, not the gateway's: it is not lost.
-        saidGoodbye = saidGoodbye || reason == MqttDisconnectReasonCode.SERVER_BUSY;
+        // Our trouble, or it has others: the gateway is not lost.
+        saidGoodbye = saidGoodbye
+                || reason == MqttDisconnectReasonCode.SERVER_BUSY
+                || reason == MqttDisconnectReasonCode.QUOTA_EXCEEDED;
         if (isVersion5()) {
             endpoint.disconnect(reason, MqttProperties.NO_PROPERTIES);
         } else {
@@ -128,6 +146,7 @@ final class GatewayConnection {
         }
         Desk.Ruling ruling = desk.rule(
                 publish.topicName(), publish.payload().getBytes(), PackNumbers.read(publish.properties()), identity);
+        joinCrowd();
         if (publish.qosLevel() == MqttQoS.AT_MOST_ONCE) {
             store.store(ruling.decision(), isStored -> {});
         } else {
@@ -214,6 +233,7 @@ final class GatewayConnection {
                     allowed.stream().map(a -> a ? ackQos : MqttQoS.FAILURE).toList());
         }
         if (allowed.contains(true)) {
+            joinCrowd();
             acks.listen(identity.gateway().orElseThrow(), ackOutlet);
         }
     }
@@ -230,8 +250,14 @@ final class GatewayConnection {
         }
     }
 
+    /** Its end, whoever wanted it. */
+    void isOver() {
+        stopsListening();
+        identity.gateway().ifPresent(gateway -> crowd.leave(gateway, this));
+    }
+
     /** Nothing more is told here; the only topic there is to listen to is the gateway's own. */
-    void stopsListening() {
+    private void stopsListening() {
         identity.gateway().ifPresent(gateway -> acks.leave(gateway, ackOutlet));
     }
 

@@ -47,6 +47,8 @@ public final class GatewayEndpoint implements AutoCloseable {
     private final Context loop;
     private final LoopTasks tasks;
     private final Gatekeeper gatekeeper;
+    private final CountedDoors counted;
+    private final Crowd crowd;
     private final List<Door> doors;
     private final Map<Client, GatewayConnection> byClient = new HashMap<>();
     private final Map<Client, Long> wills = new HashMap<>();
@@ -66,19 +68,31 @@ public final class GatewayEndpoint implements AutoCloseable {
      */
     private record Client(Optional<String> gateway, String id) {}
 
-    private GatewayEndpoint(Desk desk, Store store, LastAcks acks, Gatekeeper gatekeeper, List<Listen> listens) {
+    private GatewayEndpoint(
+            Desk desk,
+            Store store,
+            LastAcks acks,
+            Gatekeeper gatekeeper,
+            List<Listen> listens,
+            ConnectionLimits limits) {
         this.desk = desk;
+        this.counted = new CountedDoors(limits.perAddress());
+        this.crowd = new Crowd(limits.perGateway());
         this.gatekeeper = gatekeeper;
         this.store = store;
         this.acks = new AckBoard(acks);
         this.packsPerSecond = listens.get(0).packsPerSecond();
         this.burstPacks = listens.get(0).burstPacks();
-        this.vertx = Vertx.vertx(new VertxOptions()
-                .setEventLoopPoolSize(1)
-                .setWorkerPoolSize(1)
-                .setInternalBlockingPoolSize(1)
-                .setFileSystemOptions(
-                        new FileSystemOptions().setFileCachingEnabled(false).setClassPathResolvingEnabled(false)));
+        this.vertx = Vertx.builder()
+                .with(new VertxOptions()
+                        .setEventLoopPoolSize(1)
+                        .setWorkerPoolSize(1)
+                        .setInternalBlockingPoolSize(1)
+                        .setFileSystemOptions(new FileSystemOptions()
+                                .setFileCachingEnabled(false)
+                                .setClassPathResolvingEnabled(false)))
+                .withTransport(counted)
+                .build();
         this.loop = vertx.getOrCreateContext();
         this.tasks = new LoopTasks(loop);
         this.doors = listens.stream()
@@ -92,6 +106,11 @@ public final class GatewayEndpoint implements AutoCloseable {
         store.onRoom(() -> loop.runOnContext(unused -> byClient.values().forEach(GatewayConnection::setValve)));
     }
 
+    /** With the usual numbers of connections. */
+    static GatewayEndpoint start(List<Listen> listens, Desk desk, Store store, LastAcks acks, Gatekeeper gatekeeper) {
+        return start(listens, desk, store, acks, gatekeeper, ConnectionLimits.STANDARD);
+    }
+
     /**
      * Begins to listen.
      *
@@ -103,11 +122,16 @@ public final class GatewayEndpoint implements AutoCloseable {
      * @throws IllegalStateException if a port can't be had
      */
     public static GatewayEndpoint start(
-            List<Listen> listens, Desk desk, Store store, LastAcks acks, Gatekeeper gatekeeper) {
+            List<Listen> listens,
+            Desk desk,
+            Store store,
+            LastAcks acks,
+            Gatekeeper gatekeeper,
+            ConnectionLimits limits) {
         SocketValve.check();
         listens.forEach(Listen::requireLoopbackInTheClear);
         listens.forEach(Doors::check);
-        GatewayEndpoint endpoint = new GatewayEndpoint(desk, store, acks, gatekeeper, listens);
+        GatewayEndpoint endpoint = new GatewayEndpoint(desk, store, acks, gatekeeper, listens, limits);
         for (Door door : endpoint.doors) {
             Listen listen = door.listen();
             try {
@@ -159,6 +183,16 @@ public final class GatewayEndpoint implements AutoCloseable {
     /** Connections that showed no key, or a wrong one, since the start. */
     public long refusals() {
         return refusals.get();
+    }
+
+    /** Connections that were ended because there were too many of their address or of their gateway, since the start. */
+    public long overLimit() {
+        return counted.turnedAway() + crowd.ended();
+    }
+
+    /** Addresses that have a connection now, whether or not it has said CONNECT. */
+    int addresses() {
+        return counted.addresses();
     }
 
     /** Tells the gateway how far its packs are stored, if it listens. */
@@ -215,9 +249,9 @@ public final class GatewayEndpoint implements AutoCloseable {
         RateLimit rate = proved.map(gateway -> rates.computeIfAbsent(gateway, any -> newRate()))
                 .orElseGet(this::newRate);
         GatewayConnection connection =
-                new GatewayConnection(endpoint, tasks, desk, store, rate, identity, letIn.key(), will, acks);
+                new GatewayConnection(endpoint, tasks, desk, store, rate, identity, letIn.key(), will, acks, crowd);
         endpoint.closeHandler(unused -> {
-            connection.stopsListening();
+            connection.isOver();
             onClosed(client, connection);
         });
         takeOver(client, connection);

@@ -27,7 +27,7 @@ sealed interface TopicName {
             return new Unknown();
         }
         String gateway = topic.substring(6, end);
-        if (!Ids.isLegal(gateway)) {
+        if (!Ids.isGateway(gateway)) {
             return new Unknown();
         }
         return switch (topic.substring(end + 1)) {

@@ -32,12 +32,17 @@ final class EndpointFixture implements AutoCloseable {
     }
 
     EndpointFixture(double packsPerSecond, double burst) {
+        this(packsPerSecond, burst, ConnectionLimits.STANDARD);
+    }
+
+    EndpointFixture(double packsPerSecond, double burst, ConnectionLimits limits) {
         endpoint = GatewayEndpoint.start(
                 List.of(new Listen("127.0.0.1", 0, packsPerSecond, burst)),
                 new Desk(new Intake(new LineDecoder()), () -> register, () -> NOW),
                 store,
                 acks,
-                Gatekeeper.withoutKeys());
+                Gatekeeper.withoutKeys(),
+                limits);
     }
 
     /** A pack with one good reading; {@code n} makes it tell-tale. */

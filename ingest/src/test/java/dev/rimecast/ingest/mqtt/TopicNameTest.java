@@ -33,7 +33,11 @@ class TopicNameTest {
                 "Fleet/gw-1/senml",
                 "fleet/gw-1/",
                 "$SYS/x",
-                "fleet/../senml"
+                "fleet/../senml",
+                "fleet/unknown/senml",
+                "fleet/unknown/senml-cbor",
+                "fleet/unknown/presence",
+                "fleet/unknown/ack"
             })
     void anythingElse_isUnknown(String topic) {
         assertThat(TopicName.parse(topic)).isEqualTo(new TopicName.Unknown());

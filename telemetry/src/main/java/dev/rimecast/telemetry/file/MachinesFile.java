@@ -6,6 +6,7 @@ import dev.rimecast.telemetry.file.csv.CsvOutput;
 import dev.rimecast.telemetry.file.csv.CsvRow;
 import dev.rimecast.telemetry.file.csv.CsvTable;
 import dev.rimecast.telemetry.file.csv.Decimals;
+import dev.rimecast.telemetry.machine.Ids;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Machine.Build;
 import dev.rimecast.telemetry.machine.Machine.CareIntervals;
@@ -94,6 +95,11 @@ public final class MachinesFile {
         String id = row.id("machine");
         String site = row.id("site");
         String gateway = row.id("gateway");
+        if (row.isGood("gateway") && gateway.equals(Ids.NOBODY)) {
+            row.problem(
+                    "gateway",
+                    "'" + gateway + "' can't be a gateway: what comes from senders without a name stands under it");
+        }
         checkUnique(row, id);
         checkOneSite(row, gateway, site);
         double rated = row.number("rated_kg_per_day", KILOGRAMS).orElse(USUAL_KG_PER_DAY);

@@ -2,6 +2,9 @@ package dev.rimecast.telemetry.machine;
 
 /** Identifiers of machines, gateways, sites, rooms and model groups. */
 public final class Ids {
+    /** Under this name stands what came from a sender that named no gateway, so no gateway can have it. */
+    public static final String NOBODY = "unknown";
+
     private static final int MAX_LENGTH = 63;
 
     private Ids() {}
@@ -19,6 +22,11 @@ public final class Ids {
             }
         }
         return true;
+    }
+
+    /** Whether a gateway can be called so: {@link #isLegal}, and not {@link #NOBODY}. */
+    public static boolean isGateway(String text) {
+        return isLegal(text) && !text.equals(NOBODY);
     }
 
     private static boolean isLetterOrDigit(char c) {

@@ -137,6 +137,16 @@ class RegisterFilesTest {
         assertThat(MachinesFile.read(copy)).isEqualTo(read);
     }
 
+    /** Under that name stands what came from senders without one. */
+    @Test
+    void read_gatewayWithNobodysName_isRefused() throws IOException {
+        Path machines = file("machines.csv", "machine,site,gateway\nice-1,s-1,unknown\n");
+        assertThat(problemsOf(machines, Optional.empty()))
+                .containsExactly(
+                        "machines.csv:2: gateway: 'unknown' can't be a gateway: what comes from senders without a"
+                                + " name stands under it");
+    }
+
     @Test
     void read_manyFaults_reportsAllWithFileLineAndColumn() throws IOException {
         Path machines = file("machines.csv", """

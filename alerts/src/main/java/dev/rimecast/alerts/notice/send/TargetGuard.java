@@ -3,13 +3,14 @@ package dev.rimecast.alerts.notice.send;
 import java.net.Inet4Address;
 import java.net.Inet6Address;
 import java.net.InetAddress;
+import java.net.InetSocketAddress;
 import java.net.UnknownHostException;
 import org.apache.hc.client5.http.DnsResolver;
 import org.apache.hc.client5.http.SystemDefaultDnsResolver;
 
 /**
  * Where a webhook may go: nowhere inside. A name is resolved once, every address is looked at, and the connection goes to
- * one of these, so a name that changes its mind in between gains nothing.
+ * one of these, so a name that changes its mind in between gains nothing; {@link GuardedSockets} looks at that one once more.
  *
  * <p>Refused are the addresses that IANA's special-purpose registries (RFC 6890) have for this host, private, shared,
  * link-local and documentation networks, and those that carry an IPv4 address inside (mapped, NAT64, 6to4, Teredo).
@@ -48,6 +49,17 @@ public final class TargetGuard implements DnsResolver {
             }
         }
         return addresses;
+    }
+
+    /**
+     * The same for the address that a socket is about to connect to.
+     *
+     * @throws Forbidden if it is not public, or not known
+     */
+    void check(InetSocketAddress to) throws Forbidden {
+        if (!allowsPrivate && (to.getAddress() == null || !isPublic(to.getAddress()))) {
+            throw new Forbidden(to.getHostString());
+        }
     }
 
     @Override

@@ -3,6 +3,7 @@ package dev.rimecast.alerts.notice.send;
 import dev.rimecast.alerts.notice.Channel;
 import dev.rimecast.alerts.notice.text.CloudEvent;
 import java.io.IOException;
+import java.net.SocketAddress;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.Optional;
@@ -10,13 +11,13 @@ import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
+import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
 import org.apache.hc.client5.http.classic.methods.HttpPost;
 import org.apache.hc.client5.http.config.ConnectionConfig;
 import org.apache.hc.client5.http.config.RequestConfig;
 import org.apache.hc.client5.http.impl.classic.CloseableHttpClient;
 import org.apache.hc.client5.http.impl.classic.HttpClients;
-import org.apache.hc.client5.http.impl.io.PoolingHttpClientConnectionManagerBuilder;
 import org.apache.hc.core5.http.ClassicHttpResponse;
 import org.apache.hc.core5.http.ContentType;
 import org.apache.hc.core5.http.Header;
@@ -54,12 +55,16 @@ public final class WebhookSender implements AutoCloseable {
      * @param timeout for a whole attempt
      */
     public WebhookSender(TargetGuard guard, String source, Duration timeout) {
+        this(guard, source, timeout, UnaryOperator.identity());
+    }
+
+    /** @param wires see {@link GuardedSockets} */
+    WebhookSender(TargetGuard guard, String source, Duration timeout, UnaryOperator<SocketAddress> wires) {
         this.source = source;
         this.timeout = timeout;
         Timeout each = Timeout.of(timeout);
         this.client = HttpClients.custom()
-                .setConnectionManager(PoolingHttpClientConnectionManagerBuilder.create()
-                        .setDnsResolver(guard)
+                .setConnectionManager(new GuardedSockets(guard, wires)
                         .setDefaultConnectionConfig(ConnectionConfig.custom()
                                 .setConnectTimeout(each)
                                 .setSocketTimeout(each)

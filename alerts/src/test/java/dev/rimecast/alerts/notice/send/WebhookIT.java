@@ -1,6 +1,7 @@
 package dev.rimecast.alerts.notice.send;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import com.sun.net.httpserver.HttpExchange;
 import com.sun.net.httpserver.HttpServer;
@@ -13,6 +14,8 @@ import io.cloudevents.jackson.JsonFormat;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
+import java.net.Socket;
+import java.net.SocketAddress;
 import java.net.URI;
 import java.net.UnknownHostException;
 import java.nio.charset.StandardCharsets;
@@ -22,8 +25,10 @@ import java.util.Base64;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Queue;
 import java.util.UUID;
 import java.util.concurrent.BlockingQueue;
+import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
@@ -34,6 +39,8 @@ import org.apache.hc.client5.http.DnsResolver;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** Webhooks to a real HTTP server that answers as receivers do: well, slowly, with failures, with redirects. */
 class WebhookIT {
@@ -85,9 +92,9 @@ class WebhookIT {
                     exchange.getResponseHeaders().add("Retry-After", "3600");
                     exchange.sendResponseHeaders(429, -1);
                 }
-                case "/elsewhere" -> {
+                case "/301", "/302", "/303", "/307", "/308" -> {
                     exchange.getResponseHeaders().add("Location", url("/secret").toString());
-                    exchange.sendResponseHeaders(307, -1);
+                    exchange.sendResponseHeaders(Integer.parseInt(path.substring(1)), -1);
                 }
                 case "/gone" -> exchange.sendResponseHeaders(410, -1);
                 case "/broken" -> exchange.sendResponseHeaders(500, -1);
@@ -147,12 +154,13 @@ class WebhookIT {
         assertThat(second.body()).isEqualTo(first.body());
     }
 
-    @Test
-    void redirect_isNotFollowed() {
-        assertThat(send("/elsewhere", List.of(NEW)))
+    @ParameterizedTest
+    @ValueSource(ints = {301, 302, 303, 307, 308})
+    void redirect_isNotFollowed(int code) {
+        assertThat(send("/" + code, List.of(NEW)))
                 .isInstanceOfSatisfying(
-                        Outcome.Again.class, again -> assertThat(again.detail()).startsWith("answered 307"));
-        assertThat(received).extracting(Received::path).containsExactly("/elsewhere");
+                        Outcome.Again.class, again -> assertThat(again.detail()).startsWith("answered " + code));
+        assertThat(received).extracting(Received::path).containsExactly("/" + code);
     }
 
     @Test
@@ -217,6 +225,72 @@ class WebhookIT {
                     .isInstanceOf(Outcome.Refused.class);
         }
         assertThat(received).isEmpty();
+    }
+
+    /** Public when it is looked at, private when it would be asked again: what a rebinding name does. Where the packets go is what counts. */
+    @Test
+    void nameThatIsPublicFirstAndPrivateThen_reachesNothingInside() {
+        AtomicInteger asked = new AtomicInteger();
+        Rebinding outThenIn = new Rebinding(asked, "1.1.1.1", "127.0.0.1");
+        Queue<String> connected = new ConcurrentLinkedQueue<>();
+        URI url = URI.create("http://desk.example:" + server.getAddress().getPort() + "/in");
+        Channel.Webhook desk = new Channel.Webhook(url, List.of(NEW));
+        try (WebhookSender guarded = new WebhookSender(
+                new TargetGuard(false, outThenIn), "https://rimecast.example", Duration.ofSeconds(10), to -> {
+                    InetSocketAddress address = (InetSocketAddress) to;
+                    connected.add(address.getAddress().getHostAddress());
+                    return new InetSocketAddress(
+                            InetAddress.getLoopbackAddress(),
+                            server.getAddress().getPort());
+                })) {
+            assertThat(guarded.send(desk, message())).isInstanceOf(Outcome.Sent.class);
+            assertThat(connected)
+                    .as("the one address that was looked at, and not what the name says by now")
+                    .containsExactly("1.1.1.1");
+            assertThat(asked).hasValue(1);
+        }
+        received.clear();
+        try (WebhookSender next = new WebhookSender(
+                new TargetGuard(false, outThenIn), "https://rimecast.example", Duration.ofSeconds(10), to -> {
+                    connected.add(to.toString());
+                    return to;
+                })) {
+            assertThat(next.send(desk, message())).isInstanceOf(Outcome.Refused.class);
+        }
+        assertThat(connected).hasSize(1);
+        assertThat(received).isEmpty();
+    }
+
+    /** Last of all, whoever has asked for the name and whatever came of it. */
+    @ParameterizedTest
+    @ValueSource(
+            strings = {
+                "127.0.0.1",
+                "::1",
+                "::ffff:127.0.0.1",
+                "10.0.0.1",
+                "100.64.0.1",
+                "169.254.169.254",
+                "0.0.0.0",
+                "224.0.0.1",
+                "fe80::1",
+                "fd00::1",
+                "64:ff9b::7f00:1"
+            })
+    void socket_doesNotConnectInside(String address) throws Exception {
+        Queue<SocketAddress> connected = new ConcurrentLinkedQueue<>();
+        GuardedSockets sockets = new GuardedSockets(new TargetGuard(false), to -> {
+            connected.add(to);
+            return new InetSocketAddress(
+                    InetAddress.getLoopbackAddress(), server.getAddress().getPort());
+        });
+        try (Socket socket = sockets.socket()) {
+            InetSocketAddress to = new InetSocketAddress(
+                    InetAddress.getByName(address), server.getAddress().getPort());
+            assertThatThrownBy(() -> socket.connect(to, 1_000)).isInstanceOf(TargetGuard.Forbidden.class);
+            assertThat(socket.isConnected()).isFalse();
+        }
+        assertThat(connected).isEmpty();
     }
 
     /** Says one thing first, and another from then on. */

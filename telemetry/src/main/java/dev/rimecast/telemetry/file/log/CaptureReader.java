@@ -69,7 +69,7 @@ public final class CaptureReader implements Closeable {
         }
         String topic = message.topic();
         int end = topic.indexOf('/', PREFIX.length());
-        if (!topic.startsWith(PREFIX) || end < 0 || !Ids.isLegal(topic.substring(PREFIX.length(), end))) {
+        if (!topic.startsWith(PREFIX) || end < 0 || !Ids.isGateway(topic.substring(PREFIX.length(), end))) {
             return badTopic(line, topic);
         }
         String gateway = topic.substring(PREFIX.length(), end);
