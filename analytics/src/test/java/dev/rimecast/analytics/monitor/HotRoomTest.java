@@ -125,7 +125,8 @@ class HotRoomTest {
             assertThat(finding.stage()).isEqualTo(Stage.EARLY);
             assertThat(first(finding)).isEqualTo(Cause.ROOM_TOO_HOT);
         });
-        assertThat(ofRoom(10)).filteredOn(finding -> finding.step() == Finding.Step.CLEARED)
+        assertThat(ofRoom(10))
+                .filteredOn(finding -> finding.step() == Finding.Step.CLEARED)
                 .allSatisfy(finding -> assertThat(finding.at())
                         .isAfterOrEqualTo(raised.get(0).at().plus(Duration.ofHours(23))));
     }

@@ -133,9 +133,8 @@ class ReplayTest {
     /** A gateway comes back: it sends what it has stored of its two machines, and each tenth row is one of the moment. */
     @Test
     void replay_storeThatIsSentBesideRowsOfTheMoment_silencesNoMachine() throws IOException {
-        List<Reading> ofSite = readings.stream()
-                .filter(r -> r.machine().startsWith("ice-1"))
-                .toList();
+        List<Reading> ofSite =
+                readings.stream().filter(r -> r.machine().startsWith("ice-1")).toList();
         long lost = ofSite.get(ofSite.size() / 2).timeMillis();
         long back = lost + 6 * 3_600_000L;
         List<Reading> arrived = new ArrayList<>(
