@@ -26,6 +26,12 @@ final class SiteRun implements SiteMonitor.Output {
     /** Rows of several machines may be so far apart in one recording before they are out of order. */
     private static final long DISORDER_MILLIS = 10 * MINUTE_MILLIS;
 
+    /**
+     * Rows of one machine on end that show a recording of one machine after the other. A gateway that sends what it has stored sends
+     * old rows, too, but of all its machines, and beside the rows of the moment.
+     */
+    private static final int FEWEST_ON_END = 20;
+
     private static final long NONE = Long.MIN_VALUE;
 
     private final List<Machine> machines;
@@ -47,6 +53,8 @@ final class SiteRun implements SiteMonitor.Output {
     private long newest = NONE;
     private long tick = NONE;
     private long readings;
+    private String machineBefore = "";
+    private int rowsOnEnd;
 
     /** @param events of the site, in order of time */
     SiteRun(Site site, List<Machine> machines, List<SiteRecord.Happened> events, WeatherDays weather, Policy policy) {
@@ -86,8 +94,14 @@ final class SiteRun implements SiteMonitor.Output {
         tick = Math.floorDiv(millis, MINUTE_MILLIS) * MINUTE_MILLIS;
     }
 
-    /** Old is a row that is old for its site but not for its machine. */
+    /** Old is a row that is old for its site but not for its machine, after many of another one. */
     private void checkOrder(List<Reading> ofRow) {
+        boolean isAfterMany = rowsOnEnd >= FEWEST_ON_END;
+        if (!ofRow.isEmpty()) {
+            String first = ofRow.get(0).machine();
+            rowsOnEnd = first.equals(machineBefore) ? rowsOnEnd + 1 : 1;
+            machineBefore = first;
+        }
         String machine = "";
         for (Reading reading : ofRow) {
             if (reading.machine().equals(machine)) {
@@ -96,7 +110,8 @@ final class SiteRun implements SiteMonitor.Output {
             machine = reading.machine();
             long time = reading.timeMillis();
             Newest ofMachine = newestOf.computeIfAbsent(machine, m -> new Newest());
-            if (newest != NONE && time < newest - DISORDER_MILLIS && time >= ofMachine.millis) {
+            boolean isOld = newest != NONE && time < newest - DISORDER_MILLIS && time >= ofMachine.millis;
+            if (isOld && isAfterMany) {
                 throw new OneMachineAfterTheOther(reading.machine());
             }
             ofMachine.millis = Math.max(ofMachine.millis, time);

@@ -83,6 +83,7 @@ public final class MachineWatch {
         for (Sign sign : Sign.ALL) {
             evaluate(sign, place, millis, context);
         }
+        HeatingRoom.judge(place, days, millis, context);
         return new JudgedCycle(raw, place, room.ofSplit(), values, residuals);
     }
 

@@ -130,6 +130,37 @@ class ReplayTest {
         }
     }
 
+    /** A gateway comes back: it sends what it has stored of its two machines, and between that what one of them shows now. */
+    @Test
+    void replay_storeThatIsSentBesideRowsOfTheMoment_silencesNoMachine() throws IOException {
+        List<Reading> ofSite =
+                readings.stream().filter(r -> r.machine().startsWith("ice-1")).toList();
+        long lost = ofSite.get(ofSite.size() / 2).timeMillis();
+        long back = lost + 6 * 3_600_000L;
+        List<Reading> stored = ofSite.stream()
+                .filter(r -> r.timeMillis() >= lost && r.timeMillis() < back)
+                .toList();
+        List<Reading> later =
+                ofSite.stream().filter(r -> r.timeMillis() >= back).toList();
+        List<Reading> ofTheMoment = later.stream()
+                .filter(r -> r.machine().equals("ice-10"))
+                .limit(stored.size() / 40)
+                .toList();
+        List<Reading> arrived = new ArrayList<>(
+                ofSite.stream().filter(r -> r.timeMillis() < lost).toList());
+        for (int i = 0; i < stored.size(); i++) {
+            if (i % 40 == 20 && i / 40 < ofTheMoment.size()) {
+                arrived.add(ofTheMoment.get(i / 40));
+            }
+            arrived.add(stored.get(i));
+        }
+        arrived.addAll(later.stream().filter(r -> !ofTheMoment.contains(r)).toList());
+
+        Map<String, String> written = replay("stored", 2, log("stored.csv", arrived));
+
+        assertThat(written.get(Replay.ALERTS)).contains("gateway-silent").doesNotContain("machine-silent");
+    }
+
     @Test
     void replay_severalFiles_decidesAsOneFile() throws IOException {
         List<Reading> even =
