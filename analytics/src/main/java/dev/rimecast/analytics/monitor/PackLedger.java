@@ -43,11 +43,6 @@ final class PackLedger {
         if (offset < 0) {
             return Taken.REPEATED;
         }
-        if (offset == 0 && ahead.isEmpty()) {
-            contiguous = seq;
-            openMinutes = 0;
-            return Taken.NEW;
-        }
         if (offset >= AHEAD) {
             Optional<Passed> passed = passOver(offset - AHEAD + 1);
             note((int) (seq - contiguous - 1));

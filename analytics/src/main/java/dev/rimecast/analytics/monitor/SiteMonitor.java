@@ -194,23 +194,13 @@ public final class SiteMonitor {
     private void tick(Output out) {
         ticks++;
         touched.add(SITE_KEY);
-        Policy policy = policies.current();
-        gateways.values().forEach(gateway -> gateway.tick(ticks, policy, out));
-        // Most sites have one gateway: what it speaks for is looked up once.
-        String gatewayId = "";
-        long speaksFor = 0;
-        for (Map.Entry<String, MachineMonitor> each : machines.entrySet()) {
-            MachineMonitor machine = each.getValue();
-            String itsGateway = machine.machine().gateway();
-            if (!itsGateway.equals(gatewayId)) {
-                gatewayId = itsGateway;
-                GatewayMonitor gateway = gateways.get(itsGateway);
-                speaksFor = gateway == null ? 0 : gateway.speaksFor(ticks, policy);
+        gateways.values().forEach(gateway -> gateway.tick(ticks, policies.current(), out));
+        machines.forEach((id, machine) -> {
+            GatewayMonitor gateway = gateways.get(machine.machine().gateway());
+            if (machine.tick(ticks, gateway == null ? 0 : gateway.speaksFor(ticks, policies.current()), out)) {
+                touched.add(id);
             }
-            if (machine.tick(ticks, speaksFor, out)) {
-                touched.add(each.getKey());
-            }
-        }
+        });
         if (ticks % TICKS_AN_HOUR == 0) {
             Neighbours.tell(machines.values());
             machines.values().forEach(machine -> machine.hour(out));

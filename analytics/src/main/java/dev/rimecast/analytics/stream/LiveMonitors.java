@@ -23,8 +23,6 @@ final class LiveMonitors {
     private final Policy firstPolicy;
     /** Sorted, so that a tick goes to the sites in the same order every time. */
     private final TreeMap<String, SiteMonitor> live = new TreeMap<>();
-    /** The same, to be found by every record. */
-    private final Map<String, SiteMonitor> byName = new HashMap<>();
 
     /** How much the store holds: keys and values, without what keeping them in memory adds. */
     record StateSize(long entries, long bytes) {
@@ -50,12 +48,7 @@ final class LiveMonitors {
                         .put(entry.key.substring(end + 1), entry.value);
             });
         }
-        states.forEach((site, parts) -> put(site, SiteMonitor.restore(site, parts)));
-    }
-
-    private void put(String site, SiteMonitor monitor) {
-        live.put(site, monitor);
-        byName.put(site, monitor);
+        states.forEach((site, parts) -> live.put(site, SiteMonitor.restore(site, parts)));
     }
 
     /** Looks at every entry: for once in a while. */
@@ -79,20 +72,18 @@ final class LiveMonitors {
 
     /** The site's monitor; a new one if its log begins here. */
     SiteMonitor of(String site) {
-        SiteMonitor known = byName.get(site);
-        return known == null ? begin(site) : known;
+        return Optional.ofNullable(live.get(site)).orElseGet(() -> begin(site));
     }
 
     private SiteMonitor begin(String site) {
         SiteMonitor monitor = SiteMonitor.fresh(site, firstPolicy);
-        put(site, monitor);
+        live.put(site, monitor);
         return monitor;
     }
 
     /** Drops the object, which may have half of a record in it, and makes it anew as the store has it. */
     void goBack(String site) {
         live.remove(site);
-        byName.remove(site);
         Map<String, byte[]> parts = new HashMap<>();
         String prefix = site + SEPARATOR;
         try (KeyValueIterator<String, byte[]> mine = store.prefixScan(prefix, new StringSerializer())) {
@@ -102,7 +93,7 @@ final class LiveMonitors {
             }
         }
         if (!parts.isEmpty()) {
-            put(site, SiteMonitor.restore(site, parts));
+            live.put(site, SiteMonitor.restore(site, parts));
         }
     }
 

@@ -71,23 +71,16 @@ final class StageCounters {
     }
 
     void readings(MonitorCounts before, MonitorCounts after) {
-        add(used, after.used() - before.used());
-        add(repeated, after.repeated() - before.repeated());
-        add(late, after.late() - before.late());
-        add(conflicting, after.conflicting() - before.conflicting());
-        add(unregistered, after.unregistered() - before.unregistered());
-    }
-
-    /** Most records bring nothing to most counters, and to add nothing takes as long. */
-    private static void add(Counter counter, long count) {
-        if (count > 0) {
-            counter.increment(count);
-        }
+        used.increment(after.used() - before.used());
+        repeated.increment(after.repeated() - before.repeated());
+        late.increment(after.late() - before.late());
+        conflicting.increment(after.conflicting() - before.conflicting());
+        unregistered.increment(after.unregistered() - before.unregistered());
     }
 
     void decided(Decisions decisions) {
-        add(cycles, decisions.cycles().size());
-        add(findings, decisions.findings().size());
+        cycles.increment(decisions.cycles().size());
+        findings.increment(decisions.findings().size());
         for (PackGap gap : decisions.gaps()) {
             gaps.increment();
             missingPacks.increment(gap.missing());
