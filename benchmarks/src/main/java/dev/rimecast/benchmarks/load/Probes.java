@@ -62,7 +62,8 @@ final class Probes {
      * @param asked packs a second
      * @param told packs a second that had their receipt
      * @param before packs that analytics was behind when the first probe was sent
-     * @param after and when the last one was; nothing where it was still behind long after the load had ended
+     * @param after and when the last one was
+     * @param caughtUp seconds until it was behind no more; nothing where it still was long after the load had ended
      */
     static Optional<String> doubt(double asked, double told, double before, double after, OptionalDouble caughtUp) {
         if (caughtUp.isEmpty()) {
