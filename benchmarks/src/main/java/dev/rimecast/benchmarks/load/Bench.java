@@ -45,6 +45,14 @@ public final class Bench implements Callable<Integer> {
             description = "So long is measured at a time, after warming up as long (default: ${DEFAULT-VALUE}).")
     int seconds;
 
+    @Option(
+            names = "--rate",
+            paramLabel = "PACKS",
+            defaultValue = "6250",
+            description =
+                    "Packs a second under which LATENCY waits for alerts (default: ${DEFAULT-VALUE}); fewer on a slower machine.")
+    int packsPerSecond;
+
     @Option(names = "--only", split = ",", description = "Only these parts: ${COMPLETION-CANDIDATES}.")
     List<Part.Name> only = new ArrayList<>();
 
@@ -103,7 +111,7 @@ public final class Bench implements Callable<Integer> {
         for (int round = 1; round <= rounds; round++) {
             for (Part.Name name : Part.Name.values()) {
                 if (wanted.contains(name)) {
-                    Measure measure = new Part(site, clones, seconds).run(name);
+                    Measure measure = new Part(site, clones, seconds, packsPerSecond).run(name);
                     found.computeIfAbsent(name, unused -> new ArrayList<>()).add(measure);
                     out.printf(Locale.ROOT, "  round %d %-12s %s%n", round, name.label(), measure);
                     out.flush();

@@ -27,6 +27,7 @@ final class MqttLoad implements AutoCloseable {
     private static final int WINDOW = 90;
 
     private static final long START_SECONDS = 120;
+    private static final int PROBE_READINGS = 2;
 
     private final List<Template> templates;
     private final List<Gateway> gateways = new ArrayList<>();
@@ -43,6 +44,7 @@ final class MqttLoad implements AutoCloseable {
     private final AtomicLong refused = new AtomicLong();
     private final long thread;
     private int probes;
+    private final AtomicLong probesSent = new AtomicLong();
     private int position;
     private volatile int last;
     private final AtomicLong sent = new AtomicLong();
@@ -181,17 +183,24 @@ final class MqttLoad implements AutoCloseable {
      */
     String probe(LearnedSite site, long atMillis) {
         int clone = probes % gateways.size();
-        String first = site.machines()
-                .get(probes / gateways.size() % site.machines().size())
-                .id();
+        int turn = probes / gateways.size();
+        String first = site.machines().get(turn % site.machines().size()).id();
         probes++;
-        List<Reading> hot = List.of(
-                Reading.number(first, Channel.CONDENSER_TEMPERATURE, atMillis - 1500, 91),
-                Reading.number(first, Channel.CONDENSER_TEMPERATURE, atMillis - 500, 92));
-        Template template = Template.of(new LearnedSite.Pack(atMillis, hot), "probe");
-        long seq = probes / gateways.size() + 1L;
-        loop.runOnContext(unused -> gateways.get(clone).publish(template, seq));
+        Template template = Template.of(hot(first, atMillis), "probe");
+        loop.runOnContext(unused -> {
+            probesSent.incrementAndGet();
+            gateways.get(clone).publish(template, turn + 1L);
+        });
         return Clone.name(clone) + first.substring(Clone.FIRST.length());
+    }
+
+    /** Two readings of a condenser, one of them after the other: a single wild one is none. */
+    static LearnedSite.Pack hot(String machine, long atMillis) {
+        return new LearnedSite.Pack(
+                atMillis,
+                List.of(
+                        Reading.number(machine, Channel.CONDENSER_TEMPERATURE, atMillis - 1500, 91),
+                        Reading.number(machine, Channel.CONDENSER_TEMPERATURE, atMillis - 500, 92)));
     }
 
     private void advance() {
@@ -218,10 +227,15 @@ final class MqttLoad implements AutoCloseable {
         return sent.get();
     }
 
+    /** Readings in them. */
+    long readings() {
+        return (sent.get() - probesSent.get()) * LearnedSite.PACK + probesSent.get() * PROBE_READINGS;
+    }
+
     /** Waits until everything that was let go has its receipt. */
     void awaitReceipts(int seconds) throws InterruptedException {
         long until = System.nanoTime() + TimeUnit.SECONDS.toNanos(seconds);
-        while ((sent.get() < (long) last * gateways.size() || receipts.get() < sent.get())
+        while ((sent.get() - probesSent.get() < (long) last * gateways.size() || receipts.get() < sent.get())
                 && System.nanoTime() < until) {
             TimeUnit.MILLISECONDS.sleep(20);
         }

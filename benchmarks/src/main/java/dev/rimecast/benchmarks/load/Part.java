@@ -63,8 +63,11 @@ final class Part {
     private final LearnedSite site;
     private final int clones;
     private final int seconds;
+    /** Of the load under which an alert is waited for. */
+    private final int packsPerSecond;
 
-    Part(LearnedSite site, int clones, int seconds) {
+    Part(LearnedSite site, int clones, int seconds, int packsPerSecond) {
+        this.packsPerSecond = packsPerSecond;
         this.site = site;
         this.clones = clones;
         this.seconds = seconds;
@@ -89,7 +92,7 @@ final class Part {
                 case PIPELINE ->
                     new WholeRun(site, clones, seconds, Set.of(Role.INGEST, Role.ANALYTICS)).sustained(directory);
                 case WHOLE -> new WholeRun(site, clones, seconds, Role.all()).sustained(directory);
-                case LATENCY -> new WholeRun(site, clones, seconds, Role.all()).latency(directory);
+                case LATENCY -> new WholeRun(site, clones, seconds, Role.all()).latency(directory, packsPerSecond);
             };
         } finally {
             Engine.delete(directory);

@@ -5,12 +5,11 @@ import dev.rimecast.app.server.Role;
 import dev.rimecast.app.server.Server;
 import java.nio.file.Path;
 import java.time.Instant;
-import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
+import java.util.OptionalDouble;
 import java.util.Set;
-import java.util.concurrent.ConcurrentHashMap;
-import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.stream.Collectors;
@@ -21,8 +20,10 @@ final class WholeRun {
     /** Records that analytics may be behind before the load waits, as gateways do that get no receipt. */
     private static final double LAG = 20_000;
 
-    private static final int HALF_PACKS_A_SECOND = 6_250;
     private static final long PROBE_NANOS = 250_000_000;
+    /** After the pause in which what was left of warming up was done. */
+    private static final double SETTLE_SECONDS = 3;
+
     private static final int CATCH_UP_SECONDS = 120;
     /** Longer than for one part: there is more to compile, with less time for it. */
     private static final double WARM_SECONDS = 120;
@@ -61,16 +62,16 @@ final class WholeRun {
             load.connect(server.mqttPort());
             Used used = new Used(server);
             keepUp(load, used, WARM_SECONDS);
-            double lagBefore = server.analytics().lagRecords();
+            double before = behind(load, used);
             Measure measure = measured(load, used);
-            double lagAfter = server.analytics().lagRecords();
+            double after = behind(load, used);
             double readings = measure.packsPerSecond() * LearnedSite.PACK;
             load.awaitReceipts(CATCH_UP_SECONDS);
             used.awaitAll(load.receipts() * LearnedSite.PACK, CATCH_UP_SECONDS);
             Part.require(load.refused() == 0, "packs were refused");
             return measure.with("readings/s", readings)
-                    .with("lag before", lagBefore)
-                    .with("lag after", lagAfter)
+                    .with("packs behind before", before)
+                    .with("packs behind after", after)
                     .with("readings not used, and counted as such", used.counted(OTHERWISE))
                     .with("readings lost", load.receipts() * LearnedSite.PACK - used.count() - used.counted(OTHERWISE));
         }
@@ -147,8 +148,8 @@ final class WholeRun {
         }
     }
 
-    /** Under half of the load that is aimed at: from before a pack is published until its alert is committed. */
-    Measure latency(Path directory) throws Exception {
+    /** Under half of the load that is aimed at, or another: from before a pack is published until its alert is committed. */
+    Measure latency(Path directory, int packsPerSecond) throws Exception {
         Product product = new Product(site, clones, directory, roles);
         product.prepare();
         AtomicLong clock = new AtomicLong(site.from().toEpochMilli());
@@ -156,66 +157,102 @@ final class WholeRun {
                 MqttLoad load = load(clock);
                 Hops hops = new Hops(server.kafka())) {
             load.connect(server.mqttPort());
-            Map<String, Long> sent = new ConcurrentHashMap<>();
-            ConcurrentLinkedQueue<Double> took = new ConcurrentLinkedQueue<>();
+            Used used = new Used(server);
+            Probes probes = new Probes();
             try (Changes.Subscription unused = server.alerts().changes().subscribe(change -> {
-                Long at = change.kind().equals("alert") ? sent.remove(change.machine()) : null;
-                if (at != null) {
+                if (change.kind().equals("alert") && probes.alert(change.machine(), System.nanoTime())) {
                     hops.alert(change.machine());
-                    took.add((System.nanoTime() - at) / 1e6);
                 }
             })) {
-                paced(load, sent, hops, clock, WARM_SECONDS);
-                TimeUnit.SECONDS.sleep(2);
-                sent.clear();
-                took.clear();
+                Paced paced = new Paced(load, probes, hops, clock, packsPerSecond);
+                paced.run(WARM_SECONDS);
+                boolean isThere = caughtUp(load, used).isPresent();
+                Part.require(
+                        isThere,
+                        String.format(
+                                Locale.ROOT,
+                                "long after it had warmed up analytics was %,.0f of %,d packs behind, %,d of them without"
+                                        + " a receipt: try fewer than %,d packs a second",
+                                behind(load, used),
+                                load.sent(),
+                                load.sent() - load.receipts(),
+                                packsPerSecond));
+                paced.run(SETTLE_SECONDS);
+                probes.clear();
                 hops.clear();
-                long before = load.receipts();
+                double before = behind(load, used);
+                long receipts = load.receipts();
                 Flushes flushes = Flushes.now();
                 long start = System.nanoTime();
-                int probes = paced(load, sent, hops, clock, 4.0 * seconds);
+                paced.run(4.0 * seconds);
                 double lasted = (System.nanoTime() - start) / 1e9;
-                double rate = (load.receipts() - before) / lasted;
+                double rate = (load.receipts() - receipts) / lasted;
                 Flushes after = Flushes.now();
-                for (int i = 0; i < 100 && !sent.isEmpty(); i++) {
+                double behind = behind(load, used);
+                OptionalDouble caughtUp = caughtUp(load, used);
+                for (int i = 0; i < 100 && !probes.areAllAlerts(); i++) {
                     TimeUnit.MILLISECONDS.sleep(100);
                 }
-                List<Double> sorted = new ArrayList<>(took);
-                sorted.sort(Double::compare);
-                Part.require(!sorted.isEmpty(), "no probe became an alert");
-                Measure measure = hops.tell(new Measure(rate, 0, Map.of())
-                        .with("probes", probes)
-                        .with("without an alert", sent.size())
-                        .with("median ms", sorted.get(sorted.size() / 2))
-                        .with("99 % within ms", sorted.get((int) Math.ceil(sorted.size() * 0.99) - 1)));
-                return after.tell(measure, flushes, lasted);
+                Probes.doubt(packsPerSecond, rate, before, behind, caughtUp).ifPresent(System.err::println);
+                Measure measure = probes.tell(new Measure(rate, 0, Map.of()))
+                        .with("packs a second asked for", packsPerSecond)
+                        .with("packs behind before", before)
+                        .with("packs behind after", behind)
+                        .with("caught up after s", caughtUp.orElse(Double.NaN));
+                return after.tell(hops.tell(measure), flushes, lasted);
             }
         }
     }
 
+    /** What was sent and analytics has not done; what it says of its lag is as of its last fetch, far too little when it is behind. */
+    private static double behind(MqttLoad load, Used used) {
+        return (load.readings() - used.count() - used.counted(OTHERWISE)) / LearnedSite.PACK;
+    }
+
+    /** Waits until everything that was sent is done. */
+    private static OptionalDouble caughtUp(MqttLoad load, Used used) throws InterruptedException {
+        long from = System.nanoTime();
+        load.awaitReceipts(CATCH_UP_SECONDS);
+        used.awaitAll(load.readings(), CATCH_UP_SECONDS);
+        return behind(load, used) > 0 ? OptionalDouble.empty() : OptionalDouble.of((System.nanoTime() - from) / 1e9);
+    }
+
     /** Steps of all gateways at a steady rate, and four times a second a machine that is far too hot. */
-    private int paced(MqttLoad load, Map<String, Long> sent, Hops hops, AtomicLong clock, double forSeconds)
-            throws Exception {
-        long start = System.nanoTime();
-        long until = start + (long) (forSeconds * 1e9);
-        double stepNanos = 1e9 * clones / HALF_PACKS_A_SECOND;
-        long steps = 0;
-        int probes = 0;
-        while (System.nanoTime() < until) {
-            long now = System.nanoTime();
-            if (now >= start + steps * stepNanos) {
-                Part.require(load.step(), "the packs did not last: measure for less long");
-                steps++;
-            } else if (now >= start + probes * PROBE_NANOS) {
-                long before = System.currentTimeMillis();
-                String machine = load.probe(site, clock.get());
-                hops.sent(machine, before);
-                sent.put(machine, System.nanoTime());
-                probes++;
-            } else {
-                TimeUnit.MICROSECONDS.sleep(200);
+    private final class Paced {
+        private final MqttLoad load;
+        private final Probes probes;
+        private final Hops hops;
+        private final AtomicLong clock;
+        private final double stepNanos;
+
+        Paced(MqttLoad load, Probes probes, Hops hops, AtomicLong clock, int packsPerSecond) {
+            this.load = load;
+            this.probes = probes;
+            this.hops = hops;
+            this.clock = clock;
+            this.stepNanos = 1e9 * clones / packsPerSecond;
+        }
+
+        void run(double forSeconds) throws Exception {
+            long start = System.nanoTime();
+            long until = start + (long) (forSeconds * 1e9);
+            long steps = 0;
+            long hot = 0;
+            while (System.nanoTime() < until) {
+                long now = System.nanoTime();
+                if (now >= start + steps * stepNanos) {
+                    Part.require(load.step(), "the packs did not last: measure for less long");
+                    steps++;
+                } else if (now >= start + hot * PROBE_NANOS) {
+                    long before = System.currentTimeMillis();
+                    String machine = load.probe(site, clock.get());
+                    hops.sent(machine, before);
+                    probes.sent(machine, System.nanoTime());
+                    hot++;
+                } else {
+                    TimeUnit.MICROSECONDS.sleep(200);
+                }
             }
         }
-        return probes;
     }
 }

@@ -40,6 +40,8 @@ final class Batch {
     Written write(Duck duck, long number, List<Taken> records) throws IOException {
         Map<Table, Rows> rows = new EnumMap<>(Table.class);
         long unreadable;
+        // Else every 2,048 rows that are handed over are a transaction of their own, and are copied once more with its end.
+        duck.run("begin transaction");
         try {
             for (Table table : Table.values()) {
                 duck.create(table, memory(table));
@@ -62,6 +64,7 @@ final class Batch {
             }
             duck.run("drop table " + memory(filled.getKey()));
         }
+        duck.run("commit");
         return new Written(files, unreadable);
     }
 
