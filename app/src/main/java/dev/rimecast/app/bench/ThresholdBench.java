@@ -47,6 +47,7 @@ public final class ThresholdBench implements Bench, AutoCloseable {
     private final Optional<TrialKeeper> keeper;
     private final Optional<RunDesk> runs;
     private final KeptRuns kept;
+    private final TapedPast taped;
 
     private ThresholdBench(PolicyDesk desk, Marks marks, Optional<Path> history, Path trials, InstantSource clock) {
         this.desk = desk;
@@ -54,6 +55,7 @@ public final class ThresholdBench implements Bench, AutoCloseable {
         this.history = history;
         this.clock = clock;
         this.kept = new KeptRuns(trials.resolve("asked"));
+        this.taped = new TapedPast(trials.resolve("cycles"));
         this.runs = history.map(RunDesk::new);
         this.keeper = history.map(directory -> new TrialKeeper(directory, trials, this::running));
     }
@@ -309,7 +311,8 @@ public final class ThresholdBench implements Bench, AutoCloseable {
                 days,
                 List.of(),
                 who,
-                (asked, past, pace) -> PastWork.sweep(asked, base, path, others, costs, standing(), past, kept, pace));
+                (asked, past, pace) -> PastWork.sweep(
+                        asked, base, path, others, costs, standing(), past, new PastWork.Means(kept, taped), pace));
     }
 
     /** Those that count when the answer is reckoned; only who sees every site asks. */
