@@ -34,7 +34,10 @@ interface CycleTap extends Reports {
     /** The newest reading, where something happens that is held against it. */
     default void newest(long millis) {}
 
-    default void hourBegan() {}
+    /** An hour begins; returns whether rules of readings are asked about it. */
+    default boolean hourBegan() {
+        return true;
+    }
 
     /** All rules but the proofs have had the hour. */
     default void hour(long newestMillis) {}

@@ -318,9 +318,10 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         if (heard) {
             to(output);
             context.passed(parts.window.newestMillis());
-            tap.hourBegan();
-            parts.restarts.hour(parts.window.newestMillis(), context, causes);
-            parts.care.passed(parts.window.newestMillis(), context, parts.watch.careSigns(context));
+            if (tap.hourBegan()) {
+                parts.restarts.hour(parts.window.newestMillis(), context, causes);
+                parts.care.passed(parts.window.newestMillis(), context, parts.watch.careSigns(context));
+            }
             tap.hour(parts.window.newestMillis());
             parts.proofs.passed(
                     parts.window.newestMillis(), parts.watch.expectations(context.policy()), context, output::proof);

@@ -144,6 +144,11 @@ public final class TapePlayer {
         }
 
         @Override
+        public boolean hourBegan() {
+            return false;
+        }
+
+        @Override
         public void hour(long newestMillis) {
             sayWaiting();
         }

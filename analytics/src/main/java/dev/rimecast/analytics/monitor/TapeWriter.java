@@ -158,8 +158,9 @@ public final class TapeWriter {
         }
 
         @Override
-        public void hourBegan() {
+        public boolean hourBegan() {
             isWithin = true;
+            return true;
         }
 
         @Override
