@@ -96,8 +96,7 @@ public final class Diagnosis {
         return line.points().stream().anyMatch(p -> sign * p.getOrDefault(observed.about(), 0.0) >= LEAST_CHANGE);
     }
 
-    private static Scored score(
-            Symptoms line, List<Map.Entry<Feature, Observed.Level>> levels, Observed observed) {
+    private static Scored score(Symptoms line, List<Map.Entry<Feature, Observed.Level>> levels, Observed observed) {
         double prior = StrictMath.log(line.weight())
                 + courseOdds(line, observed)
                 + workOdds(line, observed)

@@ -53,8 +53,7 @@ public final class ThresholdBench implements Bench, AutoCloseable {
         this.marks = marks;
         this.history = history;
         this.clock = clock;
-        this.means = new PastWork.Means(
-                new KeptRuns(trials.resolve("asked")), new TapedPast(trials.resolve("cycles")));
+        this.means = new PastWork.Means(new KeptRuns(trials.resolve("asked")), new TapedPast(trials.resolve("cycles")));
         this.runs = history.map(RunDesk::new);
         this.keeper = history.map(directory -> new TrialKeeper(directory, trials, this::running));
     }

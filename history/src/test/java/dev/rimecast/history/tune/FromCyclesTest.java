@@ -66,8 +66,8 @@ class FromCyclesTest {
         Path directory = Files.createDirectories(root.resolve("tapes"));
         try (History past = History.open(root.resolve("history"), 128, false);
                 Tapes tapes = new Tapes(directory)) {
-            Decided fromReadings = LogRun.run(
-                    past, variants.stream().map(Variant::trial).toList(), 1, (done, all) -> {});
+            Decided fromReadings =
+                    LogRun.run(past, variants.stream().map(Variant::trial).toList(), 1, (done, all) -> {});
             LogRun.Trial asItIs =
                     new LogRun.Trial("as it is", Optional.of(variants.get(0).policy()), Optional.of(tapes::of));
             Decided base = LogRun.run(past, List.of(asItIs), 1, (done, all) -> {});
