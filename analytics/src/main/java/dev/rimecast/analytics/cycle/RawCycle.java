@@ -63,7 +63,7 @@ public record RawCycle(
                 cyclesSinceRest);
     }
 
-    void save(StateWriter out) {
+    public void save(StateWriter out) {
         out.whole(freezeStartMillis).whole(endMillis - freezeStartMillis);
         out.optionalReal(pullDownSeconds).optionalReal(freezeSeconds).optionalReal(harvestSeconds);
         out.optionalReal(condensingPeakCelsius).optionalReal(condensingMeanCelsius);
@@ -76,7 +76,7 @@ public record RawCycle(
         out.flag(complete).whole(cyclesSinceRest);
     }
 
-    static RawCycle restore(StateReader in) {
+    public static RawCycle restore(StateReader in) {
         long start = in.whole();
         return new RawCycle(
                 start,

@@ -56,12 +56,13 @@ public final class Diagnosis {
 
     /** The causes that are worth keeping, most probable first; empty where no feature can be judged. */
     public static List<ProbableCause> of(Observed observed) {
+        List<Map.Entry<Feature, Observed.Level>> levels = inOrder(observed);
         Map<Cause, Scored> best = new EnumMap<>(Cause.class);
         for (Symptoms line : SymptomMatrix.LINES) {
             boolean mayHold = !observed.ruledOut().contains(line.cause())
                     && line.mayHold(observed.freezeEndsBy(), observed.fillEndsBy());
             if (mayHold && explains(line, observed)) {
-                best.merge(line.cause(), score(line, observed), (a, b) -> b.logOdds() > a.logOdds() ? b : a);
+                best.merge(line.cause(), score(line, levels, observed), (a, b) -> b.logOdds() > a.logOdds() ? b : a);
             }
         }
         List<Scored> scored = List.copyOf(best.values());
@@ -69,7 +70,7 @@ public final class Diagnosis {
         for (int i = 0; i < scored.size(); i++) {
             logOdds[i] = scored.get(i).logOdds();
         }
-        logOdds[scored.size()] = unknown(observed);
+        logOdds[scored.size()] = unknown(levels);
         double[] probabilities = Posterior.of(logOdds);
         List<ProbableCause> causes = new ArrayList<>();
         for (int i = 0; i < scored.size(); i++) {
@@ -95,7 +96,7 @@ public final class Diagnosis {
         return line.points().stream().anyMatch(p -> sign * p.getOrDefault(observed.about(), 0.0) >= LEAST_CHANGE);
     }
 
-    private static Scored score(Symptoms line, Observed observed) {
+    private static Scored score(Symptoms line, List<Map.Entry<Feature, Observed.Level>> levels, Observed observed) {
         double prior = StrictMath.log(line.weight())
                 + courseOdds(line, observed)
                 + workOdds(line, observed)
@@ -104,7 +105,7 @@ public final class Diagnosis {
         for (int point = 0; point < line.points().size(); point++) {
             for (double share : point == 0 && line.comesWhole() ? WHOLE_SHARES : SHARES) {
                 double logOdds = prior;
-                for (Map.Entry<Feature, Observed.Level> entry : inOrder(observed)) {
+                for (Map.Entry<Feature, Observed.Level> entry : levels) {
                     double change = line.change(entry.getKey(), point, share);
                     logOdds += isUsed(line, entry.getKey(), observed)
                             ? fit(entry.getValue(), change)
@@ -151,9 +152,9 @@ public final class Diagnosis {
         return StrictMath.log((1 + StrictMath.exp(fit(level, 0))) / 2);
     }
 
-    private static double unknown(Observed observed) {
+    private static double unknown(List<Map.Entry<Feature, Observed.Level>> levels) {
         double logOdds = StrictMath.log(UNKNOWN_WEIGHT);
-        for (Map.Entry<Feature, Observed.Level> entry : inOrder(observed)) {
+        for (Map.Entry<Feature, Observed.Level> entry : levels) {
             logOdds += StrictMath.max(fit(entry.getValue(), 0), -UNKNOWN_MISFIT);
         }
         return logOdds;

@@ -24,6 +24,7 @@ public final class RuleContext {
     private final ControllerLimits limits;
     private final FindingBook book;
     private Consumer<Finding> out = finding -> {};
+    private Reports reports = Reports.ALL;
 
     public RuleContext(Machine machine, PolicyShelf policies, SiteWeather weather, FindingBook book) {
         this.machine = machine;
@@ -38,6 +39,11 @@ public final class RuleContext {
     /** Where findings go from now on. */
     public void out(Consumer<Finding> next) {
         out = next;
+    }
+
+    /** Who hears of what rules report before it is taken. */
+    public void through(Reports next) {
+        reports = next;
     }
 
     public Machine machine() {
@@ -91,11 +97,15 @@ public final class RuleContext {
     }
 
     public void report(Condition condition, long millis, Assessment assessment) {
-        book.report(condition, millis, assessment, policyVersion(), policy(condition), out);
+        if (reports.isTaken(condition, millis, assessment)) {
+            book.report(condition, millis, assessment, policyVersion(), policy(condition), out);
+        }
     }
 
     public void clear(Condition condition, long millis, String summary) {
-        book.clear(condition, millis, summary, out);
+        if (reports.isOver(condition, millis, summary)) {
+            book.clear(condition, millis, summary, out);
+        }
     }
 
     /** Ends what has come back often and then no more; to be called now and then. */

@@ -10,7 +10,6 @@ import dev.rimecast.analytics.finding.Subject;
 import dev.rimecast.analytics.limits.RuleContext;
 import dev.rimecast.analytics.making.IceWatch;
 import dev.rimecast.analytics.making.RestartWatch;
-import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.policy.PolicyShelf;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateVersion;
@@ -59,6 +58,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     private boolean touched;
 
     private SiteMonitor.Output out = Nowhere.OUTPUT;
+    private CycleTap tap = CycleTap.NONE;
     private final Supplier<List<ProbableCause>> causes = this::causes;
     private final Supplier<List<ProbableCause>> causesOfHeat = this::causesOfHeat;
 
@@ -103,13 +103,18 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         return context.machine();
     }
 
+    /** Notes what its readings come to, or says it in their place. */
+    void tapped(CycleTap by) {
+        tap = by;
+        context.through(by);
+    }
+
     void registered(Machine machine) {
         row = rowOf(machine);
         isRowNew = true;
         renew(machine);
     }
 
-    /** The policy in force is another one. */
     void policyChanged() {
         renew(context.machine());
     }
@@ -141,15 +146,15 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
 
     private void renew(Machine machine) {
         context = new RuleContext(machine, policies, weather, book);
+        context.through(tap);
         out = Nowhere.OUTPUT;
     }
 
     private void arrived(Channel channel, double value, long millis) {
-        if (channel == Channel.CONDENSER_TEMPERATURE
-                && value <= context.policy().get(PolicyNumber.CONDENSER_MAX_CELSIUS)) {
-            parts.condensing.arrived(value, millis, context, causesOfHeat);
-        } else if (channel == Channel.DRAIN_LEVEL_TIME) {
-            parts.watch.drainLevel(millis, value, context);
+        if (channel == Channel.DRAIN_LEVEL_TIME) {
+            drainLevel(millis, value);
+        } else {
+            parts.arrived(channel, value, millis, context, causesOfHeat);
         }
     }
 
@@ -158,7 +163,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         if (!parts.sensors.read(channel, value, parts.making.isCompressorOff(), millis, context)) {
             return;
         }
-        if (context.machine().kind() == Machine.Kind.CONTINUOUS && !isOfDrain(channel)) {
+        if (context.machine().kind() == Machine.Kind.CONTINUOUS && !MachineParts.isOfDrain(channel)) {
             return;
         }
         parts.care.heard(millis);
@@ -166,13 +171,13 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
             parts.restarts.phase(Phase.ofOrdinal((int) value), millis);
         }
         parts.tracker.accept(channel, millis, value, this);
-        ofPlace(channel, value, millis);
+        parts.ofPlace(channel, value, millis, context);
         Optional<Phase> phase = parts.tracker.phase(millis);
         if (channel == Channel.CONDENSER_TEMPERATURE && parts.place.isAtRest()) {
             parts.tracker.compressorIsOff(millis);
         }
         if (!parts.sensors.areSwapped()) {
-            parts.watch.passed(parts.tracker.pullingDownSinceMillis(), millis, context);
+            passed(parts.tracker.pullingDownSinceMillis(), millis);
         }
         parts.states.read(phase, parts.tracker.phaseSinceMillis(), millis, context, causes);
         parts.making.read(
@@ -186,34 +191,17 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
                 causes);
     }
 
-    private static boolean isOfDrain(Channel channel) {
-        return channel == Channel.DRAIN_LEVEL
-                || channel == Channel.DRAIN_LEVEL_TIME
-                || channel == Channel.DRAIN_RUN_TIME;
-    }
-
-    private void ofPlace(Channel channel, double value, long millis) {
-        if (channel == Channel.AMBIENT_TEMPERATURE) {
-            parts.air.read(value, millis, context);
-        } else if (channel == Channel.WATER_TEMPERATURE) {
-            parts.water.read(value, millis, context);
-        } else if (channel == Channel.CONDENSER_TEMPERATURE) {
-            ofCondenser(value, millis);
+    /** Time goes by in a freeze. */
+    void passed(long pullingDownSince, long millis) {
+        if (pullingDownSince != Long.MIN_VALUE) {
+            tap.passed(pullingDownSince, millis, context.limits().pullDownSeconds());
         }
-    }
-
-    /** Outdoors or in water, a condenser shows no room. */
-    private void ofCondenser(double celsius, long millis) {
-        boolean isRoom = parts.place.condenser(celsius, millis);
-        if (isRoom
-                && context.machine().condenserCooling() == Machine.Cooling.AIR
-                && ambient().isEmpty()) {
-            parts.air.readAtRest(celsius, millis, context);
-        }
+        parts.watch.passed(pullingDownSince, millis, context);
     }
 
     @Override
     public void drainLevel(long endMillis, double seconds) {
+        tap.drainLevel(endMillis, seconds);
         parts.watch.drainLevel(endMillis, seconds, context);
     }
 
@@ -221,7 +209,8 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     public void cycle(RawCycle raw) {
         long day = Math.floorDiv(raw.endMillis(), DAY_MILLIS);
         double waterShift = water.shiftOn(day);
-        Conditions measured = parts.place.during(raw, waterShift, context.policy());
+        Place.Rest rest = tap.began(parts.place.rest(raw.endMillis()));
+        Conditions measured = parts.place.during(raw, rest, waterShift, context.policy());
         JudgedCycle judged = parts.watch.cycle(raw, measured, context);
         if (!parts.place.isWaterMeasured()) {
             judged.warmerWaterKelvin(context.policy())
@@ -232,6 +221,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         }
         parts.care.cycle(raw, context);
         parts.making.cycle(raw, parts.tracker.phase(raw.endMillis()).isPresent(), context);
+        tap.cycle(raw, rest);
         Optional<Acceptance> acceptance = parts.acceptance.cycle(judged, parts.sensors.areSwapped(), context);
         out.cycle(CycleRecord.of(context.machine().id(), judged, context.policyVersion(), acceptance));
         parts.proofs.cycle(raw, judged.residuals(), parts.watch.expectations(context.policy()), context, out::proof);
@@ -241,9 +231,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         if (parts.making.isCompressorSilent()) {
             return IceWatch.COMPRESSOR_CAUSES;
         }
-        return parts.condensing.isNearLately(parts.window.newestMillis())
-                ? parts.watch.causesOfHeat(ambient(), context)
-                : parts.watch.causes(context);
+        return parts.isHotLately() ? causesOfHeat() : parts.watch.causes(context);
     }
 
     private List<ProbableCause> causesOfHeat() {
@@ -282,13 +270,18 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
 
     /** What its own ambient sensor says, where it has one. */
     OptionalDouble ambient() {
-        return parts.sensors.restShift().ownAmbient(parts.window.newestMillis());
+        return parts.ambient();
     }
 
     /** What the ambient sensors of the others in the same room say. */
     void ambientOfNeighbour(double celsius) {
         parts.sensors.ambientOfNeighbour(celsius, parts.window.newestMillis());
-        ambient().ifPresent(own -> parts.watch.room(own, celsius));
+        parts.ambient().ifPresent(own -> room(own, celsius));
+    }
+
+    void room(double own, double others) {
+        tap.room(own, others);
+        parts.watch.room(own, others);
     }
 
     /** What its cycles say of the water that no sensor tells. */
@@ -296,22 +289,18 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         return parts.waterSigns;
     }
 
-    /** Newest reading, or {@link Long#MIN_VALUE}. */
     long newestMillis() {
         return parts.window.newestMillis();
     }
 
-    /** End of the last cycle, or {@link Long#MIN_VALUE}. */
     long cycleMillis() {
         return parts.making.cycleMillis();
     }
 
-    /** Its restarts, to be held against those of the others on the site. */
     RestartWatch restarts() {
         return parts.restarts;
     }
 
-    /** What it does beside its kind. */
     Map<Feature, OfKind> ofKind() {
         return parts.watch.ofKind(context.policy());
     }
@@ -329,11 +318,33 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         if (heard) {
             to(output);
             context.passed(parts.window.newestMillis());
-            parts.restarts.hour(parts.window.newestMillis(), context, causes);
-            parts.care.passed(parts.window.newestMillis(), context, parts.watch.careSigns(context));
+            if (tap.hourBegan()) {
+                parts.restarts.hour(parts.window.newestMillis(), context, causes);
+                parts.care.passed(parts.window.newestMillis(), context, parts.watch.careSigns(context));
+            }
+            tap.hour(parts.window.newestMillis());
             parts.proofs.passed(
                     parts.window.newestMillis(), parts.watch.expectations(context.policy()), context, output::proof);
         }
+    }
+
+    /** What its readings came to elsewhere, in their place. */
+    void play(CycleTap.Noted noted, SiteMonitor.Output output) {
+        to(output);
+        heard = true;
+        noted.at(this);
+    }
+
+    void noteNewest() {
+        tap.newest(parts.window.newestMillis());
+    }
+
+    void passedTo(long millis) {
+        parts.window.passedTo(millis);
+    }
+
+    RuleContext context() {
+        return context;
     }
 
     /** What readings change. */
@@ -371,7 +382,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         StateReader in = new StateReader(bytes);
         int version = StateVersion.MACHINE.require(in);
         boolean isApart = version >= MachineParts.WITH_LEARNED_APART;
-        StateReader learned = isApart ? learned(apart) : in;
+        StateReader learned = isApart ? MachineParts.learned(apart) : in;
         byte[] row = learned.block();
         Machine machine = ((SiteRecord.Registered) SiteLogCodec.decode(row)).machine();
         boolean heard = in.flag();
@@ -384,14 +395,5 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         monitor.heard = heard;
         monitor.heardAtTick = heardAtTick;
         return monitor;
-    }
-
-    private static StateReader learned(byte @Nullable [] apart) {
-        if (apart == null) {
-            throw new IllegalStateException("what the machine has learned is missing beside its state");
-        }
-        StateReader in = new StateReader(apart);
-        StateVersion.LEARNED.require(in);
-        return in;
     }
 }

@@ -5,6 +5,7 @@ import dev.rimecast.analytics.care.CareWatch;
 import dev.rimecast.analytics.cycle.CycleTracker;
 import dev.rimecast.analytics.limits.CondensingLimit;
 import dev.rimecast.analytics.limits.PlaceLimit;
+import dev.rimecast.analytics.limits.RuleContext;
 import dev.rimecast.analytics.limits.StateWatch;
 import dev.rimecast.analytics.making.IceWatch;
 import dev.rimecast.analytics.making.RestartWatch;
@@ -13,9 +14,16 @@ import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.proof.ProofWatch;
 import dev.rimecast.analytics.sensor.SensorCheck;
 import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateVersion;
 import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.analytics.watch.MachineWatch;
+import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.machine.Channel;
+import dev.rimecast.telemetry.machine.Machine;
+import java.util.List;
+import java.util.OptionalDouble;
+import java.util.function.Supplier;
+import org.jspecify.annotations.Nullable;
 
 /** Everything that is remembered of one machine, beside its row and what is open: each part keeps its own state. */
 final class MachineParts {
@@ -79,6 +87,64 @@ final class MachineParts {
         proofs = ProofWatch.restore(in);
         waterSigns = version >= WITH_WATER ? WaterSigns.restore(in) : new WaterSigns();
         acceptance = version >= WITH_ACCEPTANCE ? AcceptanceWatch.restore(in) : AcceptanceWatch.over();
+    }
+
+    /** Reads what {@link #saveLearned} wrote. */
+    static StateReader learned(byte @Nullable [] apart) {
+        if (apart == null) {
+            throw new IllegalStateException("what the machine has learned is missing beside its state");
+        }
+        StateReader in = new StateReader(apart);
+        StateVersion.LEARNED.require(in);
+        return in;
+    }
+
+    static boolean isOfDrain(Channel channel) {
+        return channel == Channel.DRAIN_LEVEL
+                || channel == Channel.DRAIN_LEVEL_TIME
+                || channel == Channel.DRAIN_RUN_TIME;
+    }
+
+    void arrived(
+            Channel channel,
+            double value,
+            long millis,
+            RuleContext context,
+            Supplier<List<ProbableCause>> causesOfHeat) {
+        if (channel == Channel.CONDENSER_TEMPERATURE
+                && value <= context.policy().get(PolicyNumber.CONDENSER_MAX_CELSIUS)) {
+            condensing.arrived(value, millis, context, causesOfHeat);
+        }
+    }
+
+    /** Whether the condensing temperature was at its limit or near to it. */
+    boolean isHotLately() {
+        return condensing.isNearLately(window.newestMillis());
+    }
+
+    /** What its own ambient sensor says, where it has one. */
+    OptionalDouble ambient() {
+        return sensors.restShift().ownAmbient(window.newestMillis());
+    }
+
+    void ofPlace(Channel channel, double value, long millis, RuleContext context) {
+        if (channel == Channel.AMBIENT_TEMPERATURE) {
+            air.read(value, millis, context);
+        } else if (channel == Channel.WATER_TEMPERATURE) {
+            water.read(value, millis, context);
+        } else if (channel == Channel.CONDENSER_TEMPERATURE) {
+            ofCondenser(value, millis, context);
+        }
+    }
+
+    /** Outdoors or in water, a condenser shows no room. */
+    private void ofCondenser(double celsius, long millis, RuleContext context) {
+        boolean isRoom = place.condenser(celsius, millis);
+        if (isRoom
+                && context.machine().condenserCooling() == Machine.Cooling.AIR
+                && ambient().isEmpty()) {
+            air.readAtRest(celsius, millis, context);
+        }
     }
 
     static MachineParts fresh(GroupPolicy policy) {

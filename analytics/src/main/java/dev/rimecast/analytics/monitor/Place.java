@@ -38,22 +38,32 @@ final class Place {
         return estimate.isAtRest();
     }
 
+    /**
+     * The room as the condenser had it when the machine rested last.
+     *
+     * @param hours how long before; 0 where it is not known
+     */
+    record Rest(OptionalDouble celsius, double hours) {}
+
+    Rest rest(long millis) {
+        OptionalDouble rested = estimate.lastRest(millis);
+        return new Rest(rested, rested.isPresent() ? estimate.ageHours(millis) : 0);
+    }
+
     /** @param waterShift by how much the site's water is warmer than the season's, K: {@link SiteWater} */
-    Conditions during(RawCycle cycle, double waterShift, GroupPolicy policy) {
+    Conditions during(RawCycle cycle, Rest rest, double waterShift, GroupPolicy policy) {
         cycle.condensingEndCelsius().ifPresent(estimate::ran);
         double air = Conditions.REFERENCE_AMBIENT_CELSIUS;
         double airSpread = policy.get(PolicyNumber.AMBIENT_UNKNOWN_SPREAD_KELVIN);
         String airSource = UNKNOWN;
-        OptionalDouble rested = estimate.lastRest(cycle.endMillis());
         if (cycle.ambientCelsius().isPresent()) {
             air = cycle.ambientCelsius().getAsDouble();
             airSpread = policy.get(PolicyNumber.PLACE_SENSOR_SPREAD_KELVIN);
             airSource = SENSOR;
-        } else if (rested.isPresent()) {
-            air = rested.getAsDouble();
-            double hours = estimate.ageHours(cycle.endMillis());
+        } else if (rest.celsius().isPresent()) {
+            air = rest.celsius().getAsDouble();
             airSpread = policy.get(PolicyNumber.AMBIENT_ESTIMATE_SPREAD_KELVIN);
-            airSource = hours <= policy.get(PolicyNumber.REST_HOLDS_MINUTES) / MINUTES
+            airSource = rest.hours() <= policy.get(PolicyNumber.REST_HOLDS_MINUTES) / MINUTES
                     ? Conditions.AT_REST
                     : Conditions.CONDENSER;
         }

@@ -63,6 +63,11 @@ final class ReorderWindow {
         return Admission.USED;
     }
 
+    /** Readings up to here were seen elsewhere. */
+    void passedTo(long millis) {
+        newest = millis;
+    }
+
     /** The machine's newest reading, or {@link Long#MIN_VALUE} before the first. */
     long newestMillis() {
         return newest;

@@ -23,6 +23,7 @@ import java.util.TreeMap;
 import java.util.TreeSet;
 import java.util.function.BiConsumer;
 import java.util.function.Consumer;
+import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -73,10 +74,29 @@ public final class SiteMonitor {
     private boolean isSiteTouched;
 
     private final StateWriter scratch = new StateWriter();
+    /** Where it is noted what readings come to; null mostly. */
+    private @Nullable TapeWriter tape;
+
+    private Function<MachineMonitor, CycleTap> taps = machine -> CycleTap.NONE;
 
     private SiteMonitor(String site, PolicyShelf policies) {
         this.site = site;
         this.policies = policies;
+    }
+
+    /** Notes from now on what its readings come to; to be asked for before the first record. */
+    public void tapedBy(TapeWriter writer) {
+        tape = writer;
+        tapped(writer::of);
+    }
+
+    void tapped(Function<MachineMonitor, CycleTap> by) {
+        taps = by;
+    }
+
+    @Nullable
+    MachineMonitor machine(String id) {
+        return byId.get(id);
     }
 
     /** A site of which nothing is known yet. */
@@ -131,6 +151,9 @@ public final class SiteMonitor {
      * @throws dev.rimecast.telemetry.yaml.YamlProblems if the record is a policy that is none; nothing has changed then
      */
     public void accept(SiteRecord record, Output out) {
+        if (tape != null && !(record instanceof SiteRecord.Happened)) {
+            note(tape, record);
+        }
         if (record instanceof SiteRecord.Pack pack) {
             acceptPack(pack, out);
         } else if (record instanceof SiteRecord.Tick) {
@@ -154,6 +177,15 @@ public final class SiteMonitor {
         }
     }
 
+    /** Packs, minutes and presence are what a tape is without; numbers that are tried go before those that are in force. */
+    private static void note(TapeWriter tape, SiteRecord record) {
+        if (record instanceof SiteRecord.Registered
+                || record instanceof SiteRecord.Unregistered
+                || record instanceof SiteRecord.WeatherExpected) {
+            tape.record(record);
+        }
+    }
+
     private List<WaterSigns> waterSigns() {
         return machines.values().stream().map(MachineMonitor::waterSigns).toList();
     }
@@ -161,6 +193,7 @@ public final class SiteMonitor {
     private void put(String id, MachineMonitor machine) {
         machines.put(id, machine);
         byId.put(id, machine);
+        machine.tapped(taps.apply(machine));
     }
 
     private void register(Machine row) {
@@ -183,6 +216,10 @@ public final class SiteMonitor {
     }
 
     private void happened(SiteRecord.Happened event, Output out) {
+        if (tape != null) {
+            machines.values().forEach(MachineMonitor::noteNewest);
+            tape.record(event);
+        }
         machines.forEach((id, machine) -> {
             if (event.machine().isEmpty() || event.machine().get().equals(id)) {
                 machine.happened(event, out);
@@ -194,7 +231,8 @@ public final class SiteMonitor {
     private void tick(Output out) {
         ticks++;
         touched.add(SITE_KEY);
-        gateways.values().forEach(gateway -> gateway.tick(ticks, policies.current(), out));
+        Output ofGateways = tape == null ? out : tape.ofGateways(out);
+        gateways.values().forEach(gateway -> gateway.tick(ticks, policies.current(), ofGateways));
         machines.forEach((id, machine) -> {
             GatewayMonitor gateway = gateways.get(machine.machine().gateway());
             if (machine.tick(ticks, gateway == null ? 0 : gateway.speaksFor(ticks, policies.current()), out)) {
@@ -205,10 +243,17 @@ public final class SiteMonitor {
             Neighbours.tell(machines.values());
             machines.values().forEach(machine -> machine.hour(out));
             if (ticks % TICKS_A_DAY == 0) {
-                Neighbours.tellOfKind(machines.values(), out);
+                dayOfKind(out);
             }
             touched.addAll(machines.keySet());
         }
+    }
+
+    void dayOfKind(Output out) {
+        if (tape != null) {
+            tape.day();
+        }
+        Neighbours.tellOfKind(machines.values(), out);
     }
 
     private GatewayMonitor gateway(String gateway) {
@@ -222,7 +267,7 @@ public final class SiteMonitor {
 
     private void acceptPack(SiteRecord.Pack pack, Output out) {
         touchSite();
-        if (!gateway(pack.gateway()).heard(pack, ticks, out)) {
+        if (!gateway(pack.gateway()).heard(pack, ticks, tape == null ? out : tape.ofGateways(out))) {
             tally.repeatedPack(pack.readings().size());
             return;
         }

@@ -17,6 +17,7 @@ import dev.rimecast.history.compare.Difference;
 import dev.rimecast.history.compare.Raised;
 import dev.rimecast.history.query.History;
 import dev.rimecast.history.tune.Costs;
+import dev.rimecast.history.tune.FromCycles;
 import dev.rimecast.history.tune.Sweep;
 import dev.rimecast.history.tune.Tuning;
 import dev.rimecast.history.tune.Variant;
@@ -46,6 +47,9 @@ final class PastWork {
     private static final int PARTS = 5;
 
     private PastWork() {}
+
+    /** Of the readings, gone on with; of the cycles, in seconds. */
+    record Means(KeptRuns kept, TapedPast taped) {}
 
     /** The policies in force beside a candidate. */
     static Run backTest(Run asked, Policy candidate, List<Mark> marks, History past, KeptRuns kept, Pace pace) {
@@ -105,11 +109,13 @@ final class PastWork {
             Bench.Costs costs,
             List<Mark> marks,
             History past,
-            KeptRuns kept,
+            Means means,
             Pace pace) {
         List<Variant> variants = Variant.of(base, List.of(new Sweep(path, values)));
-        Decided decided =
-                kept.decide(past, variants.stream().map(Variant::trial).toList(), THREADS, pace);
+        Decided decided = FromCycles.areOfCycles(List.of(path))
+                ? means.taped().sweep(past, variants, THREADS, pace)
+                : means.kept()
+                        .decide(past, variants.stream().map(Variant::trial).toList(), THREADS, pace);
         Window window = Window.of(decided, asked.days());
         Decided judgedPart = window.of(decided);
         List<List<AlertRow>> alerts = decided.findings().stream()

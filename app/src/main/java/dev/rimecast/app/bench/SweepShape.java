@@ -58,6 +58,7 @@ final class SweepShape {
             case NONE_CHEAPER -> "none-cheaper";
             case WITHIN_ERROR -> "within-error";
             case NOT_HELD -> "not-held";
+            case NOT_OVER_TIME -> "not-over-time";
             case PROPOSED -> "proposed";
         };
     }

@@ -46,14 +46,14 @@ public final class ThresholdBench implements Bench, AutoCloseable {
     private final JsonMapper json = WireFormat.mapper();
     private final Optional<TrialKeeper> keeper;
     private final Optional<RunDesk> runs;
-    private final KeptRuns kept;
+    private final PastWork.Means means;
 
     private ThresholdBench(PolicyDesk desk, Marks marks, Optional<Path> history, Path trials, InstantSource clock) {
         this.desk = desk;
         this.marks = marks;
         this.history = history;
         this.clock = clock;
-        this.kept = new KeptRuns(trials.resolve("asked"));
+        this.means = new PastWork.Means(new KeptRuns(trials.resolve("asked")), new TapedPast(trials.resolve("cycles")));
         this.runs = history.map(RunDesk::new);
         this.keeper = history.map(directory -> new TrialKeeper(directory, trials, this::running));
     }
@@ -282,7 +282,7 @@ public final class ThresholdBench implements Bench, AutoCloseable {
                 days,
                 Shapes.changes(base, candidate),
                 who,
-                (asked, past, pace) -> PastWork.backTest(asked, candidate, standing(), past, kept, pace));
+                (asked, past, pace) -> PastWork.backTest(asked, candidate, standing(), past, means.kept(), pace));
     }
 
     @Override
@@ -309,7 +309,7 @@ public final class ThresholdBench implements Bench, AutoCloseable {
                 days,
                 List.of(),
                 who,
-                (asked, past, pace) -> PastWork.sweep(asked, base, path, others, costs, standing(), past, kept, pace));
+                (asked, past, pace) -> PastWork.sweep(asked, base, path, others, costs, standing(), past, means, pace));
     }
 
     /** Those that count when the answer is reckoned; only who sees every site asks. */

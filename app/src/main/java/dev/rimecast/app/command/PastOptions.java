@@ -78,6 +78,10 @@ final class PastOptions {
         return logs.isEmpty();
     }
 
+    boolean isResumed() {
+        return resume.isPresent();
+    }
+
     History open() {
         return history.open();
     }

@@ -2,12 +2,15 @@ package dev.rimecast.app.command;
 
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.history.backtest.Decided;
+import dev.rimecast.history.backtest.LogRun;
 import dev.rimecast.history.backtest.Recording;
 import dev.rimecast.history.backtest.Resume;
 import dev.rimecast.history.backtest.Start;
 import dev.rimecast.history.query.History;
 import dev.rimecast.history.tune.Costs;
+import dev.rimecast.history.tune.FromCycles;
 import dev.rimecast.history.tune.Sweep;
+import dev.rimecast.history.tune.Tapes;
 import dev.rimecast.history.tune.TuneText;
 import dev.rimecast.history.tune.Tuning;
 import dev.rimecast.history.tune.Variant;
@@ -20,6 +23,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine;
@@ -130,6 +134,9 @@ final class TuneCommand implements Callable<Integer> {
                 tried.decided().watched().values().stream()
                         .mapToDouble(Decided.Span::years)
                         .sum());
+        if (isFromCycles(variants)) {
+            report += String.format("%n%s%n", FromCycles.IN_WORDS);
+        }
         Files.writeString(
                 out.resolve("policy.yaml"), variants.get(tuning.best()).policy().yaml());
         Files.writeString(out.resolve("report.txt"), report);
@@ -141,12 +148,14 @@ final class TuneCommand implements Callable<Integer> {
 
     private Tried ofHistory(List<Variant> variants, Resume kept) throws IOException {
         try (History read = past.open()) {
-            Decided decided = past.decide(
-                    read,
-                    variants.stream().map(Variant::trial).toList(),
-                    Start.ofTheLog(read),
-                    kept,
-                    PastOptions.err(spec));
+            Decided decided = isFromCycles(variants)
+                    ? fromCycles(read, variants, kept)
+                    : past.decide(
+                            read,
+                            variants.stream().map(Variant::trial).toList(),
+                            Start.ofTheLog(read),
+                            kept,
+                            PastOptions.err(spec));
             List<List<AlertRow>> alerts = new ArrayList<>();
             Path file = Files.createTempFile("rimecast-tune-", ".csv");
             try {
@@ -158,6 +167,38 @@ final class TuneCommand implements Callable<Integer> {
                 Files.delete(file);
             }
             return new Tried(decided, alerts);
+        }
+    }
+
+    private boolean isFromCycles(List<Variant> variants) {
+        return past.isHistory()
+                && !past.isResumed()
+                && variants.stream()
+                        .allMatch(variant ->
+                                FromCycles.areOfCycles(variant.changed().keySet()));
+    }
+
+    /** One pass over the readings with the policy as it is; the others from what the readings came to. */
+    private Decided fromCycles(History read, List<Variant> variants, Resume kept) throws IOException {
+        Path directory = Files.createTempDirectory("rimecast-tune-");
+        try (Tapes tapes = new Tapes(directory)) {
+            LogRun.Trial asItIs = new LogRun.Trial(
+                    variants.get(0).name(), Optional.of(variants.get(0).policy()), Optional.of(tapes::of));
+            PrintWriter err = PastOptions.err(spec);
+            Decided base = past.decide(read, List.of(asItIs), Start.ofTheLog(read), kept, err);
+            tapes.end();
+            long begun = System.nanoTime();
+            Decided decided = FromCycles.decide(base, variants, tapes, past.deciding());
+            err.printf(
+                    Locale.ROOT,
+                    "%d other policies from %,d cycles in %.1f s%n",
+                    variants.size() - 1,
+                    base.cycles(),
+                    (System.nanoTime() - begun) / 1e9);
+            err.flush();
+            return decided;
+        } finally {
+            Scratch.delete(directory);
         }
     }
 

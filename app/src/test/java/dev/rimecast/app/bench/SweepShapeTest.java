@@ -13,6 +13,7 @@ import dev.rimecast.history.tune.Variant;
 import java.time.Instant;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
@@ -33,7 +34,8 @@ class SweepShapeTest {
                 290,
                 unsure,
                 Map.of(choice, 5),
-                5);
+                5,
+                Optional.empty());
         Window window = new Window(FROM, FROM.plusSeconds(86_400));
         return SweepShape.of(tuning, PATH, 48, new Bench.Costs(150, 600, 1), window, 1, 0);
     }

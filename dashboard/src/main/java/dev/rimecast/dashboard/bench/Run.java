@@ -118,7 +118,8 @@ public record Run(
      * @param best index of the cheapest; 0 is the policy as it is
      * @param choice index of the one nearest to the policy as it is of those that are equal to the cheapest within one standard error
      * @param proposed index of what is proposed; 0: nothing
-     * @param outcome {@code proposed}, or why nothing is: {@code none-cheaper}, {@code within-error} or {@code not-held}
+     * @param outcome {@code proposed}, or why nothing is: {@code none-cheaper}, {@code within-error}, {@code not-held} or
+     *     {@code not-over-time}
      * @param unsure standard error of the difference between {@code unseen} and the policy as it is; empty with one machine
      * @param unseen what choices cost on machines that they had not seen
      * @param parts into which the machines were dealt for that

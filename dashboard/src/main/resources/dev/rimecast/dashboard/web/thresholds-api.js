@@ -25,7 +25,7 @@ import { call, change, onVersion, post } from './api.js';
  *   differenceCount: number, differences: Differing[]}} BackTest
  * @typedef {{value: number, cost: number, figures: Figures, alertsAYear: number, frontier: boolean}} Point
  * @typedef {{path: string, from: string, to: string, machineYears: number, points: Point[], best: number, choice: number,
- *   proposed: number, outcome: 'proposed' | 'none-cheaper' | 'within-error' | 'not-held', unseen: number, unsure?: number,
+ *   proposed: number, outcome: 'proposed' | 'none-cheaper' | 'within-error' | 'not-held' | 'not-over-time', unseen: number, unsure?: number,
  *   parts: number, marks: number}} Sweep
  * @typedef {{id: number, kind: 'back-test' | 'sweep', state: 'waiting' | 'running' | 'done' | 'cancelled' | 'failed', by: string,
  *   askedAt: string, base: number, days: number, changes: Change[], problem?: string, progress?: Progress, backTest?: BackTest,

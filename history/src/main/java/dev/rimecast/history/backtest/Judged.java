@@ -93,6 +93,36 @@ public record Judged(
         contradicting = List.copyOf(contradicting);
     }
 
+    /** What was to be known, or was raised, before a moment. */
+    public Judged before(Instant moment) {
+        return part(at -> at.isBefore(moment));
+    }
+
+    /** What was to be known, or was raised, from a moment on. */
+    public Judged since(Instant moment) {
+        return part(at -> !at.isBefore(moment));
+    }
+
+    /** Without statements and care, which are counted over the whole time only; so is the time. */
+    private Judged part(Predicate<Instant> time) {
+        return new Judged(
+                problems.stream()
+                        .filter(problem -> time.test(problem.deadline()))
+                        .toList(),
+                of(right, time),
+                of(wrong, time),
+                of(unlabelled, time),
+                of(contradicting, time),
+                0,
+                0,
+                soundYears,
+                watchedYears);
+    }
+
+    private static List<AlertRow> of(List<AlertRow> alerts, Predicate<Instant> time) {
+        return alerts.stream().filter(alert -> time.test(alert.raisedAt())).toList();
+    }
+
     public int found() {
         return count(Problem::isFound);
     }

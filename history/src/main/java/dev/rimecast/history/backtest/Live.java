@@ -2,6 +2,10 @@ package dev.rimecast.history.backtest;
 
 import dev.rimecast.history.query.History;
 import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.finding.Finding.LimitExpected;
+import dev.rimecast.telemetry.finding.FindingJson;
+import java.sql.ResultSet;
+import java.sql.SQLException;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.Collection;
@@ -10,11 +14,14 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.TreeSet;
 import java.util.UUID;
+import java.util.function.Function;
+import java.util.stream.Collectors;
 
 /**
  * Alerts of a back-test beside those that were raised live, revision by revision.
  *
- * @param same revisions that both have, with the same condition, stage, time, cause and sentence
+ * @param same revisions that both have, with the same condition, stage, priority, time, causes with their probabilities to a
+ *     thousandth, date of the limit with its ends, and sentence
  * @param onlyLive revisions that only live has, or has otherwise
  * @param onlyHere revisions that only the back-test has, or has otherwise
  * @param later revisions that only the back-test has, and which are later than all that the history has of their site: the
@@ -42,7 +49,9 @@ public record Live(long same, long onlyLive, long onlyHere, long later, String f
         history.duck()
                 .ask(
                         "select finding, revision, epoch_ms(said_at), step, condition, stage, coalesce(probable_cause, ''),"
-                                + " coalesce(summary, ''), coalesce(detector, ''), coalesce(site, '') from findings",
+                                + " coalesce(summary, ''), coalesce(detector, ''), coalesce(site, ''), priority,"
+                                + " cause_probability, coalesce(other_causes, ''), epoch_ms(limit_expected_at),"
+                                + " epoch_ms(limit_expected_early), epoch_ms(limit_expected_late) from findings",
                         row -> {
                             Instant said = Instant.ofEpochMilli(row.getLong(3));
                             if (start.isBefore(UUID.fromString(row.getString(1)), said)) {
@@ -51,7 +60,8 @@ public record Live(long same, long onlyLive, long onlyHere, long later, String f
                             live.put(
                                     row.getString(1) + ' ' + row.getInt(2),
                                     row.getLong(3) + "|" + row.getString(4) + '|' + row.getString(5) + '|'
-                                            + row.getString(6) + '|' + row.getString(7) + '|' + row.getString(8));
+                                            + row.getString(6) + '|' + row.getString(7) + '|' + row.getString(8) + '|'
+                                            + more(row));
                             newest.merge(row.getString(10), row.getLong(3), Math::max);
                             others[0] += row.getString(9).equals(detector) ? 0 : 1;
                         });
@@ -61,7 +71,8 @@ public record Live(long same, long onlyLive, long onlyHere, long later, String f
         TreeSet<String> different = new TreeSet<>();
         for (Finding finding : findings) {
             String key = finding.id().toString() + ' ' + finding.revision();
-            String here = words(finding);
+            // As it went through the topic: what is not told is no difference.
+            String here = words(FindingJson.decode(FindingJson.encode(finding)));
             String there = live.remove(key);
             if (here.equals(there)) {
                 same++;
@@ -80,10 +91,56 @@ public record Live(long same, long onlyLive, long onlyHere, long later, String f
         return new Live(same, live.size(), onlyHere, later, different.isEmpty() ? "" : different.first(), others[0]);
     }
 
+    /** Priority, causes and date of a row of {@code findings}, from its eleventh column on. */
+    private static String more(ResultSet row) throws SQLException {
+        String priority = row.getString(11);
+        double probability = row.getDouble(12);
+        String first = row.wasNull() ? "" : thousandths(probability);
+        StringBuilder limit = new StringBuilder();
+        for (int column = 14; column <= 16; column++) {
+            long millis = row.getLong(column);
+            limit.append('|').append(row.wasNull() ? "" : String.valueOf(millis));
+        }
+        return priority + '|' + first + '|' + row.getString(13) + limit;
+    }
+
+    private static String more(Finding finding) {
+        String first = finding.probableCause()
+                .map(cause -> thousandths(cause.probability()))
+                .orElse("");
+        String others = finding.causes().stream()
+                .skip(1)
+                .map(cause -> cause.cause().code() + ':' + thousandths(cause.probability()))
+                .collect(Collectors.joining(";"));
+        return finding.priority().code()
+                + '|'
+                + first
+                + '|'
+                + others
+                + '|'
+                + millis(finding, LimitExpected::at)
+                + '|'
+                + millis(finding, LimitExpected::early)
+                + '|'
+                + millis(finding, LimitExpected::late);
+    }
+
+    private static String millis(Finding finding, Function<LimitExpected, Instant> which) {
+        return finding.limit()
+                .map(which)
+                .map(at -> String.valueOf(at.toEpochMilli()))
+                .orElse("");
+    }
+
+    private static String thousandths(double probability) {
+        return String.format(Locale.ROOT, "%.3f", probability);
+    }
+
     private static String words(Finding finding) {
         return finding.at().toEpochMilli() + "|" + finding.step().name().toLowerCase(Locale.ROOT) + '|'
                 + finding.condition().code() + '|' + finding.stage().code() + '|'
-                + finding.probableCause().map(cause -> cause.cause().code()).orElse("") + '|' + finding.summary();
+                + finding.probableCause().map(cause -> cause.cause().code()).orElse("") + '|' + finding.summary() + '|'
+                + more(finding);
     }
 
     public boolean isSame() {

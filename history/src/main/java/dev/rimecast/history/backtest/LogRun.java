@@ -1,5 +1,6 @@
 package dev.rimecast.history.backtest;
 
+import dev.rimecast.analytics.monitor.SiteMonitor;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.history.duck.Duck;
 import dev.rimecast.history.failure.HistoryException;
@@ -16,6 +17,7 @@ import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import java.util.concurrent.TimeUnit;
+import java.util.function.BiConsumer;
 import java.util.stream.IntStream;
 
 /**
@@ -36,8 +38,13 @@ public final class LogRun {
      * A policy to try.
      *
      * @param policy empty: those that the log itself names, each from its record on
+     * @param taped where each site's monitor is told before its first record; not with {@link Resume}, since what is noted is not kept
      */
-    public record Trial(String name, Optional<Policy> policy) {}
+    public record Trial(String name, Optional<Policy> policy, Optional<BiConsumer<String, SiteMonitor>> taped) {
+        public Trial(String name, Optional<Policy> policy) {
+            this(name, policy, Optional.empty());
+        }
+    }
 
     /**
      * Decides every site's log once for each trial.

@@ -78,7 +78,9 @@ final class SiteTrials {
         this.site = site;
         this.trials = trials;
         for (LogRun.Trial trial : trials) {
-            monitors.add(SiteMonitor.fresh(site, trial.policy().orElse(Policy.standard())));
+            SiteMonitor monitor = SiteMonitor.fresh(site, trial.policy().orElse(Policy.standard()));
+            trial.taped().ifPresent(taped -> taped.accept(site, monitor));
+            monitors.add(monitor);
             kept.add(new Kept());
         }
     }

@@ -2,6 +2,7 @@ package dev.rimecast.history.tune;
 
 import dev.rimecast.analytics.policy.PolicyGuide;
 import dev.rimecast.history.backtest.Judged;
+import java.time.ZoneOffset;
 import java.util.Locale;
 import java.util.OptionalDouble;
 
@@ -68,6 +69,10 @@ public final class TuneText {
                 "It would have been "
                         + tuning.variants().get(tuning.choice()).name()
                         + ", but such choices do not hold on machines that they had not seen.";
+            case NOT_OVER_TIME ->
+                "It would have been "
+                        + tuning.variants().get(tuning.choice()).name()
+                        + ", but such choices cost more on machines and in a time that they had not seen.";
             case PROPOSED -> "";
         };
         if (!why.isEmpty()) {
@@ -90,6 +95,21 @@ public final class TuneText {
         });
     }
 
+    private static String overTime(Tuning tuning) {
+        return tuning.overTime()
+                .map(over -> String.format(
+                        Locale.ROOT,
+                        "  Chosen before %s and tried after it, and the other way round, on other machines: it costs %.0f, the policy"
+                                + " as it is %.0f%s.%n",
+                        over.middle().atZone(ZoneOffset.UTC).toLocalDate(),
+                        over.unseen(),
+                        over.before(),
+                        Double.isFinite(over.unsure())
+                                ? String.format(Locale.ROOT, ", standard error %.0f", over.unsure())
+                                : ""))
+                .orElse("  Whether it holds over time is not known: in one half of the time nothing costs anything.\n");
+    }
+
     private void doubts(Tuning tuning, double years) {
         line("%nWhat is unsure%n");
         Judged now = tuning.judged().get(0);
@@ -104,6 +124,7 @@ public final class TuneText {
                     tuning.unseen() > tuning.before() ? "more" : "less",
                     tuning.unsure());
         }
+        line("%s", overTime(tuning));
         if (tuning.cheapest() != 0 && tuning.best() == 0) {
             line("  So the cheapest is no better than chance on these machines: leave the policy as it is.%n");
         }

@@ -6,9 +6,14 @@ import dev.rimecast.history.backtest.Judge;
 import dev.rimecast.history.backtest.Judged;
 import dev.rimecast.history.backtest.Labels;
 import dev.rimecast.telemetry.file.result.AlertRow;
+import java.time.Duration;
+import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
@@ -17,8 +22,8 @@ import java.util.stream.Collectors;
 /**
  * Which variant would have cost least, and whether that is more than luck: the machines are dealt into parts, and for each part
  * the choice of all others ({@link Choice}) is tried on it. What that costs in sum, beside the policy as it is, is what can be
- * expected of the choice on machines that it has not seen. Only where that is cheaper by more than its standard error is anything
- * proposed.
+ * expected of the choice on machines that it has not seen. Only where that is cheaper by more than its standard error, and where choices
+ * of the other machines in the other half of the time are no dearer ({@link OverTime}), is anything proposed.
  *
  * @param judged each variant on all machines
  * @param costs of each variant on all machines
@@ -28,6 +33,7 @@ import java.util.stream.Collectors;
  * @param unseen cost of the choices on machines that they had not seen
  * @param unsure standard error of the difference between that and the policy as it is; infinite with one machine
  * @param chosen how often each variant was the choice of the others
+ * @param overTime what came of choosing on other machines and another time; empty where nothing is known before the middle or after it
  */
 public record Tuning(
         List<Variant> variants,
@@ -39,7 +45,23 @@ public record Tuning(
         double unseen,
         double unsure,
         Map<Integer, Integer> chosen,
-        int parts) {
+        int parts,
+        Optional<OverTime> overTime) {
+
+    /**
+     * Chosen on the other machines in one half of the time, and tried on a part's machines in the other half: what such choices cost
+     * on what they had seen neither machine nor season of.
+     *
+     * @param middle where the time is cut
+     * @param before what the policy as it is costs over the same
+     * @param unsure standard error of the difference; infinite with one machine
+     */
+    public record OverTime(Instant middle, double unseen, double before, double unsure) {
+        /** Whether the choices cost more there than the policy as it is. */
+        public boolean isWorse() {
+            return unseen > before + Choice.NOTHING;
+        }
+    }
 
     /** What is proposed, and why not. */
     public enum Outcome {
@@ -49,6 +71,8 @@ public record Tuning(
         WITHIN_ERROR,
         /** Such choices are not cheaper on machines that they had not seen. */
         NOT_HELD,
+        /** They are, but not on machines and in a time that they had not seen. */
+        NOT_OVER_TIME,
         PROPOSED
     }
 
@@ -79,27 +103,16 @@ public record Tuning(
         double[][] byMachine = byMachine(judged, machines, costs);
         int[] steps = Variant.steps(variants);
         int dealt = Math.min(parts, machines.size());
-        double unseen = 0;
-        double[] gains = new double[machines.size()];
         Map<Integer, Integer> chosen = new TreeMap<>();
-        for (int part = 0; part < dealt; part++) {
-            List<double[]> others = new ArrayList<>();
-            for (int machine = 0; machine < byMachine.length; machine++) {
-                if (machine % dealt != part) {
-                    others.add(byMachine[machine]);
-                }
-            }
-            int choice = Choice.of(others, steps);
-            chosen.merge(choice, 1, Integer::sum);
-            for (int machine = part; machine < byMachine.length; machine += dealt) {
-                unseen += byMachine[machine][choice];
-                gains[machine] = byMachine[machine][0] - byMachine[machine][choice];
-            }
-        }
+        Unseen ofMachines = Unseen.of(byMachine, byMachine, steps, dealt, chosen);
+        double unseen = ofMachines.cost;
+        double[] gains = ofMachines.gains;
+        Optional<OverTime> overTime = overTime(decided, judged, machines, costs, steps, dealt);
         List<Double> sums = judged.stream().map(costs::of).toList();
         int choice = Choice.of(List.of(byMachine), steps);
         double unsure = Choice.standardError(gains);
-        boolean holds = sums.get(0) - unseen > unsure + Choice.NOTHING;
+        boolean holds = sums.get(0) - unseen > unsure + Choice.NOTHING
+                && overTime.filter(OverTime::isWorse).isEmpty();
         return new Tuning(
                 variants,
                 judged,
@@ -110,7 +123,76 @@ public record Tuning(
                 unseen,
                 unsure,
                 chosen,
-                dealt);
+                dealt,
+                overTime);
+    }
+
+    /** Each half of the time is tried with what the other half has chosen, on other machines. */
+    private static Optional<OverTime> overTime(
+            Decided decided, List<Judged> judged, List<String> machines, Costs costs, int[] steps, int dealt) {
+        Instant from = decided.watched().values().stream()
+                .map(Decided.Span::from)
+                .min(Comparator.naturalOrder())
+                .orElse(Instant.EPOCH);
+        Instant to = decided.watched().values().stream()
+                .map(Decided.Span::to)
+                .max(Comparator.naturalOrder())
+                .orElse(Instant.EPOCH);
+        Instant middle = from.plus(Duration.between(from, to).dividedBy(2));
+        double[][] first =
+                byMachine(judged.stream().map(each -> each.before(middle)).toList(), machines, costs);
+        double[][] second =
+                byMachine(judged.stream().map(each -> each.since(middle)).toList(), machines, costs);
+        if (isNothing(first) || isNothing(second)) {
+            return Optional.empty();
+        }
+        Unseen later = Unseen.of(first, second, steps, dealt, new TreeMap<>());
+        Unseen earlier = Unseen.of(second, first, steps, dealt, new TreeMap<>());
+        double[] gains = new double[machines.size()];
+        double before = 0;
+        for (int machine = 0; machine < gains.length; machine++) {
+            gains[machine] = later.gains[machine] + earlier.gains[machine];
+            before += first[machine][0] + second[machine][0];
+        }
+        return Optional.of(new OverTime(middle, later.cost + earlier.cost, before, Choice.standardError(gains)));
+    }
+
+    private static boolean isNothing(double[][] costs) {
+        return Arrays.stream(costs)
+                .allMatch(ofMachine -> Arrays.stream(ofMachine).allMatch(cost -> cost == 0));
+    }
+
+    /**
+     * Choices of all other parts, tried on each part: their cost in sum, and what each machine gains beside the policy as it is.
+     */
+    private static final class Unseen {
+        final double cost;
+        final double[] gains;
+
+        private Unseen(double cost, double[] gains) {
+            this.cost = cost;
+            this.gains = gains;
+        }
+
+        static Unseen of(double[][] seen, double[][] tried, int[] steps, int dealt, Map<Integer, Integer> chosen) {
+            double cost = 0;
+            double[] gains = new double[tried.length];
+            for (int part = 0; part < dealt; part++) {
+                List<double[]> others = new ArrayList<>();
+                for (int machine = 0; machine < seen.length; machine++) {
+                    if (machine % dealt != part) {
+                        others.add(seen[machine]);
+                    }
+                }
+                int choice = Choice.of(others, steps);
+                chosen.merge(choice, 1, Integer::sum);
+                for (int machine = part; machine < tried.length; machine += dealt) {
+                    cost += tried[machine][choice];
+                    gains[machine] = tried[machine][0] - tried[machine][choice];
+                }
+            }
+            return new Unseen(cost, gains);
+        }
     }
 
     /** Of each machine what each variant would have cost. */
@@ -132,7 +214,11 @@ public record Tuning(
         if (choice == 0) {
             return Outcome.WITHIN_ERROR;
         }
-        return best == 0 ? Outcome.NOT_HELD : Outcome.PROPOSED;
+        if (best != 0) {
+            return Outcome.PROPOSED;
+        }
+        boolean heldOnMachines = before() - unseen > unsure + Choice.NOTHING;
+        return heldOnMachines ? Outcome.NOT_OVER_TIME : Outcome.NOT_HELD;
     }
 
     /** Cost of the policy as it is. */

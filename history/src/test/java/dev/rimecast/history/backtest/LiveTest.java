@@ -11,9 +11,11 @@ import dev.rimecast.history.store.HistoryWriter;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Finding.Step;
+import dev.rimecast.telemetry.finding.Priority;
 import dev.rimecast.telemetry.finding.Stage;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -24,13 +26,16 @@ class LiveTest {
     @TempDir
     Path root;
 
+    private int used;
+
     private Live beside(List<Finding> live, List<Finding> here) {
+        used++;
         ToyLog log = new ToyLog().tick(3);
         live.forEach(log::finding);
-        HistoryDirectory directory = new HistoryDirectory(root.resolve("h"));
+        HistoryDirectory directory = new HistoryDirectory(root.resolve("h" + used));
         HistoryWriter.open(directory, new Duck.Limits(128, 1, root.resolve("spill")), new Views(directory)::script)
                 .add(log.records(), log.positions(), List.of());
-        try (History history = History.open(root.resolve("h"), 128, false)) {
+        try (History history = History.open(root.resolve("h" + used), 128, false)) {
             return Live.compare(history, here);
         }
     }
@@ -54,6 +59,51 @@ class LiveTest {
     @Test
     void revisionThatOnlyOneOfThemHas_isADifference() {
         assertThat(beside(List.of(SECOND), List.of(FIRST, SECOND)).onlyHere()).isEqualTo(1);
+    }
+
+    /** What people act on is compared, too, not only the sentence. */
+    @Test
+    void otherPriorityCausesOrDate_isADifference() {
+        Finding.LimitExpected limit = new Finding.LimitExpected(ToyLog.at(5000), ToyLog.at(4000), ToyLog.at(6000));
+        for (Finding other : List.of(
+                with(FIRST.causes(), Priority.URGENT, FIRST.limit()),
+                with(List.of(cause(Cause.SCALE, 0.5)), FIRST.priority(), FIRST.limit()),
+                with(List.of(FIRST.causes().get(0), cause(Cause.FAN_WEAK, 0.1)), FIRST.priority(), FIRST.limit()),
+                with(FIRST.causes(), FIRST.priority(), Optional.of(limit)))) {
+            assertThat(beside(List.of(FIRST), List.of(other)).isSame())
+                    .as("%s", other)
+                    .isFalse();
+            assertThat(beside(List.of(other), List.of(other)).isSame())
+                    .as("%s", other)
+                    .isTrue();
+        }
+    }
+
+    private static Finding.ProbableCause cause(Cause cause, double probability) {
+        return new Finding.ProbableCause(cause, probability, List.of(), List.of());
+    }
+
+    private static Finding with(
+            List<Finding.ProbableCause> causes, Priority priority, Optional<Finding.LimitExpected> limit) {
+        return new Finding(
+                FIRST.id(),
+                FIRST.revision(),
+                FIRST.step(),
+                FIRST.site(),
+                FIRST.machine(),
+                FIRST.gateway(),
+                FIRST.condition(),
+                FIRST.stage(),
+                priority,
+                FIRST.at(),
+                FIRST.raisedAt(),
+                causes,
+                FIRST.measure(),
+                limit,
+                FIRST.summary(),
+                FIRST.detectorVersion(),
+                FIRST.policyVersion(),
+                FIRST.inquiry());
     }
 
     @Test

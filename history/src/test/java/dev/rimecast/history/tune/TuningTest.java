@@ -60,6 +60,10 @@ class TuningTest {
     }
 
     private static List<AlertRow> alerts(IntPredicate machines) {
+        return alerts(machines, 60);
+    }
+
+    private static List<AlertRow> alerts(IntPredicate machines, int day) {
         List<AlertRow> alerts = new ArrayList<>();
         IntStream.range(0, 20)
                 .filter(machines)
@@ -69,7 +73,7 @@ class TuningTest {
                         Condition.LONG_FREEZE,
                         Stage.EARLY,
                         Priority.MEDIUM,
-                        START.plus(Duration.ofDays(60)),
+                        START.plus(Duration.ofDays(day)),
                         Optional.empty(),
                         List.of(),
                         Optional.empty(),
@@ -124,6 +128,44 @@ class TuningTest {
         assertThat(tuning.best()).isZero();
         assertThat(tuning.outcome()).isEqualTo(Tuning.Outcome.NOT_HELD);
         assertThat(TuneText.of(tuning, COSTS, 5)).contains("no better than chance");
+    }
+
+    /**
+     * Twelve faults of the first half are found by the second only, six of the other half by the policy as it is only: in sum it saves,
+     * and on every part of the machines, but what the first half teaches is dear in the second.
+     */
+    @Test
+    void whatOneHalfOfTheTimeTeaches_hasToHoldInTheOther() throws Exception {
+        StringBuilder truth = new StringBuilder("machine,cause,onset,stopped,deadline\n");
+        for (int i = 0; i < 20; i++) {
+            truth.append(id(i))
+                    .append(
+                            i < 12
+                                    ? ",scale,2026-03-05T00:00:00Z,,2026-04-10T00:00:00Z\n"
+                                    : i < 18 ? ",scale,2026-04-28T00:00:00Z,,2026-06-01T00:00:00Z\n" : ",none,,,\n");
+        }
+        Path file = directory.resolve("halves.csv");
+        Files.writeString(file, truth);
+        List<Variant> variants =
+                Variant.of(Policy.standard(), List.of(new Sweep("change.false_alarms_per_machine_year", List.of(0.2))));
+
+        Tuning tuning = Tuning.of(
+                variants,
+                decided(),
+                Labels.of(decided(), Optional.of(file), List.of()),
+                List.of(alerts(i -> i >= 12 && i < 18, 65), alerts(i -> i < 12, 20)),
+                COSTS,
+                5);
+
+        assertThat(tuning.before() - tuning.unseen()).isGreaterThan(tuning.unsure());
+        Tuning.OverTime over = tuning.overTime().orElseThrow();
+        assertThat(over.before()).isEqualTo(12 * 600.0);
+        assertThat(over.unseen()).as("each half with the other's choice").isEqualTo(18 * 600.0);
+        assertThat(tuning.best()).isZero();
+        assertThat(tuning.outcome()).isEqualTo(Tuning.Outcome.NOT_OVER_TIME);
+        assertThat(TuneText.of(tuning, COSTS, 5))
+                .contains("in a time that they had not seen")
+                .contains("Chosen before 2026-04-20 and tried after it");
     }
 
     @Test

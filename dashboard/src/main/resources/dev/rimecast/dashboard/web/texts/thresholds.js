@@ -155,6 +155,7 @@ export const thresholdTexts = {
   outcomes: {
     'none-cheaper': () => 'None of these would have cost less than what is in force.',
     'within-error': () => 'The cheapest is not cheaper than what is in force by more than its standard error, machine by machine: leave it as it is.',
+    'not-over-time': (v) => `It would have been ${v}, but chosen in one half of the time, and tried on other machines in the other half, such choices cost more: leave it as it is.`,
     'not-held': (v) => `It would have been ${v}, but on machines that they had not seen such choices are no better than chance: leave it as it is.`,
     proposed: () => 'Of those that are equal to the cheapest within its standard error it is the nearest to what is in force, and such choices cost less on machines that they had not seen, too.',
   },
