@@ -40,7 +40,8 @@ final class Batch {
     Written write(Duck duck, long number, List<Taken> records) throws IOException {
         Map<Table, Rows> rows = new EnumMap<>(Table.class);
         long unreadable;
-        // Else every 2,048 rows that are handed over are a transaction of their own, and are copied once more with its end.
+        // Else every 2,048 rows that are handed over are a transaction of their own, and are copied once more with its
+        // end.
         duck.run("begin transaction");
         try {
             for (Table table : Table.values()) {
