@@ -375,7 +375,6 @@ class WorkIT extends StageBench {
         });
 
         Past past = work.past(SiteScope.of(List.of("site-past")), from, from.plusSeconds(86_400));
-
         assertThat(past.stops())
                 .containsExactly(new Past.Stop("ice-p", from.plusSeconds(7_200), from.plusSeconds(36_000)));
         assertThat(past.cases())
