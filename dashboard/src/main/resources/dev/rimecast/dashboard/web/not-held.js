@@ -18,4 +18,4 @@ export const notHeldHere = (list) => (list?.length ? html`<ul class="not-held">$
 export const notHeldPart = (list) => (list.length ? html`
   <section class="group" aria-labelledby="not-held"><h2 id="not-held">${t.notHeld.title} <span class="count">${list.length}</span></h2>
     <p class="hint">${t.notHeld.hint}</p>
-    <ul class="history">${list.map((each) => line(each, html`<a class="id" href="/machines/${each.machine}">${each.machine}</a>, `))}</ul></section>` : nothing);
+    <ul class="history">${list.map((each) => line(each, html`<a class="id" href="/machines/${each.machine}">${each.machine}</a>: `))}</ul></section>` : nothing);

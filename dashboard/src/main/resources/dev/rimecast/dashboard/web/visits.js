@@ -107,7 +107,7 @@ function strip(open) {
     <ol class="days" aria-label=${t.visits.strip}>${days.map((day) => {
       const count = open.filter((v) => v.day === day).length;
       const does = target(day);
-      return html`<li class=${over === day ? 'over' : nothing} data-day=${day} @dragover=${does.dragover} @drop=${does.drop}>
+      return html`<li class=${over === day ? 'drop-here' : nothing} data-day=${day} @dragover=${does.dragover} @drop=${does.drop}>
         ${dayParts(day)} ${count ? html`<a href="#day-${day}">${count}<span class="month"> ${t.visits.word(count)}</span></a>` : html`<span class="hint">${t.visits.free}</span>`}</li>`;
     })}</ol>`;
 }
@@ -126,7 +126,7 @@ function groups(shown) {
 /** @param {[string, Visit[]]} group */
 function group([key, visits]) {
   const does = view === 'day' ? target(key) : null;
-  return html`<section class="group ${over === key ? 'over' : ''}" id=${view === 'day' ? `day-${key}` : nothing} @dragover=${does?.dragover} @drop=${does?.drop}>
+  return html`<section class="group ${over === key ? 'drop-here' : ''}" id=${view === 'day' ? `day-${key}` : nothing} @dragover=${does?.dragover} @drop=${does?.drop}>
     <h2>${view === 'day' ? dayLong(key) : key} <span class="count">${t.visits.count(visits.length)}</span></h2>
     <ul class="rows">${repeat(visits, (v) => v.id, item)}</ul></section>`;
 }
