@@ -182,6 +182,16 @@ public final class ResidualTrack {
         return Shorts.median(recent, RECENT - n, RECENT);
     }
 
+    /** The smaller of the last two residuals in a direction; below 0 where one of them went the other way, 0 before there are two. */
+    public double bothOfLast(boolean upward) {
+        if (recentCount < 2) {
+            return 0;
+        }
+        double last = Shorts.value(recent[RECENT - 1]);
+        double before = Shorts.value(recent[RECENT - 2]);
+        return upward ? StrictMath.min(last, before) : StrictMath.min(-last, -before);
+    }
+
     /** Standard deviation of what the expectation itself may be wrong by, for days, on the scale. */
     public double unsure() {
         return StrictMath.sqrt(unsure);

@@ -77,7 +77,7 @@ final class DriftReport {
             boolean isWeatherKnown,
             List<ProbableCause> causes,
             long millis) {
-        double level = watched.level();
+        double level = watched.level(policy);
         double mean = watched.expect(now, policy).mean();
         double value = FeatureScale.toUnit(feature, mean + level);
         double expected = FeatureScale.toUnit(feature, mean);
@@ -122,7 +122,7 @@ final class DriftReport {
         Conditions usual = conditions(days.usualAir(), days.warmestWater());
         return Forecast.of(
                 trend,
-                growth(watched.level(), splitKelvin),
+                growth(watched.level(policy), splitKelvin),
                 growth(residualAtLimit(limits, warmest, peakKelvin), splitKelvin),
                 growth(residualAtLimit(limits, usual, peakKelvin), splitKelvin),
                 millis,

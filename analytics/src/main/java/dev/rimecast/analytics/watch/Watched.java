@@ -37,6 +37,28 @@ final class Watched {
     private static final Map<Feature, Double> NO_AFTERNOON_SHARE =
             Map.of(Feature.SPLIT, 4.5, Feature.FREEZE, 4.0, Feature.PULL_DOWN, 4.0);
 
+    /**
+     * What is so many times what is worth a finding in two cycles in a row needs no third: a probe that has come off its plate, a fan
+     * that stands, a plate without water make long cycles, and half of what they leave of a day is lost while a third is waited
+     * for. Heat has to be beyond what a lid or a box does at once [common practice]. Lengths that get shorter are left out, since ice that has stayed on a
+     * plate makes two freezes short, and what is metered, since it is a mean over cycles.
+     */
+    private static final Map<Feature, Double> GREAT_UP = Map.of(
+            Feature.SPLIT,
+            5.5,
+            Feature.FREEZE,
+            5.0,
+            Feature.PULL_DOWN,
+            5.0,
+            Feature.HARVEST,
+            4.0,
+            Feature.DRAIN_LEVEL,
+            4.0);
+
+    private static final Map<Feature, Double> GREAT_DOWN = Map.of(Feature.EVAPORATOR_END, 3.5);
+    static final int GREAT_CYCLES = 2;
+    private static final double GREAT_SIGMAS = 5;
+
     private static final long LONGER_THAN_AN_AFTERNOON_MILLIS = 5 * 3_600_000L;
     /** The matrix of causes may be half as wrong of small changes, on machines that show so small ones. */
     private static final double LEAST_MATRIX_ERROR_SHARE = 0.5;
@@ -151,7 +173,13 @@ final class Watched {
         boolean isStep = track.isStepAlarm(upward, policy)
                 && sign * track.recent(STEP_CYCLES) >= STEP_SHARE * material(policy)
                 && (isByWork || isNoAfternoon(upward, sign * track.recent(STEP_CYCLES), policy));
-        return isSlow || isStep;
+        return isSlow || isStep || isGreat(upward, policy);
+    }
+
+    /** Whether the last two cycles are so far from what they should be that they need no third. */
+    boolean isGreat(boolean upward, GroupPolicy policy) {
+        double share = (upward ? GREAT_UP : GREAT_DOWN).getOrDefault(feature, Double.POSITIVE_INFINITY);
+        return track.bothOfLast(upward) >= StrictMath.max(share * wholeMaterial(policy), GREAT_SIGMAS * track.sigma());
     }
 
     private boolean isNoAfternoon(boolean upward, double step, GroupPolicy policy) {
@@ -179,7 +207,7 @@ final class Watched {
     /** A finding about it was raised. */
     void raise(GroupPolicy policy) {
         mark();
-        double share = hasLevel() ? StrictMath.abs(level()) / material(policy) : 1;
+        double share = hasLevel() ? StrictMath.abs(level(policy)) / material(policy) : 1;
         double least = policy.get(PolicyNumber.TOGETHER_SHARE);
         raisedPercent = (int) StrictMath.ceil(PERCENT * StrictMath.max(least, StrictMath.min(1, share)));
     }
@@ -194,10 +222,15 @@ final class Watched {
         return track.recent(LEVEL_CYCLES);
     }
 
+    /** The same, by the cycles since a step alone where there was one. */
+    double level(GroupPolicy policy) {
+        return track.recent(Math.min(LEVEL_CYCLES, Math.min(window(true, policy), window(false, policy))));
+    }
+
     /** Over how many cycles to look at once: as many as have passed since a step, else as many as there are. */
     int window(boolean upward, GroupPolicy policy) {
         if (!track.isStepAlarm(upward, policy)) {
-            return ResidualTrack.RECENT;
+            return isGreat(upward, policy) ? GREAT_CYCLES : ResidualTrack.RECENT;
         }
         return (int) Math.max(STEP_CYCLES, Math.min(ResidualTrack.RECENT, track.cyclesSinceStep(upward)));
     }

@@ -151,9 +151,9 @@ final class WatchedFeatures {
 
     private static Course course(Watched about, boolean upward, GroupPolicy policy) {
         if (!about.track().isAlarm(upward, policy)) {
-            return Course.EITHER;
+            return about.isGreat(upward, policy) ? Course.STEP : Course.EITHER;
         }
-        if (isAtOnce(about, began(about, upward, policy))) {
+        if (isAtOnce(about, began(about, upward, policy), policy)) {
             return Course.STEP;
         }
         Trend trend = about.plainTrend(upward, policy);
@@ -170,17 +170,18 @@ final class WatchedFeatures {
      */
     private static long began(Watched about, boolean upward, GroupPolicy policy) {
         long ofStep = about.track().stepSinceMillis(upward);
-        boolean isStep = about.track().isStepAlarm(upward, policy) && isAtOnce(about, ofStep);
+        boolean isGreat = about.track().isStepAlarm(upward, policy) || about.isGreat(upward, policy);
+        boolean isStep = isGreat && isAtOnce(about, ofStep, policy);
         return isStep ? ofStep : about.track().changeBeganMillis(upward, policy);
     }
 
     /** A sum that was begun anew says of a slow change, too, that it began just now. */
-    private static boolean isAtOnce(Watched about, long began) {
+    private static boolean isAtOnce(Watched about, long began, GroupPolicy policy) {
         if (about.track().lastMillis() - began > AT_ONCE_MILLIS) {
             return false;
         }
         double before = about.track().levelBefore(began, DAYS_BEFORE).orElse(0);
-        return before / about.level() < ON_ITS_WAY_SHARE;
+        return before / about.level(policy) < ON_ITS_WAY_SHARE;
     }
 
     /** What came with an engineer's work an hour ago is no open lid. */
