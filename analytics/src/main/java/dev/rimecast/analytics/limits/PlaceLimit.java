@@ -54,23 +54,16 @@ public final class PlaceLimit {
         double high = isAir ? place.ambientMaxCelsius() : place.waterMaxCelsius();
         outside.see(celsius < low || celsius > high, millis);
         inside.see(celsius >= low + HYSTERESIS_KELVIN && celsius <= high - HYSTERESIS_KELVIN, millis);
-        if (!context.isOpen(condition) || context.isEarly(condition)) {
+        if (!context.isOpen(condition)) {
             if (outside.isOnFor(context.policy().millis(PolicyNumber.PLACE_MINUTES), millis)) {
                 context.report(condition, millis, assessment(celsius, subject, low, high));
             }
-        }
-        if (context.isOpen(condition) && isInsideAgain(condition, millis, context)) {
+        } else if (inside.isOnFor(context.policy(condition).millis(PolicyNumber.PLACE_CLEAR_MINUTES), millis)) {
             context.clear(
                     condition,
                     millis,
                     String.format(Locale.ROOT, "%s is back between %.0f and %.0f °C.", subject(), low, high));
         }
-    }
-
-    private boolean isInsideAgain(Condition condition, long millis, RuleContext context) {
-        long needed = context.policy(condition).millis(PolicyNumber.PLACE_CLEAR_MINUTES);
-        long raisedAt = context.open(condition).orElseThrow().raisedAt().toEpochMilli();
-        return inside.isOnFor(needed, millis) && millis - raisedAt >= needed;
     }
 
     private Assessment assessment(double celsius, String subject, double low, double high) {

@@ -83,7 +83,6 @@ public final class MachineWatch {
         for (Sign sign : Sign.ALL) {
             evaluate(sign, place, millis, context);
         }
-        HeatingRoom.judge(place, days, millis, context);
         return new JudgedCycle(raw, place, room.ofSplit(), values, residuals);
     }
 

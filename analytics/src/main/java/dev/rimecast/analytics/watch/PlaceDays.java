@@ -46,17 +46,6 @@ final class PlaceDays {
         return most(air);
     }
 
-    /** Warmest of the days before this one; empty where too few of them are known. */
-    OptionalDouble warmestAirBefore() {
-        int known = 0;
-        double most = Double.NEGATIVE_INFINITY;
-        for (int i = 0; i < DAYS - 1; i++) {
-            known += air[i] == Float.NEGATIVE_INFINITY ? 0 : 1;
-            most = Math.max(most, air[i]);
-        }
-        return known < FEWEST_DAYS_SEEN ? OptionalDouble.empty() : OptionalDouble.of(most);
-    }
-
     /**
      * What the warmest day to come brings to the machine: the room follows the weather by the robust line through the
      * days of which both are known. Empty without enough days on either side.

@@ -7,11 +7,9 @@ import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Ground;
-import dev.rimecast.telemetry.finding.Stage;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.reading.Reading;
-import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneOffset;
@@ -106,34 +104,6 @@ class HotRoomTest {
         assertThat(twoMachines(0, 7).findings)
                 .filteredOn(finding -> !finding.condition().isCare())
                 .isEmpty();
-    }
-
-    private static List<Finding> ofRoom(double kelvin) {
-        return twoMachines(0, kelvin).findings.stream()
-                .filter(finding -> finding.condition() == Condition.AMBIENT_OUT_OF_RANGE)
-                .toList();
-    }
-
-    /** No weather makes a room 10 K warmer overnight: what makes it so is said before the room is at the machine's limit. */
-    @Test
-    void roomThatHeatsUp_isSaidBeforeItsLimit_ofEachMachine_once() {
-        List<Finding> raised = ofRoom(10).stream()
-                .filter(finding -> finding.step() == Finding.Step.RAISED)
-                .toList();
-
-        assertThat(raised).hasSize(2).allSatisfy(finding -> {
-            assertThat(finding.stage()).isEqualTo(Stage.EARLY);
-            assertThat(first(finding)).isEqualTo(Cause.ROOM_TOO_HOT);
-        });
-        assertThat(ofRoom(10))
-                .filteredOn(finding -> finding.step() == Finding.Step.CLEARED)
-                .allSatisfy(finding -> assertThat(finding.at())
-                        .isAfterOrEqualTo(raised.get(0).at().plus(Duration.ofHours(23))));
-    }
-
-    @Test
-    void roomThatGoesOnToItsLimit_isAtItsLimit() {
-        assertThat(ofRoom(17)).anySatisfy(finding -> assertThat(finding.stage()).isEqualTo(Stage.AT_LIMIT));
     }
 
     /** Three weeks in which a condenser gets dustier by the day; on each day the weather of the next week is told. */
