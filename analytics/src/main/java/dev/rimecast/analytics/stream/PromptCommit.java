@@ -10,7 +10,7 @@ import java.util.function.LongSupplier;
  * tasks of a stage: a commit is one of all of a thread's.
  */
 final class PromptCommit {
-    static final Duration SPACING = Duration.ofMillis(100);
+    static final Duration SPACING = Duration.ofSeconds(1);
 
     private final LongSupplier nanos;
     private long askedAt;

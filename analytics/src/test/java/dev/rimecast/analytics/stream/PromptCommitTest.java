@@ -27,9 +27,9 @@ class PromptCommitTest {
     @Test
     void slowCommit_leavesAsMuchTimeForRecords() {
         prompt.isDue();
-        stand(Duration.ofMillis(300));
+        stand(Duration.ofMillis(1_300));
         assertThat(prompt.isDue()).isFalse();
-        work(Duration.ofMillis(299));
+        work(Duration.ofMillis(1_299));
         assertThat(prompt.isDue()).isFalse();
         work(Duration.ofMillis(1));
         assertThat(prompt.isDue()).isTrue();
