@@ -30,7 +30,7 @@ import java.util.UUID;
  */
 public final class NoticeRules {
     /** An alert bears the time of its machine's readings, a notice that of this clock: so far apart they are the same moment. */
-    private static final Duration CLOCKS_APART = Duration.ofMinutes(1);
+    private static final Duration CLOCKS_APART = Duration.ofMinutes(11);
 
     private final NoticeBook book;
 
@@ -207,6 +207,21 @@ public final class NoticeRules {
             List<Delivery> round = sinceUnseen.isEmpty() ? own : sinceUnseen;
             int reached = round.stream().mapToInt(Delivery::step).max().orElse(0);
             int next = beginsAgain ? 0 : reached + 1;
+            if (beginsAgain) {
+                List<Delivery> elsewhere = before.stream()
+                        .filter(d -> d.kind().tellsOfTrouble()
+                                && d.telling() == matter.telling()
+                                && isSinceUnseen(d, now)
+                                && route.steps().get(0).receivers().contains(d.receiver()))
+                        .toList();
+                if (isToldAlready(route, elsewhere, create)) {
+                    // By another route, from which this one goes on.
+                    round = elsewhere;
+                    reached = 0;
+                    next = elsewhere.isEmpty() ? route.steps().size() : 1;
+                    beginsAgain = false;
+                }
+            }
             if (beginsAgain
                     || (next < route.steps().size()
                             && isTimeFor(route.steps().get(next), last(round, reached), told, now, at))) {
@@ -218,6 +233,13 @@ public final class NoticeRules {
             }
         }
         return create;
+    }
+
+    private static boolean isToldAlready(Route route, List<Delivery> before, List<Delivery> now) {
+        Set<String> told = new HashSet<>();
+        before.forEach(d -> told.add(d.receiver()));
+        now.forEach(d -> told.add(d.receiver()));
+        return told.containsAll(route.steps().get(0).receivers());
     }
 
     private static boolean isSinceUnseen(Delivery delivery, Situation now) {

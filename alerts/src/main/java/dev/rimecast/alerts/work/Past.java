@@ -13,7 +13,7 @@ import java.util.UUID;
  * @param cases that ended in it, care and silence left out
  * @param stops of machines that made no ice in it; may overlap
  * @param mended cases in which work was reported in it and that are over: none of the work is known not to have held, and
- *     none of its machines had a new case within 30 days of it
+ *     none of its machines had a new case of the same condition within 30 days of it
  * @param watched how long its machines were watched in it, together, s
  */
 public record Past(List<Ended> cases, List<Stop> stops, Set<UUID> mended, double watched) {

@@ -6,6 +6,7 @@ import dev.rimecast.alerts.notice.Delivery.Kind;
 import dev.rimecast.alerts.notice.Delivery.State;
 import dev.rimecast.alerts.notice.NoticeRules.Plan;
 import dev.rimecast.telemetry.finding.Priority;
+import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
@@ -128,6 +129,51 @@ class NoticeRulesTest {
         assertThat(after(first, back, sent, later.plus(Duration.ofMinutes(30))).create())
                 .extracting(Delivery::receiver)
                 .containsExactly("standby");
+    }
+
+    @Test
+    void worseAfterItWasSeen_twoRoutesToTheSameFirst_tellThemOnce_andEachItsNext() {
+        NoticeRules two = new NoticeRules(NoticeBook.parse("notices.yaml", """
+                link: https://rimecast.example
+                receivers:
+                  desk: {outbox-only: true}
+                  boss: {outbox-only: true}
+                  chief: {outbox-only: true}
+                routes:
+                  - {name: one, steps: [{to: [desk]}, {to: [boss], unacknowledged-for: 30m}]}
+                  - {name: other, steps: [{to: [desk]}, {to: [chief], unacknowledged-for: 30m}]}
+                """, Path.of("")));
+        Situation high = situation(Priority.HIGH, Duration.ofDays(1));
+        Plan first = two.look(MATTER, high, List.of(), Optional.empty(), NOON);
+        List<Delivery> sent = as(first.create(), State.SENT);
+        Instant half = NOON.plus(Duration.ofMinutes(30));
+        sent = join(
+                sent,
+                as(two.look(first.matter(), high, sent, Optional.of(NOON), half).create(), State.SENT));
+        Instant later = NOON.plus(Duration.ofHours(3));
+        Situation worse = unseenSince(high, later, true);
+        Plan again = two.look(first.matter(), worse, sent, Optional.of(NOON), later);
+        assertThat(again.create()).extracting(Delivery::receiver).containsExactly("desk");
+
+        List<Delivery> all = join(sent, as(again.create(), State.SENT));
+        Instant soon = later.plusSeconds(20);
+        assertThat(two.look(first.matter(), worse, all, Optional.of(NOON), soon).create())
+                .isEmpty();
+        Instant next = later.plus(Duration.ofMinutes(30));
+        assertThat(two.look(first.matter(), worse, all, Optional.of(NOON), next).create())
+                .extracting(Delivery::receiver)
+                .containsExactly("boss", "chief");
+    }
+
+    /** Readings of a gateway whose clock is ten minutes fast are taken; what it raised is not got worse when our clock comes there. */
+    @Test
+    void clockOfAGateway_thatIsFast_tellsNothingTwice() {
+        Situation high = situation(Priority.HIGH, Duration.ofDays(1));
+        Plan first = look(MATTER, high, NOON);
+        List<Delivery> sent = as(first.create(), State.SENT);
+        Instant fast = NOON.plus(Duration.ofMinutes(10));
+        assertThat(after(first, unseenSince(high, fast, true), sent, fast).create())
+                .isEmpty();
     }
 
     private static List<Delivery> join(List<Delivery> first, List<Delivery> then) {

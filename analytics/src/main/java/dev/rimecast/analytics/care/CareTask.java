@@ -24,7 +24,7 @@ enum CareTask {
     /** Part of some cleanings, and not of others: the detail of the event tells. It is a cleaning that is due, and the words say which. */
     DESCALING(Condition.CLEANING_DUE, EventKind.CLEANED, PolicyNumber.DESCALING_DAYS, "Descaling");
 
-    /** The detail of a cleaning with which the machine was descaled, too. */
+    /** How the detail of a cleaning begins with which the machine was descaled, too. */
     private static final String DESCALED = "descaled";
 
     /** From this layout of a machine's state on it has descaling. */
@@ -50,7 +50,7 @@ enum CareTask {
 
     /** Whether an event says that it was done. */
     boolean isDoneBy(EventKind kind, String detail) {
-        return kind == done && (this != DESCALING || detail.contains(DESCALED));
+        return kind == done && (this != DESCALING || detail.startsWith(DESCALED));
     }
 
     /** The number that says how many days there are from one time to the next. */
@@ -64,7 +64,11 @@ enum CareTask {
 
     /** How many there were when a state was written. */
     static int countIn(StateReader in) {
-        return in.hasLayout(WITH_DESCALING) ? VALUES.length : DESCALING.ordinal();
+        return hasDescaling(in) ? VALUES.length : DESCALING.ordinal();
+    }
+
+    static boolean hasDescaling(StateReader in) {
+        return in.hasLayout(WITH_DESCALING);
     }
 
     /** Days from one time to the next: by the register, else by the policy. */

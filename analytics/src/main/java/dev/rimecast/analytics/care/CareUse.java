@@ -78,6 +78,9 @@ final class CareUse {
             use.litres[i] = in.real32();
             use.driftsSince[i] = in.time();
         }
+        if (!CareTask.hasDescaling(in)) {
+            use.cycles[CareTask.DESCALING.ordinal()] = use.cycles[CareTask.CLEANING.ordinal()];
+        }
         use.litresOfCycle = in.real32();
         return use;
     }

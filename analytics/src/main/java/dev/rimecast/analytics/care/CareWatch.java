@@ -73,6 +73,10 @@ public final class CareWatch {
             return;
         }
         long at = Math.max(due, firstSeen);
+        if (task == CareTask.DESCALING) {
+            // The cleaning that ended what was said before did not end this: it is said anew, from then on.
+            at = Math.max(at, doneAt[CareTask.CLEANING.ordinal()]);
+        }
         List<PolicyNumber> by = List.of(task.interval());
         if (task == CareTask.AIR_FILTER && signs.isCondenserClean()) {
             double stretched = days * context.policy().get(PolicyNumber.CLEAN_CONDENSER_FACTOR);
@@ -136,6 +140,10 @@ public final class CareWatch {
         CareWatch watch = new CareWatch();
         for (int i = 0; i < CareTask.countIn(in); i++) {
             watch.doneAt[i] = in.whole();
+        }
+        if (!CareTask.hasDescaling(in)) {
+            // Before it was told apart, whoever cleaned was taken to have descaled.
+            watch.doneAt[CareTask.DESCALING.ordinal()] = watch.doneAt[CareTask.CLEANING.ordinal()];
         }
         watch.firstSeen = in.time();
         watch.idleness = Idleness.restore(in);

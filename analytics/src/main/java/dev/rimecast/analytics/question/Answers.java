@@ -71,6 +71,14 @@ public final class Answers {
         if (answer < 0) {
             return false;
         }
+        boolean weighs = given.stream()
+                .anyMatch(known -> known.question().equals(question.get())
+                        && known.answer() != CANNOT_TELL
+                        && known.answer() != STILL_NO_ICE);
+        if (answer == STILL_NO_ICE && weighs) {
+            // That there is no ice takes nothing back of what was answered.
+            return true;
+        }
         given.removeIf(known -> known.question().equals(question.get()));
         if (given.size() == MOST) {
             given.remove(0);

@@ -4,8 +4,8 @@ import java.time.Duration;
 import java.util.function.LongSupplier;
 
 /**
- * When a finding may end the transaction early. One that comes alone does so at once, since somebody waits for it. After that, time has
- * to go by: {@link #SPACING}, and twice as long as the thread has stood still since, which a commit makes it do. So a storm of
+ * When a finding may end the transaction early. One that comes alone does so at once, since somebody waits for it. What follows
+ * within {@link #SPACING} waits for the interval in which everything is committed, a fraction of that. Nor is it due before twice as long as the thread has stood still since, which a commit makes it do. So a storm of
  * findings is committed together, and half of the time at least is left for records, however slow the disk is. Shared by all
  * tasks of a stage: a commit is one of all of a thread's.
  */

@@ -36,8 +36,8 @@ final class SiteProcessor implements Processor<String, byte[], String, byte[]> {
     static final Duration ACK_INTERVAL = Duration.ofSeconds(5);
 
     private static final Duration MEASURE_INTERVAL = Duration.ofMinutes(1);
-    /** How often a finding that had to wait asks again. */
-    private static final Duration HURRY_INTERVAL = Duration.ofMillis(50);
+    /** How often it is told that the thread works, so that one which stands still in a commit is seen. */
+    private static final Duration WORKS_INTERVAL = Duration.ofMillis(50);
 
     private static final Logger log = LoggerFactory.getLogger(SiteProcessor.class);
 
@@ -45,8 +45,6 @@ final class SiteProcessor implements Processor<String, byte[], String, byte[]> {
     private final MonitorStep step;
     private final StageCounters counters;
     private final PromptCommit prompt;
-    /** Whether a finding is written and not committed, as far as we have asked. */
-    private boolean isFindingWaiting;
 
     private @Nullable Task task;
 
@@ -74,23 +72,11 @@ final class SiteProcessor implements Processor<String, byte[], String, byte[]> {
                 id,
                 counters.tasks().begin(id));
         task = begun;
-        isFindingWaiting = false;
         begun.measure();
         // The monitors read no clock; how often their gateways are told is no decision of theirs.
         context.schedule(ACK_INTERVAL, PunctuationType.WALL_CLOCK_TIME, now -> tellAcks(begun, now));
         context.schedule(MEASURE_INTERVAL, PunctuationType.WALL_CLOCK_TIME, now -> begun.measure());
-        context.schedule(HURRY_INTERVAL, PunctuationType.WALL_CLOCK_TIME, now -> {
-            prompt.works();
-            hurry(begun);
-        });
-    }
-
-    /** What else the transaction holds is committed with it. */
-    private void hurry(Task running) {
-        if (isFindingWaiting && prompt.isDue()) {
-            isFindingWaiting = false;
-            running.context().commit();
-        }
+        context.schedule(WORKS_INTERVAL, PunctuationType.WALL_CLOCK_TIME, now -> prompt.works());
     }
 
     /** In the same transaction as the state that says so: nobody is told what an aborted one has seen. */
@@ -187,9 +173,9 @@ final class SiteProcessor implements Processor<String, byte[], String, byte[]> {
                             Instant.ofEpochMilli(timestamp).toString().getBytes(StandardCharsets.UTF_8));
             running.context().forward(new Record<>(site, finding, timestamp, headers), SiteTopology.FINDINGS_SINK);
         }
-        if (!decisions.findings().isEmpty()) {
-            isFindingWaiting = true;
-            hurry(running);
+        if (!decisions.findings().isEmpty() && prompt.isDue()) {
+            // What else the transaction holds is committed with it.
+            running.context().commit();
         }
         for (byte[] proof : decisions.proofs()) {
             running.context().forward(new Record<>(site, proof, timestamp), SiteTopology.PROOFS_SINK);

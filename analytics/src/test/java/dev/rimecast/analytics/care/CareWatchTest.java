@@ -210,8 +210,10 @@ class CareWatchTest {
         assertThat(last().summary()).startsWith("Descaling is due");
         assertThat(last().at().toEpochMilli()).isEqualTo(START + 182 * DAY);
 
+        Finding first = last();
         care.happened(EventKind.CLEANED, "", START + 183 * DAY, context);
         days(183, 184);
+        assertThat(last().id()).as("another alert: the first has ended").isNotEqualTo(first.id());
         assertThat(last().step()).isEqualTo(Step.RAISED);
         assertThat(last().summary()).startsWith("Descaling is due");
 
@@ -223,6 +225,32 @@ class CareWatchTest {
         makes(185 + 131, 185 + 152, 60, 0, CareSigns.NONE);
         assertThat(last().step()).isEqualTo(Step.RAISED);
         assertThat(last().summary()).startsWith("Descaling is due: 9000 cycles have been made");
+    }
+
+    /** Whoever had cleaned was taken to have descaled, and what was counted for it was the cleaning's. */
+    @Test
+    void descaling_ofALayoutBefore_countsFromTheLastCleaning() {
+        StateWriter out = new StateWriter();
+        StateVersion.MACHINE.write(out);
+        out.whole(START + 100 * DAY);
+        for (int i = 1; i < 4; i++) {
+            out.whole(Long.MIN_VALUE);
+        }
+        out.time(START);
+        new Idleness().save(out);
+        for (int i = 0; i < 4; i++) {
+            out.whole(0).real32(0).time(Long.MIN_VALUE);
+        }
+        out.real32(0);
+        byte[] before = out.toBytes();
+        before[1] = 14;
+        StateReader in = new StateReader(before);
+        StateVersion.MACHINE.require(in);
+
+        care = CareWatch.restore(in, true);
+        days(183, 219);
+
+        assertThat(of(Condition.CLEANING_DUE)).isEmpty();
     }
 
     private Finding last() {

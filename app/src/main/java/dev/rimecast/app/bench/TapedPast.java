@@ -45,15 +45,26 @@ final class TapedPast {
                 .isPresent();
         if (!isFresh) {
             last = Optional.empty();
-            Tapes tapes = emptied();
-            LogRun.Trial trial = new LogRun.Trial(
-                    variants.get(0).name(), Optional.of(variants.get(0).policy()), Optional.of(tapes::of));
-            Decided base = LogRun.run(past, List.of(trial), threads, progress);
-            tapes.end();
-            last = Optional.of(new Taped(question, newest, base, tapes));
+            last = Optional.of(taped(past, variants.get(0), question, newest, threads, progress));
         }
         Taped taped = last.orElseThrow();
         return FromCycles.decide(taped.base(), variants, taped.tapes(), threads);
+    }
+
+    private Taped taped(History past, Variant asItIs, String question, Instant newest, int threads, Progress progress) {
+        Tapes tapes = emptied();
+        boolean isWhole = false;
+        try {
+            LogRun.Trial trial = new LogRun.Trial(asItIs.name(), Optional.of(asItIs.policy()), Optional.of(tapes::of));
+            Decided base = LogRun.run(past, List.of(trial), threads, progress);
+            tapes.end();
+            isWhole = true;
+            return new Taped(question, newest, base, tapes);
+        } finally {
+            if (!isWhole) {
+                tapes.close();
+            }
+        }
     }
 
     private Tapes emptied() {

@@ -78,6 +78,10 @@ public final class Bench implements Callable<Integer> {
 
     @Override
     public Integer call() throws Exception {
+        if (packsPerSecond < 1) {
+            throw new CommandLine.ParameterException(
+                    new CommandLine(this), "--rate is " + packsPerSecond + "; it is packs a second, at least 1");
+        }
         return fleets.isEmpty() ? parts() : fleets();
     }
 

@@ -15,7 +15,7 @@ let failed = '';
 
 async function load() {
   try {
-    [figures, notHeld] = await Promise.all([api.figures(), api.notHeld()]);
+    [figures, notHeld] = await Promise.all([api.figures(), api.notHeld().catch(() => [])]);
     failed = '';
   } catch (e) {
     failed = /** @type {Error} */ (e).message;

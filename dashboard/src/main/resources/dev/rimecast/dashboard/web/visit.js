@@ -39,6 +39,8 @@ let keptAt = null;
 let permissions = [];
 /** Whether the page opens without a connection; null until it is known. @type {boolean | null} */
 let offlineReady = null;
+/** Whether the closing forms do, too. */
+let formsKept = false;
 /** @type {Promise<boolean>} */
 const pageKept = new Promise((resolve) => { addEventListener('load', () => resolve(keepPage())); });
 
@@ -72,7 +74,7 @@ async function keepAll(shown, machines) {
     const kept = await keepVisit(id, { visit: shown, alerts: [...alerts], events: [...events], evidence: [...evidence], permissions, at: now() });
     if (permissions.includes('report-work') && machines.length) {
       await Promise.all(machines.map(async (m) => keepSheet(await api.machine(m), who, await api.proofs(m))));
-      await keepOther(`/work-report/${encodeURIComponent(machines[0])}`);
+      formsKept = await keepOther(`/work-report/${encodeURIComponent(machines[0])}`);
     }
     offlineReady = kept && await pageKept;
   } catch { /* the page says since when it is known as soon as it matters */ }
@@ -96,7 +98,7 @@ async function showKept() {
 function standing() {
   if (keptAt !== null) return html`<p class="notice" data-offline>${t.visits.offline(failed)} ${when(new Date(keptAt).toISOString())}.</p>`;
   if (failed) return failure(failed, load);
-  return offlineReady === null ? nothing : html`<p class="hint no-print" data-offline-ready=${offlineReady}>${offlineReady ? t.visits.ready : t.visits.notReady}</p>`;
+  return offlineReady === null ? nothing : html`<p class="hint no-print" data-offline-ready=${offlineReady}>${!offlineReady ? t.visits.notReady : formsKept ? t.visits.ready : t.visits.readyAlone}</p>`;
 }
 
 /** What is open of a case, or the care that is due. @param {import('./api.js').VisitNeed} need */

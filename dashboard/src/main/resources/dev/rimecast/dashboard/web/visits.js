@@ -31,7 +31,7 @@ let over = '';
 
 async function load() {
   try {
-    [plan, notHeld] = await Promise.all([api.visits(ended), api.notHeld()]);
+    [plan, notHeld] = await Promise.all([api.visits(ended), api.notHeld().catch(() => [])]);
     failed = '';
   } catch (e) {
     failed = /** @type {Error} */ (e).message;

@@ -45,8 +45,12 @@ async function store() {
   // who is no longer signed in gets another page
   if (!page.ok || page.redirected) return false;
   await cache.put(place, page);
-  for (const old of await cache.keys()) {
-    if (old.url.includes('/assets/') && !old.url.startsWith(base)) await cache.delete(old);
+  // what a kept page of another kind was made of stays, until that page is kept anew
+  const kept = await cache.keys();
+  const pages = await Promise.all(kept.filter((each) => !each.url.includes('/assets/')).map(async (each) => (await (await cache.match(each))?.text()) ?? ''));
+  for (const old of kept) {
+    const version = new URL(old.url).pathname.match(/^.*\/assets\/[^/]+\//)?.[0];
+    if (version && !old.url.startsWith(base) && !pages.some((page) => page.includes(version))) await cache.delete(old);
   }
   return true;
 }

@@ -24,7 +24,7 @@ public final class FromCycles {
     public static final String IN_WORDS =
             "The policy as it is was decided from readings, the others from the cycles that these gave. That is"
                     + " exact for expectation (but rest_minutes), change, kind, proof, forecast and features, which act on nothing else."
-                    + " Reminders of care, and the causes of what no cycle shows, stay those of the policy as it is.";
+                    + " Reminders of care, the causes of what no cycle shows, and when a bin sensor is not believed, stay those of the policy as it is.";
 
     private FromCycles() {}
 

@@ -5,7 +5,6 @@ import dev.rimecast.analytics.monitor.TapePlayer;
 import dev.rimecast.analytics.monitor.TapeWriter;
 import dev.rimecast.analytics.policy.Policy;
 import java.io.BufferedInputStream;
-import java.io.BufferedOutputStream;
 import java.io.DataInputStream;
 import java.io.DataOutputStream;
 import java.io.EOFException;
@@ -26,9 +25,11 @@ public final class Tapes implements AutoCloseable {
     private static final int BUFFER = 1 << 17;
 
     private final Path directory;
-    private final Map<String, Tape> tapes = new TreeMap<>();
+    private final Map<String, Path> files = new TreeMap<>();
+    /** Those that are written now. */
+    private final List<Tape> open = new ArrayList<>();
 
-    private record Tape(Path file, TapeWriter writer, DataOutputStream out) {}
+    private record Tape(TapeWriter writer, DataOutputStream out) {}
 
     /** @param directory is there, and of these only */
     public Tapes(Path directory) {
@@ -37,9 +38,9 @@ public final class Tapes implements AutoCloseable {
 
     /** Has a site's monitor note what it comes to. */
     public synchronized void of(String site, SiteMonitor monitor) {
-        Path file = directory.resolve("site-" + tapes.size() + ".tape");
+        Path file = directory.resolve("site-" + files.size() + ".tape");
         try {
-            DataOutputStream out = new DataOutputStream(new BufferedOutputStream(Files.newOutputStream(file), BUFFER));
+            DataOutputStream out = new DataOutputStream(Files.newOutputStream(file));
             TapeWriter writer = new TapeWriter(block -> {
                 try {
                     out.writeInt(block.length);
@@ -48,7 +49,8 @@ public final class Tapes implements AutoCloseable {
                     throw new UncheckedIOException(e);
                 }
             });
-            tapes.put(site, new Tape(file, writer, out));
+            files.put(site, file);
+            open.add(new Tape(writer, out));
             monitor.tapedBy(writer);
         } catch (IOException e) {
             throw new UncheckedIOException(e);
@@ -57,14 +59,15 @@ public final class Tapes implements AutoCloseable {
 
     /** All is written. */
     public synchronized void end() {
-        for (Tape tape : tapes.values()) {
+        for (Tape tape : open) {
             tape.writer().flush();
             close(tape);
         }
+        open.clear();
     }
 
     public synchronized List<String> sites() {
-        return List.copyOf(tapes.keySet());
+        return List.copyOf(files.keySet());
     }
 
     /** Decides a site again, after {@link #end}. */
@@ -85,18 +88,18 @@ public final class Tapes implements AutoCloseable {
     }
 
     private synchronized Path file(String site) {
-        Tape tape = tapes.get(site);
-        if (tape == null) {
+        Path file = files.get(site);
+        if (file == null) {
             throw new IllegalArgumentException("no tape of site " + site);
         }
-        return tape.file();
+        return file;
     }
 
     /** Bytes on disk. */
     public synchronized long bytes() {
         long bytes = 0;
-        for (Tape tape : tapes.values()) {
-            bytes += tape.file().toFile().length();
+        for (Path file : files.values()) {
+            bytes += file.toFile().length();
         }
         return bytes;
     }
@@ -112,10 +115,11 @@ public final class Tapes implements AutoCloseable {
     /** Deletes the files. */
     @Override
     public synchronized void close() {
-        for (Tape tape : new ArrayList<>(tapes.values())) {
-            close(tape);
-            tape.file().toFile().delete();
+        open.forEach(Tapes::close);
+        open.clear();
+        for (Path file : files.values()) {
+            file.toFile().delete();
         }
-        tapes.clear();
+        files.clear();
     }
 }

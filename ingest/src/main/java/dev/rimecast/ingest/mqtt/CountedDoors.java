@@ -12,15 +12,21 @@ import java.util.List;
 import java.util.Map;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.atomic.AtomicLong;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 
 /**
  * Takes connections from the system, at most so many of one address at a time. What is over is closed before a byte of it is read, so
  * neither a TLS handshake nor the seconds that a CONNECT may take are spent on it.
  */
 final class CountedDoors implements Transport {
+    private static final Logger log = LoggerFactory.getLogger(CountedDoors.class);
+    private static final long TELL_EVERY_NANOS = 60_000_000_000L;
+
     private final int mostOfAnAddress;
     private final Map<InetAddress, Integer> open = new ConcurrentHashMap<>();
     private final AtomicLong turnedAway = new AtomicLong();
+    private final AtomicLong toldAt = new AtomicLong();
 
     /** @param mostOfAnAddress 0: any number */
     CountedDoors(int mostOfAnAddress) {
@@ -65,7 +71,20 @@ final class CountedDoors implements Transport {
         }
         goes(from);
         turnedAway.incrementAndGet();
+        tell(from);
         return false;
+    }
+
+    /** A line a minute, whoever they are: a crowd at the door must not fill the log. */
+    private void tell(InetAddress from) {
+        long now = System.nanoTime();
+        long before = toldAt.get();
+        if ((before == 0 || now - before > TELL_EVERY_NANOS) && toldAt.compareAndSet(before, now)) {
+            log.warn(
+                    "{} has {} connections, as many as mqtt.connections-per-address allows: more are closed unread; a fleet behind one router may need more",
+                    from.getHostAddress(),
+                    mostOfAnAddress);
+        }
     }
 
     private void goes(InetAddress from) {

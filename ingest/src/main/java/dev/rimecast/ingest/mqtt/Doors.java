@@ -35,6 +35,8 @@ final class Doors {
                 .setTimeoutOnConnect(Limits.CONNECT_TIMEOUT_SECONDS)
                 .setMaxClientIdLength(128)
                 .setAutoClientId(true);
+        // A line that is gone for good counts no longer than that takes to be noticed, whatever its keep-alive.
+        options.setTcpKeepAlive(true);
         listen.tls().ifPresent(tls -> encrypt(options, tls));
         return options;
     }

@@ -47,6 +47,7 @@ final class GatewayConnection implements Crowd.Member {
     private final AckOutlet ackOutlet = new AckOutlet(this::sendAck);
     private MqttQoS ackQos = MqttQoS.AT_LEAST_ONCE;
     private boolean isRateLimited;
+    private boolean hasJoined;
     private boolean saidGoodbye;
 
     GatewayConnection(
@@ -95,8 +96,11 @@ final class GatewayConnection implements Crowd.Member {
 
     /** As soon as it is known which gateway it speaks for. */
     private void joinCrowd() {
-        if (endpoint.isConnected()) {
-            identity.gateway().ifPresent(gateway -> crowd.join(gateway, this));
+        if (!hasJoined && endpoint.isConnected()) {
+            identity.gateway().ifPresent(gateway -> {
+                hasJoined = true;
+                crowd.join(gateway, this);
+            });
         }
     }
 

@@ -49,7 +49,7 @@ final class ClaimStore {
                     and e.receiver = d.receiver and e.kind in ('raised', 'worse') and e.state = 'sent'))
                 and (d.kind = 'test' or not exists (select 1 from notice_receiver_closed c where c.name = d.receiver))
                 and d.goes_with is null
-                and not (d.channel = 'mail' and d.common is not null and d.attempts = 0 and (
+                and not (d.channel = 'mail' and d.common is not null and d.attempts = 0 and d.next_at > :lately and (
                     select count(*) from notice_delivery o where o.receiver = d.receiver and o.common = d.common
                         and o.kind = d.kind and o.state = 'sent' and o.goes_with is null and o.ended_at > :lately)
                     >= :single)
@@ -61,6 +61,7 @@ final class ClaimStore {
             where d.id <> l.id and l.channel = 'mail' and d.channel = 'mail' and d.receiver = l.receiver
                 and d.kind = l.kind and d.common = l.common and d.target = l.target
                 and d.state = 'waiting' and d.attempts = 0 and d.content is null and d.next_at <= :now
+                and d.created_at between l.created_at - interval '1 hour' and l.created_at + interval '1 hour'
                 and not exists (select 1 from notice_delivery e where e.matter = d.matter and e.receiver = d.receiver
                     and e.sequence < d.sequence and e.state in ('waiting', 'sending'))
                 and (d.kind <> 'over' or exists (select 1 from notice_delivery e where e.matter = d.matter

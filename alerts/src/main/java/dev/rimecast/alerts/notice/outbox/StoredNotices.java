@@ -160,8 +160,12 @@ final class StoredNotices implements Notices {
             handle.createUpdate("""
                     update notice_delivery d set state = 'waiting', ended_at = null, next_at = :now
                     from notice_delivery asked where asked.id = :id and d.state = 'failed'
-                        and coalesce(d.goes_with, d.id) = coalesce(asked.goes_with, asked.id)""").bind("id", id).bind("now", now).execute();
-            ClaimStore.log(handle, id, now, who.name(), "tried again by hand", "");
+                        and coalesce(d.goes_with, d.id) = coalesce(asked.goes_with, asked.id)""")
+                    .bind("id", id)
+                    .bind("now", now)
+                    .executeAndReturnGeneratedKeys("id")
+                    .mapTo(UUID.class)
+                    .forEach(each -> ClaimStore.log(handle, each, now, who.name(), "tried again by hand", ""));
             return new Outcome.Done(one(handle, id).orElseThrow());
         });
         wake.run();
@@ -172,9 +176,11 @@ final class StoredNotices implements Notices {
     private Optional<String> refuseRetry(Handle handle, UUID id) {
         record Row(String state, String receiver, boolean isOver, boolean isClosed, boolean isLink) {}
         Optional<Row> row = handle.createQuery("""
-                select d.state, d.receiver, coalesce(m.is_over, false) and d.kind in ('raised', 'worse'),
+                select d.state, d.receiver, exists (select 1 from notice_delivery g join notice_matter m on m.id = g.matter
+                        where coalesce(g.goes_with, g.id) = coalesce(d.goes_with, d.id)
+                            and m.is_over and g.kind in ('raised', 'worse')),
                     exists (select 1 from notice_receiver_closed c where c.name = d.receiver), d.kind = 'link'
-                from notice_delivery d left join notice_matter m on m.id = d.matter where d.id = :id for update of d""")
+                from notice_delivery d where d.id = :id for update of d""")
                 .bind("id", id)
                 .map((r, context) ->
                         new Row(r.getString(1), r.getString(2), r.getBoolean(3), r.getBoolean(4), r.getBoolean(5)))
@@ -186,7 +192,7 @@ final class StoredNotices implements Notices {
             return Optional.of("it was not given up: it is " + row.get().state());
         }
         if (row.get().isOver()) {
-            return Optional.of("what it asks for is over by now");
+            return Optional.of("what it asks for is over by now, or a part of it");
         }
         if (row.get().isLink()) {
             return Optional.empty();

@@ -4,8 +4,8 @@ import java.time.Duration;
 
 /**
  * When what hits many sites at once (their gateways fall silent, their power or water is off) goes to one mail receiver together: hundreds of
- * mails within minutes are read by nobody. A few go by themselves; then what is due waits until the last of them is {@link #LATELY} old,
- * and goes in one mail. Webhooks are read by programs, and get an event for each site at once.
+ * mails within minutes are read by nobody. A few go by themselves; then what is due waits for {@link #LATELY} at most, and goes together: what
+ * was planned within an hour, since what came hours apart has not one cause. Webhooks are read by programs, and get an event for each site at once.
  */
 final class Together {
     /** Mails that tell one receiver the same of different sites, within {@link #LATELY}. */
@@ -15,7 +15,7 @@ final class Together {
     /** What is due of fewer sites than this goes one by one: each has its advice. */
     static final int FEWEST = 5;
     /** In one mail. */
-    static final int MOST = 500;
+    static final int MOST = 200;
 
     private Together() {}
 }

@@ -35,7 +35,12 @@ public final class SitesText {
                 .toList();
         CaseView first =
                 sorted.stream().min(Comparator.comparing(CaseView::openedAt)).orElseThrow();
-        String about = cases.what(first) + " at " + sorted.size() + " sites";
+        long sites = sorted.stream().map(CaseView::site).distinct().count();
+        // What it is called for several machines, where a site has several.
+        CaseView largest = sorted.stream()
+                .max(Comparator.comparingInt(view -> CaseText.machines(view).size()))
+                .orElseThrow();
+        String about = sites + " sites: " + cases.what(largest);
         return new Content(
                 now,
                 subject(kind, about, sorted),
@@ -59,11 +64,11 @@ public final class SitesText {
     }
 
     private static String subject(Kind kind, String about, List<CaseView> sorted) {
-        String begin = kind == Kind.RAISED ? "Please check: " : kind == Kind.WORSE ? "More urgent: " : "";
+        String begin = kind == Kind.RAISED ? "Please check " : kind == Kind.WORSE ? "More urgent at " : "";
         return switch (kind) {
             case RAISED, WORSE -> begin + about + " (" + priority(sorted.get(0)).code() + ')';
-            case OVER -> "Over: " + about;
-            case PASSED -> "Came and went: " + about;
+            case OVER -> "Over at " + about;
+            case PASSED -> "Came and went at " + about;
             case DIGEST, TEST, LINK -> about;
         };
     }
@@ -75,7 +80,7 @@ public final class SitesText {
                 since
                         + "So many at once probably have one cause outside the machines, such as a supply or a network of the region: "
                         + "find that out before anybody drives there. The most urgent come first.";
-            case OVER -> "Over: " + since;
+            case OVER -> "Over at " + since;
             case PASSED -> since + "It was over before anybody could be told.";
             case DIGEST, TEST, LINK -> since;
         };

@@ -24,12 +24,9 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
-import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
-import java.util.Set;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.AutoClose;
 import org.junit.jupiter.api.BeforeAll;
@@ -74,17 +71,7 @@ class TogetherIT {
         List<Site> sites = new ArrayList<>();
         for (int i = 0; i < SITES; i++) {
             machines.add(Machine.basic("m-" + i, site(i), "gw-" + i));
-            sites.add(new Site(
-                    site(i),
-                    "Site %02d".formatted(i),
-                    ZoneId.of("Europe/London"),
-                    Optional.empty(),
-                    Optional.empty(),
-                    Set.of(),
-                    Optional.empty(),
-                    Optional.empty(),
-                    OptionalDouble.empty(),
-                    OptionalDouble.empty()));
+            sites.add(World.site(site(i), "Site %02d".formatted(i)));
         }
         new RegisterImport(bench.database(), bench::now, () -> {})
                 .apply(new Register(machines, sites), "policy-1", "a: 1");
@@ -156,7 +143,9 @@ class TogetherIT {
         assertThat(inboxes.messages("program")).as("events, one for each site").hasSize(SITES);
         assertThat(inboxes.messages("desk")).as("mails").hasSize(1);
         Message mail = inboxes.messages("desk").get(0);
-        assertThat(mail.content().subject()).startsWith("Please check: ").endsWith(" at 40 sites (urgent)");
+        assertThat(mail.content().subject())
+                .startsWith("Please check 40 sites: ")
+                .endsWith(" (urgent)");
         String text = Rendering.plain(mail.content());
         assertThat(IntStream.range(0, SITES).mapToObj("Site %02d: since"::formatted))
                 .allMatch(text::contains);
@@ -188,7 +177,7 @@ class TogetherIT {
         bench.round();
         assertThat(inboxes.messages("desk")).hasSize(Together.SINGLE + 1);
         assertThat(inboxes.messages("desk").get(Together.SINGLE).content().subject())
-                .contains(" at 7 sites");
+                .contains(" 7 sites: ");
         assertThat(sent("raised")).hasSize(10).doesNotHaveDuplicates();
     }
 
@@ -204,14 +193,14 @@ class TogetherIT {
         List<Message> mails = inboxes.messages("desk");
         assertThat(mails.get(1).id()).isEqualTo(mails.get(0).id());
         assertThat(mails.get(1).content()).isEqualTo(mails.get(0).content());
-        assertThat(mails.get(1).content().subject()).contains(" at 10 sites");
+        assertThat(mails.get(1).content().subject()).contains(" 10 sites: ");
 
         inboxes.answer("desk", new Outcome.Sent("fine"));
         NoticeView one = bench.notices().list(1_000).stream()
                 .filter(notice ->
                         notice.channel().equals("mail") && notice.state().equals("failed"))
                 .filter(notice -> !notice.id().equals(mails.get(0).id())
-                        && notice.subject().orElse("").contains(" at 10 sites"))
+                        && notice.subject().orElse("").contains(" 10 sites: "))
                 .findFirst()
                 .orElseThrow();
         bench.notices().retry(one.id(), new Person("ada"));
@@ -239,7 +228,7 @@ class TogetherIT {
             List<Message> mails = inboxes.messages("desk");
             assertThat(mails).as("at %s", step).isNotEmpty();
             assertThat(mails.stream()
-                            .filter(mail -> mail.content().subject().contains(" sites"))
+                            .filter(mail -> mail.content().subject().contains(" sites: "))
                             .map(Message::content)
                             .distinct())
                     .as("the mail of many says the same each time, %s", step)

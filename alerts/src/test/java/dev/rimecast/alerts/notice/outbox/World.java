@@ -69,7 +69,9 @@ final class World {
                 machines.add(Machine.basic(machine(site, i), "site-" + site, "gw-" + site));
             }
         }
-        List<Site> sites = SITES.stream().map(World::site).toList();
+        List<Site> sites = SITES.stream()
+                .map(letter -> site("site-" + letter, "Site " + letter.toUpperCase(Locale.ROOT)))
+                .toList();
         new RegisterImport(database, clock, () -> {}).apply(new Register(machines, sites), "policy-1", "a: 1");
     }
 
@@ -102,10 +104,10 @@ final class World {
         return site.equals("a") ? "ice-" + i : site + '-' + i;
     }
 
-    private static Site site(String letter) {
+    static Site site(String id, String name) {
         return new Site(
-                "site-" + letter,
-                "Site " + letter.toUpperCase(Locale.ROOT),
+                id,
+                name,
                 ZoneId.of("Europe/London"),
                 Optional.empty(),
                 Optional.empty(),

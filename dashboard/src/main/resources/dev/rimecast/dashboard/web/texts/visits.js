@@ -68,6 +68,7 @@ export const visitsTexts = {
     report: (/** @type {string} */ machine) => `Write down the work on ${machine}`,
     offline: (/** @type {string} */ why) => `No connection (${why}). This is as it was known`,
     ready: 'This sheet, and the forms to write down its work, also open without a connection now.',
+    readyAlone: 'This sheet also opens without a connection now.',
     notReady: 'This browser does not keep the sheet for later (it needs HTTPS): print it, or leave it open.',
     print: 'Print',
     found: 'Found:',
