@@ -43,6 +43,7 @@ import io.javalin.router.Endpoint;
 import io.javalin.router.ParsedEndpoint;
 import io.javalin.security.Roles;
 import io.javalin.security.RouteRole;
+import io.javalin.util.JavalinException;
 import io.micrometer.core.instrument.Gauge;
 import io.micrometer.core.instrument.MeterRegistry;
 import java.time.Duration;
@@ -51,10 +52,13 @@ import java.util.Map;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.UUID;
+import java.util.concurrent.TimeoutException;
 import java.util.function.Supplier;
 import org.eclipse.jetty.server.AbstractConnector;
 import org.eclipse.jetty.server.Connector;
 import org.eclipse.jetty.util.thread.QueuedThreadPool;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import tools.jackson.databind.json.JsonMapper;
 
 /**
@@ -62,6 +66,7 @@ import tools.jackson.databind.json.JsonMapper;
  * {@code /livez}, {@code /readyz} and {@code /metrics}. It owns no data; closing it ends open live streams first, and takes less than 3 s.
  */
 public final class DashboardStage implements AutoCloseable {
+    private static final Logger LOG = LoggerFactory.getLogger(DashboardStage.class);
     private static final int LONGEST_BODY_BYTES = 64 * 1024;
     private static final Duration LONGEST_STOP = Duration.ofSeconds(2);
     /** A stop waits for connections to close; those on which nothing happens get this long. */
@@ -153,11 +158,7 @@ public final class DashboardStage implements AutoCloseable {
             clockWatch.close();
             throw notListening;
         }
-        for (Connector connector : server.jettyServer().server().getConnectors()) {
-            if (connector instanceof AbstractConnector network) {
-                network.setShutdownIdleTimeout(IDLE_WHILE_STOPPING.toMillis());
-            }
-        }
+        leaveIdleConnections(server);
         clockWatch.start();
         return new DashboardStage(server, live, clockWatch);
     }
@@ -222,6 +223,27 @@ public final class DashboardStage implements AutoCloseable {
                 .get("/api/v1/events", live::handle, Access.may(Permission.SEE));
     }
 
+    /** A stop waits little for connections on which nothing happens. */
+    static void leaveIdleConnections(Javalin server) {
+        for (Connector connector : server.jettyServer().server().getConnectors()) {
+            if (connector instanceof AbstractConnector network) {
+                network.setShutdownIdleTimeout(IDLE_WHILE_STOPPING.toMillis());
+            }
+        }
+    }
+
+    /** Stops a server of ours. Who is still being answered after {@link #LONGEST_STOP} is cut off, which is no failure. */
+    static void stop(Javalin server) {
+        try {
+            server.stop();
+        } catch (JavalinException stopped) {
+            if (!(stopped.getCause() instanceof TimeoutException)) {
+                throw stopped;
+            }
+            LOG.warn("Requests were still open {} s after the stop began: they were cut off", LONGEST_STOP.toSeconds());
+        }
+    }
+
     /** Every route with its rules, as the server has them. */
     public Map<String, Set<RouteRole>> routes() {
         Map<String, Set<RouteRole>> routes = new TreeMap<>();
@@ -244,6 +266,6 @@ public final class DashboardStage implements AutoCloseable {
     public void close() {
         clockWatch.close();
         live.close();
-        server.stop();
+        stop(server);
     }
 }

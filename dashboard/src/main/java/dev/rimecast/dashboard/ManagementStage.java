@@ -54,6 +54,7 @@ public final class ManagementStage implements AutoCloseable {
                     });
         });
         server.start();
+        DashboardStage.leaveIdleConnections(server);
         return new ManagementStage(server);
     }
 
@@ -81,6 +82,6 @@ public final class ManagementStage implements AutoCloseable {
 
     @Override
     public void close() {
-        server.stop();
+        DashboardStage.stop(server);
     }
 }

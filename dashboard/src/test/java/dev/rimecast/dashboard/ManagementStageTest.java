@@ -9,6 +9,7 @@ import io.micrometer.prometheusmetrics.PrometheusConfig;
 import io.micrometer.prometheusmetrics.PrometheusMeterRegistry;
 import java.io.IOException;
 import java.io.InputStream;
+import java.net.ConnectException;
 import java.net.Socket;
 import java.net.URI;
 import java.net.http.HttpClient;
@@ -16,8 +17,12 @@ import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Test;
 
 /** What programs ask that look after a process without pages. */
@@ -110,6 +115,43 @@ class ManagementStageTest {
                     .write(("GET /metrics HTTP/1.1\r\nHost: " + host + "\r\nConnection: close\r\n\r\n")
                             .getBytes(StandardCharsets.US_ASCII));
             return new String(in.readAllBytes(), StandardCharsets.UTF_8);
+        }
+    }
+
+    @Test
+    void close_whileAnAnswerHangs_cutsItOffAndIsNoFailure() throws Exception {
+        CountDownLatch asked = new CountDownLatch(1);
+        ManagementStage stage = start(Optional.empty(), new HangingProbes(asked));
+        int port = stage.port();
+        CompletableFuture<HttpResponse<String>> answer = HttpClient.newHttpClient()
+                .sendAsync(
+                        HttpRequest.newBuilder(URI.create("http://127.0.0.1:" + port + "/livez"))
+                                .build(),
+                        HttpResponse.BodyHandlers.ofString());
+        assertThat(asked.await(20, TimeUnit.SECONDS)).isTrue();
+
+        stage.close();
+
+        assertThat(answer).as("cut off").failsWithin(Duration.ofSeconds(20));
+        assertThatThrownBy(() -> new Socket("127.0.0.1", port).close()).isInstanceOf(ConnectException.class);
+    }
+
+    /** Probes that never answer by themselves. */
+    private record HangingProbes(CountDownLatch asked) implements Probes {
+        @Override
+        public Answer live() {
+            asked.countDown();
+            try {
+                new CountDownLatch(1).await();
+            } catch (InterruptedException cutOff) {
+                Thread.currentThread().interrupt();
+            }
+            return new Answer(List.of());
+        }
+
+        @Override
+        public Answer ready() {
+            return live();
         }
     }
 
