@@ -158,9 +158,9 @@ final class StoredNotices implements Notices {
             }
             Instant now = clock.instant();
             handle.createUpdate("""
-                    update notice_delivery d set state = 'waiting', ended_at = null, next_at = :now
-                    from notice_delivery asked where asked.id = :id and d.state = 'failed'
-                        and coalesce(d.goes_with, d.id) = coalesce(asked.goes_with, asked.id)""")
+                    update notice_delivery set state = 'waiting', ended_at = null, next_at = :now
+                    where state = 'failed' and coalesce(goes_with, id) =
+                        (select coalesce(asked.goes_with, asked.id) from notice_delivery asked where asked.id = :id)""")
                     .bind("id", id)
                     .bind("now", now)
                     .executeAndReturnGeneratedKeys("id")
