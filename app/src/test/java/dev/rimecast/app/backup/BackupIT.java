@@ -7,7 +7,6 @@ import dev.rimecast.alerts.AlertsStage;
 import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.AlertFilter;
 import dev.rimecast.alerts.view.AlertState;
-import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.app.faults.ToyFleet;
 import dev.rimecast.app.faults.ToyServer;
 import dev.rimecast.app.server.Server;
@@ -158,17 +157,13 @@ class BackupIT {
         }
     }
 
+    /** Sees one that nobody has seen. It may clear while it is looked at, so the next one is taken then. */
     private static void acknowledgeOne(Server server) {
         AlertsStage stage = server.alerts();
-        AlertView unseen = await().atMost(Duration.ofSeconds(60))
-                .until(
-                        () -> stage.views().alerts(AlertFilter.OPEN, 100).stream()
-                                .filter(alert -> alert.state() == AlertState.UNACKNOWLEDGED)
-                                .findFirst(),
-                        Optional::isPresent)
-                .orElseThrow();
-        assertThat(stage.actions().acknowledge(unseen.finding().id(), unseen.version(), "ada", ""))
-                .isInstanceOf(Actions.Outcome.Done.class);
+        await().atMost(Duration.ofSeconds(60)).until(() -> stage.views().alerts(AlertFilter.OPEN, 100).stream()
+                .filter(alert -> alert.state() == AlertState.UNACKNOWLEDGED)
+                .map(unseen -> stage.actions().acknowledge(unseen.finding().id(), unseen.version(), "ada", ""))
+                .anyMatch(Actions.Outcome.Done.class::isInstance));
     }
 
     private static String rowsOf(Path file, String table) throws IOException {
