@@ -3,6 +3,7 @@ package dev.rimecast.analytics.monitor;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import dev.rimecast.analytics.cycle.PlateModel;
+import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
@@ -44,11 +45,15 @@ class EndlessFillTest {
         plate.rest(seconds, Phase.FILL);
     }
 
-    private Scene watch() {
+    private List<Reading> all() {
         List<Reading> all = new ArrayList<>(plate.readings);
         all.addAll(others);
         all.sort(Comparator.comparingLong(Reading::timeMillis));
-        return new Scene(PlateModel.MACHINE).stoppingAfterEveryRecord().readings(all);
+        return all;
+    }
+
+    private Scene watch() {
+        return new Scene(PlateModel.MACHINE).stoppingAfterEveryRecord().readings(all());
     }
 
     private static Cause first(Finding finding) {
@@ -129,5 +134,24 @@ class EndlessFillTest {
                 .extracting(Finding::step)
                 .startsWith(Finding.Step.RAISED)
                 .endsWith(Finding.Step.CLEARED);
+    }
+
+    /** It is seen in readings, and a tape has none. */
+    @Test
+    void fromATape_itIsSaidAsItWas() {
+        cycles(20);
+        plate.rest(1_200, Phase.FILL);
+        cycles(150);
+        List<byte[]> tape = new ArrayList<>();
+        TapeWriter writer = new TapeWriter(tape::add);
+        Scene live = Scene.taped(writer, PlateModel.MACHINE).readings(all());
+        writer.flush();
+
+        Recorded again = new Recorded();
+        TapePlayer player = new TapePlayer(Scene.SITE, Policy.standard(), again);
+        tape.forEach(player::accept);
+
+        assertThat(live.of(Condition.SLOW_FILL)).hasSize(2);
+        assertThat(again.findings).isEqualTo(live.findings);
     }
 }
