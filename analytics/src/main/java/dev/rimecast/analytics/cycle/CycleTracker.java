@@ -31,11 +31,14 @@ public final class CycleTracker implements Boundaries {
     private static final long HOLD_MILLIS = 75_000;
     private static final long LONGEST_FREEZE_MILLIS = 6_000_000;
     private static final long LONGEST_HARVEST_MILLIS = 1_800_000;
-    /** An older condenser reading is no witness of anything. */
+    /** An older reading of the condenser or the room is no witness of anything. */
     private static final long WITNESS_MILLIS = 600_000;
 
     /** By then the condenser of a running machine is warm. */
     private static final long COMPRESSOR_SEEN_MILLIS = 180_000;
+
+    /** Water that has stood for longer than this in its pipe tells of the pipe's room. */
+    private static final long WATER_STANDS_MILLIS = 3_600_000;
 
     private static final long NONE = Long.MIN_VALUE;
 
@@ -59,6 +62,7 @@ public final class CycleTracker implements Boundaries {
     private ZeroCrossing crossing = new ZeroCrossing();
     private TimedLengths timed = new TimedLengths();
     private FreezeTrace trace = new FreezeTrace();
+    private WaterTrace waterBetween = new WaterTrace();
     private DrainTrace drain = new DrainTrace();
     private Meters meters = new Meters();
     private Stage stage = Stage.BETWEEN;
@@ -66,6 +70,8 @@ public final class CycleTracker implements Boundaries {
     private long plateAt = NONE;
     private double condenser = Double.NaN;
     private long condenserAt = NONE;
+    private float ambient = Float.NaN;
+    private long ambientAt = NONE;
     private long freezeStart = NONE;
     private long freezeEnd = NONE;
     private long lastEnd = NONE;
@@ -95,13 +101,18 @@ public final class CycleTracker implements Boundaries {
                 }
             }
             case AMBIENT_TEMPERATURE -> {
+                ambient = (float) value;
+                ambientAt = millis;
                 if (stage == Stage.FREEZING) {
                     trace.ambient(value);
                 }
             }
             case WATER_TEMPERATURE -> {
+                double room = ambientAt != NONE && millis - ambientAt <= WITNESS_MILLIS ? ambient : Double.NaN;
                 if (stage != Stage.BETWEEN) {
-                    trace.water(value);
+                    trace.water(value, room);
+                } else if (lastEnd == NONE || millis - lastEnd <= WATER_STANDS_MILLIS) {
+                    waterBetween.read(value, room);
                 }
             }
             case PHASE -> phaseSignal.on(Phase.ofOrdinal((int) value), millis, this);
@@ -222,7 +233,8 @@ public final class CycleTracker implements Boundaries {
         if (lastEnd == NONE || millis - lastEnd > restMillis) {
             sinceRest = 0;
         }
-        trace = new FreezeTrace();
+        trace = new FreezeTrace(waterBetween);
+        waterBetween = new WaterTrace();
         crossing.freezeStarted(millis);
         freezeStart = millis;
         freezeEnd = NONE;
@@ -322,6 +334,8 @@ public final class CycleTracker implements Boundaries {
         out.time(freezeStart).time(freezeEnd).time(lastEnd).flag(hasGap).whole(sinceRest);
         out.flag(held.isPresent());
         held.ifPresent(cycle -> cycle.save(out));
+        waterBetween.save(out);
+        out.real32(ambient).time(ambientAt);
     }
 
     public static CycleTracker restore(StateReader in, long restMillis) {
@@ -344,6 +358,11 @@ public final class CycleTracker implements Boundaries {
         tracker.hasGap = in.flag();
         tracker.sinceRest = in.wholeInt();
         tracker.held = in.flag() ? Optional.of(RawCycle.restore(in)) : Optional.empty();
+        if (in.hasLayout(WaterTrace.WITH_ROOM)) {
+            tracker.waterBetween = WaterTrace.restore(in);
+            tracker.ambient = in.real32();
+            tracker.ambientAt = in.time();
+        }
         return tracker;
     }
 }

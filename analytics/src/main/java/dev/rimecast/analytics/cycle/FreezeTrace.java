@@ -26,10 +26,17 @@ final class FreezeTrace {
     private double coldest;
     private double ambientSum;
     private int ambientCount;
-    private boolean hasWater;
-    private float waterLowest;
-    private float waterHighest;
+    private WaterTrace water;
     private float harvestWarmest = Float.NaN;
+
+    FreezeTrace() {
+        this(new WaterTrace());
+    }
+
+    /** @param water what was seen of the water since the cycle before */
+    FreezeTrace(WaterTrace water) {
+        this.water = water;
+    }
 
     void evaporator(double celsius) {
         if (!hasColdest || celsius <= coldest + NEAR_KELVIN) {
@@ -62,11 +69,8 @@ final class FreezeTrace {
         ambientCount++;
     }
 
-    void water(double celsius) {
-        float read = (float) celsius;
-        waterLowest = hasWater ? Math.min(waterLowest, read) : read;
-        waterHighest = hasWater ? Math.max(waterHighest, read) : read;
-        hasWater = true;
+    void water(double celsius, double room) {
+        water.read(celsius, room);
     }
 
     /** Whether the plate was seen, and never at or below 0 °C. */
@@ -103,16 +107,9 @@ final class FreezeTrace {
         return mean(ambientSum, ambientCount);
     }
 
-    /**
-     * The water that the machine drew. While none runs, a probe at the inlet goes towards the room with its pipe, so it is the
-     * reading that is furthest from the room; the coldest one where the room is not known.
-     */
+    /** The water that the machine drew. */
     OptionalDouble water() {
-        if (!hasWater) {
-            return OptionalDouble.empty();
-        }
-        boolean isWarmer = ambientCount > 0 && waterHighest + waterLowest > 2 * ambientSum / ambientCount;
-        return OptionalDouble.of(isWarmer ? waterHighest : waterLowest);
+        return water.drawn();
     }
 
     private static OptionalDouble mean(double sum, int count) {
@@ -122,12 +119,9 @@ final class FreezeTrace {
     void save(StateWriter out) {
         out.real(condenserSum).whole(condenserCount).real(condenserPeak).real(condenserRecent);
         out.time(condenserAt).real(condenserAtColdest).flag(hasColdest).real(coldest);
-        out.real(ambientSum)
-                .whole(ambientCount)
-                .flag(hasWater)
-                .real32(waterLowest)
-                .real32(waterHighest)
-                .real32(harvestWarmest);
+        out.real(ambientSum).whole(ambientCount);
+        water.save(out);
+        out.real32(harvestWarmest);
     }
 
     static FreezeTrace restore(StateReader in) {
@@ -142,9 +136,7 @@ final class FreezeTrace {
         trace.coldest = in.real();
         trace.ambientSum = in.real();
         trace.ambientCount = in.wholeInt();
-        trace.hasWater = in.flag();
-        trace.waterLowest = in.real32();
-        trace.waterHighest = in.real32();
+        trace.water = WaterTrace.restore(in);
         trace.harvestWarmest = in.real32();
         return trace;
     }

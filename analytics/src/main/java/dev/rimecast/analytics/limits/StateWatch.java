@@ -64,7 +64,7 @@ public final class StateWatch {
             String text = isLong
                     ? String.format(
                             Locale.ROOT,
-                            "The machine's own protection has stopped it for %.0f minutes.",
+                            "The machine's own protection has stopped it; after %.0f minutes it still stood.",
                             (millis - since) / 60_000.0)
                     : "The machine's own protection has stopped it " + stops + " times within a day.";
             context.report(
@@ -90,7 +90,7 @@ public final class StateWatch {
         if (millis - since >= allowed && !context.isOpen(Condition.CLEANING_TOO_LONG)) {
             String text = String.format(
                     Locale.ROOT,
-                    "The machine has been in its cleaning mode for %.0f minutes and makes no ice.",
+                    "The machine was still in its cleaning mode after %.0f minutes, and makes no ice there.",
                     (millis - since) / 60_000.0);
             context.report(
                     Condition.CLEANING_TOO_LONG,

@@ -6,25 +6,27 @@ import dev.rimecast.telemetry.machine.Phase;
 import java.util.Optional;
 
 /**
- * Freezes in which the compressor does not run: the machine says that it freezes, but the condenser is as cold as at rest
- * and still, and the plate does not get colder. A running compressor warms its condenser within a minute or two. A condenser
+ * Freezes in which the compressor does not run: the machine says that it freezes, but the condenser does not get warmer and is,
+ * in the end, as cold as at rest, and the plate does not get colder. A running compressor warms its condenser within a minute or two. A condenser
  * that stays cold over a plate that freezes is a sensor, and not judged here.
  *
  * <p>Seen once that has lasted for as long as the policy says; sure with the second freeze in a row, or after twice that.
  */
 final class ColdFreeze {
-    private static final double STILL_KELVIN = 3;
+    private static final double WARMS_KELVIN = 3;
     private static final double COOLS_KELVIN = 2;
     /** A plate with ice is at 0 °C when nothing cools it, one without is warmer. */
     private static final double FREEZING_CELSIUS = -3;
 
     private static final int SURE = 2;
     private static final long FORGOTTEN_MILLIS = 6 * 3_600_000L;
+    /** States before this layout have the warmest condenser, too. */
+    private static final int WITHOUT_WARMEST = 16;
+
     private static final long NONE = Long.MIN_VALUE;
 
     private long since = NONE;
     private double coldest;
-    private double warmest;
     private double plateThen;
     /** Start of the freeze that was counted last. */
     private long countedFreeze = NONE;
@@ -48,17 +50,18 @@ final class ColdFreeze {
             boolean isAtRest,
             long millis,
             long allowedMillis) {
-        if (phase.isEmpty() || phase.get() != Phase.FREEZE || !isAtRest || plate < FREEZING_CELSIUS) {
+        if (phase.isEmpty() || phase.get() != Phase.FREEZE || plate < FREEZING_CELSIUS) {
             since = NONE;
             return false;
         }
         coldest = Math.min(coldest, celsius);
-        warmest = Math.max(warmest, celsius);
-        if (since == NONE || warmest - coldest > STILL_KELVIN || plate < plateThen - COOLS_KELVIN) {
+        if (since == NONE || celsius - coldest > WARMS_KELVIN || plate < plateThen - COOLS_KELVIN) {
             since = millis;
             coldest = celsius;
-            warmest = celsius;
             plateThen = plate;
+        }
+        if (!isAtRest) {
+            return false;
         }
         int before = count;
         long lasted = millis - since;
@@ -93,7 +96,7 @@ final class ColdFreeze {
     void save(StateWriter out) {
         out.flag(since != NONE);
         if (since != NONE) {
-            out.whole(since).measured(coldest).measured(warmest).measured(plateThen);
+            out.whole(since).measured(coldest).measured(plateThen);
         }
         out.whole(countedFreeze).whole(count).time(seenAt);
     }
@@ -103,7 +106,9 @@ final class ColdFreeze {
         if (in.flag()) {
             cold.since = in.whole();
             cold.coldest = in.measured();
-            cold.warmest = in.measured();
+            if (!in.hasLayout(WITHOUT_WARMEST)) {
+                in.measured();
+            }
             cold.plateThen = in.measured();
         }
         cold.countedFreeze = in.whole();

@@ -15,6 +15,12 @@ final class Restarts {
     private static final int KEPT = 6;
     private static final long SHORT_OFF_MILLIS = 30 * 60_000L;
     private static final long AFTER_WORK_MILLIS = 4 * 3_600_000L;
+    /** A row may be a moment older than the turn that was told before it: a phase that lasted less was none. */
+    private static final long SETTLED_MILLIS = 30_000;
+
+    /** From this layout of a machine's state on it says since when its phase is. */
+    private static final int WITH_SINCE = 16;
+
     private static final long NONE = Long.MIN_VALUE;
 
     /** The last ones, oldest first. */
@@ -28,6 +34,7 @@ final class Restarts {
     private int judged;
 
     private Phase phase = Phase.OFF;
+    private long phaseSince = NONE;
     private boolean isKnown;
     private Phase beforeOff = Phase.OFF;
     private long offSince = NONE;
@@ -38,9 +45,12 @@ final class Restarts {
         Phase before = phase;
         phase = now;
         if (!isKnown || now == before) {
+            phaseSince = isKnown ? phaseSince : millis;
             isKnown = true;
             return;
         }
+        boolean wasSettled = millis - phaseSince >= SETTLED_MILLIS;
+        phaseSince = millis;
         startsByFilling |= before == Phase.STOPPED && now == Phase.FILL;
         if (now == Phase.OFF) {
             beforeOff = before;
@@ -50,7 +60,7 @@ final class Restarts {
             if (isShort && beforeOff != Phase.CLEAN && now != Phase.CLEAN) {
                 add(millis);
             }
-        } else if (isSentBack(before, now)) {
+        } else if (wasSettled && isSentBack(before, now)) {
             add(millis);
         }
     }
@@ -134,7 +144,7 @@ final class Restarts {
             out.whole(times[i]).flag(ofSite[i]);
         }
         out.u8(phase.ordinal()).flag(isKnown).u8(beforeOff.ordinal()).time(offSince);
-        out.flag(startsByFilling).time(workAt);
+        out.flag(startsByFilling).time(workAt).time(phaseSince);
     }
 
     static Restarts restore(StateReader in) {
@@ -151,6 +161,7 @@ final class Restarts {
         restarts.offSince = in.time();
         restarts.startsByFilling = in.flag();
         restarts.workAt = in.time();
+        restarts.phaseSince = in.hasLayout(WITH_SINCE) ? in.time() : 0;
         return restarts;
     }
 }

@@ -179,16 +179,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         if (!parts.sensors.areSwapped()) {
             passed(parts.tracker.pullingDownSinceMillis(), millis);
         }
-        parts.states.read(phase, parts.tracker.phaseSinceMillis(), millis, context, causes);
-        parts.making.read(
-                channel,
-                value,
-                millis,
-                phase,
-                parts.tracker.phaseSinceMillis(),
-                parts.place.isAtRest(),
-                context,
-                causes);
+        parts.doing(channel, value, millis, phase, context, causes);
     }
 
     /** Time goes by in a freeze. */
@@ -217,7 +208,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
                     .ifPresent(kelvin -> parts.waterSigns.see(day, waterShift + kelvin));
         }
         if (raw.complete()) {
-            parts.states.completed(raw.endMillis(), context);
+            parts.completed(raw.endMillis(), context);
         }
         parts.care.cycle(raw, context);
         parts.making.cycle(raw, parts.tracker.phase(raw.endMillis()).isPresent(), context);
@@ -228,8 +219,9 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     }
 
     private List<ProbableCause> causes() {
-        if (parts.making.isCompressorSilent()) {
-            return IceWatch.COMPRESSOR_CAUSES;
+        List<ProbableCause> beforeCycles = parts.causesBeforeCycles();
+        if (!beforeCycles.isEmpty()) {
+            return beforeCycles;
         }
         return parts.isHotLately() ? causesOfHeat() : parts.watch.causes(context);
     }

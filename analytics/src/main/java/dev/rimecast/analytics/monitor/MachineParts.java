@@ -4,6 +4,7 @@ import dev.rimecast.analytics.acceptance.AcceptanceWatch;
 import dev.rimecast.analytics.care.CareWatch;
 import dev.rimecast.analytics.cycle.CycleTracker;
 import dev.rimecast.analytics.limits.CondensingLimit;
+import dev.rimecast.analytics.limits.FillWatch;
 import dev.rimecast.analytics.limits.PlaceLimit;
 import dev.rimecast.analytics.limits.RuleContext;
 import dev.rimecast.analytics.limits.StateWatch;
@@ -20,7 +21,9 @@ import dev.rimecast.analytics.watch.MachineWatch;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.machine.Machine;
+import dev.rimecast.telemetry.machine.Phase;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
@@ -31,6 +34,8 @@ final class MachineParts {
     private static final int WITH_WATER = 9;
     /** From this one on, how it does in its first cycles, and what has gone through it since its care. */
     private static final int WITH_ACCEPTANCE = 10;
+    /** From this one on, its fill that goes on. */
+    private static final int WITH_FILL = 16;
     /** From this one on, what it has learned stands apart, since only cycles and work change it. */
     static final int WITH_LEARNED_APART = 12;
 
@@ -42,6 +47,7 @@ final class MachineParts {
     final PlaceLimit water;
     final CondensingLimit condensing;
     final StateWatch states;
+    private final FillWatch fills;
     final IceWatch making;
     final RestartWatch restarts;
     final CareWatch care;
@@ -61,6 +67,7 @@ final class MachineParts {
         water = PlaceLimit.of(Channel.WATER_TEMPERATURE);
         condensing = new CondensingLimit();
         states = new StateWatch();
+        fills = new FillWatch();
         making = new IceWatch();
         restarts = new RestartWatch();
         care = new CareWatch();
@@ -87,6 +94,7 @@ final class MachineParts {
         proofs = ProofWatch.restore(in);
         waterSigns = version >= WITH_WATER ? WaterSigns.restore(in) : new WaterSigns();
         acceptance = version >= WITH_ACCEPTANCE ? AcceptanceWatch.restore(in) : AcceptanceWatch.over();
+        fills = version >= WITH_FILL ? FillWatch.restore(in) : new FillWatch();
     }
 
     /** Reads what {@link #saveLearned} wrote. */
@@ -115,6 +123,29 @@ final class MachineParts {
                 && value <= context.policy().get(PolicyNumber.CONDENSER_MAX_CELSIUS)) {
             condensing.arrived(value, millis, context, causesOfHeat);
         }
+    }
+
+    /** What the machine says that it does, with a reading in its order. */
+    void doing(
+            Channel channel,
+            double value,
+            long millis,
+            Optional<Phase> phase,
+            RuleContext context,
+            Supplier<List<ProbableCause>> causes) {
+        fills.read(channel, value, millis, phase, context);
+        states.read(phase, tracker.phaseSinceMillis(), millis, context, causes);
+        making.read(channel, value, millis, phase, tracker.phaseSinceMillis(), place.isAtRest(), context, causes);
+    }
+
+    void completed(long millis, RuleContext context) {
+        states.completed(millis, context);
+        fills.completed();
+    }
+
+    /** What stops the machine before there is a cycle that could show it; else empty. */
+    List<ProbableCause> causesBeforeCycles() {
+        return making.isCompressorSilent() ? IceWatch.COMPRESSOR_CAUSES : fills.causes(window.newestMillis());
     }
 
     /** Whether the condensing temperature was at its limit or near to it. */
@@ -174,6 +205,7 @@ final class MachineParts {
         proofs.save(out);
         waterSigns.save(out);
         acceptance.save(out);
+        fills.save(out);
     }
 
     /** What {@link #save} leaves out: most of the bytes, and seldom changed. */

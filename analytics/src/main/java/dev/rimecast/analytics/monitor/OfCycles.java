@@ -1,5 +1,6 @@
 package dev.rimecast.analytics.monitor;
 
+import dev.rimecast.analytics.finding.Assessment;
 import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.policy.Threshold;
 import dev.rimecast.telemetry.finding.Condition;
@@ -28,6 +29,11 @@ public final class OfCycles {
     /** Whether the condition comes of cycles; all others come of readings, silence and care. */
     public static boolean isOfCycles(Condition condition) {
         return CONDITIONS.contains(condition);
+    }
+
+    /** Whether what is said of the condition comes of cycles: a fill that does not end is seen before there is one. */
+    static boolean isOfCycles(Condition condition, Assessment said) {
+        return isOfCycles(condition) && !said.by().contains(PolicyNumber.FILL_MINUTES);
     }
 
     /**

@@ -19,6 +19,10 @@ final class Place {
     private static final String UNKNOWN = "";
     private static final double DAY_MILLIS = 86_400_000;
     private static final double WATER_MILLIS = 0.5 * DAY_MILLIS;
+    private static final long STOOD_MILLIS = 3_600_000;
+    /** From this layout of a machine's state on it has the weight of its water. */
+    private static final int WITH_WEIGHT = 16;
+
     private static final double MINUTES = 60;
     private static final double DAYS_OF_YEAR = 365.25;
 
@@ -26,6 +30,9 @@ final class Place {
 
     private AmbientEstimate estimate = new AmbientEstimate();
     private double water;
+    /** How much of the mean's time has been seen, 0 to 1. */
+    private double waterWeight;
+
     private long waterAt = NONE;
 
     /** Takes a reading of the condenser; returns whether it is the room's temperature, too, since the machine rests. */
@@ -73,18 +80,34 @@ final class Place {
             return new Conditions(air, airSpread, airSource, season, spread, SEASON);
         }
         double spread = policy.get(PolicyNumber.PLACE_SENSOR_SPREAD_KELVIN);
-        followWater(cycle.waterCelsius().getAsDouble(), cycle.freezeStartMillis());
+        followWater(cycle.waterCelsius().getAsDouble(), cycle);
         return new Conditions(air, airSpread, airSource, water, spread, SENSOR);
     }
 
     /**
      * Mains water changes over days. What a cycle says of it is the reading nearest to the water that was drawn; that still
-     * leans to the room where a machine draws little. So the mean of about half a day is what its cycles are held to.
+     * leans to the room where a machine draws little. So the mean of about half a day is what its cycles are held to. The first
+     * cycle after a rest may show what stood in the pipe: the time of the rest doesn't count for it, and the very first of all
+     * is no more than a stand-in. Otherwise a machine's first day shows water that gets colder by kelvins and cycles that don't
+     * mind, and that is what it would learn.
      */
-    private void followWater(double celsius, long millis) {
-        double gain = waterAt == NONE ? 1 : 1 - StrictMath.exp(-Math.max(0, millis - waterAt) / WATER_MILLIS);
-        water += gain * (celsius - water);
+    private void followWater(double celsius, RawCycle cycle) {
+        long millis = cycle.freezeStartMillis();
+        boolean hasStood = cycle.cyclesSinceRest() == 0;
+        if (waterWeight == 0) {
+            water = celsius;
+            waterWeight = waterAt == NONE && hasStood ? 0 : share(STOOD_MILLIS);
+        } else {
+            long passed = Math.max(0, millis - waterAt);
+            double share = share(hasStood ? Math.min(passed, STOOD_MILLIS) : passed);
+            waterWeight = waterWeight * (1 - share) + share;
+            water += share / waterWeight * (celsius - water);
+        }
         waterAt = millis;
+    }
+
+    private static double share(long millis) {
+        return 1 - StrictMath.exp(-millis / WATER_MILLIS);
     }
 
     /** Whether a sensor ever told the water. */
@@ -101,7 +124,7 @@ final class Place {
 
     void save(StateWriter out) {
         estimate.save(out);
-        out.real(water).time(waterAt);
+        out.real(water).time(waterAt).real(waterWeight);
     }
 
     static Place restore(StateReader in) {
@@ -109,6 +132,7 @@ final class Place {
         place.estimate = AmbientEstimate.restore(in);
         place.water = in.real();
         place.waterAt = in.time();
+        place.waterWeight = in.hasLayout(WITH_WEIGHT) ? in.real() : place.isWaterMeasured() ? 1 : 0;
         return place;
     }
 }

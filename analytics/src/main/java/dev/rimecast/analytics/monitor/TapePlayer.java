@@ -155,7 +155,7 @@ public final class TapePlayer {
 
         @Override
         public boolean isTaken(Condition condition, long millis, Assessment assessment) {
-            return isFromTape || OfCycles.isOfCycles(condition);
+            return isFromTape || OfCycles.isOfCycles(condition, assessment);
         }
 
         @Override

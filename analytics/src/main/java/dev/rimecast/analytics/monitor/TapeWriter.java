@@ -171,7 +171,7 @@ public final class TapeWriter {
 
         @Override
         public boolean isTaken(Condition condition, long millis, Assessment assessment) {
-            if (!OfCycles.isOfCycles(condition)) {
+            if (!OfCycles.isOfCycles(condition, assessment)) {
                 Assessment bare = new Assessment(
                         assessment.stage(),
                         assessment.priority(),

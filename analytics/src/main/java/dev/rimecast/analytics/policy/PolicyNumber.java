@@ -19,6 +19,7 @@ public enum PolicyNumber implements Threshold {
     GATEWAY_SILENT_SERIOUS_MINUTES("delays", "gateway_silent_serious_minutes", Range.of(2, 43_200)),
     STOPPED_MINUTES("delays", "stopped_minutes", Range.of(0, 1440)),
     CLEANING_MINUTES("delays", "cleaning_minutes", Range.of(10, 2880)),
+    FILL_MINUTES("delays", "fill_minutes", Range.of(2, 1440)),
     NOT_MAKING_ICE_MINUTES("delays", "not_making_ice_minutes", Range.of(30, 2880)),
     PLACE_MINUTES("delays", "place_minutes", Range.of(1, 2880)),
     PLACE_CLEAR_MINUTES("delays", "place_clear_minutes", Range.of(1, 10_080)),

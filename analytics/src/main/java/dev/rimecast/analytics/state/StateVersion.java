@@ -8,9 +8,10 @@ public enum StateVersion {
      * 9 has what its cycles say of the water, and how high its condensing temperature was at its limit; 10 how it does in its
      * first cycles, and what has gone through it since its care; 11 what it has shown of itself on quiet days, how its expectation
      * bends with the water, and its last drain signals; 12 no longer what stands apart in {@link #LEARNED}; 13 how often what is
-     * open has come back; 14 when its condenser was last heard; 15 when it was descaled.
+     * open has come back; 14 when its condenser was last heard; 15 when it was descaled;
+     * 16 the water between its cycles, and its fill.
      */
-    MACHINE('M', 15, 8),
+    MACHINE('M', 16, 8),
     /** A machine's row and what its cycles have taught; counted on from what {@link #MACHINE} had of it. */
     LEARNED('L', 12, 12),
     POLICY('P', 1, 1);

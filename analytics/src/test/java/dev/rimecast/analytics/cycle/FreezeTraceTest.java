@@ -8,48 +8,60 @@ import org.junit.jupiter.api.Test;
 
 /** Which reading of a probe at the inlet is the water that the machine drew. */
 class FreezeTraceTest {
-    private final FreezeTrace trace = new FreezeTrace();
+    private final WaterTrace between = new WaterTrace();
+    private final FreezeTrace trace = new FreezeTrace(between);
 
-    private void water(double... celsius) {
+    private void water(double room, double... celsius) {
         for (double one : celsius) {
-            trace.water(one);
+            trace.water(one, room);
         }
     }
 
     @Test
     void pipeThatWarmsAfterTheFill_theColdestReadingCounts() {
-        trace.ambient(24);
-        water(19.5, 11.25, 13, 15.5, 18);
+        water(24, 19.5, 11.25, 13, 15.5, 18);
         assertThat(trace.water()).hasValue(11.25);
     }
 
     @Test
     void waterWarmerThanTheRoom_theWarmestReadingCounts() {
-        trace.ambient(20);
-        water(22, 29.5, 27, 24);
+        water(20, 22, 29.5, 27, 24);
         assertThat(trace.water()).hasValue(29.5);
     }
 
     @Test
+    void fillBeforeTheFreeze_theReadingOfTheFillCounts() {
+        between.read(9.5, 21);
+        water(21, 12, 13, 14);
+        assertThat(trace.water()).hasValue(9.5);
+    }
+
+    @Test
+    void pipeOfAWarmAfternoon_isNoWarmWaterOfAColdNight() {
+        between.read(19, 25);
+        between.read(23, 25);
+        water(21, 24.5, 24, 23.5);
+        assertThat(trace.water()).hasValue(19);
+    }
+
+    @Test
     void roomUnknown_theColdestReadingCounts() {
-        water(22, 29.5, 27, 24);
+        water(Double.NaN, 22, 29.5, 27, 24);
         assertThat(trace.water()).hasValue(22);
     }
 
     @Test
     void noReading_noWater() {
-        trace.ambient(20);
         assertThat(trace.water()).isEmpty();
     }
 
     @Test
     void restored_saysTheSame() {
-        trace.ambient(24);
-        water(15, 12);
+        water(24, 15, 12);
         StateWriter out = new StateWriter();
         trace.save(out);
         FreezeTrace restored = FreezeTrace.restore(new StateReader(out.toBytes()));
-        restored.water(13);
+        restored.water(13, 24);
         assertThat(restored.water()).hasValue(12);
     }
 }

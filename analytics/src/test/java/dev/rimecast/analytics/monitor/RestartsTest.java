@@ -8,6 +8,7 @@ import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Finding.Step;
 import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.log.SiteRecord;
+import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.machine.Phase;
 import dev.rimecast.telemetry.reading.Reading;
 import java.time.Instant;
@@ -37,6 +38,23 @@ class RestartsTest {
         List<Finding> found = scene.of(Condition.REPEATED_RESTARTS);
         assertThat(found).extracting(Finding::step).containsExactly(Step.RAISED, Step.CLEARED);
         assertThat(found.get(0).summary()).contains("3 times");
+    }
+
+    /** The freeze is told as it begins, and the row that was read just before comes after it. */
+    @Test
+    void rowsThatAreAMomentOlderThanTheTurn_areNoResets() {
+        PlateModel plate = plate(7).cycles(100);
+        List<Reading> all = new ArrayList<>(plate.readings);
+        for (int i = 0; i < plate.freezeStarts.size(); i += 6) {
+            long start = plate.freezeStarts.get(i);
+            all.add(Reading.number(PlateModel.MACHINE, Channel.PHASE, start + 100, Phase.FREEZE.ordinal()));
+            all.add(Reading.number(PlateModel.MACHINE, Channel.PHASE, start + 400, Phase.FILL.ordinal()));
+            all.add(Reading.number(PlateModel.MACHINE, Channel.PHASE, start + 20_000, Phase.FREEZE.ordinal()));
+        }
+        all.sort(Comparator.comparingLong(Reading::timeMillis));
+
+        assertThat(new Scene(PlateModel.MACHINE).readings(all).of(Condition.REPEATED_RESTARTS))
+                .isEmpty();
     }
 
     @Test

@@ -219,6 +219,17 @@ class RestsTest {
         assertThat(scene.findings.get(0).summary()).contains("without its bin being full");
     }
 
+    /** The condenser is still warm from the freezes before, and cools; a controller that waits for 0 °C stops after 15 minutes. */
+    @Test
+    void freeze_inWhichTheCondenserCools_isACompressorThatDoesNotStart_andTheReasonOfTheStop() {
+        PlateModel plate = new PlateModel(30, 0.2, true, true, false, 3);
+        plate.restingPlateCelsius = 12;
+        Scene scene = watch(plate.cycles(40).rest(900, Phase.FREEZE).rest(1200, Phase.STOPPED));
+
+        Finding stopped = scene.of(Condition.STOPPED_BY_PROTECTION).get(0);
+        assertThat(stopped.probableCause().orElseThrow().cause()).isEqualTo(Cause.COMPRESSOR_NOT_STARTING);
+    }
+
     /** A running compressor warms its condenser within minutes [common practice]. */
     @Test
     void freeze_withACondenserAsColdAsAtRest_isACompressorThatDoesNotStart() {

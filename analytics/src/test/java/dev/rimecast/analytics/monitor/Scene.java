@@ -22,6 +22,18 @@ final class Scene extends Recorded {
     private int largest;
 
     Scene(String... machines) {
+        register(machines);
+    }
+
+    /** One whose cycles are noted, too. */
+    static Scene taped(TapeWriter writer, String... machines) {
+        Scene scene = new Scene();
+        scene.monitor.tapedBy(writer);
+        scene.register(machines);
+        return scene;
+    }
+
+    private void register(String... machines) {
         for (String machine : machines) {
             take(new SiteRecord.Registered(Instant.EPOCH, Machine.basic(machine, SITE, GATEWAY)));
         }

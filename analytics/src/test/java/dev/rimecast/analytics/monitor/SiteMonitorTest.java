@@ -254,7 +254,7 @@ class SiteMonitorTest {
             });
         }
         assertThat(Objects.requireNonNull(before.get(ICE))[1]).isEqualTo((byte) 8);
-        assertThat(Objects.requireNonNull(scene.states.get(ICE))[1]).isEqualTo((byte) 15);
+        assertThat(Objects.requireNonNull(scene.states.get(ICE))[1]).isEqualTo((byte) 16);
 
         int sent = plate.readings.size();
         List<Reading> next = List.copyOf(
@@ -297,6 +297,6 @@ class SiteMonitorTest {
         Objects.requireNonNull(scene.states.get(ICE))[1] = 7;
         assertThatThrownBy(() -> SiteMonitor.restore(Scene.SITE, scene.states))
                 .isInstanceOf(IllegalStateException.class)
-                .hasMessageContaining("version 15, found kind M version 7");
+                .hasMessageContaining("version 16, found kind M version 7");
     }
 }

@@ -61,6 +61,7 @@ export const whyTexts = {
     'delays.gateway_silent_serious_minutes': 'Silence of a gateway that is serious',
     'delays.stopped_minutes': 'Time stopped',
     'delays.cleaning_minutes': 'Time in cleaning mode',
+    'delays.fill_minutes': 'Time that a water fill takes',
     'delays.not_making_ice_minutes': 'Time running without a finished cycle',
     'delays.place_minutes': 'Time outside the limits of the place',
     'sensors.evaporator_min_celsius': 'Lowest that the evaporator sensor can show',
