@@ -17,7 +17,7 @@ import org.openqa.selenium.chrome.ChromeOptions;
 import org.openqa.selenium.support.ui.WebDriverWait;
 
 /** A real browser on the real server, with a profile of its own. Skips the test where there is none. */
-final class Chromium implements AutoCloseable {
+public final class Chromium implements AutoCloseable {
     private static final Duration PATIENCE = Duration.ofSeconds(40);
 
     private final ChromeDriver driver;
@@ -27,7 +27,7 @@ final class Chromium implements AutoCloseable {
     }
 
     /** @param profile a directory that does not exist yet */
-    static Chromium open(Path profile) {
+    public static Chromium open(Path profile) {
         ChromeOptions options = new ChromeOptions();
         options.setBinary(OptionalParts.chromium().toString());
         options.addArguments(
@@ -60,7 +60,7 @@ final class Chromium implements AutoCloseable {
         driver.executeCdpCommand("Network.clearBrowserCookies", Map.of());
     }
 
-    void go(String url) {
+    public void go(String url) {
         driver.get(url);
     }
 
@@ -79,17 +79,17 @@ final class Chromium implements AutoCloseable {
     }
 
     /** What is there of a selector, without waiting. */
-    List<WebElement> all(String css) {
+    public List<WebElement> all(String css) {
         return driver.findElements(By.cssSelector(css));
     }
 
     /** The first of a selector, as soon as there is one. */
-    WebElement find(String css) {
+    public WebElement find(String css) {
         return until(css, () -> all(css).stream().findFirst().orElse(null));
     }
 
     /** Clicks it as soon as it is there, also where the page is just drawn again. */
-    void click(String css) {
+    public void click(String css) {
         until("to click " + css, () -> {
             find(css).click();
             return true;
@@ -97,19 +97,19 @@ final class Chromium implements AutoCloseable {
     }
 
     /** The same for the first button with just this text. */
-    void press(String text) {
+    public void press(String text) {
         until(
                 "button " + text,
                 () -> Boolean.TRUE.equals(driver.executeScript(
-                                "const found = [...document.querySelectorAll('button')].find(b => b.textContent === arguments[0]);"
-                                        + "found?.click(); return Boolean(found)",
+                                "const found = [...document.querySelectorAll('button')].find(b => b.textContent ==="
+                                        + " arguments[0]);found?.click(); return Boolean(found)",
                                 text))
                         ? true
                         : null);
     }
 
     /** Waits until the text of a selector has all of these parts, and returns it. */
-    String text(String css, String... parts) {
+    public String text(String css, String... parts) {
         return until(css + " says " + List.of(parts), () -> {
             String text = String.join(
                     " ",
