@@ -79,7 +79,7 @@ public final class Chromium implements AutoCloseable {
     }
 
     /** What is there of a selector, without waiting. */
-    public List<WebElement> all(String css) {
+    List<WebElement> all(String css) {
         return driver.findElements(By.cssSelector(css));
     }
 
@@ -101,8 +101,8 @@ public final class Chromium implements AutoCloseable {
         until(
                 "button " + text,
                 () -> Boolean.TRUE.equals(driver.executeScript(
-                                "const found = [...document.querySelectorAll('button')].find(b => b.textContent ==="
-                                        + " arguments[0]);found?.click(); return Boolean(found)",
+                                "const found = [...document.querySelectorAll('button')].find(b => b.textContent === arguments[0]);"
+                                        + "found?.click(); return Boolean(found)",
                                 text))
                         ? true
                         : null);
