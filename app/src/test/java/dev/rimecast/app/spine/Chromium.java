@@ -26,7 +26,7 @@ public final class Chromium implements AutoCloseable {
         this.driver = driver;
     }
 
-    /** @param profile a directory that does not exist yet */
+    /** Opens one whose {@code profile} is a directory that does not exist yet. */
     public static Chromium open(Path profile) {
         ChromeOptions options = new ChromeOptions();
         options.setBinary(OptionalParts.chromium().toString());
