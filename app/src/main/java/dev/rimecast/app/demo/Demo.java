@@ -43,6 +43,7 @@ public final class Demo implements AutoCloseable {
     /** Records that analytics may be behind before time waits for it. */
     private static final double LAG_LIMIT = 400;
 
+    private final InstantSource wall;
     private final Server server;
     private final SimulatedGateways gateways;
     private final DemoClock clock;
@@ -67,17 +68,31 @@ public final class Demo implements AutoCloseable {
             PrintWriter out,
             Consumer<EngineFailure> onFailure)
             throws IOException {
+        return start(InstantSource.system(), data, http, mqtt, days, out, onFailure);
+    }
+
+    /** @param wall what it takes for the present, which a test may put at another hour of the day */
+    static Demo start(
+            InstantSource wall,
+            Path data,
+            ServerSettings.Address http,
+            ServerSettings.Address mqtt,
+            int days,
+            PrintWriter out,
+            Consumer<EngineFailure> onFailure)
+            throws IOException {
         Path stateFile = data.resolve("demo.properties");
-        Instant present = Instant.now().truncatedTo(ChronoUnit.MINUTES);
+        Instant present = wall.instant().truncatedTo(ChronoUnit.MINUTES);
         Optional<DemoState> before = DemoState.read(stateFile);
         DemoState state = before.orElseGet(() -> {
             Instant from = present.minus(Duration.ofDays(days));
             return new DemoState(from, present, from);
         });
-        return new Demo(data, stateFile, state, http, mqtt, out, onFailure);
+        return new Demo(wall, data, stateFile, state, http, mqtt, out, onFailure);
     }
 
     private Demo(
+            InstantSource wall,
             Path data,
             Path stateFile,
             DemoState state,
@@ -86,12 +101,13 @@ public final class Demo implements AutoCloseable {
             PrintWriter out,
             Consumer<EngineFailure> onFailure)
             throws IOException {
+        this.wall = wall;
         this.stateFile = stateFile;
         this.state = state;
         this.out = out;
         FleetPlan plan = DemoFleet.plan(state.presentAtStart());
         Path fleetFiles = DemoFiles.write(data, plan.register());
-        clock = new DemoClock(InstantSource.system(), state.reached());
+        clock = new DemoClock(wall, state.reached());
         ServerSettings settings = new ServerSettings(
                 data.resolve("server"),
                 Role.all(),
@@ -150,7 +166,7 @@ public final class Demo implements AutoCloseable {
         Instant told = state.reached();
         while (!closed && clock.isPast()) {
             // First the time, then what happened in it: readings from the future would be rejected.
-            clock.moveTo(min(clock.instant().plus(STEP), Instant.now()));
+            clock.moveTo(min(clock.instant().plus(STEP), wall.instant()));
             Instant next = clock.instant();
             while (!closed && !publish(next)) {
                 LOG.warn("gateways wait for receipts of what was published up to {}", next);

@@ -17,7 +17,7 @@ import org.openqa.selenium.chrome.ChromeOptions;
 import org.openqa.selenium.support.ui.WebDriverWait;
 
 /** A real browser on the real server, with a profile of its own. Skips the test where there is none. */
-final class Chromium implements AutoCloseable {
+public final class Chromium implements AutoCloseable {
     private static final Duration PATIENCE = Duration.ofSeconds(40);
 
     private final ChromeDriver driver;
@@ -26,8 +26,8 @@ final class Chromium implements AutoCloseable {
         this.driver = driver;
     }
 
-    /** @param profile a directory that does not exist yet */
-    static Chromium open(Path profile) {
+    /** Opens one whose {@code profile} is a directory that does not exist yet. */
+    public static Chromium open(Path profile) {
         ChromeOptions options = new ChromeOptions();
         options.setBinary(OptionalParts.chromium().toString());
         options.addArguments(
@@ -60,7 +60,7 @@ final class Chromium implements AutoCloseable {
         driver.executeCdpCommand("Network.clearBrowserCookies", Map.of());
     }
 
-    void go(String url) {
+    public void go(String url) {
         driver.get(url);
     }
 
@@ -84,12 +84,12 @@ final class Chromium implements AutoCloseable {
     }
 
     /** The first of a selector, as soon as there is one. */
-    WebElement find(String css) {
+    public WebElement find(String css) {
         return until(css, () -> all(css).stream().findFirst().orElse(null));
     }
 
     /** Clicks it as soon as it is there, also where the page is just drawn again. */
-    void click(String css) {
+    public void click(String css) {
         until("to click " + css, () -> {
             find(css).click();
             return true;
@@ -97,7 +97,7 @@ final class Chromium implements AutoCloseable {
     }
 
     /** The same for the first button with just this text. */
-    void press(String text) {
+    public void press(String text) {
         until(
                 "button " + text,
                 () -> Boolean.TRUE.equals(driver.executeScript(
@@ -109,7 +109,7 @@ final class Chromium implements AutoCloseable {
     }
 
     /** Waits until the text of a selector has all of these parts, and returns it. */
-    String text(String css, String... parts) {
+    public String text(String css, String... parts) {
         return until(css + " says " + List.of(parts), () -> {
             String text = String.join(
                     " ",

@@ -24,11 +24,11 @@ public final class OptionalParts {
         return require("promtool", "RIMECAST_REQUIRE_PROMTOOL");
     }
 
-    static Path chromium() {
+    public static Path chromium() {
         return require("chromium", "RIMECAST_REQUIRE_BROWSER");
     }
 
-    static Path chromedriver() {
+    public static Path chromedriver() {
         return require("chromedriver", "RIMECAST_REQUIRE_BROWSER");
     }
 
