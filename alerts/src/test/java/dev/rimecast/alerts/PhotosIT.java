@@ -101,8 +101,7 @@ class PhotosIT extends StageBench {
 
         assertThat(added).isInstanceOf(PhotoOutcome.Added.class);
         StoredPhoto known = ((PhotoOutcome.Added) added).photo();
-        assertThat(known)
-                .isEqualTo(new StoredPhoto(id, 30, 20, first.bytes().length, first.sha256(), "ada", NOW));
+        assertThat(known).isEqualTo(new StoredPhoto(id, 30, 20, first.bytes().length, first.sha256(), "ada", NOW));
         assertThat(again).isEqualTo(new PhotoOutcome.Known(known));
         assertThat(stored(report).photos()).containsExactly(known);
         assertThat(work.ofMachine(SiteScope.EVERY, "ice-a", Optional.empty(), 500))
@@ -120,8 +119,8 @@ class PhotosIT extends StageBench {
         List<PhotoOutcome> outcomes = new ArrayList<>();
         try {
             List<Callable<PhotoOutcome>> tries = IntStream.range(0, 12)
-                    .<Callable<PhotoOutcome>>mapToObj(i ->
-                            () -> work.addPhoto(SiteScope.EVERY, report, UUID.randomUUID(), photo(10 + i), ADA))
+                    .<Callable<PhotoOutcome>>mapToObj(
+                            i -> () -> work.addPhoto(SiteScope.EVERY, report, UUID.randomUUID(), photo(10 + i), ADA))
                     .toList();
             for (Future<PhotoOutcome> each : threads.invokeAll(tries)) {
                 outcomes.add(each.get());
