@@ -153,6 +153,33 @@ class PhotosIT extends StageBench {
                 .isEmpty();
     }
 
+    /** By hand, as the page on security says; its place is free again. */
+    @Test
+    void photo_takenAwayByWhoeverRunsTheMachine_makesRoomForAnother() {
+        UUID report = report();
+        UUID first = UUID.randomUUID();
+        work.addPhoto(SiteScope.EVERY, report, first, photo(30), ADA);
+        for (int i = 1; i < StoredWork.MOST_PHOTOS; i++) {
+            work.addPhoto(SiteScope.EVERY, report, UUID.randomUUID(), photo(30), ADA);
+        }
+
+        engines.jdbi()
+                .useTransaction(handle -> handle.createScript("alter table work_photo disable trigger user;"
+                                + " delete from work_photo where id = '" + first + "';"
+                                + " alter table work_photo enable trigger user")
+                        .execute());
+
+        assertThat(stored(report).photos()).hasSize(StoredWork.MOST_PHOTOS - 1);
+        assertThat(work.photo(SiteScope.EVERY, report, first)).isEmpty();
+        assertThat(work.addPhoto(SiteScope.EVERY, report, UUID.randomUUID(), photo(31), ADA))
+                .isInstanceOf(PhotoOutcome.Added.class);
+        assertThat(stored(report).photos())
+                .hasSize(StoredWork.MOST_PHOTOS)
+                .first()
+                .extracting(StoredPhoto::width)
+                .isEqualTo(31);
+    }
+
     @Test
     void rows_onceStored_areNotChanged_norOtherThanTheirSum() {
         UUID report = report();

@@ -154,7 +154,7 @@ public final class SiteWork implements Work {
                 photo.sha256(),
                 who.name(),
                 clock.instant().truncatedTo(ChronoUnit.MILLIS));
-        PhotoStore.add(handle, report, already, stored, photo);
+        PhotoStore.add(handle, report, stored, photo);
         return new PhotoOutcome.Added(stored);
     }
 

@@ -1,5 +1,6 @@
 package dev.rimecast.alerts.store;
 
+import dev.rimecast.alerts.work.StoredWork;
 import dev.rimecast.alerts.work.photo.PlainJpeg;
 import dev.rimecast.alerts.work.photo.StoredPhoto;
 import java.sql.ResultSet;
@@ -29,7 +30,7 @@ public final class PhotoStore {
                 .findOne();
     }
 
-    /** In the order in which they came. */
+    /** By their places. */
     public static Map<UUID, List<StoredPhoto>> of(Handle handle, Collection<UUID> reports) {
         return handle
                 .createQuery(KNOWN + "where report = any(:reports) order by report, position")
@@ -49,14 +50,16 @@ public final class PhotoStore {
                 .findOne();
     }
 
-    /** The id must be new. @param position how many the report has already */
-    public static void add(Handle handle, UUID report, int position, StoredPhoto known, PlainJpeg photo) {
+    /** At the first free place of the report, which must have one: one that was taken away by hand leaves a gap. The id must be new. */
+    public static void add(Handle handle, UUID report, StoredPhoto known, PlainJpeg photo) {
         handle.createUpdate("""
                 insert into work_photo (id, report, position, width, height, jpeg, sha256, entered_by, entered_at)
-                values (:id, :report, :position, :width, :height, :jpeg, decode(:sha256, 'hex'), :by, :at)""")
+                values (:id, :report, (select min(place) from generate_series(0, :most - 1) place
+                    where place not in (select position from work_photo where report = :report)),
+                    :width, :height, :jpeg, decode(:sha256, 'hex'), :by, :at)""")
                 .bind("id", known.id())
                 .bind("report", report)
-                .bind("position", position)
+                .bind("most", StoredWork.MOST_PHOTOS)
                 .bind("width", known.width())
                 .bind("height", known.height())
                 .bind("jpeg", photo.bytes())

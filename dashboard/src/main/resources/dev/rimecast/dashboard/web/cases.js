@@ -28,6 +28,7 @@ let older = false;
 const more = showMore(() => draw());
 /** Of each case whose details were opened, its reports with photos. @type {Map<string, import('./api.js').Work[]>} */
 const photographed = new Map();
+const MOST_MACHINES = 10;
 const rank = { urgent: 0, high: 1, medium: 2, low: 3 };
 
 /** @param {Case} a @param {Case} b */
@@ -78,7 +79,7 @@ function size(c) {
 
 /** Photos of its work, once somebody wants to know more of it. @param {Case} c */
 async function lookAtPhotos(c) {
-  const machines = [...new Set(c.alerts.flatMap((a) => a.machine ?? []))];
+  const machines = [...new Set(c.alerts.flatMap((a) => a.machine ?? []))].slice(0, MOST_MACHINES);
   const found = await Promise.all(machines.map(loadPhotos));
   photographed.set(c.id, found.flat().filter((work) => work.caseId === c.id));
   draw();

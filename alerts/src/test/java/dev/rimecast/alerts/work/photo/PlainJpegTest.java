@@ -215,6 +215,13 @@ class PlainJpegTest {
     }
 
     @Test
+    void oneEdgeThatIsTooLong_isRefused_andOneThatIsJustLongEnoughTaken() throws Exception {
+        refused(jpeg(picture(4_097, 8), false), "is 4097 × 8 pixels");
+        refused(jpeg(picture(8, 4_097), false), "is 8 × 4097 pixels");
+        assertThat(PlainJpeg.of(jpeg(picture(4_096, 8), false)).width()).isEqualTo(4_096);
+    }
+
+    @Test
     void hostileFrames_areRefused() {
         byte[] sent = small();
         int frame = find(sent, 0xC0);
