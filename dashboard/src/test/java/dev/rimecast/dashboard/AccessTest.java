@@ -93,6 +93,7 @@ class AccessTest {
                 "{\"id\":\"" + UUID.randomUUID() + "\",\"found\":\"scale\",\"done\":[{\"what\":\"refrigerant-added\","
                         + "\"detail\":\"R290\",\"grams\":20}]}"));
         HERES.put("report", work.path("work").path("id").stringValue());
+        HERES.put("photo", Jpegs.stored(administers, HERES.get("report")).toString());
         HERES.put("commissioning", commissioning(administers, MACHINE));
         HERES.put("mark", server.marks().ofPast(MACHINE, SITE).toString());
         HERES.put(

@@ -4,6 +4,7 @@ import dev.rimecast.dashboard.RouteTable.Row;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.InputStream;
+import java.net.http.HttpRequest.BodyPublisher;
 import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
 import java.net.http.HttpResponse.BodyHandlers;
@@ -23,10 +24,7 @@ record Answered(int statusCode, String body) {
     static Answered ask(Web web, Row row, Map<String, String> values) {
         var request = web.request(filled(row.path(), values));
         if (row.changes()) {
-            request.header(
-                            "Content-Type",
-                            row.body().contains(",") && !row.body().startsWith("{") ? "text/csv" : "application/json")
-                    .method(row.method(), BodyPublishers.ofString(filled(row.body(), values)));
+            request.header("Content-Type", type(row.body())).method(row.method(), body(row.body(), values));
         }
         try {
             HttpResponse<InputStream> answer = web.client().send(request.build(), BodyHandlers.ofInputStream());
@@ -40,6 +38,19 @@ record Answered(int statusCode, String body) {
         } catch (IOException | InterruptedException e) {
             throw new IllegalStateException(e);
         }
+    }
+
+    private static String type(String body) {
+        if (body.equals(RouteTable.JPEG)) {
+            return "image/jpeg";
+        }
+        return body.contains(",") && !body.startsWith("{") ? "text/csv" : "application/json";
+    }
+
+    private static BodyPublisher body(String body, Map<String, String> values) {
+        return body.equals(RouteTable.JPEG)
+                ? BodyPublishers.ofByteArray(Jpegs.small())
+                : BodyPublishers.ofString(filled(body, values));
     }
 
     /** The kind of problem; empty where there is none. */

@@ -13,6 +13,7 @@ import java.net.http.HttpResponse;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.UUID;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
@@ -200,6 +201,25 @@ class OpenApiTest {
                         web.get("/api/v1/machines/ice-0003/work-reports").body()))
                 .isEmpty();
         String id = example.path("id").stringValue();
+        assertThat(document.errors(
+                        "/api/v1/work-reports/{report}",
+                        "get",
+                        "200",
+                        "application~1json",
+                        web.get("/api/v1/work-reports/" + id).body()))
+                .isEmpty();
+        String photo = "/api/v1/work-reports/" + id + "/photos/" + UUID.randomUUID();
+        for (String status : List.of("201", "200")) {
+            HttpResponse<String> sent = web.put(photo, "image/jpeg", Jpegs.small());
+            assertThat(sent.statusCode()).hasToString(status);
+            assertThat(document.errors(
+                            "/api/v1/work-reports/{report}/photos/{photo}",
+                            "put",
+                            status,
+                            "application~1json",
+                            sent.body()))
+                    .isEmpty();
+        }
         assertThat(document.errors(
                         "/api/v1/work-reports/{report}",
                         "get",

@@ -32,6 +32,9 @@ final class RouteTable {
     private static final String NOTE = "{\"version\":1,\"note\":\"n\"}";
     private static final String WORK = "{\"id\":\"7d3c0f7e-8a57-4d0e-9a3e-0c7c2b9a1f01\",\"found\":\"scale\","
             + "\"done\":[{\"what\":\"descaled\"}]}";
+    /** Stands for a small picture. */
+    static final String JPEG = "{jpeg}";
+
     private static final String CALL = "{\"event\":\"call\",\"detail\":\"no-ice\"}";
     private static final String REASON = "{\"reason\":\"r\"}";
     private static final String CHANGES =
@@ -73,6 +76,8 @@ final class RouteTable {
             get("/api/v1/machines/{machine}/work-reports", EVERYBODY, 404),
             post("/api/v1/machines/{machine}/work-reports", RESPONSIBLE, WORK, 404),
             get("/api/v1/work-reports/{report}", EVERYBODY, 404),
+            get("/api/v1/work-reports/{report}/photos/{photo}", EVERYBODY, 404),
+            new Row("PUT", "/api/v1/work-reports/{report}/photos/{photo}", RESPONSIBLE, false, JPEG, 404),
             get("/api/v1/refrigerant.csv", EVERYBODY, 200),
             get("/api/v1/outcomes.csv", EVERYBODY, 200),
             get("/api/v1/figures", EVERYBODY, 200),

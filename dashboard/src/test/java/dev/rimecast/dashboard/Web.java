@@ -68,6 +68,13 @@ record Web(FakeServer server, HttpClient client, List<String> identity) {
                 .build());
     }
 
+    HttpResponse<String> put(String path, String type, byte[] body) {
+        return send(request(path)
+                .header("Content-Type", type)
+                .PUT(BodyPublishers.ofByteArray(body))
+                .build());
+    }
+
     JsonNode json(String path) {
         return JSON.readTree(get(path).body());
     }

@@ -4,6 +4,7 @@ import dev.rimecast.alerts.store.CaseStore;
 import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.store.OutcomeQuery;
 import dev.rimecast.alerts.store.PastQuery;
+import dev.rimecast.alerts.store.PhotoStore;
 import dev.rimecast.alerts.store.RegisterStore;
 import dev.rimecast.alerts.store.SiteEventStore;
 import dev.rimecast.alerts.store.SiteLocks;
@@ -20,6 +21,8 @@ import dev.rimecast.alerts.work.Work;
 import dev.rimecast.alerts.work.WorkEvents;
 import dev.rimecast.alerts.work.WorkReport;
 import dev.rimecast.alerts.work.WorkRules;
+import dev.rimecast.alerts.work.photo.PlainJpeg;
+import dev.rimecast.alerts.work.photo.StoredPhoto;
 import dev.rimecast.telemetry.machine.Machine;
 import java.time.Instant;
 import java.time.InstantSource;
@@ -111,6 +114,55 @@ public final class SiteWork implements Work {
         SiteEventStore.Entry entry = new SiteEventStore.Entry(who.name(), now);
         WorkEvents.of(machine, given).forEach(event -> events.addNew(handle, event, site, entry));
         return work;
+    }
+
+    /** A photo changes nothing that is decided: it is in no site's log. */
+    @Override
+    public PhotoOutcome addPhoto(SiteScope sites, UUID report, UUID id, PlainJpeg photo, Person who) {
+        Optional<StoredWork> work = one(sites, report);
+        if (work.isEmpty()) {
+            return new PhotoOutcome.NotFound();
+        }
+        PhotoOutcome outcome =
+                database.jdbi().inTransaction(handle -> enter(handle, work.get().site(), report, id, photo, who));
+        if (outcome instanceof PhotoOutcome.Added) {
+            afterCommit.accept(
+                    List.of(new Change("alert", work.get().site(), work.get().machine(), "")));
+        }
+        return outcome;
+    }
+
+    private PhotoOutcome enter(Handle handle, String site, UUID report, UUID id, PlainJpeg photo, Person who) {
+        SiteLocks.take(handle, List.of(site));
+        Optional<PhotoStore.OfReport> known = PhotoStore.one(handle, id);
+        if (known.isPresent()) {
+            return known.get().report().equals(report)
+                    ? new PhotoOutcome.Known(known.get().photo())
+                    : new PhotoOutcome.Elsewhere();
+        }
+        int already = PhotoStore.of(handle, List.of(report))
+                .getOrDefault(report, List.of())
+                .size();
+        if (already >= StoredWork.MOST_PHOTOS) {
+            return new PhotoOutcome.Full();
+        }
+        StoredPhoto stored = new StoredPhoto(
+                id,
+                photo.width(),
+                photo.height(),
+                photo.bytes().length,
+                photo.sha256(),
+                who.name(),
+                clock.instant().truncatedTo(ChronoUnit.MILLIS));
+        PhotoStore.add(handle, report, stored, photo);
+        return new PhotoOutcome.Added(stored);
+    }
+
+    @Override
+    public Optional<byte[]> photo(SiteScope sites, UUID report, UUID id) {
+        return database.jdbi()
+                .withHandle(handle -> WorkStore.one(handle, sites, report)
+                        .flatMap(work -> PhotoStore.jpeg(handle, work.report().id(), id)));
     }
 
     @Override

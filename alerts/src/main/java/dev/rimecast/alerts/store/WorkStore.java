@@ -7,6 +7,7 @@ import dev.rimecast.alerts.work.Done;
 import dev.rimecast.alerts.work.Found;
 import dev.rimecast.alerts.work.StoredWork;
 import dev.rimecast.alerts.work.WorkReport;
+import dev.rimecast.alerts.work.photo.StoredPhoto;
 import dev.rimecast.telemetry.finding.Cause.Origin;
 import java.sql.ResultSet;
 import java.sql.SQLException;
@@ -110,19 +111,21 @@ public final class WorkStore {
                 .bindArray("sites", String.class, sites.sites())
                 .map((row, context) -> work(row))
                 .list();
+        List<UUID> ids = bare.stream().map(work -> work.report().id()).toList();
+        Map<UUID, List<StoredPhoto>> photos = PhotoStore.of(handle, ids);
         Map<UUID, List<Done>> done = handle
                 .createQuery(
                         "select report, what, detail, grams from work_done where report = any(:ids) order by report, position")
-                .bindArray(
-                        "ids",
-                        UUID.class,
-                        bare.stream().map(work -> work.report().id()).toList())
+                .bindArray("ids", UUID.class, ids)
                 .map((row, context) -> part(row))
                 .stream()
                 .collect(Collectors.groupingBy(
                         Part::report, Collectors.mapping(Part::done, Collectors.toCollection(ArrayList::new))));
         return bare.stream()
-                .map(work -> with(work, done.getOrDefault(work.report().id(), List.of())))
+                .map(work -> with(
+                        work,
+                        done.getOrDefault(work.report().id(), List.of()),
+                        photos.getOrDefault(work.report().id(), List.of())))
                 .toList();
     }
 
@@ -134,7 +137,7 @@ public final class WorkStore {
                 new Done(Deed.ofCode(row.getString(2)).orElseThrow(), row.getString(3), ofRefrigerant));
     }
 
-    private static StoredWork with(StoredWork work, List<Done> done) {
+    private static StoredWork with(StoredWork work, List<Done> done, List<StoredPhoto> photos) {
         WorkReport r = work.report();
         WorkReport report = new WorkReport(
                 r.id(),
@@ -149,10 +152,10 @@ public final class WorkStore {
                 r.certificate(),
                 r.visit(),
                 r.caseId());
-        return new StoredWork(report, work.site(), work.machine(), work.enteredBy(), work.enteredAt());
+        return new StoredWork(report, work.site(), work.machine(), work.enteredBy(), work.enteredAt(), photos);
     }
 
-    /** Without what was done. */
+    /** Without what was done, and without photos. */
     private static StoredWork work(ResultSet row) throws SQLException {
         WorkReport report = new WorkReport(
                 row.getObject(1, UUID.class),

@@ -2,6 +2,7 @@ package dev.rimecast.alerts.work;
 
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.alerts.work.photo.PlainJpeg;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
@@ -24,6 +25,16 @@ public final class ScopedWork implements Work {
     @Override
     public Outcome report(SiteScope sites, String machine, WorkReport report, Person who) {
         return all.report(sites.and(scope), machine, report, who);
+    }
+
+    @Override
+    public PhotoOutcome addPhoto(SiteScope sites, UUID report, UUID id, PlainJpeg photo, Person who) {
+        return all.addPhoto(sites.and(scope), report, id, photo, who);
+    }
+
+    @Override
+    public Optional<byte[]> photo(SiteScope sites, UUID report, UUID id) {
+        return all.photo(sites.and(scope), report, id);
     }
 
     @Override

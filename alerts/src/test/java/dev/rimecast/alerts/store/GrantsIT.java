@@ -36,6 +36,7 @@ class GrantsIT {
             "rule_version",
             "visit_audit",
             "work_done",
+            "work_photo",
             "work_report");
 
     private static final Instant NOW = Instant.parse("2026-05-04T12:00:00Z");

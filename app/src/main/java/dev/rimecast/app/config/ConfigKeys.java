@@ -278,7 +278,8 @@ final class ConfigKeys {
             "notices",
             Retention.STANDARD.notices(),
             "How long the log of notices is kept after the case is closed and its last notice ended: whoever asks who was told"
-                    + " a year ago gets an answer. Alerts, cases, reports and audits are kept for good.");
+                    + " a year ago gets an answer. Alerts, cases, reports with their photos and audits are kept"
+                    + " for good.");
 
     static final ConfigKey<Duration> HISTORY_FLUSH = ConfigKey.of(
             "history.flush",

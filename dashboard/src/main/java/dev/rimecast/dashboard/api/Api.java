@@ -45,6 +45,7 @@ public final class Api {
     private final WeatherImport weather;
     private final NoticeResource notices;
     private final WorkResource workReports;
+    private final PhotoResource photos;
     private final WorkExport workExport;
     private final OutcomeExport outcomes;
     private final CareRecordResource careRecord;
@@ -95,6 +96,7 @@ public final class Api {
         weather = new WeatherImport(seen, reply);
         notices = new NoticeResource(seen, reply, json);
         workReports = new WorkResource(seen, reply, clock, json);
+        photos = new PhotoResource(seen, reply);
         workExport = new WorkExport(seen, reply);
         outcomes = new OutcomeExport(seen, reply);
         careRecord = new CareRecordResource(seen, reply);
@@ -206,6 +208,8 @@ public final class Api {
         routes.post("/api/v1/machines/{id}/work-reports", workReports::report, Access.may(Permission.REPORT_WORK))
                 .get("/api/v1/machines/{id}/work-reports", workReports::ofMachine, SEE)
                 .get("/api/v1/work-reports/{id}", workReports::one, SEE)
+                .get("/api/v1/work-reports/{id}/photos/{photo}", photos::get, SEE)
+                .put("/api/v1/work-reports/{id}/photos/{photo}", photos::put, Access.may(Permission.REPORT_WORK))
                 .get("/api/v1/refrigerant.csv", workExport::refrigerant, SEE)
                 .get("/api/v1/figures", figures::figures, SEE)
                 .get("/api/v1/work-not-held", figures::notHeld, SEE)

@@ -8,6 +8,7 @@ import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.time.InstantSource;
 import java.util.List;
+import java.util.function.Supplier;
 import tools.jackson.databind.json.JsonMapper;
 
 /** Sends payloads: entity tags, packing, and the product's time in a header of every answer. */
@@ -64,6 +65,25 @@ public final class Reply {
         ctx.header("Cache-Control", "private, no-cache");
         ctx.header("Content-Disposition", "attachment; filename=\"" + name + '"');
         send(ctx, Payload.passing(text.toString().getBytes(StandardCharsets.UTF_8)), "text/csv; charset=utf-8");
+    }
+
+    /**
+     * A picture that never changes, to be shown in its place, not saved; whoever has it already is told so before it is read.
+     *
+     * @param hash of its bytes
+     */
+    public void picture(Context ctx, String type, String name, String hash, Supplier<byte[]> bytes) {
+        String tag = '"' + hash + '"';
+        ctx.header(TIME_HEADER, clock.instant().toString());
+        ctx.header("Cache-Control", "private, no-cache");
+        ctx.header("Content-Disposition", "inline; filename=\"" + name + '"');
+        ctx.header("ETag", tag);
+        if (matches(ctx.header("If-None-Match"), tag)) {
+            ctx.status(304);
+            return;
+        }
+        ctx.contentType(type);
+        ctx.result(bytes.get());
     }
 
     /** A calendar (RFC 5545); a program that has the same one already is told so. */

@@ -34,10 +34,12 @@ public record WorkJson(
         Optional<UUID> visit,
         Optional<UUID> caseId,
         String enteredBy,
-        Instant enteredAt) {
+        Instant enteredAt,
+        List<PhotoJson> photos) {
 
     public WorkJson {
         done = List.copyOf(done);
+        photos = List.copyOf(photos);
     }
 
     /**
@@ -72,7 +74,8 @@ public record WorkJson(
                 report.visit(),
                 report.caseId(),
                 work.enteredBy(),
-                work.enteredAt());
+                work.enteredAt(),
+                work.photos().stream().map(PhotoJson::of).toList());
     }
 
     private static Optional<String> text(String text) {

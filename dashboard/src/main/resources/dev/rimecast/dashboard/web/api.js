@@ -98,6 +98,8 @@ import { call, change, list, onVersion, post } from './http.js';
  *   records: {id: string, time: string, site: string, machine: string, good: boolean, note: string, by: string, job: string,
  *   enteredBy: string, enteredAt: string, answers: {item: string, check: string, result: string, note: string}[]}[]}} Commissioning
  * @typedef {{from: string, to: string, figures: {figure: string, definition: string, count: number, of: number, unit: string}[]}} Figures
+ * @typedef {{id: string, width: number, height: number, bytes: number, sha256: string, enteredBy: string, enteredAt: string}} Photo
+ * @typedef {{id: string, time: string, machine: string, found: string, foundText?: string, by: string, caseId?: string, photos: Photo[]}} Work what pages use of it
  * @typedef {{time: string, site: string, what: string, detail: string, by: string, job: string, enteredBy: string}} CareLine
  * @typedef {{product: string, version: string, now: string, state: 'up' | 'degraded' | 'down',
  *   stages: {name: string, state: string, detail: string}[], demo?: string, liveViewers: number}} Status
@@ -196,6 +198,10 @@ export const api = {
   commission: (machine, body) => change(`machines/${id(machine)}/commissioning`, { ...post(body), signal: AbortSignal.timeout(20_000) }),
   /** The same id again adds nothing. @param {string} machine @param {Record<string, unknown>} body */
   sendWork: (machine, body) => change(`machines/${id(machine)}/work-reports`, { ...post(body), signal: AbortSignal.timeout(20_000) }),
+  /** The same identifier again adds nothing. @param {string} report @param {string} photo @param {Blob} jpeg */
+  sendPhoto: (report, photo, jpeg) => change(`work-reports/${id(report)}/photos/${id(photo)}`, { method: 'PUT', headers: { 'Content-Type': 'image/jpeg' }, body: jpeg, signal: AbortSignal.timeout(60_000) }),
+  /** @param {string} machine @param {number} limit @returns {Promise<Work[]>} newest first */
+  workOf: (machine, limit) => call(`machines/${id(machine)}/work-reports?limit=${limit}`),
   /** What is open, and at least so many of those that are over. @param {number} over @returns {Promise<{rows: AlertSummary[], more: boolean}>} */
   alerts: (over) => list(`alerts?open=${over === 0}`, (rows) => rows.filter((a) => a.state === 'normal').length >= over && over > 0),
   /** @param {string} alert @returns {Promise<Alert>} */

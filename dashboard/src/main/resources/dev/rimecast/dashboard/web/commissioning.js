@@ -8,7 +8,7 @@ import { dateTimeText, when } from './format.js';
 import { frame, show, title } from './frame.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
-import { newId } from './work-form.js';
+import { newId } from './new-id.js';
 import { keepPage } from './work-offline.js';
 import { deliver, finish, keepRecord, keepRecordSheet, record as keptRecord, recordSheet, sent, waiting } from './work-outbox.js';
 import { outbox, standing } from './work-standing.js';

@@ -6,7 +6,7 @@ import { clockText, dateTimeText } from './format.js';
 import { t } from './texts.js';
 import { choose, units } from './units.js';
 import { word } from './words.js';
-import { deliver, forgetSheets, pageOf, waiting as unsent } from './work-outbox.js';
+import { deliver, forgetSheets, pageOf, waiting as unsent, waitingPhotos } from './work-outbox.js';
 
 const page = document.body.dataset.page;
 const top = /** @type {HTMLElement} */ (document.getElementById('top'));
@@ -81,8 +81,11 @@ function strips() {
 
 /** Reports of work that wait here; the pages on which they are written say so themselves. */
 function kept() {
-  const list = page === 'work' || page === 'commissioning' ? [] : unsent();
-  return list.length ? html`<aside aria-label=${t.work.write}><p class="strip">${t.work.strip(list.length)} <a href=${pageOf(list[0])}>${t.work.look}</a></p></aside>` : nothing;
+  const told = page === 'work' || page === 'commissioning';
+  const list = told ? [] : unsent();
+  const photos = told ? [] : waitingPhotos();
+  const first = list[0] ?? photos[0];
+  return first ? html`<aside aria-label=${t.work.write}><p class="strip">${list.length ? t.work.strip(list.length) : t.work.photosStrip(photos.length)} <a href=${pageOf(first)}>${t.work.look}</a></p></aside>` : nothing;
 }
 
 async function leave() {

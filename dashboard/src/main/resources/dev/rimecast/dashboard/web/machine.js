@@ -16,6 +16,7 @@ import { drawForPaper, figure, plotIn, scheme } from './machine-figures.js';
 import { about, gaps, nowTiles, openAlerts } from './machine-parts.js';
 import { allPlots } from './machine-plots.js';
 import { nowInWords } from './now-words.js';
+import { loadPhotos, photoList } from './photo-parts.js';
 import { proofOfFix } from './proof-of-fix.js';
 import { drawnProof, drawProof, loadAround, proofFigure } from './proof-plot.js';
 import * as span from './span.js';
@@ -47,6 +48,8 @@ let proofs = [];
 let around = null;
 /** @type {import('./api.js').Weighed[]} */
 let weighed = [];
+/** @type {import('./api.js').Work[]} */
+let photographed = [];
 /** Freeze start of the cycle that is looked at; empty for the newest. */
 let looked = '';
 /** @type {import('./api.js').Trace | null} */
@@ -61,8 +64,8 @@ function fail(e) {
 
 async function loadMachine() {
   try {
-    [machine, { events, next: moreEvents }, alerts, care, proofs, weighed] = await Promise.all(
-      [api.machine(id), api.eventsOfMachine(id), api.alertsOfMachine(id), api.care(id), api.proofs(id), api.weighed(id)]);
+    [machine, { events, next: moreEvents }, alerts, care, proofs, weighed, photographed] = await Promise.all(
+      [api.machine(id), api.eventsOfMachine(id), api.alertsOfMachine(id), api.care(id), api.proofs(id), api.weighed(id), loadPhotos(id)]);
     failed = '';
     draw();
     around = await loadAround(id, proofs[0], around);
@@ -205,7 +208,7 @@ const content = (m, figures, cycle, proved) => html`
     <div class="plots">${figures.map((f) => figure(f, m))}</div></section>
   ${markParts({ machine: m.machine, ...shown }, draw)}
   <div class="two"><section class="panel" aria-labelledby="happened"><h2 id="happened">${t.events.title}</h2>${eventList(events, false, moreEvents ? olderEvents : null)}</section>
-    ${careRecord(care, m)}${weighedHarvests(weighed, m, loadMachine)}${gaps(m)}${about(m)}</div>`;
+    ${photographed.length ? html`<section class="panel" aria-labelledby="photos"><h2 id="photos">${t.photos.title}</h2>${photoList(photographed)}</section>` : nothing}${careRecord(care, m)}${weighedHarvests(weighed, m, loadMachine)}${gaps(m)}${about(m)}</div>`;
 
 function drawNow() {
   if (!machine) return show(waiting(id || t.machine.loading, failed, load));

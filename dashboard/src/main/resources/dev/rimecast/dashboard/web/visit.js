@@ -9,6 +9,7 @@ import { can, failure, frame, line, show, title, waiting } from './frame.js';
 import { listen } from './live.js';
 import { drawForPaper, scheme } from './machine-figures.js';
 import { t } from './texts.js';
+import { loadPhotos, photoList } from './photo-parts.js';
 import { prose } from './units.js';
 import { alike, askToAct, askToMove, careDate, dayLong, needDate, partsOf } from './visit-parts.js';
 import { forgetVisit, keepVisit, keptVisit } from './visit-kept.js';
@@ -30,6 +31,9 @@ let visit = null;
 const alerts = new Map();
 /** @type {Map<string, import('./api.js').HappenedEvent[]>} */
 const events = new Map();
+/** Reports with photos; without a connection there are none to see. @type {Map<string, import('./api.js').Work[]>} */
+const photographed = new Map();
+const MOST_PHOTOGRAPHED = 2;
 /** Of each alert. @type {Map<string, import('./visit-plots.js').Evidence | null>} */
 const evidence = new Map();
 let failed = '';
@@ -51,7 +55,7 @@ async function load() {
     title(`${visit.siteName}, ${dayLong(visit.day)}`);
     draw();
     const machines = [...new Set(visit.needs.flatMap((n) => n.machines))];
-    await Promise.all([...visit.needs.map(loadNeed), ...machines.map(loadEvents)]);
+    await Promise.all([...visit.needs.map(loadNeed), ...machines.map(loadEvents), ...machines.map(async (m) => photographed.set(m, await loadPhotos(m)))]);
     keptAt = null;
     keepAll(visit, machines);
   } catch (e) {
@@ -159,7 +163,8 @@ const reportLink = (machine) => (can('report-work') || (keptAt !== null && permi
 const machinePart = (machine) => html`
   <h3>${t.visits.machineHistory(machine)}</h3>
   <p class="no-print buttons">${reportLink(machine)} <a href="/machines/${machine}">${t.visits.plots}</a></p>
-  ${events.get(machine)?.length ? html`<ul class="history">${events.get(machine)?.map((e) => eventItem(e, false))}</ul>` : html`<p class="hint">${t.visits.noHistory}</p>`}`;
+  ${events.get(machine)?.length ? html`<ul class="history">${events.get(machine)?.map((e) => eventItem(e, false))}</ul>` : html`<p class="hint">${t.visits.noHistory}</p>`}
+  ${keptAt === null ? photoList(photographed.get(machine) ?? [], MOST_PHOTOGRAPHED) : nothing}`;
 
 /** @param {Alert} a @param {string} key @param {boolean} leads whether the advice is of it */
 function alertPart(a, key, leads) {

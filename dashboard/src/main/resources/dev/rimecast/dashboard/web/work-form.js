@@ -3,9 +3,11 @@
 import { html, nothing } from './lib/lit-html/lit-html.js';
 import { now } from './clock.js';
 import { dayText, percent, when } from './format.js';
+import { newId } from './new-id.js';
 import { t } from './texts.js';
 import { causes, origins, word } from './words.js';
 import { designation, gas } from './work-outbox.js';
+import { photosPart } from './work-photos.js';
 
 /** @typedef {import('./work-outbox.js').Draft} Draft */
 /** @typedef {import('./work-outbox.js').Done} Done */
@@ -15,16 +17,6 @@ const OTHER_CAUSES_FROM = 3;
 const sensors = Object.keys(t.work.sensors);
 /** What may be done more than once in one visit. */
 const several = ['part-replaced', 'sensor-replaced'];
-
-/** Also where there is no secure context. */
-export function newId() {
-  if (crypto.randomUUID) return crypto.randomUUID();
-  const bytes = crypto.getRandomValues(new Uint8Array(16));
-  bytes[6] = (bytes[6] & 0x0f) | 0x40;
-  bytes[8] = (bytes[8] & 0x3f) | 0x80;
-  const hex = [...bytes].map((b) => b.toString(16).padStart(2, '0')).join('');
-  return `${hex.slice(0, 8)}-${hex.slice(8, 12)}-${hex.slice(12, 16)}-${hex.slice(16, 20)}-${hex.slice(20)}`;
-}
 
 /** The causes of what is open, most probable first. @param {Machine} machine */
 function probable(machine) {
@@ -42,7 +34,7 @@ function probable(machine) {
 export function emptyDraft(sheet) {
   const told = sheet?.machine.openAlerts.find((a) => a.alert.confidence !== 'cannot-tell' && a.alert.causes.length > 0);
   return {
-    id: newId(), found: told?.alert.causes[0].cause ?? '', foundText: '', origin: '', done: [], charge: '', job: '', note: '',
+    id: newId(), found: told?.alert.causes[0].cause ?? '', foundText: '', origin: '', done: [], charge: '', job: '', note: '', photos: [],
     by: sheet?.me.account.name ?? '', certificate: '', caseId: sheet?.machine.openAlerts.find((a) => a.alert.caseId)?.alert.caseId,
   };
 }
@@ -142,5 +134,6 @@ export const workForm = (machine, draft, changed, submit) => html`
     ${foundPart(machine, draft, changed)}
     ${donePart(machine, draft, changed)}
     ${billPart(machine, draft, changed)}
+    ${photosPart(draft, changed)}
     <button class="primary big">${t.work.finish}</button>
   </form>`;

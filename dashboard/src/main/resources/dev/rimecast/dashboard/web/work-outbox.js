@@ -5,21 +5,25 @@
  */
 import { api, Refused } from './api.js';
 import { now } from './clock.js';
+import { forgetPhotos, forgetStrays, keptPhoto } from './photo-store.js';
+import { t } from './texts.js';
 import { KEPT_VISITS } from './visit-kept.js';
 
 /** @typedef {{what: string, detail: string, grams: string}} Done */
 /** @typedef {{id: string, found: string, foundText: string, origin: string, done: Done[], charge: string, job: string,
- *   note: string, by: string, certificate: string, caseId?: string, visit?: string}} Draft */
+ *   note: string, by: string, certificate: string, photos: string[], caseId?: string, visit?: string}} Draft photos: their ids */
 /** @typedef {{id: string, answers: Record<string, {result: string, note: string}>, note: string, by: string, job: string}} RecordDraft */
 /** @typedef {{id: string, machine: string, account: string, accountName: string, time: string, problem?: string}} Finished */
 /** @typedef {Finished & {kind?: undefined, draft: Draft}} WaitingWork */
 /** @typedef {Finished & {kind: 'commissioning', draft: RecordDraft, items: string[]}} WaitingRecord */
 /** @typedef {WaitingWork | WaitingRecord} Waiting */
 /** @typedef {{id: string, kind?: 'commissioning', machine: string, time: string, sentAt: string}} Sent */
+/** @typedef {{id: string, report: string, machine: string, account: string, accountName: string, time: string, problem?: string}} WaitingPhoto of a report that is sent */
 /** @typedef {{machine: import('./api.js').Machine, commissioning?: import('./api.js').Commissioning, proofs?: import('./api.js').ProofOfFix[], me: import('./api.js').Me, at: number, aheadMs: number}} Sheet */
 
 const WAITING = 'rimecast.work.waiting';
 const SENT = 'rimecast.work.sent';
+const PHOTOS = 'rimecast.work.photos';
 const SHEET = 'rimecast.work.sheet.';
 const DRAFT = 'rimecast.work.draft.';
 const RECORD_SHEET = `${SHEET}commissioning/`;
@@ -47,10 +51,18 @@ addEventListener('storage', (e) => { if (e.key?.startsWith('rimecast.work.')) to
 export const waiting = () => read(WAITING, []);
 /** The last ones, newest first. @returns {Sent[]} */
 export const sent = () => read(SENT, []);
+/** Photos whose reports the server has. @returns {WaitingPhoto[]} */
+export const waitingPhotos = () => read(PHOTOS, []);
+/** Of a report that waits. @param {Waiting} report @returns {string[]} */
+export const photosOf = (report) => (report.kind ? [] : report.draft.photos ?? []);
 /** @param {string} machine @returns {Sheet | null} */
 export const sheet = (machine) => read(SHEET + machine, null);
 /** @param {string} machine @returns {Draft | null} */
-export const draft = (machine) => read(DRAFT + machine, null);
+export function draft(machine) {
+  const kept = read(DRAFT + machine, /** @type {Draft | null} */ (null));
+  // one of an earlier version has none
+  return kept && { ...kept, photos: kept.photos ?? [] };
+}
 
 /** @param {string} machine @returns {Sheet | null} */
 export const recordSheet = (machine) => read(RECORD_SHEET + machine, null);
@@ -120,6 +132,27 @@ export function drop(id) {
   told();
 }
 
+/** With its photos. @param {Waiting} report */
+export function throwAway(report) {
+  drop(report.id);
+  forgetPhotos(photosOf(report));
+}
+
+/** @param {string} id */
+export function dropPhoto(id) {
+  write(PHOTOS, waitingPhotos().filter((p) => p.id !== id));
+  forgetPhotos([id]);
+  told();
+}
+
+/** Pictures that nothing names any more. */
+export function tidyPhotos() {
+  /** @param {string} key @returns {string[]} */
+  const photos = (key) => /** @type {Draft | null} */ (read(key, null))?.photos ?? [];
+  const drafts = Object.keys(localStorage).filter((key) => key.startsWith(DRAFT)).flatMap(photos);
+  return forgetStrays(new Set([...drafts, ...waiting().flatMap(photosOf), ...waitingPhotos().map((p) => p.id)]));
+}
+
 /** Who signs out leaves no machine's data behind; what is written stays until it is sent. */
 export function forgetSheets() {
   if ('caches' in window) caches.delete(KEPT_VISITS).catch(() => {});
@@ -147,6 +180,7 @@ function body({ time, draft }) {
     ...given,
     time,
     done: draft.done.map(done),
+    photos: undefined,
   };
 }
 
@@ -157,11 +191,14 @@ let delivering = null;
 export const deliver = () => (delivering ??= run().finally(() => { delivering = null; }));
 
 async function run() {
-  if (!waiting().some((w) => !w.problem)) return;
+  if (![...waiting(), ...waitingPhotos()].some((w) => !w.problem)) return;
   try {
     const me = await api.session();
     for (const report of waiting()) {
       if (report.account === me.account.id && !report.problem) await send(report);
+    }
+    for (const photo of waitingPhotos()) {
+      if (photo.account === me.account.id && !photo.problem) await sendPhoto(photo);
     }
   } catch { /* no connection, or nobody signed in: it stays */ }
   told();
@@ -177,6 +214,25 @@ async function send(report) {
     return;
   }
   const done = { id: report.id, ...(report.kind && { kind: report.kind }), machine: report.machine, time: report.time, sentAt: new Date(now()).toISOString() };
+  const { machine, account, accountName, time } = report;
+  const photos = photosOf(report).map((id) => ({ id, report: report.id, machine, account, accountName, time }));
+  if (photos.length) write(PHOTOS, [...waitingPhotos().filter((p) => p.report !== report.id), ...photos]);
   write(SENT, [done, ...sent().filter((s) => s.id !== report.id)].slice(0, SENT_KEPT));
   drop(report.id);
 }
+
+/** Its report is there by now. @param {WaitingPhoto} photo */
+async function sendPhoto(photo) {
+  try {
+    const jpeg = await keptPhoto(photo.id);
+    if (!jpeg) return markPhoto(photo.id, t.work.photoLost);
+    await api.sendPhoto(photo.report, photo.id, jpeg);
+  } catch (e) {
+    if (!(e instanceof Refused) || !FOR_GOOD.includes(e.status)) throw e;
+    return markPhoto(photo.id, e.message);
+  }
+  dropPhoto(photo.id);
+}
+
+/** The others go on. @param {string} id @param {string} problem */
+const markPhoto = (id, problem) => write(PHOTOS, waitingPhotos().map((p) => (p.id === id ? { ...p, problem } : p)));

@@ -3,7 +3,7 @@
 import { html, nothing } from './lib/lit-html/lit-html.js';
 import { dateTimeText, when } from './format.js';
 import { t } from './texts.js';
-import { deliver, drop, pageOf, reopen, sent, waiting } from './work-outbox.js';
+import { deliver, dropPhoto, pageOf, photosOf, reopen, sent, throwAway, waiting, waitingPhotos } from './work-outbox.js';
 
 /** @typedef {{machine: string, kind?: 'commissioning', account?: string, load: () => unknown}} Here */
 
@@ -12,19 +12,34 @@ const named = (each) => html`<b>${each.kind ? t.commissioning.title(each.machine
 
 /** @param {import('./work-outbox.js').Waiting} w @param {Here} here */
 const waits = (w, { account, load }) => html`
-  <li data-waiting=${w.id}>${named(w)} ${w.problem ? t.work.notTaken(w.problem) : t.work.waits}
+  <li data-waiting=${w.id}>${named(w)} ${w.problem ? t.work.notTaken(w.problem) : t.work.waits(photosOf(w).length)}
     ${!w.problem && account !== undefined && account !== w.account ? t.work.ofAnother(w.accountName) : nothing}
     <span class="buttons">${w.problem ? html`
       <button type="button" @click=${() => { reopen(w); location.assign(pageOf(w)); }}>${t.work.reopen}</button>
-      <button type="button" @click=${() => drop(w.id)}>${t.work.drop}</button>` : html`
+      <button type="button" @click=${() => throwAway(w)}>${t.work.drop}</button>` : html`
       <button type="button" @click=${() => { deliver(); load(); }}>${t.work.sendNow}</button>`}</span></li>`;
+
+/** @param {import('./work-outbox.js').WaitingPhoto[]} photos of one report @param {Here} here */
+const photosWait = (photos, { account, load }) => html`
+  <li data-photos-waiting=${photos.length}>${named(photos[0])} ${t.work.photosWait(photos.length)}
+    ${account !== undefined && account !== photos[0].account ? t.work.ofAnother(photos[0].accountName) : nothing}
+    <span class="buttons"><button type="button" @click=${() => { deliver(); load(); }}>${t.work.sendNow}</button></span></li>`;
+
+/** @param {import('./work-outbox.js').WaitingPhoto} photo */
+const photoRefused = (photo) => html`
+  <li data-photo-refused=${photo.id}>${named(photo)} ${t.work.photoNotTaken(photo.problem ?? '')}
+    <span class="buttons"><button type="button" @click=${() => dropPhoto(photo.id)}>${t.work.drop}</button></span></li>`;
 
 /** @param {Here} here account: who is signed in, where that is known */
 export function outbox(here) {
   const list = waiting();
+  const photos = waitingPhotos();
+  const refused = photos.filter((p) => p.problem);
+  const reports = [...new Set(photos.map((p) => p.report))].map((id) => photos.filter((p) => p.report === id && !p.problem)).filter((each) => each.length);
   const done = sent().filter((s) => s.machine === here.machine && s.kind === here.kind).slice(0, 3);
   return html`<div role="status" class="outbox">
-    ${list.length ? html`<ul class="well waiting">${list.map((w) => waits(w, here))}</ul>` : nothing}
+    ${list.length + photos.length ? html`<ul class="well waiting">${list.map((w) => waits(w, here))}
+      ${reports.map((each) => photosWait(each, here))}${refused.map(photoRefused)}</ul>` : nothing}
     ${done.length ? html`<ul class="well">${done.map((s) => html`<li data-sent=${s.id}>${named(s)} ${t.work.sent}</li>`)}</ul>` : nothing}
   </div>`;
 }

@@ -10,7 +10,8 @@ import { t } from './texts.js';
 import { prose } from './units.js';
 import { emptyDraft, missing, workForm } from './work-form.js';
 import { keepPage } from './work-offline.js';
-import { deliver, draft as keptDraft, finish, keepDraft, keepSheet, sheet as keptSheet, waiting } from './work-outbox.js';
+import { deliver, draft as keptDraft, finish, keepDraft, keepSheet, sheet as keptSheet, tidyPhotos, waiting, waitingPhotos } from './work-outbox.js';
+import { photosReady } from './work-photos.js';
 import { outbox, standing } from './work-standing.js';
 
 /** @typedef {import('./work-outbox.js').Draft} Draft */
@@ -59,8 +60,12 @@ function changed() {
 }
 
 /** @param {SubmitEvent} e */
-function submit(e) {
+async function submit(e) {
   e.preventDefault();
+  const written = draft;
+  await photosReady();
+  // pressed twice
+  if (written !== draft) return;
   message = missing(draft);
   if (message || !sheet) {
     draw();
@@ -124,6 +129,7 @@ frame();
 title(t.work.title(machine));
 draw();
 load().then(deliver);
+tidyPhotos();
 addEventListener('load', () => keepPage().then((ready) => { offlineReady = ready; draw(); }));
 addEventListener('work-kept', draw);
 listen({ kinds: 'alert', machine, changed: () => load(), reload: load, line: () => {} });
@@ -131,4 +137,4 @@ addEventListener('units-changed', draw);
 addEventListener('online', () => load().then(deliver));
 addEventListener('offline', load);
 document.addEventListener('visibilitychange', () => { if (!document.hidden) load().then(deliver); });
-setInterval(() => { if (!document.hidden && (!fresh || waiting().length)) load().then(deliver); }, RETRY_MS);
+setInterval(() => { if (!document.hidden && (!fresh || waiting().length || waitingPhotos().length)) load().then(deliver); }, RETRY_MS);

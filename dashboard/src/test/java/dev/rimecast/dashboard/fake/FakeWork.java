@@ -11,12 +11,15 @@ import dev.rimecast.alerts.work.Work;
 import dev.rimecast.alerts.work.WorkEvents;
 import dev.rimecast.alerts.work.WorkReport;
 import dev.rimecast.alerts.work.WorkRules;
+import dev.rimecast.alerts.work.photo.PlainJpeg;
+import dev.rimecast.alerts.work.photo.StoredPhoto;
 import dev.rimecast.telemetry.file.TruthRow;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.proof.Verdict;
 import java.time.Instant;
 import java.time.InstantSource;
 import java.time.temporal.ChronoUnit;
+import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -31,7 +34,9 @@ public final class FakeWork implements Work {
     private final Events events;
     private final InstantSource clock;
     private final Map<UUID, StoredWork> stored = new LinkedHashMap<>();
+    private final Map<UUID, byte[]> pictures = new LinkedHashMap<>();
     private int received;
+    private int photosReceived;
 
     FakeWork(FakeFleet fleet, Events events, InstantSource clock) {
         this.fleet = fleet;
@@ -42,6 +47,11 @@ public final class FakeWork implements Work {
     /** How many times a report came in, repeats counted. */
     public synchronized int received() {
         return received;
+    }
+
+    /** How many times a photo came in, repeats counted. */
+    public synchronized int photosReceived() {
+        return photosReceived;
     }
 
     public synchronized List<StoredWork> all() {
@@ -84,6 +94,45 @@ public final class FakeWork implements Work {
                         .toList(),
                 who);
         return new Outcome.Added(work);
+    }
+
+    @Override
+    public synchronized PhotoOutcome addPhoto(SiteScope sites, UUID report, UUID id, PlainJpeg photo, Person who) {
+        photosReceived++;
+        Optional<StoredWork> work = one(sites, report);
+        if (work.isEmpty()) {
+            return new PhotoOutcome.NotFound();
+        }
+        List<StoredPhoto> photos = new ArrayList<>(work.get().photos());
+        Optional<StoredPhoto> known =
+                photos.stream().filter(each -> each.id().equals(id)).findFirst();
+        if (known.isPresent()) {
+            return new PhotoOutcome.Known(known.get());
+        }
+        if (pictures.containsKey(id)) {
+            return new PhotoOutcome.Elsewhere();
+        }
+        if (photos.size() == StoredWork.MOST_PHOTOS) {
+            return new PhotoOutcome.Full();
+        }
+        StoredPhoto added = new StoredPhoto(
+                id,
+                photo.width(),
+                photo.height(),
+                photo.bytes().length,
+                photo.sha256(),
+                who.name(),
+                clock.instant().truncatedTo(ChronoUnit.MILLIS));
+        photos.add(added);
+        pictures.put(id, photo.bytes());
+        StoredWork w = work.get();
+        stored.put(report, new StoredWork(w.report(), w.site(), w.machine(), w.enteredBy(), w.enteredAt(), photos));
+        return new PhotoOutcome.Added(added);
+    }
+
+    @Override
+    public synchronized Optional<byte[]> photo(SiteScope sites, UUID report, UUID id) {
+        return one(sites, report).flatMap(work -> Optional.ofNullable(pictures.get(id)));
     }
 
     @Override
