@@ -27,6 +27,7 @@ public final class TapePlayer {
     private final SiteMonitor.Output out;
     /** What was known where the tape begins, by key; empty where it begins with the site. */
     private final Map<String, byte[]> known = new HashMap<>();
+
     private final List<String> ids = new ArrayList<>();
     private final Map<String, OfMachine> taps = new HashMap<>();
 

@@ -89,9 +89,9 @@ class CyclesAgainTest {
     /** The last weeks only, with numbers that take effect on what was learned until then, as a trial's would. */
     @Test
     void otherPolicy_fromTheMiddleOn_raisesFromCyclesWhatItRaisesFromReadings() {
-        FleetPlan plan = TrialFleet.plan(new TrialSettings(
-                78, 1, DAYS, Duration.ofSeconds(60), TrialChannels.BARE, TrialSettings.allCauses()));
-        begins = plan.from().plus(Duration.ofDays(14)).plusSeconds(60 * 17);
+        FleetPlan plan = TrialFleet.plan(
+                new TrialSettings(78, 1, 18, Duration.ofSeconds(60), TrialChannels.BARE, TrialSettings.allCauses()));
+        begins = plan.from().plus(Duration.ofDays(9)).plusSeconds(60 * 17);
         for (SimulatedSite site : new SimulatedFleet(plan).sites()) {
             live(plan, site);
             for (int i = 0; i < OTHERS.size(); i++) {
