@@ -152,6 +152,55 @@ class ThresholdsApiTest {
     }
 
     @Test
+    void movedNumbers_showWhatTheyDo_ofSomeSitesAndThenOfAll() {
+        String effects = ROOT + "/effects";
+        server.bench().ready(false);
+        fits(analyst.post(effects, "{\"changes\":[]}"), effects, "post", 200);
+        assertThat(analyst.json(effects + "/1")
+                        .path("progress")
+                        .path("secondsLeft")
+                        .asInt())
+                .isEqualTo(95);
+        server.bench().ready(true);
+        HttpResponse<String> begun = analyst.post(
+                effects,
+                "{\"changes\":[{\"path\":\"" + FakeBench.RATE
+                        + "\",\"value\":0.5},{\"path\":\"limits.condensing_celsius\",\"value\":60}]}");
+        fits(begun, effects, "post", 200);
+        JsonNode first = Web.parse(begun);
+        assertThat(first.path("state").stringValue()).isEqualTo("running");
+        assertThat(first.path("seen").path("machines").asInt())
+                .isLessThan(first.path("seen").path("allMachines").asInt());
+        assertThat(first.path("limits").get(0).path("candidateCycles").asInt()).isEqualTo(31);
+        for (int looks = 0; looks < 3; looks++) {
+            fits(analyst.get(effects + "/2"), effects + "/{id}", "get", 200);
+        }
+        assertThat(analyst.json(effects + "/2").path("state").stringValue()).isEqualTo("done");
+        fits(analyst.get(effects + "/9"), effects + "/{id}", "get", 404);
+        fits(analyst.post(effects, "{\"changes\":[{\"path\":\"change.moon\",\"value\":1}]}"), effects, "post", 422);
+        Web manager = new Web(server, server.headers(Role.MANAGER));
+        assertThat(manager.post(effects, "{\"changes\":[]}").statusCode()).isEqualTo(403);
+    }
+
+    @Test
+    void policyFromAFile_isHeldAgainstTheOneInForce_orSaysWhichLineIsWrong() {
+        String file = ROOT + "/file";
+        HttpResponse<String> read = analyst.post(file, "{\"text\":\"version: firm-2-tuned\\n\"}");
+        fits(read, file, "post", 200);
+        assertThat(Web.parse(read).path("ofAll").get(0).path("after").doubleValue())
+                .isEqualTo(0.5);
+        HttpResponse<String> wrong = analyst.post(file, "{\"text\":\"verzion: x\"}");
+        fits(wrong, file, "post", 422);
+        assertThat(Web.parse(wrong).path("problems").get(1).path("line").asInt())
+                .isEqualTo(3);
+        fits(analyst.post(file, "{}"), file, "post", 400);
+        fits(analyst.post(file, "{\"text\":\"version: " + "x".repeat(66_000) + "\"}"), file, "post", 413);
+        fits(analyst.post(file, "{\"text\":\"" + "x".repeat(400_000) + "\"}"), file, "post", 413);
+        Web manager = new Web(server, server.headers(Role.MANAGER));
+        assertThat(manager.post(file, "{\"text\":\"version: x\"}").statusCode()).isEqualTo(403);
+    }
+
+    @Test
     void fleet_isLookedAtByWhoeverSeesIt_andKeptApartFromQuestionsAboutNumbers() {
         String fleet = ROOT + "/fleet";
         String question = "{\"days\":60,\"fitDays\":14}";
@@ -208,6 +257,12 @@ class ThresholdsApiTest {
         assertThat(here.get(ROOT).statusCode()).isEqualTo(200);
         for (String path : List.of("/trials", "/runs", "/fleet")) {
             assertThat(here.get(ROOT + path).statusCode()).as(path).isEqualTo(403);
+        }
+        for (String path : List.of("/effects", "/file")) {
+            assertThat(here.post(ROOT + path, "{\"changes\":[],\"text\":\"version: x\"}")
+                            .statusCode())
+                    .as(path)
+                    .isEqualTo(403);
         }
         assertThat(here.post(ROOT + "/trials", changes(FakeBench.RATE, 0.5)).statusCode())
                 .isEqualTo(403);

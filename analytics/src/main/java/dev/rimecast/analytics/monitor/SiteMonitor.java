@@ -84,14 +84,24 @@ public final class SiteMonitor {
         this.policies = policies;
     }
 
-    /** Notes from now on what its readings come to; to be asked for before the first record. */
+    /**
+     * Notes from now on what its readings come to: from the first record on, or, between any two, after all that is known until then. Not
+     * of one whose changes somebody else saves.
+     */
     public void tapedBy(TapeWriter writer) {
+        if (!machines.isEmpty() || !gateways.isEmpty()) {
+            touched.addAll(machines.keySet());
+            touched.add(SITE_KEY);
+            touched.add(POLICY_KEY);
+            saveTouched(writer::known);
+        }
         tape = writer;
         tapped(writer::of);
     }
 
     void tapped(Function<MachineMonitor, CycleTap> by) {
         taps = by;
+        machines.values().forEach(machine -> machine.tapped(by.apply(machine)));
     }
 
     @Nullable

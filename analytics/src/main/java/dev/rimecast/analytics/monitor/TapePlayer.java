@@ -7,11 +7,14 @@ import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.FindingJson;
 import dev.rimecast.telemetry.log.SiteLogCodec;
+import dev.rimecast.telemetry.log.SiteRecord;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalDouble;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Decides a site again from its cycles, by the monitor that decides live, and by another policy: where only numbers differ that act
@@ -19,19 +22,41 @@ import java.util.OptionalDouble;
  * as it was; of it, causes that go by cycles and care stay as they were.
  */
 public final class TapePlayer {
-    private final SiteMonitor monitor;
+    private final String site;
+    private final Policy policy;
     private final SiteMonitor.Output out;
+    /** What was known where the tape begins, by key; empty where it begins with the site. */
+    private final Map<String, byte[]> known = new HashMap<>();
+
     private final List<String> ids = new ArrayList<>();
     private final Map<String, OfMachine> taps = new HashMap<>();
 
+    /** Null before the first entry. */
+    private @Nullable SiteMonitor begun;
+
+    /** @param policy in force from where the tape begins; on what was known there, if it does not begin with the site */
     public TapePlayer(String site, Policy policy, SiteMonitor.Output out) {
+        this.site = site;
+        this.policy = policy;
         this.out = out;
-        this.monitor = SiteMonitor.fresh(site, policy);
-        monitor.tapped(machine -> {
-            OfMachine tap = new OfMachine(machine);
-            taps.put(machine.machine().id(), tap);
-            return tap;
-        });
+    }
+
+    private SiteMonitor monitor() {
+        SiteMonitor monitor = begun;
+        if (monitor == null) {
+            monitor = known.isEmpty() ? SiteMonitor.fresh(site, policy) : SiteMonitor.restore(site, known);
+            if (!known.isEmpty()) {
+                monitor.accept(new SiteRecord.PolicyActivated(Instant.EPOCH, policy.version(), policy.yaml()), out);
+                known.clear();
+            }
+            monitor.tapped(machine -> {
+                OfMachine tap = new OfMachine(machine);
+                taps.put(machine.machine().id(), tap);
+                return tap;
+            });
+            begun = monitor;
+        }
+        return monitor;
     }
 
     /**
@@ -45,8 +70,9 @@ public final class TapePlayer {
             int kind = in.u8();
             switch (kind) {
                 case TapeWriter.MACHINE -> ids.add(in.text());
-                case TapeWriter.RECORD -> monitor.accept(SiteLogCodec.decode(in.block()), out);
-                case TapeWriter.DAY -> monitor.dayOfKind(out);
+                case TapeWriter.RECORD -> monitor().accept(SiteLogCodec.decode(in.block()), out);
+                case TapeWriter.DAY -> monitor().dayOfKind(out);
+                case TapeWriter.KNOWN -> known.put(in.text(), in.block());
                 case TapeWriter.OF_GATEWAY -> out.finding(FindingJson.decode(in.block()));
                 default -> ofMachine(kind, in);
             }
@@ -55,7 +81,7 @@ public final class TapePlayer {
 
     private void ofMachine(int kind, StateReader in) {
         String id = ids.get(in.wholeInt());
-        MachineMonitor machine = monitor.machine(id);
+        MachineMonitor machine = monitor().machine(id);
         OfMachine tap = taps.get(id);
         if (machine == null || tap == null) {
             throw new IllegalStateException("the tape speaks of machine " + id + ", which it does not have");

@@ -17,6 +17,7 @@ import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Notes what a site's readings come to: its cycles, what limits and delays have found, and what people reported, in order.
@@ -35,6 +36,9 @@ public final class TapeWriter {
     static final int REPORT = 9;
     static final int OVER = 10;
     static final int OF_GATEWAY = 11;
+    /** Before all others, where it does not begin with the site. */
+    static final int KNOWN = 12;
+
     private static final int BLOCK = 60_000;
 
     private final Consumer<byte[]> sink;
@@ -74,6 +78,13 @@ public final class TapeWriter {
 
     void record(SiteRecord record) {
         entry(RECORD).block(SiteLogCodec.encode(record));
+    }
+
+    /** What was known before the first entry; null where something is gone. */
+    void known(String key, byte @Nullable [] state) {
+        if (state != null) {
+            entry(KNOWN).text(key).block(state);
+        }
     }
 
     void day() {

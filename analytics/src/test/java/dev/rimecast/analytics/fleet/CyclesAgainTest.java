@@ -27,6 +27,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 
@@ -55,6 +56,8 @@ class CyclesAgainTest {
     private final List<Recorded> fromReadings = new ArrayList<>();
     private final List<SiteMonitor> monitors = new ArrayList<>();
     private int differing;
+    /** Where the other numbers take effect, and the tape begins; before the first record at first. */
+    private Instant begins = Instant.MIN;
 
     @ParameterizedTest
     @EnumSource(
@@ -83,6 +86,29 @@ class CyclesAgainTest {
         assertThat(differing).as("others whose expectations are otherwise").isPositive();
     }
 
+    /** The last weeks only, with numbers that take effect on what was learned until then, as a trial's would. */
+    @Test
+    void otherPolicy_fromTheMiddleOn_raisesFromCyclesWhatItRaisesFromReadings() {
+        FleetPlan plan = TrialFleet.plan(
+                new TrialSettings(78, 1, 18, Duration.ofSeconds(60), TrialChannels.BARE, TrialSettings.allCauses()));
+        begins = plan.from().plus(Duration.ofDays(9)).plusSeconds(60 * 17);
+        for (SimulatedSite site : new SimulatedFleet(plan).sites()) {
+            live(plan, site);
+            for (int i = 0; i < OTHERS.size(); i++) {
+                Recorded again = new Recorded();
+                TapePlayer player = new TapePlayer(site.site().id(), policy(i), again);
+                tape.forEach(player::accept);
+                assertThat(ofCycles(again))
+                        .as("of cycles, with %s", OTHERS.get(i))
+                        .isEqualTo(ofCycles(fromReadings.get(i)));
+                assertThat(others(again)).as("of readings").isEqualTo(others(fromReadings.get(i)));
+                assertThat(judged(again)).isEqualTo(judged(fromReadings.get(i))).isNotEmpty();
+                differing += judged(again).equals(judged(fromReadings.get(0))) ? 0 : 1;
+            }
+        }
+        assertThat(differing).as("others whose expectations are otherwise").isPositive();
+    }
+
     private static Policy policy(int other) {
         Policy standard = Policy.standard();
         return OTHERS.get(other).isEmpty()
@@ -96,15 +122,22 @@ class CyclesAgainTest {
         monitors.clear();
         fromReadings.clear();
         for (int i = 0; i < OTHERS.size(); i++) {
-            monitors.add(SiteMonitor.fresh(id, policy(i)));
+            monitors.add(SiteMonitor.fresh(id, begins.equals(Instant.MIN) ? policy(i) : Policy.standard()));
             fromReadings.add(new Recorded());
         }
         TapeWriter writer = new TapeWriter(tape::add);
-        monitors.get(0).tapedBy(writer);
+        boolean isTaped = begins.equals(Instant.MIN);
+        if (isTaped) {
+            monitors.get(0).tapedBy(writer);
+        }
         List<Machine> machines = plan.register().machinesAt(id);
         machines.forEach(machine -> take(new SiteRecord.Registered(plan.from(), machine)));
         Instant visit = plan.from().plus(Duration.ofDays(22));
         for (Instant at = plan.from().plusSeconds(60); !at.isAfter(plan.to()); at = at.plusSeconds(60)) {
+            if (!isTaped && !at.isBefore(begins)) {
+                isTaped = true;
+                begin(writer);
+            }
             SiteBatch batch = site.advanceTo(at);
             batch.events().forEach(this::take);
             if (at.equals(visit)) {
@@ -117,6 +150,18 @@ class CyclesAgainTest {
             take(new SiteRecord.Tick(at));
         }
         writer.flush();
+    }
+
+    private void begin(TapeWriter writer) {
+        fromReadings.replaceAll(before -> new Recorded());
+        for (int i = 0; i < monitors.size(); i++) {
+            Policy policy = policy(i);
+            monitors.get(i)
+                    .accept(
+                            new SiteRecord.PolicyActivated(Instant.EPOCH, policy.version(), policy.yaml()),
+                            fromReadings.get(i));
+        }
+        monitors.get(0).tapedBy(writer);
     }
 
     /** Everybody is visited: proofs, and what is learned anew, are part of it. */

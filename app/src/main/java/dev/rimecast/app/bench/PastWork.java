@@ -4,8 +4,10 @@ import dev.rimecast.alerts.view.Mark;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.analytics.policy.PolicyForm;
 import dev.rimecast.analytics.score.FittingConditions;
+import dev.rimecast.analytics.statistics.WilsonInterval;
 import dev.rimecast.dashboard.bench.Bench;
 import dev.rimecast.dashboard.bench.Run;
+import dev.rimecast.history.backtest.AlertRows;
 import dev.rimecast.history.backtest.Decided;
 import dev.rimecast.history.backtest.Judge;
 import dev.rimecast.history.backtest.Judged;
@@ -22,13 +24,7 @@ import dev.rimecast.history.tune.Sweep;
 import dev.rimecast.history.tune.Tuning;
 import dev.rimecast.history.tune.Variant;
 import dev.rimecast.telemetry.file.result.AlertRow;
-import dev.rimecast.telemetry.file.result.AlertsFile;
 import dev.rimecast.telemetry.finding.Cause;
-import dev.rimecast.telemetry.finding.Finding;
-import java.io.IOException;
-import java.io.UncheckedIOException;
-import java.nio.file.Files;
-import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.HashMap;
@@ -45,6 +41,7 @@ import java.util.TreeMap;
 final class PastWork {
     private static final int THREADS = 1;
     private static final int PARTS = 5;
+    private static final double CONFIDENCE = 0.9;
 
     private PastWork() {}
 
@@ -66,7 +63,7 @@ final class PastWork {
         Labels labels = MarkedPast.labels(judgedPart, marks);
         Judge judge = new Judge(judgedPart, labels, FittingConditions.standard());
         List<Judged> judged = decided.findings().stream()
-                .map(findings -> judge.judge(window.of(rows(findings))))
+                .map(findings -> judge.judge(window.of(AlertRows.of(findings))))
                 .toList();
         Map<String, String> verdicts = new HashMap<>();
         judged.forEach(each -> verdicts(each, verdicts));
@@ -119,7 +116,7 @@ final class PastWork {
         Window window = Window.of(decided, asked.days());
         Decided judgedPart = window.of(decided);
         List<List<AlertRow>> alerts = decided.findings().stream()
-                .map(findings -> window.of(rows(findings)))
+                .map(findings -> window.of(AlertRows.of(findings)))
                 .toList();
         Labels labels = MarkedPast.labels(judgedPart, marks);
         Tuning tuning = Tuning.of(
@@ -149,21 +146,6 @@ final class PastWork {
                 sweep);
     }
 
-    /** Alerts as their file has them, which also says what is shown of each. */
-    private static List<AlertRow> rows(List<Finding> findings) {
-        try {
-            Path file = Files.createTempFile("rimecast-bench-", ".csv");
-            try {
-                AlertsFile.write(file, findings);
-                return AlertsFile.read(file);
-            } finally {
-                Files.delete(file);
-            }
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
-        }
-    }
-
     private static void verdicts(Judged judged, Map<String, String> into) {
         judged.right().forEach(alert -> into.put(alert.alert(), "right"));
         judged.wrong().forEach(alert -> into.put(alert.alert(), "wrong"));
@@ -189,7 +171,10 @@ final class PastWork {
                 judged.contradicting().size(),
                 judged.statements(),
                 judged.care(),
+                judged.recall().map(PastWork::ends),
+                judged.precision().map(PastWork::ends),
                 judged.leadHours(0.5),
+                judged.medianLeadInterval().map(each -> new Run.Ends(each[0], each[1])),
                 judged.falseRate(),
                 isRated ? OptionalDouble.of(ends[0]) : OptionalDouble.empty(),
                 isRated ? OptionalDouble.of(ends[1]) : OptionalDouble.empty(),
@@ -198,12 +183,22 @@ final class PastWork {
                 judged.wasted());
     }
 
+    private static Run.Ends ends(WilsonInterval interval) {
+        return new Run.Ends(interval.low(), interval.high());
+    }
+
+    private static Run.Ends share(int count, int of) {
+        return ends(WilsonInterval.of(count, of, CONFIDENCE));
+    }
+
     private static List<Run.OfCause> causes(Judged current, Judged candidate) {
         Map<Cause, int[]> other = candidate.byCause();
         List<Run.OfCause> causes = new ArrayList<>();
-        new TreeMap<>(current.byCause())
-                .forEach((cause, count) -> causes.add(
-                        new Run.OfCause(cause.code(), count[0], count[1], other.getOrDefault(cause, new int[2])[1])));
+        new TreeMap<>(current.byCause()).forEach((cause, count) -> {
+            int found = other.getOrDefault(cause, new int[2])[1];
+            causes.add(new Run.OfCause(
+                    cause.code(), count[0], count[1], found, share(count[1], count[0]), share(found, count[0])));
+        });
         return causes;
     }
 

@@ -3,6 +3,7 @@ package dev.rimecast.app.bench;
 import dev.rimecast.alerts.policy.PolicyChange;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.analytics.policy.PolicyForm;
+import dev.rimecast.dashboard.bench.Bench;
 import dev.rimecast.dashboard.bench.Differing;
 import dev.rimecast.dashboard.bench.Sheet;
 import dev.rimecast.dashboard.bench.Trial;
@@ -21,6 +22,8 @@ import java.util.Optional;
 final class Shapes {
     /** Differences that are listed; more are counted. */
     static final int MOST_LISTED = 300;
+
+    private static final int MOST_PROBLEMS = 20;
 
     private Shapes() {}
 
@@ -83,6 +86,35 @@ final class Shapes {
         return PolicyForm.differences(before, after).stream()
                 .map(each -> new Sheet.Change(each.group(), each.path(), each.before(), each.after()))
                 .toList();
+    }
+
+    /** A policy from a file beside the one in force. */
+    static Bench.FileRead file(String yaml, Policy inForce) {
+        try {
+            Policy read = Policy.parse(yaml);
+            List<Sheet.Change> all = changes(inForce, read);
+            List<Sheet.Change> ofAll =
+                    all.stream().filter(each -> each.group().isEmpty()).toList();
+            return new Bench.FileRead.Read(
+                    read.version(),
+                    ofAll,
+                    all.stream()
+                            .filter(each -> each.group().isPresent())
+                            .filter(each -> ofAll.stream().noneMatch(other -> isSame(each, other)))
+                            .toList());
+        } catch (YamlProblems unreadable) {
+            return new Bench.FileRead.Unreadable(unreadable.problems().stream()
+                    .limit(MOST_PROBLEMS)
+                    .map(problem -> new Bench.FileRead.Wrong(problem.line(), problem.path(), problem.what()))
+                    .toList());
+        }
+    }
+
+    /** Whether a group only follows what all machines have. */
+    private static boolean isSame(Sheet.Change ofGroup, Sheet.Change ofAll) {
+        return ofGroup.path().equals(ofAll.path())
+                && ofGroup.before() == ofAll.before()
+                && ofGroup.after() == ofAll.after();
     }
 
     static Trial.Result result(TrialResult of) {

@@ -11,6 +11,7 @@ import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.analytics.policy.PolicyForm;
 import dev.rimecast.analytics.policy.PolicyText;
 import dev.rimecast.dashboard.bench.Bench;
+import dev.rimecast.dashboard.bench.Effect;
 import dev.rimecast.dashboard.bench.Look;
 import dev.rimecast.dashboard.bench.Run;
 import dev.rimecast.dashboard.bench.Sheet;
@@ -35,26 +36,23 @@ import tools.jackson.databind.json.JsonMapper;
 /** Policies from the database, what they mean from detection, what they did from the history. */
 public final class ThresholdBench implements Bench, AutoCloseable {
     private static final int MEMORY_MEGABYTES = 64;
-    private static final int MOST_WAITING = 4;
-    private static final String NO_HISTORY =
-            "This server writes no history (role history), and without one nothing of the past can be asked or tried.";
 
     private final PolicyDesk desk;
     private final Marks marks;
     private final Optional<Path> history;
-    private final InstantSource clock;
     private final JsonMapper json = WireFormat.mapper();
     private final Optional<TrialKeeper> keeper;
-    private final Optional<RunDesk> runs;
+    private final Questions questions;
+    private final Optional<EffectDesk> effects;
     private final PastWork.Means means;
 
     private ThresholdBench(PolicyDesk desk, Marks marks, Optional<Path> history, Path trials, InstantSource clock) {
         this.desk = desk;
         this.marks = marks;
         this.history = history;
-        this.clock = clock;
         this.means = new PastWork.Means(new KeptRuns(trials.resolve("asked")), new TapedPast(trials.resolve("cycles")));
-        this.runs = history.map(RunDesk::new);
+        this.questions = new Questions(history.map(RunDesk::new), clock);
+        this.effects = history.map(past -> new EffectDesk(past, trials.resolve("effect"), this::standing));
         this.keeper = history.map(directory -> new TrialKeeper(directory, trials, this::running));
     }
 
@@ -183,7 +181,7 @@ public final class ThresholdBench implements Bench, AutoCloseable {
                 of.ended().map(ended -> new Trial.Ended(ended.at(), ended.by(), ended.why())),
                 of.isRunning()
                         ? unreadable.or(() -> keeper.isEmpty()
-                                ? Optional.of(NO_HISTORY)
+                                ? Optional.of(Questions.NO_HISTORY)
                                 : keeper.get().problem(of.id()))
                         : Optional.empty(),
                 of.isRunning() ? keeper.flatMap(each -> each.progress(of.id())) : Optional.empty(),
@@ -210,7 +208,7 @@ public final class ThresholdBench implements Bench, AutoCloseable {
             return new Answer.Wrong<>(wrong);
         }
         if (history.isEmpty()) {
-            return new Answer.NotPossible<>(NO_HISTORY);
+            return new Answer.NotPossible<>(Questions.NO_HISTORY);
         }
         Policy base = policy(current());
         if (isNoChange(base, changes)) {
@@ -259,7 +257,7 @@ public final class ThresholdBench implements Bench, AutoCloseable {
 
     @Override
     public List<Run> runs() {
-        return runs.map(each -> each.all(Run.class)).orElse(List.of());
+        return questions.runs();
     }
 
     @Override
@@ -276,12 +274,12 @@ public final class ThresholdBench implements Bench, AutoCloseable {
         PolicyChange current = current();
         Policy base = policy(current);
         Policy candidate = Policy.parse(PolicyText.of(base, "changed", changes));
-        return ask(
+        return questions.ask(
                 "back-test",
                 current,
                 days,
                 Shapes.changes(base, candidate),
-                who,
+                who.name(),
                 (asked, past, pace) -> PastWork.backTest(asked, candidate, standing(), past, means.kept(), pace));
     }
 
@@ -303,12 +301,12 @@ public final class ThresholdBench implements Bench, AutoCloseable {
         if (costs.visit() + costs.stop() + costs.late() == 0) {
             return new Answer.NotPossible<>("Every cost is 0: nothing would be cheaper than anything else.");
         }
-        return ask(
+        return questions.ask(
                 "sweep",
                 current,
                 days,
                 List.of(),
-                who,
+                who.name(),
                 (asked, past, pace) -> PastWork.sweep(asked, base, path, others, costs, standing(), past, means, pace));
     }
 
@@ -317,81 +315,51 @@ public final class ThresholdBench implements Bench, AutoCloseable {
         return marks.standing(SiteScope.EVERY);
     }
 
-    private Answer<Run> ask(
-            String kind, PolicyChange base, int days, List<Sheet.Change> changes, Person who, RunDesk.Work<Run> work) {
-        if (runs.isEmpty()) {
-            return new Answer.NotPossible<>(NO_HISTORY);
-        }
-        Optional<Run> run = runs.get()
-                .ask(
-                        Run.class,
-                        MOST_WAITING,
-                        id -> new Run(
-                                id,
-                                kind,
-                                "waiting",
-                                who.name(),
-                                clock.instant(),
-                                base.number(),
-                                days,
-                                changes,
-                                Optional.empty(),
-                                Optional.empty(),
-                                Optional.empty(),
-                                Optional.empty()),
-                        work);
-        return run.isPresent()
-                ? new Answer.Done<>(run.get())
-                : new Answer.NotPossible<>(MOST_WAITING + " questions wait already: cancel one, or wait for it.");
+    @Override
+    public boolean cancel(int run) {
+        return questions.cancel(run);
     }
 
     @Override
-    public boolean cancel(int run) {
-        return runs.filter(each -> each.cancel(Run.class, run)).isPresent();
+    public Answer<Effect> effect(Map<String, Double> changes, Person who) {
+        List<WrongNumber> wrong = wrong(changes);
+        if (!wrong.isEmpty()) {
+            return new Answer.Wrong<>(wrong);
+        }
+        return effects.isEmpty()
+                ? new Answer.NotPossible<>(Questions.NO_HISTORY)
+                : new Answer.Done<>(effects.get().ask(policy(current()), changes, who.name()));
+    }
+
+    @Override
+    public Optional<Effect> effect(int id) {
+        return effects.flatMap(each -> each.effect(id));
+    }
+
+    @Override
+    public FileRead read(String yaml) {
+        return Shapes.file(yaml, policy(current()));
     }
 
     @Override
     public Look.Looks looks() {
-        List<Look> all = runs.map(each -> each.all(Look.class)).orElse(List.of());
-        return new Look.Looks(
-                all.stream().findFirst(),
-                all.stream().filter(look -> look.found().isPresent()).findFirst());
+        return questions.looks();
     }
 
     @Override
     public Answer<Look> look(int days, int fitDays, Person who) {
-        if (runs.isEmpty()) {
-            return new Answer.NotPossible<>(NO_HISTORY);
-        }
-        return new Answer.Done<>(runs.get()
-                .ask(
-                        Look.class,
-                        1,
-                        id -> new Look(
-                                id,
-                                "waiting",
-                                who.name(),
-                                clock.instant(),
-                                days,
-                                fitDays,
-                                Optional.empty(),
-                                Optional.empty(),
-                                Optional.empty()),
-                        FleetWork::look)
-                .or(() -> looks().newest())
-                .orElseThrow());
+        return questions.look(days, fitDays, who.name());
     }
 
     @Override
     public boolean endLook() {
-        return looks().newest()
-                .filter(look -> runs.orElseThrow().cancel(Look.class, look.id()))
-                .isPresent();
+        return questions.endLook();
     }
 
     @Override
     public void close() {
-        runs.ifPresent(RunDesk::close);
+        questions.close();
+        effects.ifPresent(EffectDesk::close);
         keeper.ifPresent(TrialKeeper::close);
     }
 }

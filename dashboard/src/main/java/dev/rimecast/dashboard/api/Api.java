@@ -268,6 +268,9 @@ public final class Api {
                 .post("/api/v1/thresholds/runs", thresholdSheet::start, edit)
                 .get("/api/v1/thresholds/runs/{id}", thresholdSheet::run, seeAll)
                 .delete("/api/v1/thresholds/runs/{id}", thresholdSheet::cancel, edit)
+                .post("/api/v1/thresholds/effects", thresholdSheet::moved, edit)
+                .get("/api/v1/thresholds/effects/{id}", thresholdSheet::effect, edit)
+                .post("/api/v1/thresholds/file", thresholdSheet::file, edit)
                 .get("/api/v1/thresholds/fleet", thresholdSheet::looks, seeAll)
                 .post("/api/v1/thresholds/fleet", thresholdSheet::look, seeAll)
                 .delete("/api/v1/thresholds/fleet", thresholdSheet::endLook, seeAll);

@@ -20,6 +20,11 @@ final class ThresholdsResource {
     private static final int MOST_CHANGES = 60;
     private static final int MOST_VALUES = 12;
     private static final int MOST_DAYS = 3_650;
+    /** Of a policy's text; one with every number and its words has 30,000 characters. */
+    private static final int LONGEST_FILE = 64 * 1024;
+    /** A client may send six bytes for a character (its Unicode escape). */
+    private static final int LONGEST_BYTES = 6 * LONGEST_FILE + 1024;
+
     private final Bench bench;
     private final Reply reply;
     private final JsonMapper json;
@@ -114,6 +119,41 @@ final class ThresholdsResource {
             throw nothing("run that waits or runs");
         }
         ctx.status(204);
+    }
+
+    /** What moved numbers would have made of the last months; ends what the same person asked before. */
+    void moved(Context ctx) {
+        Body body = Body.of(ctx, json);
+        reply.json(ctx, done(bench.effect(changes(body), Gate.visitor(ctx).person())));
+    }
+
+    void effect(Context ctx) {
+        reply.json(ctx, bench.effect(number(ctx, "id")).orElseThrow(() -> nothing("effect of that number any more")));
+    }
+
+    /** A policy from a file, held against the one in force. */
+    void file(Context ctx) {
+        String text = Body.ofLong(ctx, json, LONGEST_BYTES).lines("text");
+        if (text.length() > LONGEST_FILE) {
+            throw new Problem(
+                            413,
+                            "too-large",
+                            "The file is too large",
+                            "A policy has at most " + LONGEST_FILE + " characters: is it another file?",
+                            Map.of())
+                    .asException();
+        }
+        Bench.FileRead read = bench.read(text);
+        if (read instanceof Bench.FileRead.Unreadable unreadable) {
+            throw new Problem(
+                            422,
+                            "policy-unreadable",
+                            "The file is no policy that can be tried",
+                            "Nothing was changed. Mend these places of the file, then give it again.",
+                            Map.of("problems", unreadable.problems()))
+                    .asException();
+        }
+        reply.json(ctx, read);
     }
 
     void looks(Context ctx) {

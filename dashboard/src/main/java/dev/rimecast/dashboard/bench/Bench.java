@@ -56,6 +56,18 @@ public interface Bench {
     /** Ends one that waits or runs; false where there is none. */
     boolean cancel(int run);
 
+    /**
+     * Begins to reckon what these numbers would have made of the last months, and ends what the same person asked before. Without
+     * changes it only gets ready.
+     */
+    Answer<Effect> effect(Map<String, Double> changes, Person who);
+
+    /** How far it is; empty where it is none of the last ones. */
+    Optional<Effect> effect(int id);
+
+    /** A policy as a file has it, held against the one in force; nothing is changed. */
+    FileRead read(String yaml);
+
     /** The last looks at the fleet itself. */
     Look.Looks looks();
 
@@ -95,6 +107,38 @@ public interface Bench {
 
         /** Not now, or not here; says why and what to do. */
         record NotPossible<T>(String why) implements Answer<T> {}
+    }
+
+    /** What a file came to. */
+    sealed interface FileRead {
+        /**
+         * It is a policy.
+         *
+         * @param name its version
+         * @param ofAll differences for all machines, which can be changed here
+         * @param ofGroups differences for model groups, which can't
+         */
+        record Read(String name, List<Sheet.Change> ofAll, List<Sheet.Change> ofGroups) implements FileRead {
+            public Read {
+                ofAll = List.copyOf(ofAll);
+                ofGroups = List.copyOf(ofGroups);
+            }
+        }
+
+        /** It is none. */
+        record Unreadable(List<Wrong> problems) implements FileRead {
+            public Unreadable {
+                problems = List.copyOf(problems);
+            }
+        }
+
+        /**
+         * A place of the file, and what to do about it.
+         *
+         * @param line from 1; 0 where it is of the whole
+         * @param key empty where it is of a line
+         */
+        record Wrong(int line, String key, String what) {}
     }
 
     /** @param what is wrong and what it may be */

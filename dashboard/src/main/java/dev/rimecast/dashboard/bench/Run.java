@@ -86,7 +86,10 @@ public record Run(
     /**
      * How good alerts were, held against what is known.
      *
+     * @param foundShare interval of the share of the problems that were known before their time; absent without problems
+     * @param rightShare the same of the alerts that were right, of those that are known to be right or wrong
      * @param leadHours median, of the problems that were known before their time
+     * @param leadEnds its interval, hours; absent for fewer than five
      * @param wrongRate wrong alerts a sound machine-year, with the ends of its 90 % interval
      */
     public record Figures(
@@ -98,7 +101,10 @@ public record Run(
             int contradicting,
             int placesAndLinks,
             int care,
+            Optional<Ends> foundShare,
+            Optional<Ends> rightShare,
             OptionalDouble leadHours,
+            Optional<Ends> leadEnds,
             OptionalDouble wrongRate,
             OptionalDouble wrongRateLow,
             OptionalDouble wrongRateHigh,
@@ -106,8 +112,12 @@ public record Run(
             int planned,
             int wasted) {}
 
-    /** Problems of a cause, and how many each policy knew before their time. */
-    public record OfCause(String cause, int problems, int current, int candidate) {}
+    /** Of an interval of 90 %. */
+    public record Ends(double low, double high) {}
+
+    /** Problems of a cause, how many each policy knew before their time, and the interval of either share. */
+    public record OfCause(
+            String cause, int problems, int current, int candidate, Ends currentShare, Ends candidateShare) {}
 
     /** What is known: where labels come from, and the time for which a machine is known to have been sound. */
     public record Known(int marks, int visits, int calls, double soundYears, int unknownMachines) {}

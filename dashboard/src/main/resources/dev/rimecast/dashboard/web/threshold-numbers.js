@@ -7,7 +7,7 @@ import { aboutOf, amount, factor, nameOf, plain, shown, unitOf } from './thresho
  * @typedef {import('./thresholds-api.js').PolicyNumber} PolicyNumber
  * @typedef {{draft: Map<string, number>, wrong: Map<string, string>, open: Set<string>, find: string, onlyOwn: boolean, mayChange: boolean,
  *   set: (n: PolicyNumber, text: string) => void, slide: (n: PolicyNumber, value: number) => void, reset: (n: PolicyNumber) => void,
- *   toProduct: (n: PolicyNumber) => void, toggle: (group: string, open: boolean) => void, seek: (text: string, onlyOwn: boolean) => void}} Doing
+ *   effect: (path: string, changed: boolean) => unknown, toProduct: (n: PolicyNumber) => void, toggle: (group: string, open: boolean) => void, seek: (text: string, onlyOwn: boolean) => void}} Doing
  */
 
 const STEPS = 200;
@@ -76,7 +76,7 @@ function item(n, doing) {
           ${n.standard !== n.value || changed ? html`<span>${words.product(amount(n.standard, n))}</span>` : nothing}
           ${doing.mayChange && changed ? html`<button type="button" class="plain-button" aria-label="${words.reset}: ${name}" @click=${() => doing.reset(n)}>${words.reset}</button>` : nothing}
           ${doing.mayChange && value !== n.standard ? html`<button type="button" class="plain-button" aria-label="${words.toProduct}: ${name}" @click=${() => doing.toProduct(n)}>${words.toProduct}</button>` : nothing}</p>
-      </div></li>`;
+      </div>${doing.effect(n.path, changed)}</li>`;
 }
 
 /** @param {PolicyNumber[]} numbers @param {Doing} doing */

@@ -1,36 +1,23 @@
 // @ts-check
 import { html, nothing } from './lib/lit-html/lit-html.js';
-import { number, rough, when } from './format.js';
+import { number, when } from './format.js';
 import { machines } from './texts/common.js';
 import { thresholdTexts as words } from './texts/thresholds.js';
 import { changeList, differenceParts } from './threshold-differences.js';
+import { figure, shareOf } from './threshold-figures.js';
 import { sweepParts } from './threshold-sweep.js';
 import { nameOf, timeLeft } from './threshold-words.js';
 import { causes, word } from './words.js';
 
 /** @typedef {import('./thresholds-api.js').Run} Run */
-/** @typedef {import('./thresholds-api.js').Figures} Figures */
 /** @typedef {import('./thresholds-api.js').BackTest} BackTest */
 /** @typedef {import('./thresholds-api.js').PolicyNumber} PolicyNumber */
 /** @typedef {{looking: Run | null, mayChange: boolean, look: (id: number) => void, close: () => void, cancel: (id: number) => void, take: (path: string, value: number) => void}} Doing */
-
-const HOUR = 3_600_000;
 
 /** @param {import('./thresholds-api.js').Progress | undefined} p @param {(done: string, all: string) => string} [text] */
 export const progressParts = (p, text = words.progress) => (p ? html`
   <p class="progress"><progress max=${p.all} value=${p.done} aria-label=${text(number(p.done, 0), number(p.all, 0))}></progress>
     <span>${text(number(p.done, 0), number(p.all, 0))}${p.secondsLeft === undefined ? nothing : `, ${words.left(timeLeft(p.secondsLeft))}`}</span></p>` : nothing);
-
-/** @param {Figures} f @param {string} key */
-function figure(f, key) {
-  switch (key) {
-    case 'found': return words.ofAll(f.found, f.problems);
-    case 'leadHours': return f.leadHours === undefined ? '–' : rough(f.leadHours * HOUR);
-    case 'wrongRate': return f.wrongRate === undefined ? words.noSound
-      : `${number(f.wrongRate, 2)} ${words.between(number(f.wrongRateLow ?? 0, 2), number(f.wrongRateHigh ?? 0, 2))}`;
-    default: return number(/** @type {any} */ (f)[key], 0);
-  }
-}
 
 /** @param {BackTest} b @param {PolicyNumber[]} numbers @param {Run} run */
 const backTestParts = (b, numbers, run) => html`
@@ -42,10 +29,11 @@ const backTestParts = (b, numbers, run) => html`
       const [a, c] = [figure(b.current, key), figure(b.candidate, key)];
       return html`<tr class=${a === c ? nothing : 'moves'}><th scope="row">${name}</th><td>${a}</td><td>${a === c ? c : html`<b>${c}</b>`}</td></tr>`;
     })}</tbody></table></div>
+  <p class="hint">${words.range}</p>
   <p class="mind">${words.few(b.current.problems, b.current.unlabelled)}</p>
   <p class="hint">${words.knownFrom(b.known.marks, b.known.visits, b.known.calls, number(b.known.soundYears, 1))} ${b.known.unknownMachines ? words.unknownMachines(b.known.unknownMachines) : ''} ${words.mended}</p>
   ${b.causes.length ? html`<h3>${words.causes}</h3><div class="scroll"><table class="figures"><thead><tr><td></td><th scope="col">${words.columns.current}</th><th scope="col">${words.columns.candidate}</th></tr></thead>
-    <tbody>${b.causes.map((c) => html`<tr class=${c.current === c.candidate ? nothing : 'moves'}><th scope="row">${word(causes, c.cause)}</th><td>${words.ofAll(c.current, c.problems)}</td><td>${words.ofAll(c.candidate, c.problems)}</td></tr>`)}</tbody></table></div>` : nothing}
+    <tbody>${b.causes.map((c) => html`<tr class=${c.current === c.candidate ? nothing : 'moves'}><th scope="row">${word(causes, c.cause)}</th><td>${shareOf(c.current, c.problems, c.currentShare)}</td><td>${shareOf(c.candidate, c.problems, c.candidateShare)}</td></tr>`)}</tbody></table></div>` : nothing}
   ${differenceParts(b.differences, b.differenceCount, true)}`;
 
 /** What was asked about, in a few words. @param {Run} run */

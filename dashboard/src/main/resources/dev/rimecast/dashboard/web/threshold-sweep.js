@@ -1,8 +1,9 @@
 // @ts-check
 import { html, nothing } from './lib/lit-html/lit-html.js';
-import { number, rough } from './format.js';
+import { number } from './format.js';
 import { Plot } from './plot.js';
 import { thresholdTexts as words } from './texts/thresholds.js';
+import { lead, shareOf, wrongRate } from './threshold-figures.js';
 import { aboutOf, amount, nameOf, shown, unitOf } from './threshold-words.js';
 import { range, read, wrongWith } from './threshold-numbers.js';
 
@@ -10,7 +11,6 @@ import { range, read, wrongWith } from './threshold-numbers.js';
 /** @typedef {import('./thresholds-api.js').Point} Point */
 /** @typedef {import('./thresholds-api.js').PolicyNumber} PolicyNumber */
 
-const HOUR = 3_600_000;
 const HOURS_A_DAY = 24;
 
 /** @type {Plot | null} */
@@ -76,12 +76,12 @@ export function sweepParts(s, numbers, doing) {
     <figure class="plot"><figcaption><h3>${words.frontier}</h3><p class="hint">${words.yLead} ↑, ${hasRate(s) ? words.xWrong : words.xAlerts} →</p></figcaption>
       ${led ? html`<div class="canvas" data-plot="frontier"></div>` : html`<p class="well">${words.noLead}</p>`}
       ${hasRate(s) ? nothing : html`<p class="mind">${words.noRate}</p>`}</figure>
-    <div class="scroll"><table class="figures points"><thead><tr>${[words.point.value, words.point.cost, words.point.found, words.point.missed, words.point.wrong, words.point.unknown, words.point.wasted, words.point.lead].map((c) => html`<th scope="col">${c}</th>`)}<td></td></tr></thead>
+    <div class="scroll"><table class="figures points"><thead><tr>${[words.point.value, words.point.cost, words.point.found, words.point.missed, words.point.right, words.point.wrong, words.point.unknown, words.point.wasted, words.point.lead].map((c) => html`<th scope="col">${c}</th>`)}<td></td></tr></thead>
       <tbody>${s.points.map((p, i) => html`
-        <tr class=${i > 0 && i === s.proposed ? 'moves' : nothing}><th scope="row"><b>${amount(p.value, n)}</b></th><td>${number(p.cost, 0)}</td><td>${words.ofAll(p.figures.found, p.figures.problems)}</td><td>${p.figures.problems - p.figures.found}</td>
-          <td>${p.figures.wrong}</td><td>${p.figures.unlabelled}</td><td>${p.figures.wasted}</td><td>${p.figures.leadHours === undefined ? '–' : rough(p.figures.leadHours * HOUR)}</td>
+        <tr class=${i > 0 && i === s.proposed ? 'moves' : nothing}><th scope="row"><b>${amount(p.value, n)}</b></th><td>${number(p.cost, 0)}</td><td>${shareOf(p.figures.found, p.figures.problems, p.figures.foundShare)}</td><td>${p.figures.problems - p.figures.found}</td>
+          <td>${shareOf(p.figures.right, p.figures.right + p.figures.wrong, p.figures.rightShare)}</td><td>${wrongRate(p.figures)}</td><td>${p.figures.unlabelled}</td><td>${p.figures.wasted}</td><td>${lead(p.figures)}</td>
           <td>${marks(p, i, s)} ${i > 0 && doing.mayChange ? html`<button type="button" class="plain-button" @click=${() => doing.take(s.path, p.value)}>${words.take('', amount(p.value, n)).replace('  ', ' ')}</button>` : nothing}</td></tr>`)}</tbody></table></div>
-    <p class="hint">${words.frontierMeans}</p>
+    <p class="hint">${words.range} ${words.frontierMeans}</p>
     ${proposal(s, n)}
     <p class="mind">${words.few(now.figures.problems, now.figures.unlabelled)}</p>
     <p class="hint">${words.marksUsed(s.marks)} ${words.mended}</p>`;

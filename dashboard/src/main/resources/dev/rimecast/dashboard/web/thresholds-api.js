@@ -16,11 +16,12 @@ import { call, change, onVersion, post } from './api.js';
  *   differenceCount: number, differences: Differing[]}} TrialResult
  * @typedef {{id: number, state: 'running' | 'promoted' | 'dropped', startedAt: string, startedBy: string, why: string, base: number,
  *   changes: Change[], ended?: {at: string, by: string, why: string}, problem?: string, progress?: Progress, result?: TrialResult}} Trial
+ * @typedef {{low: number, high: number}} Ends
  * @typedef {{problems: number, found: number, right: number, wrong: number, unlabelled: number, contradicting: number,
- *   placesAndLinks: number, care: number, leadHours?: number, wrongRate?: number, wrongRateLow?: number, wrongRateHigh?: number,
+ *   placesAndLinks: number, care: number, foundShare?: Ends, rightShare?: Ends, leadHours?: number, leadEnds?: Ends, wrongRate?: number, wrongRateLow?: number, wrongRateHigh?: number,
  *   avoided: number, planned: number, wasted: number}} Figures
  * @typedef {{from: string, to: string, machines: number, machineYears: number, cycles: number, liveSame: boolean, live: string,
- *   current: Figures, candidate: Figures, causes: {cause: string, problems: number, current: number, candidate: number}[],
+ *   current: Figures, candidate: Figures, causes: {cause: string, problems: number, current: number, candidate: number, currentShare: Ends, candidateShare: Ends}[],
  *   known: {marks: number, visits: number, calls: number, soundYears: number, unknownMachines: number},
  *   differenceCount: number, differences: Differing[]}} BackTest
  * @typedef {{value: number, cost: number, figures: Figures, alertsAYear: number, frontier: boolean}} Point
@@ -31,6 +32,11 @@ import { call, change, onVersion, post } from './api.js';
  *   askedAt: string, base: number, days: number, changes: Change[], problem?: string, progress?: Progress, backTest?: BackTest,
  *   sweep?: Sweep}} Run
  * @typedef {{path: string, value: number}} Wanted
+ * @typedef {{from: string, to: string, sites: number, allSites: number, machines: number, allMachines: number, otherSites: number, machineYears: number,
+ *   currentAlerts: number, candidateAlerts: number, current: Figures, candidate: Figures, alertsOfAll: number, fleet?: {more: number, low: number, high: number}}} Seen
+ * @typedef {{id: number, state: 'preparing' | 'running' | 'done' | 'failed' | 'ended', days: number, problem?: string, progress?: Progress, counted: string[],
+ *   limits: {path: string, currentCycles: number, currentMachines: number, candidateCycles: number, candidateMachines: number}[], needReadings: string[], seen?: Seen}} Effect
+ * @typedef {{name: string, ofAll: Change[], ofGroups: Change[]}} FileRead
  * @typedef {{machine: string, site: string, feature: string, median: number, cycles: number, alerts: string[]}} Unfit
  * @typedef {{machine: string, site: string, channel: string, change: string, amount: number, low: number, high: number}} SensorChange
  * @typedef {{reason: string, count: number, machines: string[]}} LeftOut
@@ -71,6 +77,12 @@ export const bench = {
   ask: (body) => change('thresholds/runs', post(body)),
   /** @param {number} id */
   cancel: (id) => change(`thresholds/runs/${id}`, { method: 'DELETE' }),
+  /** Ends what the same person asked before. @param {{changes: Wanted[]}} body @returns {Promise<Effect>} */
+  effect: (body) => change('thresholds/effects', post(body)),
+  /** @param {number} id @returns {Promise<Effect>} */
+  effectOf: (id) => call(`thresholds/effects/${id}`),
+  /** @param {{text: string}} body @returns {Promise<FileRead>} */
+  file: (body) => change('thresholds/file', post(body)),
   /** @returns {Promise<Looks>} */
   looks: () => call('thresholds/fleet'),
   /** @param {{days: number, fitDays: number}} body @returns {Promise<Look>} */

@@ -6,6 +6,8 @@ import { when } from './format.js';
 import { can, failure, frame, show, title, waiting } from './frame.js';
 import { thresholdTexts as words } from './texts/thresholds.js';
 import { changeList } from './threshold-differences.js';
+import { ask as askEffect, effectLine, effectParts } from './threshold-effect.js';
+import { fileParts } from './threshold-file.js';
 import { fleetParts, isLooking, loadLooks } from './threshold-fleet.js';
 import { numberParts, read, wrongWith } from './threshold-numbers.js';
 import { pastParts } from './threshold-past.js';
@@ -65,8 +67,10 @@ async function load() {
   try {
     const before = sheet?.version.number;
     [sheet, versions] = await Promise.all([bench.sheet(), bench.versions()]);
-    if (before !== undefined && before !== sheet.version.number && draft.size) overtaken = sheet.version.number;
+    const isOther = before !== undefined && before !== sheet.version.number;
+    if (isOther && draft.size) overtaken = sheet.version.number;
     for (const [path, value] of draft) if (numberOf(path)?.value === value) draft.delete(path);
+    if (isOther) effectOf('');
     if (everySite) await follow();
     failed = '';
   } catch (e) {
@@ -155,7 +159,21 @@ function forget() {
   draft.clear();
   wrong.clear();
   overtaken = 0;
+  effectOf('');
   load();
+}
+
+/** What the changes do to the last months, at once where they act on cycles. @param {string} path the number that was moved */
+const effectOf = (path) => { if (mayChange() && sheet?.canLookBack) askEffect(path, wanted, draw); };
+
+/** The differences of a file become the changes. @param {import('./thresholds-api.js').FileRead} file */
+function takeFile(file) {
+  draft.clear();
+  wrong.clear();
+  for (const c of file.ofAll) draft.set(c.path, c.after);
+  draw();
+  if (draft.size) document.getElementById('changes')?.scrollIntoView();
+  effectOf('');
 }
 
 /** @param {PolicyNumber} n @param {number} value */
@@ -164,6 +182,7 @@ function change(n, value) {
   if (value === n.value) draft.delete(n.path);
   else draft.set(n.path, value);
   draw();
+  effectOf(n.path);
 }
 
 const numbersDoing = () => ({
@@ -176,6 +195,7 @@ const numbersDoing = () => ({
     draw();
   },
   slide: change,
+  effect: effectLine,
   reset: (/** @type {PolicyNumber} */ n) => change(n, n.value),
   toProduct: (/** @type {PolicyNumber} */ n) => change(n, n.standard),
   toggle: (/** @type {string} */ group, /** @type {boolean} */ isOpen) => {
@@ -195,6 +215,7 @@ const draftParts = (s) => html`
     <p role="status"><b>${words.draft(draft.size)}</b></p>
     ${overtaken ? html`<p class="told" role="alert">${words.overtaken(overtaken, s.version.who)}</p>` : nothing}
     ${changeList(draftChanges(), s.numbers)}
+    ${s.canLookBack ? effectParts(draft.size) : nothing}
     ${draft.size ? html`<div class="filter">
       ${s.canLookBack ? html`<button type="button" class="primary" ?disabled=${busy} @click=${() => start({ kind: 'back-test', changes: wanted() })}>${words.wouldHave}</button>${daysField()}
         ${running ? nothing : html`<button type="button" @click=${tryBeside}>${words.tryBeside}</button>`}` : nothing}
@@ -238,6 +259,7 @@ function draw() {
       ${head(s)}
       ${failed ? failure(failed, load) : nothing}
       ${mayChange() ? draftParts(s) : nothing}
+      ${mayChange() ? fileParts(s.numbers, takeFile, draw) : nothing}
       ${everySite ? html`${pastParts(runs, s.numbers, { looking, mayChange: mayChange(), look, close: () => { looking = null; draw(); }, cancel,
         take: (path, value) => { const n = numberOf(path); if (n) change(n, value); document.getElementById('changes')?.scrollIntoView(); } })}
         ${mayChange() && s.canLookBack ? sweepForm({ ...wish, busy }, s.numbers, days, sweepDoing) : nothing}` : nothing}
@@ -265,4 +287,4 @@ addEventListener('units-changed', draw);
 frame();
 title(words.title);
 draw();
-me().then((who) => { everySite = !who.sites; }, () => {}).then(load).then(poll);
+me().then((who) => { everySite = !who.sites; }, () => {}).then(load).then(() => effectOf('')).then(poll);

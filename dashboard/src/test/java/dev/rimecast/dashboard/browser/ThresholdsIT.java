@@ -86,6 +86,49 @@ class ThresholdsIT extends Bench {
     }
 
     @Test
+    void movedNumber_showsItsEffectAtOnce_andAFileBecomesTheChanges() {
+        browser.complaints();
+        enterAs("Ana", Role.ANALYST, SiteScope.EVERY);
+        browser.until("ready", b -> b.texts(".draft").toString().contains("The last 3 months are ready"));
+        browser.find(RATE + " input[type=range]").sendKeys(Keys.ARROW_RIGHT);
+        browser.until(
+                "of a part of the fleet, below the slider",
+                b -> b.texts(RATE + " .effect-line").toString().contains("About 256 (224 to 288) alerts"));
+        assertThat(browser.texts(RATE + " .effect-line").toString())
+                .contains("So far from 40 of your 300 machines (10 of 75 sites).");
+        browser.until(
+                "of all", b -> b.texts("#effect[data-state=done]").toString().contains("Every site was decided anew"));
+        assertThat(browser.texts("#effect").toString())
+                .contains("251 alerts about machines instead of 212", "7 of 8 (63 to 98 %)", "19 of 75 sites");
+        assertThat(browser.violations()).isEmpty();
+
+        browser.run("document.querySelector('#file').open = true");
+        paste("verzion: x");
+        browser.until("what is wrong", b -> b.texts("#file .checks").toString().contains("line 3: all.change.moon"));
+        paste("version: firm-2-tuned");
+        browser.until(
+                "it is in the changes",
+                b -> b.texts(".draft .changes").toString().contains("0.1 a machine-year → 0.5 a machine-year"));
+        assertThat(browser.texts("#file").toString())
+                .contains("one number is not as in force", "These are of model groups", "cube-50");
+        assertThat(browser.violations()).isEmpty();
+        browser.width(390);
+        browser.until(
+                "nothing is wider than a phone",
+                b -> b.run("return document.documentElement.scrollWidth - document.documentElement.clientWidth")
+                        .equals(0L));
+        browser.width(1400);
+        // the refused file is the one complaint that the browser itself logs
+        assertThat(browser.complaints()).allMatch(each -> each.contains("422"));
+    }
+
+    private void paste(String text) {
+        browser.run(
+                "const t = document.querySelector('#file textarea'); t.value = arguments[0]; t.form.requestSubmit()",
+                text);
+    }
+
+    @Test
     void analyst_triesValuesOfANumber_andTakesOne() {
         enterAs("Ana", Role.ANALYST, SiteScope.EVERY);
         browser.run("document.querySelector('.sweep').closest('details').open = true");

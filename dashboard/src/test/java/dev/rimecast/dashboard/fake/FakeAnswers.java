@@ -77,7 +77,11 @@ final class FakeAnswers {
                 0,
                 4,
                 12,
+                Optional.of(new Run.Ends(
+                        Math.max(0, found / (double) problems - 0.25), Math.min(1, found / (double) problems + 0.1))),
+                Optional.of(new Run.Ends(0.5, 0.9)),
                 OptionalDouble.of(40 + 10 * found),
+                Optional.of(new Run.Ends(20 + 10 * found, 90 + 10 * found)),
                 OptionalDouble.of(wrong / 0.4),
                 OptionalDouble.of(wrong / 0.8),
                 OptionalDouble.of(wrong / 0.2),

@@ -2,6 +2,7 @@ package dev.rimecast.dashboard.fake;
 
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.dashboard.bench.Bench;
+import dev.rimecast.dashboard.bench.Effect;
 import dev.rimecast.dashboard.bench.Look;
 import dev.rimecast.dashboard.bench.Progress;
 import dev.rimecast.dashboard.bench.Run;
@@ -29,6 +30,7 @@ public final class FakeBench implements Bench {
     private final List<Trial> trials = new ArrayList<>();
     private final List<Run> runs = new ArrayList<>();
     private final FakeLooks looks = new FakeLooks();
+    private final FakeEffects effects = new FakeEffects();
 
     public FakeBench(InstantSource clock) {
         this.clock = clock;
@@ -267,7 +269,9 @@ public final class FakeBench implements Bench {
                 "Exactly what was raised live: 212 revisions of alerts.",
                 FakeAnswers.figures(8, 6, 9, 3, 5),
                 FakeAnswers.figures(8, 7, 11, 4, 6),
-                List.of(new Run.OfCause("airflow-restricted", 5, 4, 5), new Run.OfCause("scale", 3, 2, 2)),
+                List.of(
+                        new Run.OfCause("airflow-restricted", 5, 4, 5, new Run.Ends(0.45, 0.95), new Run.Ends(0.65, 1)),
+                        new Run.OfCause("scale", 3, 2, 2, new Run.Ends(0.26, 0.91), new Run.Ends(0.26, 0.91))),
                 new Run.Known(3, 8, 2, 0.4, 1),
                 4,
                 FakeAnswers.differences(clock.instant()));
@@ -351,6 +355,38 @@ public final class FakeBench implements Bench {
         Optional<Run> open = run(id).filter(each -> each.state().equals("running"));
         open.ifPresent(was -> runs.set(runs.indexOf(was), was.in("cancelled", Optional.empty(), Optional.empty())));
         return open.isPresent();
+    }
+
+    @Override
+    public synchronized Answer<Effect> effect(Map<String, Double> changes, Person who) {
+        Optional<Answer<Effect>> refused = refused(changes);
+        if (refused.isPresent() && refused.get() instanceof Answer.Wrong<Effect>) {
+            return refused.get();
+        }
+        return new Answer.Done<>(effects.ask(changes, clock.instant()));
+    }
+
+    @Override
+    public synchronized Optional<Effect> effect(int id) {
+        return effects.look(id, clock.instant());
+    }
+
+    /** Whether the last months are still being made ready; at first they are. */
+    public synchronized void ready(boolean is) {
+        effects.ready(is);
+    }
+
+    @Override
+    public synchronized FileRead read(String yaml) {
+        if (!yaml.startsWith("version:")) {
+            return new FileRead.Unreadable(List.of(
+                    new FileRead.Wrong(1, "version", "is missing: give the policy a name"),
+                    new FileRead.Wrong(3, "all.change.moon", "is no number of a policy: leave it out")));
+        }
+        return new FileRead.Read(
+                "firm-2-tuned",
+                List.of(new Sheet.Change(Optional.empty(), RATE, FakeNumbers.required(now(), RATE), 0.5)),
+                List.of(new Sheet.Change(Optional.of("cube-50"), "limits.condensing_celsius", 65, 60)));
     }
 
     @Override

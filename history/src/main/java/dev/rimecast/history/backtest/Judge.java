@@ -77,6 +77,13 @@ public final class Judge {
                         .sum());
     }
 
+    /** Whether an alert is about a machine, and neither a statement about a place or link nor a reminder of care. */
+    public static boolean isOfMachine(AlertRow alert) {
+        return !alert.condition().isCare()
+                && alert.machine().isPresent()
+                && !FittingConditions.isOfPlaceOrLink(alert.condition());
+    }
+
     /** What the most trusted source says that says anything. */
     private Set<Verdict> said(AlertRow alert) {
         Instant end = alert.clearedAt().orElse(Instant.MAX);

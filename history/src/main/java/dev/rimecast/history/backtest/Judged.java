@@ -1,5 +1,6 @@
 package dev.rimecast.history.backtest;
 
+import dev.rimecast.analytics.statistics.Normal;
 import dev.rimecast.analytics.statistics.PoissonBound;
 import dev.rimecast.analytics.statistics.WilsonInterval;
 import dev.rimecast.telemetry.file.result.AlertRow;
@@ -43,6 +44,9 @@ public record Judged(
         double soundYears,
         double watchedYears) {
     private static final double CONFIDENCE = 0.9;
+    /** From so many values on, the binomial is as good as normal, and its terms too small. */
+    private static final int MOST_COUNTED = 1000;
+
     private static final Duration ONE_TRIP = Duration.ofDays(7);
     private static final Duration IN_TIME_TO_PLAN = Duration.ofDays(3);
 
@@ -123,6 +127,20 @@ public record Judged(
         return alerts.stream().filter(alert -> time.test(alert.raisedAt())).toList();
     }
 
+    /** What parts of a fleet come to together. */
+    public static Judged sum(List<Judged> parts) {
+        return new Judged(
+                parts.stream().flatMap(each -> each.problems.stream()).toList(),
+                parts.stream().flatMap(each -> each.right.stream()).toList(),
+                parts.stream().flatMap(each -> each.wrong.stream()).toList(),
+                parts.stream().flatMap(each -> each.unlabelled.stream()).toList(),
+                parts.stream().flatMap(each -> each.contradicting.stream()).toList(),
+                parts.stream().mapToInt(Judged::statements).sum(),
+                parts.stream().mapToInt(Judged::care).sum(),
+                parts.stream().mapToDouble(Judged::soundYears).sum(),
+                parts.stream().mapToDouble(Judged::watchedYears).sum());
+    }
+
     public int found() {
         return count(Problem::isFound);
     }
@@ -146,11 +164,7 @@ public record Judged(
 
     /** Hours from the alert to the deadline of those found: the given share have less. */
     public OptionalDouble leadHours(double share) {
-        double[] hours = problems.stream()
-                .flatMap(problem -> problem.lead().stream())
-                .mapToDouble(lead -> lead.toMinutes() / 60.0)
-                .sorted()
-                .toArray();
+        double[] hours = leads();
         if (hours.length == 0) {
             return OptionalDouble.empty();
         }
@@ -159,6 +173,40 @@ public record Judged(
         int below = (int) at;
         int above = Math.min(hours.length - 1, below + 1);
         return OptionalDouble.of(hours[below] + (at - below) * (hours[above] - hours[below]));
+    }
+
+    /**
+     * Ends of the 90 % interval of the median of {@link #leadHours}, whatever their distribution: two of the values themselves, counted
+     * from both ends (W. J. Conover, Practical Nonparametric Statistics, third edition, 1999, section 3.2). Empty for fewer than five: they are
+     * no such interval.
+     */
+    public Optional<double[]> medianLeadInterval() {
+        double[] hours = leads();
+        int n = hours.length;
+        double below = 0;
+        int ends = 0;
+        // the most values that can be left out at each end: binomial with a half, at most 5 % each
+        double term = Math.scalb(1.0, -n);
+        for (int k = 0; k < n && n < MOST_COUNTED; k++) {
+            below += term;
+            if (below > (1 - CONFIDENCE) / 2) {
+                break;
+            }
+            ends = k + 1;
+            term *= (double) (n - k) / (k + 1);
+        }
+        if (n >= MOST_COUNTED) {
+            ends = (int) Math.floor(n / 2.0 - Normal.quantile(0.5 + CONFIDENCE / 2) * StrictMath.sqrt(n) / 2);
+        }
+        return ends == 0 ? Optional.empty() : Optional.of(new double[] {hours[ends - 1], hours[n - ends]});
+    }
+
+    private double[] leads() {
+        return problems.stream()
+                .flatMap(problem -> problem.lead().stream())
+                .mapToDouble(lead -> lead.toMinutes() / 60.0)
+                .sorted()
+                .toArray();
     }
 
     /** Wrong alerts a machine-year that is known to have been sound; empty where none is known. */

@@ -101,6 +101,17 @@ public record Labels(List<Label> all, Set<String> unknown) {
                 unknown);
     }
 
+    /** Those of a site: of its machines, and what is about the whole of it. */
+    public Labels ofSite(String site, Set<String> machines) {
+        return new Labels(
+                all.stream()
+                        .filter(label -> label.machine().isPresent()
+                                ? machines.contains(label.machine().get())
+                                : label.site().filter(site::equals).isPresent())
+                        .toList(),
+                unknown);
+    }
+
     private static List<Label> truth(TruthRow row, Decided decided) {
         List<Label> labels = new ArrayList<>();
         Decided.Span span = decided.watched().getOrDefault(row.machine(), new Decided.Span(Instant.EPOCH, Instant.MAX));

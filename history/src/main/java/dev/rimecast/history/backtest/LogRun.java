@@ -6,6 +6,7 @@ import dev.rimecast.history.duck.Duck;
 import dev.rimecast.history.failure.HistoryException;
 import dev.rimecast.history.query.History;
 import dev.rimecast.history.query.View;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -39,10 +40,21 @@ public final class LogRun {
      *
      * @param policy empty: those that the log itself names, each from its record on
      * @param taped where each site's monitor is told before its first record; not with {@link Resume}, since what is noted is not kept
+     * @param since the minute at which the policy takes effect, and from which a tape is; until then those that the log names
      */
-    public record Trial(String name, Optional<Policy> policy, Optional<BiConsumer<String, SiteMonitor>> taped) {
+    public record Trial(
+            String name, Optional<Policy> policy, Optional<BiConsumer<String, SiteMonitor>> taped, Instant since) {
         public Trial(String name, Optional<Policy> policy) {
             this(name, policy, Optional.empty());
+        }
+
+        public Trial(String name, Optional<Policy> policy, Optional<BiConsumer<String, SiteMonitor>> taped) {
+            this(name, policy, taped, Instant.MIN);
+        }
+
+        /** Whether nothing but the policies in force has decided until then. */
+        boolean isLiveUntil(Instant until) {
+            return policy.isEmpty() && taped.isEmpty() || since.isAfter(until);
         }
     }
 
@@ -60,7 +72,7 @@ public final class LogRun {
      * The same, going on where one that was interrupted stopped.
      *
      * @param progress may throw to stop: what was decided until then is kept
-     * @param start at a snapshot only where nothing but the policies in force is tried
+     * @param start at a snapshot only where nothing but the policies in force is tried, or one other that takes effect later
      * @param resume where; {@link Resume#done} is for who has told the answer
      */
     public static Decided run(
@@ -76,7 +88,9 @@ public final class LogRun {
             Start start,
             Resume resume,
             int chunk) {
-        if (start.until().isPresent() && !trials.equals(Start.LIVE)) {
+        if (start.until()
+                .filter(until -> trials.size() != 1 || !trials.get(0).isLiveUntil(until))
+                .isPresent()) {
             throw new IllegalArgumentException("only the policies in force can start at a snapshot");
         }
         List<Stretch> stretches = Stretch.ofNewestLog(history).stream()

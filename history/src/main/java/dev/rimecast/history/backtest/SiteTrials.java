@@ -78,10 +78,14 @@ final class SiteTrials {
         this.site = site;
         this.trials = trials;
         for (LogRun.Trial trial : trials) {
-            SiteMonitor monitor = SiteMonitor.fresh(site, trial.policy().orElse(Policy.standard()));
-            trial.taped().ifPresent(taped -> taped.accept(site, monitor));
+            boolean isAtOnce = trial.since().equals(Instant.MIN);
+            Policy first = isAtOnce ? trial.policy().orElse(Policy.standard()) : Policy.standard();
+            SiteMonitor monitor = SiteMonitor.fresh(site, first);
             monitors.add(monitor);
             kept.add(new Kept());
+            if (isAtOnce) {
+                trial.taped().ifPresent(taped -> taped.accept(site, monitor));
+            }
         }
     }
 
@@ -218,10 +222,13 @@ final class SiteTrials {
     }
 
     void accept(SiteRecord record) {
+        if (record instanceof SiteRecord.Tick tick) {
+            begin(tick.at());
+        }
         look(record);
         for (int i = 0; i < monitors.size(); i++) {
             if (record instanceof SiteRecord.PolicyActivated activated
-                    && (trials.get(i).policy().isPresent() || !PartitionRun.isPolicy(activated))) {
+                    && (isOfTrial(trials.get(i)) || !PartitionRun.isPolicy(activated))) {
                 continue;
             }
             try {
@@ -231,6 +238,29 @@ final class SiteTrials {
                         "site " + site + " could not be decided with "
                                 + trials.get(i).name() + ": " + e,
                         e);
+            }
+        }
+    }
+
+    /** Whether the trial's own policy decides. */
+    private boolean isOfTrial(LogRun.Trial trial) {
+        Instant last = now;
+        return trial.policy().isPresent()
+                && (trial.since().equals(Instant.MIN) || last != null && !last.isBefore(trial.since()));
+    }
+
+    /** Policies that take effect at this minute do so before it. */
+    private void begin(Instant minute) {
+        for (int i = 0; i < monitors.size(); i++) {
+            LogRun.Trial trial = trials.get(i);
+            boolean hasBegun = trial.since().equals(Instant.MIN) || now != null && !now.isBefore(trial.since());
+            if (!hasBegun && !minute.isBefore(trial.since())) {
+                SiteMonitor monitor = monitors.get(i);
+                Kept output = kept.get(i);
+                trial.policy()
+                        .ifPresent(policy -> monitor.accept(
+                                new SiteRecord.PolicyActivated(minute, policy.version(), policy.yaml()), output));
+                trial.taped().ifPresent(taped -> taped.accept(site, monitor));
             }
         }
     }

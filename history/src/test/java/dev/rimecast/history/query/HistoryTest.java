@@ -242,6 +242,15 @@ class HistoryTest {
                     }
                 }
             }
+            // what Python and R ask
+            Matcher quoted = Pattern.compile("(?:con\\.sql\\(|dbGetQuery\\(con, )\"(.*?)\"\\)")
+                    .matcher(page);
+            int elsewhere = 0;
+            while (quoted.find()) {
+                Answers.rows(history, quoted.group(1));
+                elsewhere++;
+            }
+            assertThat(elsewhere).as("one of Python, one of R").isEqualTo(2);
             for (View view : View.values()) {
                 for (String row : Answers.rows(history, "select column_name from (describe " + view.code() + ")")) {
                     assertThat(page).as("column of %s", view).contains("`" + row + "`");

@@ -1,0 +1,188 @@
+package dev.rimecast.app.bench;
+
+import dev.rimecast.alerts.view.Mark;
+import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.analytics.policy.PolicyText;
+import dev.rimecast.dashboard.bench.Effect;
+import dev.rimecast.history.backtest.Judged;
+import dev.rimecast.history.backtest.Labels;
+import dev.rimecast.history.effect.FleetShift;
+import dev.rimecast.history.effect.LimitCount;
+import dev.rimecast.history.effect.ReadyPast;
+import dev.rimecast.history.effect.SiteShift;
+import dev.rimecast.history.query.History;
+import dev.rimecast.history.tune.FromCycles;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.Supplier;
+
+/** Numbers that somebody moves, and what they have come to so far. Steps are of one thread; anybody may look. */
+final class EffectJob {
+    private static final int MEMORY_MEGABYTES = 64;
+
+    private final int id;
+    private final String who;
+    private final Policy inForce;
+    /** Numbers that act on cycles. */
+    private final Map<String, Double> ofCycles = new LinkedHashMap<>();
+
+    private final Map<String, Double> limits = new LinkedHashMap<>();
+    private final List<String> others = new ArrayList<>();
+    private final List<SiteShift> seen = new ArrayList<>();
+
+    private List<Effect.Limit> counts = List.of();
+    private volatile boolean isWanted = true;
+    private volatile Effect now;
+    private Optional<Begun> begun = Optional.empty();
+
+    private record Begun(Policy candidate, Labels labels, List<String> order, int alerts) {}
+
+    EffectJob(int id, String who, Policy inForce, Map<String, Double> changes) {
+        this.id = id;
+        this.who = who;
+        this.inForce = inForce;
+        changes.forEach((path, value) -> {
+            if (FromCycles.areOfCycles(List.of(path))) {
+                ofCycles.put(path, value);
+            } else if (LimitCount.isCounted(path)) {
+                limits.put(path, value);
+            } else {
+                others.add(path);
+            }
+        });
+        this.now = effect("preparing", Optional.empty());
+    }
+
+    private Effect effect(String state, Optional<Effect.Seen> what) {
+        return new Effect(
+                id,
+                state,
+                EffectDesk.DAYS,
+                Optional.empty(),
+                Optional.empty(),
+                List.copyOf(ofCycles.keySet()),
+                counts,
+                others,
+                what);
+    }
+
+    int id() {
+        return id;
+    }
+
+    String who() {
+        return who;
+    }
+
+    Policy inForce() {
+        return inForce;
+    }
+
+    Effect look() {
+        return now;
+    }
+
+    boolean isWanted() {
+        return isWanted;
+    }
+
+    /** Nobody wants it any more. */
+    synchronized void end() {
+        isWanted = false;
+        if (isOpen()) {
+            now = effect("ended", Optional.empty());
+        }
+    }
+
+    synchronized void fail(String why) {
+        isWanted = false;
+        if (isOpen()) {
+            now = now.failed(why);
+        }
+    }
+
+    private boolean isOpen() {
+        return now.state().equals("preparing") || now.state().equals("running");
+    }
+
+    private synchronized void told(Effect next) {
+        if (isWanted) {
+            now = next;
+        }
+    }
+
+    /** On another past. */
+    void restart() {
+        begun = Optional.empty();
+        seen.clear();
+    }
+
+    /** Takes the next site; returns whether there is another. */
+    boolean step(ReadyPast past, Path history, Supplier<List<Mark>> marks) {
+        if (begun.isEmpty()) {
+            begun = Optional.of(begin(past, marks.get()));
+            counts = count(past, history);
+        }
+        Begun of = begun.get();
+        List<String> order = of.order();
+        if (ofCycles.isEmpty()) {
+            told(effect("done", Optional.empty()));
+            return false;
+        }
+        if (seen.size() < order.size()) {
+            seen.add(past.shift(order.get(seen.size()), of.candidate(), of.labels(), () -> isWanted));
+        }
+        boolean isDone = seen.size() == order.size();
+        told(effect(isDone ? "done" : "running", Optional.of(seen(past, of))));
+        return !isDone;
+    }
+
+    private Begun begin(ReadyPast past, List<Mark> marks) {
+        Policy candidate = ofCycles.isEmpty() ? inForce : Policy.parse(PolicyText.of(inForce, "moved", ofCycles));
+        Labels labels = MarkedPast.labels(past.judged(), marks);
+        return new Begun(candidate, labels, past.order(labels), past.alerts());
+    }
+
+    private List<Effect.Limit> count(ReadyPast past, Path history) {
+        if (limits.isEmpty()) {
+            return List.of();
+        }
+        Policy other = Policy.parse(PolicyText.of(inForce, "moved", limits));
+        try (History read = History.open(history, MEMORY_MEGABYTES, true)) {
+            return limits.keySet().stream()
+                    .map(path -> LimitCount.of(read, path, past.judged().machines(), inForce, other, past.window()))
+                    .map(count -> new Effect.Limit(
+                            count.path(),
+                            count.current().cycles(),
+                            count.current().machines(),
+                            count.candidate().cycles(),
+                            count.candidate().machines()))
+                    .toList();
+        }
+    }
+
+    private Effect.Seen seen(ReadyPast past, Begun of) {
+        Judged current = Judged.sum(seen.stream().map(SiteShift::current).toList());
+        Judged candidate = Judged.sum(seen.stream().map(SiteShift::candidate).toList());
+        Optional<FleetShift> fleet = past.fleet(seen, of.labels());
+        return new Effect.Seen(
+                past.window().from(),
+                past.window().to(),
+                seen.size(),
+                past.sites(),
+                seen.stream().mapToInt(SiteShift::machines).sum(),
+                past.machines(),
+                (int) seen.stream().filter(SiteShift::isOtherwise).count(),
+                current.watchedYears(),
+                seen.stream().mapToInt(SiteShift::currentAlerts).sum(),
+                seen.stream().mapToInt(SiteShift::candidateAlerts).sum(),
+                PastWork.figures(current),
+                PastWork.figures(candidate),
+                of.alerts(),
+                fleet.map(shift -> new Effect.Fleet(shift.more(), shift.low(), shift.high())));
+    }
+}

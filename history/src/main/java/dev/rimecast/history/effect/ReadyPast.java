@@ -1,0 +1,245 @@
+package dev.rimecast.history.effect;
+
+import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.analytics.score.FittingConditions;
+import dev.rimecast.history.backtest.AlertRows;
+import dev.rimecast.history.backtest.Decided;
+import dev.rimecast.history.backtest.Judge;
+import dev.rimecast.history.backtest.Labels;
+import dev.rimecast.history.backtest.LogRun;
+import dev.rimecast.history.backtest.Progress;
+import dev.rimecast.history.backtest.Resume;
+import dev.rimecast.history.backtest.Start;
+import dev.rimecast.history.backtest.Window;
+import dev.rimecast.history.failure.HistoryException;
+import dev.rimecast.history.query.History;
+import dev.rimecast.history.tune.Tapes;
+import dev.rimecast.telemetry.file.result.AlertRow;
+import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.machine.Machine;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Deque;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeMap;
+import java.util.function.BooleanSupplier;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+
+/**
+ * The last months by the numbers in force, with what each site's readings have come to: other numbers that act on cycles are tried on it a
+ * site at a time, in a fraction of a second each. They take effect, as those of a trial do, on what was learned until then:
+ * {@link #RUN_IN} before the time that is judged, on every site.
+ */
+public final class ReadyPast implements AutoCloseable {
+    /** Before what is judged, so that an alert that the other numbers would have raised by then stands. */
+    static final Duration RUN_IN = Duration.ofDays(14);
+
+    private static final Duration MINUTE = Duration.ofMinutes(1);
+    /** Of these sites, so many are taken before one of the quiet ones is. */
+    private static final int BUSY_TO_QUIET = 2;
+
+    private final Policy policy;
+    private final Instant newest;
+    private final Instant since;
+    private final Window window;
+    private final Decided judged;
+    private final Tapes tapes;
+    private final Map<String, List<Finding>> before = new HashMap<>();
+    private final Map<String, List<AlertRow>> current = new TreeMap<>();
+    private final Map<String, List<Machine>> machines = new TreeMap<>();
+
+    private ReadyPast(Policy policy, Instant newest, Instant since, int days, Decided decided, Tapes tapes) {
+        this.policy = policy;
+        this.newest = newest;
+        this.since = since;
+        this.window = Window.of(decided, days);
+        this.judged = window.of(decided);
+        this.tapes = tapes;
+        judged.machines().stream()
+                .filter(machine -> judged.watched().containsKey(machine.id()))
+                .forEach(machine -> machines.computeIfAbsent(machine.site(), site -> new ArrayList<>())
+                        .add(machine));
+        Map<String, List<Finding>> bySite = new HashMap<>();
+        decided.findings()
+                .get(0)
+                .forEach(finding -> bySite.computeIfAbsent(finding.site(), site -> new ArrayList<>())
+                        .add(finding));
+        bySite.forEach((site, findings) -> {
+            current.put(site, window.of(AlertRows.of(findings)));
+            before.put(
+                    site,
+                    findings.stream()
+                            .filter(finding -> finding.at().isBefore(since))
+                            .toList());
+        });
+    }
+
+    /**
+     * Goes through the readings once, from the newest weekly states before what is needed.
+     *
+     * @param directory is there and empty
+     * @param days that are judged
+     * @throws HistoryException if the history has no log
+     */
+    public static ReadyPast of(History past, Policy policy, int days, Path directory, int threads, Progress progress) {
+        return of(past, policy, days, RUN_IN, directory, threads, progress);
+    }
+
+    static ReadyPast of(
+            History past, Policy policy, int days, Duration runIn, Path directory, int threads, Progress progress) {
+        Instant newest = Start.newestMinute(past)
+                .orElseThrow(() -> new HistoryException(
+                        "The history has nothing yet: it gets its first file within minutes of the first readings."));
+        Instant since = newest.minus(Duration.ofDays(days)).minus(runIn);
+        Tapes tapes = new Tapes(directory);
+        boolean isWhole = false;
+        try {
+            List<LogRun.Trial> trials =
+                    List.of(new LogRun.Trial("as it is", Optional.of(policy), Optional.of(tapes::of), since));
+            Start start = Start.before(past, since.minus(MINUTE));
+            Decided decided = LogRun.run(past, trials, threads, progress, start, Resume.none());
+            tapes.end();
+            isWhole = true;
+            return new ReadyPast(policy, newest, since, days, decided, tapes);
+        } finally {
+            if (!isWhole) {
+                tapes.close();
+            }
+        }
+    }
+
+    public Policy policy() {
+        return policy;
+    }
+
+    /** The newest minute that it has. */
+    public Instant newest() {
+        return newest;
+    }
+
+    public Window window() {
+        return window;
+    }
+
+    /** What was watched in the time that is judged, and everything that was reported. */
+    public Decided judged() {
+        return judged;
+    }
+
+    public int sites() {
+        return machines.size();
+    }
+
+    public int machines() {
+        return machines.values().stream().mapToInt(List::size).sum();
+    }
+
+    /** About machines, by the numbers in force. */
+    public int alerts() {
+        return current.values().stream().mapToInt(SiteShift::count).sum();
+    }
+
+    /** Sites where something is known or an alert stood: there other numbers show most. */
+    private boolean isBusy(String site, Labels labels) {
+        return !current.getOrDefault(site, List.of()).isEmpty()
+                || !of(site, labels).all().isEmpty();
+    }
+
+    /**
+     * All sites: two where something is known or was raised, then one of the others, by turns; within each kind by an order that has
+     * nothing to do with them, so that the first ones stand for all of their kind.
+     */
+    public List<String> order(Labels labels) {
+        Deque<String> busy = new ArrayDeque<>();
+        Deque<String> quiet = new ArrayDeque<>();
+        machines.keySet().stream()
+                .sorted((a, b) -> Integer.compareUnsigned(mixed(a), mixed(b)))
+                .forEach(site -> (isBusy(site, labels) ? busy : quiet).add(site));
+        List<String> order = new ArrayList<>();
+        while (!busy.isEmpty() || !quiet.isEmpty()) {
+            for (int i = 0; i < BUSY_TO_QUIET && !busy.isEmpty(); i++) {
+                order.add(busy.remove());
+            }
+            if (!quiet.isEmpty()) {
+                order.add(quiet.remove());
+            }
+        }
+        return List.copyOf(order);
+    }
+
+    /** The finalizer of MurmurHash3, so that names that count up are not in their order. */
+    private static int mixed(String site) {
+        int h = site.hashCode();
+        h = (h ^ h >>> 16) * 0x85ebca6b;
+        h = (h ^ h >>> 13) * 0xc2b2ae35;
+        return h ^ h >>> 16;
+    }
+
+    /**
+     * Decides a site anew.
+     *
+     * @param candidate differs only in numbers that act on cycles
+     * @param isWanted asked with each cycle
+     * @throws java.util.concurrent.CancellationException if nobody wants it any more
+     */
+    public SiteShift shift(String site, Policy candidate, Labels labels, BooleanSupplier isWanted) {
+        List<AlertRow> now = current.getOrDefault(site, List.of());
+        List<AlertRow> other = now;
+        if (tapes.sites().contains(site) && candidate != policy) {
+            Findings findings = new Findings(isWanted);
+            tapes.play(site, candidate, findings);
+            other = window.of(AlertRows.of(
+                    Stream.concat(before.getOrDefault(site, List.of()).stream(), findings.all.stream())
+                            .toList()));
+        }
+        List<Machine> of = machines.getOrDefault(site, List.of());
+        Map<String, Decided.Span> watched = new HashMap<>();
+        judged.watched().forEach((id, span) -> {
+            if (of.stream().anyMatch(machine -> machine.id().equals(id))) {
+                watched.put(id, span);
+            }
+        });
+        Decided part = new Decided(of, watched, judged.events(), List.of(), 0, 0);
+        Judge judge = new Judge(part, of(site, labels), FittingConditions.standard());
+        return SiteShift.of(site, isBusy(site, labels), of.size(), now, other, judge);
+    }
+
+    private Labels of(String site, Labels labels) {
+        return labels.ofSite(
+                site,
+                machines.getOrDefault(site, List.of()).stream().map(Machine::id).collect(Collectors.toSet()));
+    }
+
+    /** What the sites seen say of all; empty while they are too few. */
+    public Optional<FleetShift> fleet(List<SiteShift> seen, Labels labels) {
+        int busy = (int)
+                machines.keySet().stream().filter(site -> isBusy(site, labels)).count();
+        return FleetShift.of(List.of(
+                new FleetShift.Stratum(busy, more(seen, true)),
+                new FleetShift.Stratum(machines.size() - busy, more(seen, false))));
+    }
+
+    private static List<Integer> more(List<SiteShift> seen, boolean isBusy) {
+        return seen.stream()
+                .filter(each -> each.isBusy() == isBusy)
+                .map(SiteShift::more)
+                .toList();
+    }
+
+    /** Bytes on disk. */
+    public long bytes() {
+        return tapes.bytes();
+    }
+
+    @Override
+    public void close() {
+        tapes.close();
+    }
+}
