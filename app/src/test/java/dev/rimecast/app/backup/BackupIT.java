@@ -174,10 +174,12 @@ class BackupIT {
     /** Sees one that nobody has seen. It may clear while it is looked at, so the next one is taken then. */
     private static void acknowledgeOne(Server server) {
         AlertsStage stage = server.alerts();
-        await().atMost(Duration.ofSeconds(60)).until(() -> stage.views().alerts(AlertFilter.OPEN, 100).stream()
-                .filter(alert -> alert.state() == AlertState.UNACKNOWLEDGED)
-                .map(unseen -> stage.actions().acknowledge(unseen.finding().id(), unseen.version(), "ada", ""))
-                .anyMatch(Actions.Outcome.Done.class::isInstance));
+        await().atMost(Duration.ofSeconds(60))
+                .until(() -> stage.views().alerts(AlertFilter.OPEN, 100).stream()
+                        .filter(alert -> alert.state() == AlertState.UNACKNOWLEDGED)
+                        .map(unseen ->
+                                stage.actions().acknowledge(unseen.finding().id(), unseen.version(), "ada", ""))
+                        .anyMatch(Actions.Outcome.Done.class::isInstance));
     }
 
     private record Photo(UUID report, UUID id, byte[] jpeg) {}

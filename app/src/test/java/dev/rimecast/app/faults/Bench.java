@@ -202,7 +202,9 @@ final class Bench implements AutoCloseable {
                                 .isTrue();
                     });
         }
-        assertThat(serve.stop(Duration.ofSeconds(20 * PATIENCE))).as("stops when told").isTrue();
+        assertThat(serve.stop(Duration.ofSeconds(20 * PATIENCE)))
+                .as("stops when told")
+                .isTrue();
         assertThat(errors().stream().skip(forgiven))
                 .as("I8 errors in the server's log, %s", inWords())
                 .isEmpty();
