@@ -378,15 +378,7 @@ public final class FakeBench implements Bench {
 
     @Override
     public synchronized FileRead read(String yaml) {
-        if (!yaml.startsWith("version:")) {
-            return new FileRead.Unreadable(List.of(
-                    new FileRead.Wrong(1, "version", "is missing: give the policy a name"),
-                    new FileRead.Wrong(3, "all.change.moon", "is no number of a policy: leave it out")));
-        }
-        return new FileRead.Read(
-                "firm-2-tuned",
-                List.of(new Sheet.Change(Optional.empty(), RATE, FakeNumbers.required(now(), RATE), 0.5)),
-                List.of(new Sheet.Change(Optional.of("cube-50"), "limits.condensing_celsius", 65, 60)));
+        return FakeEffects.read(yaml, FakeNumbers.required(now(), RATE));
     }
 
     @Override
