@@ -359,11 +359,8 @@ public final class FakeBench implements Bench {
 
     @Override
     public synchronized Answer<Effect> effect(Map<String, Double> changes, Person who) {
-        Optional<Answer<Effect>> refused = refused(changes);
-        if (refused.isPresent() && refused.get() instanceof Answer.Wrong<Effect>) {
-            return refused.get();
-        }
-        return new Answer.Done<>(effects.ask(changes, clock.instant()));
+        Answer<Effect> asked = new Answer.Done<>(effects.ask(changes, clock.instant()));
+        return this.<Effect>refused(changes).filter(each -> each instanceof Answer.Wrong).orElse(asked);
     }
 
     @Override
