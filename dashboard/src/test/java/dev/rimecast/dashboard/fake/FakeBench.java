@@ -359,11 +359,8 @@ public final class FakeBench implements Bench {
 
     @Override
     public synchronized Answer<Effect> effect(Map<String, Double> changes, Person who) {
-        Optional<Answer<Effect>> refused = refused(changes);
-        if (refused.isPresent() && refused.get() instanceof Answer.Wrong<Effect>) {
-            return refused.get();
-        }
-        return new Answer.Done<>(effects.ask(changes, clock.instant()));
+        Answer<Effect> asked = new Answer.Done<>(effects.ask(changes, clock.instant()));
+        return this.<Effect>refused(changes).filter(each -> each instanceof Answer.Wrong).orElse(asked);
     }
 
     @Override
@@ -378,15 +375,7 @@ public final class FakeBench implements Bench {
 
     @Override
     public synchronized FileRead read(String yaml) {
-        if (!yaml.startsWith("version:")) {
-            return new FileRead.Unreadable(List.of(
-                    new FileRead.Wrong(1, "version", "is missing: give the policy a name"),
-                    new FileRead.Wrong(3, "all.change.moon", "is no number of a policy: leave it out")));
-        }
-        return new FileRead.Read(
-                "firm-2-tuned",
-                List.of(new Sheet.Change(Optional.empty(), RATE, FakeNumbers.required(now(), RATE), 0.5)),
-                List.of(new Sheet.Change(Optional.of("cube-50"), "limits.condensing_celsius", 65, 60)));
+        return FakeEffects.read(yaml, FakeNumbers.required(now(), RATE));
     }
 
     @Override

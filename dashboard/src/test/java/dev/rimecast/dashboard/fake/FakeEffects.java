@@ -1,7 +1,9 @@
 package dev.rimecast.dashboard.fake;
 
+import dev.rimecast.dashboard.bench.Bench.FileRead;
 import dev.rimecast.dashboard.bench.Effect;
 import dev.rimecast.dashboard.bench.Progress;
+import dev.rimecast.dashboard.bench.Sheet;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
@@ -76,5 +78,18 @@ final class FakeEffects {
                 isAll ? FakeAnswers.figures(8, 7, 11, 4, 236) : FakeAnswers.figures(4, 4, 5, 1, 44),
                 212,
                 Optional.of(isAll ? new Effect.Fleet(39, 39, 39) : new Effect.Fleet(44, 12, 76)));
+    }
+
+    /** A file that begins with a version is a policy; any other has two places that are wrong. */
+    static FileRead read(String yaml, double rate) {
+        if (!yaml.startsWith("version:")) {
+            return new FileRead.Unreadable(List.of(
+                    new FileRead.Wrong(1, "version", "is missing: give the policy a name"),
+                    new FileRead.Wrong(3, "all.change.moon", "is no number of a policy: leave it out")));
+        }
+        return new FileRead.Read(
+                "firm-2-tuned",
+                List.of(new Sheet.Change(Optional.empty(), FakeBench.RATE, rate, 0.5)),
+                List.of(new Sheet.Change(Optional.of("cube-50"), "limits.condensing_celsius", 65, 60)));
     }
 }
