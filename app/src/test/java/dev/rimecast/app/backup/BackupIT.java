@@ -8,7 +8,6 @@ import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.AlertFilter;
 import dev.rimecast.alerts.view.AlertState;
 import dev.rimecast.alerts.view.AlertView;
-import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.app.faults.ToyFleet;
 import dev.rimecast.app.faults.ToyServer;
 import dev.rimecast.app.server.Server;
@@ -18,22 +17,15 @@ import dev.rimecast.telemetry.log.Topics;
 import java.io.DataInputStream;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.sql.Connection;
-import java.sql.DriverManager;
-import java.sql.PreparedStatement;
-import java.sql.SQLException;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.Random;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
-import java.util.UUID;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicLong;
@@ -59,14 +51,12 @@ class BackupIT {
         ToyFleet.writeRegister(register);
         Path archive = directory.resolve("backup.zip");
         Path first = directory.resolve("first");
-        CompletableFuture<Photo> photo = new CompletableFuture<>();
         try (ToyServer toy = new ToyServer(first, register, ToyFleet.START)) {
             CompletableFuture<Long> backup = new CompletableFuture<>();
             toy.publish(MINUTES, minute -> {
                 if (minute == BACKUP_AT) {
                     var unused = backup.completeAsync(() -> {
                         acknowledgeOne(toy.server);
-                        photo.complete(photographed(first));
                         return backup(toy.server, archive);
                     });
                 }
@@ -96,10 +86,6 @@ class BackupIT {
                 .as("the backup was made in the middle")
                 .isBetween(5L, uninterrupted.findings().size() - 5L);
         try (ToyServer toy = new ToyServer(second, register, lastTick(archive))) {
-            Photo put = photo.join();
-            assertThat(toy.server.alerts().work().photo(SiteScope.EVERY, put.report(), put.id()))
-                    .as("every byte of a photo")
-                    .contains(put.jpeg());
             toy.publish(MINUTES, minute -> {});
             toy.awaitDecided();
         }
@@ -183,47 +169,6 @@ class BackupIT {
                 .orElseThrow();
         assertThat(stage.actions().acknowledge(unseen.finding().id(), unseen.version(), "ada", ""))
                 .isInstanceOf(Actions.Outcome.Done.class);
-    }
-
-    private record Photo(UUID report, UUID id, byte[] jpeg) {}
-
-    /** A photo of a report of work, both only as rows: an event in the log would come anywhere beside the readings. */
-    private static Photo photographed(Path data) {
-        byte[] noise = new byte[100_000];
-        new Random(31).nextBytes(noise);
-        Photo photo = new Photo(UUID.randomUUID(), UUID.randomUUID(), noise);
-        Path postgres = data.resolve("postgres");
-        try (Connection connection = DriverManager.getConnection(
-                "jdbc:postgresql://127.0.0.1:"
-                        + Files.readString(postgres.resolve("port")).strip() + "/rimecast",
-                "rimecast",
-                Files.readString(postgres.resolve("password")).strip())) {
-            row(
-                    connection,
-                    "insert into work_report (id, site, machine, happened, found, found_text, job, note, who,"
-                            + " certificate, entered_by, entered_at) values (?, 'bar', 'ice-a', now(), 'nothing-found', '', '',"
-                            + " '', '', '', 'ada', now())",
-                    photo.report());
-            row(
-                    connection,
-                    "insert into work_photo (id, report, position, width, height, jpeg, sha256, entered_by,"
-                            + " entered_at) select ?, ?, 0, 64, 64, j, sha256(j), 'ada', now() from (values (?)) v (j)",
-                    photo.id(),
-                    photo.report(),
-                    noise);
-        } catch (IOException | SQLException e) {
-            throw new IllegalStateException(e);
-        }
-        return photo;
-    }
-
-    private static void row(Connection connection, String sql, Object... values) throws SQLException {
-        try (PreparedStatement insert = connection.prepareStatement(sql)) {
-            for (int i = 0; i < values.length; i++) {
-                insert.setObject(i + 1, values[i]);
-            }
-            insert.executeUpdate();
-        }
     }
 
     private static String rowsOf(Path file, String table) throws IOException {
