@@ -8,7 +8,6 @@ import { leftText } from './fleet-rows.js';
 import { when } from './format.js';
 import { can, failure, frame, line, show, title, waiting } from './frame.js';
 import { listen } from './live.js';
-import { loadPhotos, photoList } from './photo-parts.js';
 import { olderButton, showMore, STEP } from './show-more.js';
 import { loadSiteLinks, siteLinkParts } from './site-links.js';
 import { t } from './texts.js';
@@ -26,9 +25,6 @@ let wanted = STEP;
 /** Whether more of them are there. */
 let older = false;
 const more = showMore(() => draw());
-/** Of each case whose details were opened, its reports with photos. @type {Map<string, import('./api.js').Work[]>} */
-const photographed = new Map();
-const MOST_MACHINES = 10;
 const rank = { urgent: 0, high: 1, medium: 2, low: 3 };
 
 /** @param {Case} a @param {Case} b */
@@ -77,14 +73,6 @@ function size(c) {
   ].filter(Boolean).join(', ');
 }
 
-/** Photos of its work, once somebody wants to know more of it. @param {Case} c */
-async function lookAtPhotos(c) {
-  const machines = [...new Set(c.alerts.flatMap((a) => a.machine ?? []))].slice(0, MOST_MACHINES);
-  const found = await Promise.all(machines.map(loadPhotos));
-  photographed.set(c.id, found.flat().filter((work) => work.caseId === c.id));
-  draw();
-}
-
 /** Machines with something open. @param {Case} c */
 const openMachines = (c) => [...new Set(c.alerts.filter((a) => !a.clearedAt).flatMap((a) => a.machine ?? []))].slice(0, 4);
 
@@ -114,11 +102,11 @@ function item(c) {
         <p class="likely">${c.priority ? html`<span class="tag">${t.priorities[c.priority]}</span> ` : nothing}${size(c)} <span class="since">${t.cases.opened} ${when(c.openedAt)}${c.closedAt ? html`, ${t.cases.closed} ${when(c.closedAt)}` : nothing}</span></p>
         ${c.spokenForBy ? html`<p class="hint"><a href="#${c.spokenForBy}">${t.cases.spokenFor}</a></p>` : nothing}
         ${c.mergedInto ? html`<p class="hint"><a href="#${c.mergedInto}">${t.cases.merged}</a></p>` : nothing}
-        <details class="table" @toggle=${(/** @type {any} */ e) => { if (e.target.open) lookAtPhotos(c); }}><summary>${t.cases.details}</summary><ul class="parts">
+        <details class="table"><summary>${t.cases.details}</summary><ul class="parts">
           ${c.alerts.map((a) => html`<li><a href="/alerts/${a.id}">${a.machine ?? a.gateway ?? a.siteName}: ${word(conditions, a.condition)}</a>
             <span class="state">${stateText(a)}</span> ${prose(a.summary)} ${causeLine(a)} <a href="/alerts/${a.id}/why" aria-label="${t.alert.why} ${a.machine ?? a.gateway ?? a.siteName}, ${word(conditions, a.condition)}">${t.alert.why}</a></li>`)}
           ${c.calls.map((call) => html`<li>${t.cases.call} ${when(call.at)}${call.machine ? html`, ${call.machine}` : nothing}: ${word(complaints, call.detail)}${call.by ? `, ${call.by}` : ''}${call.job ? `, ${t.events.jobNumber(call.job)}` : ''}</li>`)}
-        </ul>${photoList(photographed.get(c.id) ?? [])}</details>
+        </ul></details>
         ${siteLinkParts(c.id, c.site, c.closedAt ? [] : openMachines(c), draw)}</div>
       <div class="act"><span class="label">${t.fleet.columns.act}</span> ${c.closedAt ? '–' : c.actBy ? when(c.actBy) : t.cases.noDate}</div>
       <div class="who">${canClose ? html`<button type="button" aria-label="${t.cases.close}: ${c.subject ?? c.siteName}" @click=${() => askToCloseCase(c, load)}>${t.cases.close}</button>` : nothing}</div>
