@@ -360,7 +360,9 @@ public final class FakeBench implements Bench {
     @Override
     public synchronized Answer<Effect> effect(Map<String, Double> changes, Person who) {
         Answer<Effect> asked = new Answer.Done<>(effects.ask(changes, clock.instant()));
-        return this.<Effect>refused(changes).filter(each -> each instanceof Answer.Wrong).orElse(asked);
+        return this.<Effect>refused(changes)
+                .filter(each -> each instanceof Answer.Wrong)
+                .orElse(asked);
     }
 
     @Override
