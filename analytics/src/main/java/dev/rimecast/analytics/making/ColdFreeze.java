@@ -19,6 +19,7 @@ final class ColdFreeze {
     private static final double FREEZING_CELSIUS = -3;
 
     private static final int SURE = 2;
+    private static final long GAP_MILLIS = 300_000;
     private static final long FORGOTTEN_MILLIS = 6 * 3_600_000L;
     /** States before this layout have the warmest condenser, too. */
     private static final int WITHOUT_WARMEST = 16;
@@ -26,6 +27,7 @@ final class ColdFreeze {
     private static final long NONE = Long.MIN_VALUE;
 
     private long since = NONE;
+    private long heardAt;
     private double coldest;
     private double plateThen;
     /** Start of the freeze that was counted last. */
@@ -54,8 +56,10 @@ final class ColdFreeze {
             since = NONE;
             return false;
         }
+        boolean isOfThisFreeze = since != NONE && since >= phaseSince && millis - heardAt <= GAP_MILLIS;
+        heardAt = millis;
         coldest = Math.min(coldest, celsius);
-        if (since == NONE || celsius - coldest > WARMS_KELVIN || plate < plateThen - COOLS_KELVIN) {
+        if (!isOfThisFreeze || celsius - coldest > WARMS_KELVIN || plate < plateThen - COOLS_KELVIN) {
             since = millis;
             coldest = celsius;
             plateThen = plate;
@@ -96,7 +100,7 @@ final class ColdFreeze {
     void save(StateWriter out) {
         out.flag(since != NONE);
         if (since != NONE) {
-            out.whole(since).measured(coldest).measured(plateThen);
+            out.whole(since).time(heardAt).measured(coldest).measured(plateThen);
         }
         out.whole(countedFreeze).whole(count).time(seenAt);
     }
@@ -105,6 +109,7 @@ final class ColdFreeze {
         ColdFreeze cold = new ColdFreeze();
         if (in.flag()) {
             cold.since = in.whole();
+            cold.heardAt = in.hasLayout(WITHOUT_WARMEST) ? in.time() : cold.since;
             cold.coldest = in.measured();
             if (!in.hasLayout(WITHOUT_WARMEST)) {
                 in.measured();

@@ -122,7 +122,7 @@ export function effectParts(changes) {
   if (e.state === 'ended') return html`<p class="hint" id="effect">${words.effectEnded}</p>`;
   if (changes === 0) return html`<p class="hint">${words.effectReady}</p>`;
   const s = e.seen;
-  return html`<section id="effect" data-state=${e.state}><h3>${words.effect}</h3>
+  return html`<section id="effect" data-state=${e.state}><h2>${words.effect}</h2>
     ${s ? html`<p><b>${headline(s)}</b> ${words.effectOther(s.otherSites, s.sites)}</p>
       ${isAll(s) ? html`<p class="hint">${words.effectWhole}</p>` : html`
         <p class="progress"><progress max=${s.allMachines} value=${s.machines} aria-label=${words.effectSample(s.machines, s.allMachines, s.sites, s.allSites)}></progress>
