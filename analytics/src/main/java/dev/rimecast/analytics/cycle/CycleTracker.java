@@ -31,12 +31,14 @@ public final class CycleTracker implements Boundaries {
     private static final long HOLD_MILLIS = 75_000;
     private static final long LONGEST_FREEZE_MILLIS = 6_000_000;
     private static final long LONGEST_HARVEST_MILLIS = 1_800_000;
-    /** An older reading of the condenser or the room is no witness of anything. */
+    /** An older condenser reading is no witness of anything. */
     private static final long WITNESS_MILLIS = 600_000;
 
     /** By then the condenser of a running machine is warm. */
     private static final long COMPRESSOR_SEEN_MILLIS = 180_000;
 
+    /** So long ago a room was not much warmer or colder. */
+    private static final long ROOM_MILLIS = 2 * 3_600_000L;
     /** Water that has stood for longer than this in its pipe tells of the pipe's room. */
     private static final long WATER_STANDS_MILLIS = 3_600_000;
 
@@ -75,6 +77,9 @@ public final class CycleTracker implements Boundaries {
     private long freezeStart = NONE;
     private long freezeEnd = NONE;
     private long lastEnd = NONE;
+    /** When the last cycle ended, however it did. */
+    private long ranAt = NONE;
+
     private boolean hasGap;
     private int sinceRest;
     private Optional<RawCycle> held = Optional.empty();
@@ -108,10 +113,10 @@ public final class CycleTracker implements Boundaries {
                 }
             }
             case WATER_TEMPERATURE -> {
-                double room = ambientAt != NONE && millis - ambientAt <= WITNESS_MILLIS ? ambient : Double.NaN;
+                double room = ambientAt != NONE && millis - ambientAt <= ROOM_MILLIS ? ambient : Double.NaN;
                 if (stage != Stage.BETWEEN) {
                     trace.water(value, room);
-                } else if (lastEnd == NONE || millis - lastEnd <= WATER_STANDS_MILLIS) {
+                } else if (ranAt != NONE && millis - ranAt <= WATER_STANDS_MILLIS) {
                     waterBetween.read(value, room);
                 }
             }
@@ -282,6 +287,7 @@ public final class CycleTracker implements Boundaries {
         drain.nextCycle();
         sinceRest = isComplete ? sinceRest + 1 : 0;
         lastEnd = end;
+        ranAt = end;
         stage = Stage.BETWEEN;
     }
 
@@ -335,7 +341,7 @@ public final class CycleTracker implements Boundaries {
         out.flag(held.isPresent());
         held.ifPresent(cycle -> cycle.save(out));
         waterBetween.save(out);
-        out.real32(ambient).time(ambientAt);
+        out.real32(ambient).time(ambientAt).time(ranAt);
     }
 
     public static CycleTracker restore(StateReader in, long restMillis) {
@@ -362,6 +368,7 @@ public final class CycleTracker implements Boundaries {
             tracker.waterBetween = WaterTrace.restore(in);
             tracker.ambient = in.real32();
             tracker.ambientAt = in.time();
+            tracker.ranAt = in.time();
         }
         return tracker;
     }

@@ -6,7 +6,7 @@ import java.util.OptionalDouble;
 
 /**
  * What the inlet's probe showed of the water that a cycle was made with. While none runs, the probe goes towards the room with
- * its pipe, so it is the reading that was furthest from the room as it was then; the coldest one where the room is not known.
+ * its pipe, so it is the reading that was furthest from the room as it was then; the coldest one where the room is not known with all of them.
  * Most machines fill in the harvest before, or right after it, so this begins where the last cycle ended.
  */
 final class WaterTrace {
@@ -14,34 +14,44 @@ final class WaterTrace {
     static final int WITH_ROOM = 16;
 
     private boolean isRead;
-    private float celsius;
-    private float fromRoom;
+    private boolean hasRoom = true;
+    private float coldest;
+    private float furthest;
+    private float distance;
 
     /** @param room the air of the room now; {@code NaN} where it is not known */
     void read(double reading, double room) {
-        float distance = (float) (Double.isNaN(room) ? -reading : StrictMath.abs(reading - room));
-        if (!isRead || distance > fromRoom) {
-            celsius = (float) reading;
-            fromRoom = distance;
-            isRead = true;
+        float celsius = (float) reading;
+        coldest = isRead ? Math.min(coldest, celsius) : celsius;
+        if (Double.isNaN(room)) {
+            hasRoom = false;
+        } else if (!isRead || Math.abs(celsius - (float) room) > distance) {
+            furthest = celsius;
+            distance = Math.abs(celsius - (float) room);
         }
+        isRead = true;
     }
 
     /** The water that the machine drew. */
     OptionalDouble drawn() {
-        return isRead ? OptionalDouble.of(celsius) : OptionalDouble.empty();
+        return isRead ? OptionalDouble.of(hasRoom ? furthest : coldest) : OptionalDouble.empty();
     }
 
     void save(StateWriter out) {
-        out.flag(isRead).real32(celsius).real32(fromRoom);
+        out.flag(isRead).real32(coldest).real32(furthest).flag(hasRoom).real32(distance);
     }
 
+    /** Layouts before have the coldest reading and the warmest. */
     static WaterTrace restore(StateReader in) {
         WaterTrace trace = new WaterTrace();
         trace.isRead = in.flag();
-        trace.celsius = in.real32();
-        float second = in.real32();
-        trace.fromRoom = in.hasLayout(WITH_ROOM) ? second : 0;
+        trace.coldest = in.real32();
+        trace.furthest = in.real32();
+        trace.hasRoom = false;
+        if (in.hasLayout(WITH_ROOM)) {
+            trace.hasRoom = in.flag();
+            trace.distance = in.real32();
+        }
         return trace;
     }
 }

@@ -18,82 +18,106 @@ import java.util.Optional;
 /**
  * A water fill that does not end, by the phase that the machine says. Either no water comes, or it runs away as fast as it comes: an open
  * sump empties in about a minute and looks like no water, but the drain works and the meter runs. Most machines wait for some minutes in this
- * phase after power-on; one that has not finished a cycle yet is not judged.
+ * phase after power-on; one that has not finished a cycle yet is not judged, nor one with a full bin while nothing runs away.
  */
 public final class FillWatch {
-    private static final long GAP_MILLIS = 300_000;
+    private static final long GAP_MILLIS = 900_000;
     /** What was seen of a fill still explains a stop so long after it. */
     private static final long EXPLAINS_MILLIS = 3_600_000;
+    /** A freeze that goes on for so long has had its water. */
+    private static final long FREEZES_MILLIS = 300_000;
 
     private static final long AFTER_CLEANING_MILLIS = 3_600_000;
-    private static final int DRAIN_SIGNALS = 3;
-    /** More than a sump takes, by far, in a machine of this kind's few minutes (common practice). */
-    private static final double MUCH_WATER_CUBIC_METRES = 0.006;
+    private static final long AFTER_DELAY_MILLIS = 120_000;
+    /** A plate as cold as this freezes: then an old word of the phase is not taken for the present one. */
+    private static final double FREEZING_CELSIUS = -3;
 
+    private static final long WORD_MILLIS = 180_000;
     private static final long NONE = Long.MIN_VALUE;
 
-    /** What becomes of the water. */
-    private enum Water {
-        STAYS_AWAY,
-        RUNS_AWAY,
-        UNKNOWN
-    }
-
+    private FillWater water = new FillWater();
     private boolean hasMade;
-    private boolean hasDrain;
-    /** Whether the signal itself is sent, and not only how long it was. */
-    private boolean hasDrainSignal;
-
-    private boolean isDrainHigh;
     private long since = NONE;
+    private boolean isFromWork;
+    private boolean isAfterCleaning;
+    private long freezesSince = NONE;
     private long newest = NONE;
+    private long saidAt = NONE;
     private long cleanedAt = NONE;
-    private boolean wasCleaned;
-    private int drained;
-    private double meterAtFirst = Double.NaN;
-    private double meter = Double.NaN;
+    private boolean isBinFull;
     private long endlessAt = NONE;
+    /** What was seen of the fill that did not end, and whether a cleaning went before it. */
+    private FillWater.Fate fate = FillWater.Fate.UNKNOWN;
+
+    private boolean wasCleaned;
 
     /** Takes a reading, and the phase as it is with it. */
     public void read(Channel channel, double value, long millis, Optional<Phase> phase, RuleContext context) {
-        seeWater(channel, value);
-        Optional<Phase> now = newest != NONE && millis - newest > GAP_MILLIS ? Optional.empty() : phase;
+        water.read(channel, value, millis);
+        if (channel == Channel.BIN_FULL) {
+            isBinFull = value != 0;
+        } else if (channel == Channel.PHASE) {
+            saidAt = millis;
+        }
+        boolean isGap = newest == NONE || millis - newest > GAP_MILLIS;
         newest = millis;
-        if (now.isPresent() && now.get() == Phase.CLEAN) {
+        boolean isOldWord =
+                channel == Channel.EVAPORATOR_TEMPERATURE && value < FREEZING_CELSIUS && millis - saidAt > WORD_MILLIS;
+        if (phase.isEmpty() || isGap || isOldWord) {
+            since = NONE;
+            freezesSince = NONE;
+        } else {
+            phase(phase.get(), millis, context);
+        }
+    }
+
+    private void phase(Phase phase, long millis, RuleContext context) {
+        if (phase == Phase.CLEAN) {
             cleanedAt = millis;
         }
-        if (now.isEmpty() || now.get() != Phase.FILL) {
+        if (phase != Phase.FREEZE) {
+            freezesSince = NONE;
+        } else if (freezesSince == NONE) {
+            freezesSince = millis;
+        } else if (millis - freezesSince >= FREEZES_MILLIS) {
+            endlessAt = NONE;
+        }
+        if (phase != Phase.FILL) {
             since = NONE;
+            isFromWork =
+                    phase == Phase.FREEZE || phase == Phase.REDUCED || phase == Phase.HARVEST || phase == Phase.IDLE;
             return;
         }
         if (since == NONE) {
             since = millis;
-            drained = 0;
-            meterAtFirst = meter;
-            wasCleaned = cleanedAt != NONE && millis - cleanedAt <= AFTER_CLEANING_MILLIS;
+            isAfterCleaning = cleanedAt != NONE && millis - cleanedAt <= AFTER_CLEANING_MILLIS;
+            water.begins(millis);
         }
-        boolean isEndless = hasMade && millis - since >= context.policy().millis(PolicyNumber.FILL_MINUTES);
-        if (isEndless) {
-            boolean isNew = endlessAt == NONE || endlessAt < since;
-            endlessAt = millis;
-            if (isNew) {
-                context.report(Condition.SLOW_FILL, millis, found(millis));
-            }
+        if (hasMade && millis - since >= allowed(context)) {
+            endless(millis, context);
         }
     }
 
-    private void seeWater(Channel channel, double value) {
-        switch (channel) {
-            case WATER_VOLUME -> meter = value;
-            case DRAIN_LEVEL -> {
-                drained += isDrainHigh && value == 0 ? 1 : 0;
-                isDrainHigh = value != 0;
-                hasDrainSignal = true;
-            }
-            case DRAIN_LEVEL_TIME -> drained += hasDrainSignal ? 0 : 1;
-            default -> {}
+    /** A machine that was not at work may wait in this phase for as long as its start is delayed. */
+    private long allowed(RuleContext context) {
+        long allowed = context.policy().millis(PolicyNumber.FILL_MINUTES);
+        long delay = context.machine().startDelaySeconds() * 1000L + AFTER_DELAY_MILLIS;
+        return isFromWork ? allowed : Math.max(allowed, delay);
+    }
+
+    private void endless(long millis, RuleContext context) {
+        FillWater.Fate now = water.fate(context.machine(), millis);
+        boolean isRunningAway = now == FillWater.Fate.RUNS_AWAY_TO_DRAIN || now == FillWater.Fate.RUNS_AWAY_BY_METER;
+        if (isBinFull && !isRunningAway) {
+            return;
         }
-        hasDrain |= channel == Channel.DRAIN_LEVEL || channel == Channel.DRAIN_LEVEL_TIME;
+        boolean isNew = endlessAt == NONE || endlessAt < since;
+        endlessAt = millis;
+        fate = now;
+        wasCleaned = isAfterCleaning;
+        if (isNew) {
+            context.report(Condition.SLOW_FILL, millis, found((millis - since) / 60_000.0));
+        }
     }
 
     /** A complete cycle: the machine has had its water. */
@@ -102,24 +126,21 @@ public final class FillWatch {
         endlessAt = NONE;
     }
 
-    private Water water() {
-        boolean isMetered = !Double.isNaN(meter) && !Double.isNaN(meterAtFirst);
-        if (drained >= DRAIN_SIGNALS || (isMetered && meter - meterAtFirst >= MUCH_WATER_CUBIC_METRES)) {
-            return Water.RUNS_AWAY;
-        }
-        return hasDrain || isMetered ? Water.STAYS_AWAY : Water.UNKNOWN;
+    /** Somebody has worked on it: what was seen before explains nothing any more. */
+    public void worked() {
+        endlessAt = NONE;
     }
 
-    private Assessment found(long millis) {
+    private Assessment found(double minutes) {
         String text = String.format(
                 Locale.ROOT,
-                switch (water()) {
-                    case STAYS_AWAY -> "The water fill has gone on for %.0f minutes: no water comes.";
-                    case RUNS_AWAY ->
+                switch (fate) {
+                    case STAYS_AWAY -> "The water fill has gone on for %.0f minutes: no water comes, or hardly any.";
+                    case RUNS_AWAY_TO_DRAIN, RUNS_AWAY_BY_METER ->
                         "The water fill has gone on for %.0f minutes: the water runs away as it comes in.";
                     case UNKNOWN -> "The water fill has gone on for %.0f minutes and does not end.";
                 },
-                (millis - since) / 60_000.0);
+                minutes);
         return Assessment.of(Stage.AT_LIMIT, Priority.HIGH, text, PolicyNumber.FILL_MINUTES)
                 .causes(causes());
     }
@@ -131,15 +152,14 @@ public final class FillWatch {
 
     /** How often each is found behind this [common practice]. */
     private List<ProbableCause> causes() {
-        return switch (water()) {
+        return switch (fate) {
             case STAYS_AWAY -> {
-                List<String> seen = List.of(
-                        hasDrain
-                                ? "The fill does not end, and nothing runs to the drain meanwhile."
-                                : "The fill does not end, and the meter hardly moves.");
+                List<String> seen =
+                        List.of("The fill does not end, and meanwhile the drain is quiet or the meter hardly moves.");
                 yield List.of(cause(Cause.WATER_SUPPLY_LOW, 0.9, seen), cause(Cause.CONTROLLER_FAILED, 0.04, seen));
             }
-            case RUNS_AWAY -> ofWaterThatRunsAway();
+            case RUNS_AWAY_TO_DRAIN -> ofWaterThatRunsAway("The drain works again and again while the machine fills.");
+            case RUNS_AWAY_BY_METER -> ofWaterThatRunsAway("The meter has counted far more than a sump takes.");
             case UNKNOWN -> {
                 List<String> seen = List.of("The fill does not end; whether water comes cannot be seen.");
                 yield wasCleaned
@@ -152,10 +172,7 @@ public final class FillWatch {
         };
     }
 
-    private List<ProbableCause> ofWaterThatRunsAway() {
-        String seen = drained >= DRAIN_SIGNALS
-                ? "The drain works again and again while the machine fills."
-                : "The meter has counted far more than a sump takes.";
+    private List<ProbableCause> ofWaterThatRunsAway(String seen) {
         return wasCleaned
                 ? List.of(
                         cause(Cause.SUMP_PLUG_OFF, 0.85, List.of(seen, "It began right after a cleaning.")),
@@ -170,31 +187,34 @@ public final class FillWatch {
     }
 
     public void save(StateWriter out) {
-        out.flag(hasMade)
-                .flag(hasDrain)
-                .flag(hasDrainSignal)
-                .flag(isDrainHigh)
-                .time(since)
-                .time(newest)
-                .time(cleanedAt)
-                .flag(wasCleaned);
-        out.whole(drained).real(meterAtFirst).real(meter).time(endlessAt);
+        water.save(out);
+        out.flag(hasMade).time(since).flag(isFromWork).flag(isAfterCleaning).time(freezesSince);
+        out.time(newest).time(saidAt).time(cleanedAt).flag(isBinFull);
+        out.time(endlessAt).u8(fate.ordinal()).flag(wasCleaned);
+    }
+
+    /** One of a machine whose state did not have it yet. */
+    public static FillWatch of(boolean hasMade) {
+        FillWatch watch = new FillWatch();
+        watch.hasMade = hasMade;
+        return watch;
     }
 
     public static FillWatch restore(StateReader in) {
         FillWatch watch = new FillWatch();
+        watch.water = FillWater.restore(in);
         watch.hasMade = in.flag();
-        watch.hasDrain = in.flag();
-        watch.hasDrainSignal = in.flag();
-        watch.isDrainHigh = in.flag();
         watch.since = in.time();
+        watch.isFromWork = in.flag();
+        watch.isAfterCleaning = in.flag();
+        watch.freezesSince = in.time();
         watch.newest = in.time();
+        watch.saidAt = in.time();
         watch.cleanedAt = in.time();
-        watch.wasCleaned = in.flag();
-        watch.drained = in.wholeInt();
-        watch.meterAtFirst = in.real();
-        watch.meter = in.real();
+        watch.isBinFull = in.flag();
         watch.endlessAt = in.time();
+        watch.fate = FillWater.Fate.values()[in.u8()];
+        watch.wasCleaned = in.flag();
         return watch;
     }
 }

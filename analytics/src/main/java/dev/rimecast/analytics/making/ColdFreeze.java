@@ -19,7 +19,7 @@ final class ColdFreeze {
     private static final double FREEZING_CELSIUS = -3;
 
     private static final int SURE = 2;
-    private static final long GAP_MILLIS = 300_000;
+    private static final long GAP_MILLIS = 900_000;
     private static final long FORGOTTEN_MILLIS = 6 * 3_600_000L;
     /** States before this layout have the warmest condenser, too. */
     private static final int WITHOUT_WARMEST = 16;

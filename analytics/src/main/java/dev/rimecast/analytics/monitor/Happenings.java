@@ -1,6 +1,7 @@
 package dev.rimecast.analytics.monitor;
 
 import dev.rimecast.analytics.finding.FindingBook;
+import dev.rimecast.analytics.limits.FillWatch;
 import dev.rimecast.analytics.limits.RuleContext;
 import dev.rimecast.analytics.proof.ProofWatch;
 import dev.rimecast.analytics.question.Answers;
@@ -35,6 +36,7 @@ record Happenings(
         if (kind == EventKind.EXCHANGED || kind == EventKind.MOVED) {
             parts.proofs.end(millis, "The machine was " + kind.code() + ".", context, output::proof);
             book.clearAll(millis, "The machine was " + kind.code() + ".", output::finding);
+            parts.fills = new FillWatch();
             parts.acceptance.begin(kind == EventKind.MOVED ? Reason.MOVED : Reason.EXCHANGED, millis);
         }
         if (kind == EventKind.EXCHANGED) {
@@ -42,7 +44,7 @@ record Happenings(
         }
         worked(event);
         if (Work.isWork(kind)) {
-            parts.states.worked();
+            parts.worked();
             book.worked(millis, output::finding);
         }
         if (kind == EventKind.SITE_ANSWER && event.machine().isPresent()) {

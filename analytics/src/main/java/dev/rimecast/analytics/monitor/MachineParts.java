@@ -47,7 +47,9 @@ final class MachineParts {
     final PlaceLimit water;
     final CondensingLimit condensing;
     final StateWatch states;
-    private final FillWatch fills;
+    /** Another one when the machine is another, or stands elsewhere. */
+    FillWatch fills;
+
     final IceWatch making;
     final RestartWatch restarts;
     final CareWatch care;
@@ -94,7 +96,7 @@ final class MachineParts {
         proofs = ProofWatch.restore(in);
         waterSigns = version >= WITH_WATER ? WaterSigns.restore(in) : new WaterSigns();
         acceptance = version >= WITH_ACCEPTANCE ? AcceptanceWatch.restore(in) : AcceptanceWatch.over();
-        fills = version >= WITH_FILL ? FillWatch.restore(in) : new FillWatch();
+        fills = version >= WITH_FILL ? FillWatch.restore(in) : FillWatch.of(making.cycleMillis() != Long.MIN_VALUE);
     }
 
     /** Reads what {@link #saveLearned} wrote. */
@@ -145,7 +147,16 @@ final class MachineParts {
 
     /** What stops the machine before there is a cycle that could show it; else empty. */
     List<ProbableCause> causesBeforeCycles() {
-        return making.isCompressorSilent() ? IceWatch.COMPRESSOR_CAUSES : fills.causes(window.newestMillis());
+        if (making.isCompressorSilent()) {
+            return IceWatch.COMPRESSOR_CAUSES;
+        }
+        return isHotLately() ? List.of() : fills.causes(window.newestMillis());
+    }
+
+    /** Somebody has worked on the machine. */
+    void worked() {
+        states.worked();
+        fills.worked();
     }
 
     /** Whether the condensing temperature was at its limit or near to it. */

@@ -19,6 +19,12 @@ final class Place {
     private static final String UNKNOWN = "";
     private static final double DAY_MILLIS = 86_400_000;
     private static final double WATER_MILLIS = 0.5 * DAY_MILLIS;
+    /** What was known of the water before a rest of months is not known any more. */
+    private static final double AGE_MILLIS = 3 * DAY_MILLIS;
+
+    /** Less than an hour of it is worth. */
+    private static final double LEAST_WEIGHT = 0.04;
+
     private static final long STOOD_MILLIS = 3_600_000;
     /** From this layout of a machine's state on it has the weight of its water. */
     private static final int WITH_WEIGHT = 16;
@@ -87,20 +93,22 @@ final class Place {
     /**
      * Mains water changes over days. What a cycle says of it is the reading nearest to the water that was drawn; that still
      * leans to the room where a machine draws little. So the mean of about half a day is what its cycles are held to. The first
-     * cycle after a rest may show what stood in the pipe: the time of the rest doesn't count for it, and the very first of all
-     * is no more than a stand-in. Otherwise a machine's first day shows water that gets colder by kelvins and cycles that don't
+     * cycle after a rest may show what stood in the pipe: the time of the rest doesn't count for it, and the first of all, or after
+     * so long a rest that nothing is known any more, is no more than a stand-in. Otherwise a machine's first day shows water that gets colder by kelvins and cycles that don't
      * mind, and that is what it would learn.
      */
     private void followWater(double celsius, RawCycle cycle) {
         long millis = cycle.freezeStartMillis();
         boolean hasStood = cycle.cyclesSinceRest() == 0;
-        if (waterWeight == 0) {
+        long passed = waterAt == NONE ? 0 : Math.max(0, millis - waterAt);
+        double known = waterWeight * StrictMath.exp(-passed / AGE_MILLIS);
+        if (known < LEAST_WEIGHT) {
+            boolean isStandIn = hasStood && (waterAt == NONE || waterWeight > 0);
             water = celsius;
-            waterWeight = waterAt == NONE && hasStood ? 0 : share(STOOD_MILLIS);
+            waterWeight = isStandIn ? 0 : share(STOOD_MILLIS);
         } else {
-            long passed = Math.max(0, millis - waterAt);
             double share = share(hasStood ? Math.min(passed, STOOD_MILLIS) : passed);
-            waterWeight = waterWeight * (1 - share) + share;
+            waterWeight = known * (1 - share) + share;
             water += share / waterWeight * (celsius - water);
         }
         waterAt = millis;

@@ -195,14 +195,16 @@ public final class TapeWriter {
                     TapedReport.write(
                             entry(REPORT).whole(number).flag(isWithin).u8(condition.ordinal()), millis, assessment);
                 }
+            } else {
+                last.remove(condition);
             }
             return true;
         }
 
         @Override
         public boolean isOver(Condition condition, long millis, String summary) {
+            last.remove(condition);
             if (!OfCycles.isOfCycles(condition) && context().isOpen(condition)) {
-                last.remove(condition);
                 entry(OVER)
                         .whole(number)
                         .flag(isWithin)

@@ -23,13 +23,14 @@ class StoodWaterTest {
 
     private final PlateModel plate = new PlateModel(30, 0.2, true, true, false, 3);
     private final List<Reading> water = new ArrayList<>();
+    private double mains = MAINS_CELSIUS;
     private double pipe = 25;
     private long shown = plate.now();
 
     /** The pipe until now, and then a fill. */
     private void fills() {
         stands();
-        pipe = MAINS_CELSIUS;
+        pipe = mains;
     }
 
     private void stands() {
@@ -83,5 +84,20 @@ class StoodWaterTest {
         assertThat(held).hasSizeGreaterThan(6);
         assertThat(held.subList(1, held.size()))
                 .allSatisfy(celsius -> assertThat(celsius).isCloseTo(MAINS_CELSIUS, within(1.5)));
+    }
+
+    @Test
+    void aSeasonSwitchedOff_isForgotten() {
+        cycles(30);
+        plate.silent(true).rest(60 * 86_400, Phase.OFF).silent(false);
+        shown = plate.now();
+        mains = 16;
+        pipe = plate.ambientCelsius;
+        cycles(4);
+
+        List<Double> held = watch();
+
+        assertThat(held.get(29)).isCloseTo(MAINS_CELSIUS, within(1.5));
+        assertThat(held.get(held.size() - 1)).isCloseTo(16, within(1.5));
     }
 }
