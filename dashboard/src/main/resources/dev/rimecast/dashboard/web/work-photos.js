@@ -63,18 +63,24 @@ function preview(draft, id, changed) {
   const canvas = document.createElement('canvas');
   canvas.setAttribute('role', 'img');
   previews.set(id, canvas);
-  paint(canvas, id).catch(() => {
-    remove(draft, id, () => {});
-    told = t.work.photoLost;
+  paint(canvas, id).then((there) => {
+    if (there && told !== t.work.photoNotShown) return;
+    if (!there) remove(draft, id, () => {});
+    told = there ? '' : t.work.photoLost;
     changed();
+  }, () => {
+    told = t.work.photoNotShown;
+    changed();
+    // it is kept, and tried again whenever the page is next drawn
+    previews.delete(id);
   });
   return canvas;
 }
 
-/** @param {HTMLCanvasElement} canvas @param {string} id */
+/** @param {HTMLCanvasElement} canvas @param {string} id @returns {Promise<boolean>} false where it is certain that it isn't here */
 async function paint(canvas, id) {
   const jpeg = await keptPhoto(id);
-  if (!jpeg) throw new Error(id);
+  if (!jpeg) return false;
   const bitmap = await createImageBitmap(jpeg);
   const factor = Math.min(1, PREVIEW / Math.max(bitmap.width, bitmap.height));
   canvas.width = Math.max(1, Math.round(bitmap.width * factor));
@@ -82,6 +88,7 @@ async function paint(canvas, id) {
   canvas.getContext('2d')?.drawImage(bitmap, 0, 0, canvas.width, canvas.height);
   bitmap.close();
   canvas.dataset.drawn = '';
+  return true;
 }
 
 /** @param {Draft} draft @param {string} id @param {number} i @param {() => void} changed */

@@ -204,6 +204,7 @@ export const visitsTexts = {
     noPicture: 'this browser can’t read it as a picture.',
     noRoomForPhoto: 'this phone has no room to keep it.',
     photoLost: 'The photo is no longer on this phone.',
+    photoNotShown: 'A photo can’t be shown now. It is still kept on this phone.',
     photosWait: (/** @type {number} */ n) => (n === 1 ? '1 photo is kept on this phone, not sent yet.' : `${n} photos are kept on this phone, not sent yet.`),
     photoNotTaken: (/** @type {string} */ why) => `a photo is kept on this phone; the server did not take it: ${why}`,
     photosStrip: (/** @type {number} */ n) => (n === 1 ? '1 photo of work is kept on this phone, not sent yet.' : `${n} photos of work are kept on this phone, not sent yet.`),
