@@ -31,6 +31,8 @@ const RECORD = 'rimecast.work.commissioning.';
 const SENT_KEPT = 20;
 /** Answers after which the same report would be refused again. */
 const FOR_GOOD = [400, 403, 404, 409, 413, 415];
+/** And the same photo: rights can come back, and a report be there again. */
+const PHOTO_FOR_GOOD = [400, 409, 413, 415];
 
 /** @template T @param {string} key @param {T} otherwise @returns {T} */
 function read(key, otherwise) {
@@ -145,6 +147,13 @@ export function dropPhoto(id) {
   told();
 }
 
+/** One that was not taken. @param {string} id */
+export function retryPhoto(id) {
+  write(PHOTOS, waitingPhotos().map((p) => (p.id === id ? { ...p, problem: undefined } : p)));
+  told();
+  deliver();
+}
+
 /** Pictures that nothing names any more. */
 export function tidyPhotos() {
   /** @param {string} key @returns {string[]} */
@@ -228,8 +237,11 @@ async function sendPhoto(photo) {
     if (!jpeg) return markPhoto(photo.id, t.work.photoLost);
     await api.sendPhoto(photo.report, photo.id, jpeg);
   } catch (e) {
-    if (!(e instanceof Refused) || !FOR_GOOD.includes(e.status)) throw e;
-    return markPhoto(photo.id, e.message);
+    if (!(e instanceof Refused)) throw e;
+    if (PHOTO_FOR_GOOD.includes(e.status)) markPhoto(photo.id, e.message);
+    // another time
+    else if (![403, 404].includes(e.status)) throw e;
+    return;
   }
   dropPhoto(photo.id);
 }

@@ -3,7 +3,7 @@
 import { html, nothing } from './lib/lit-html/lit-html.js';
 import { dateTimeText, when } from './format.js';
 import { t } from './texts.js';
-import { deliver, dropPhoto, pageOf, photosOf, reopen, sent, throwAway, waiting, waitingPhotos } from './work-outbox.js';
+import { deliver, dropPhoto, pageOf, photosOf, reopen, retryPhoto, sent, throwAway, waiting, waitingPhotos } from './work-outbox.js';
 
 /** @typedef {{machine: string, kind?: 'commissioning', account?: string, load: () => unknown}} Here */
 
@@ -28,7 +28,8 @@ const photosWait = (photos, { account, load }) => html`
 /** @param {import('./work-outbox.js').WaitingPhoto} photo */
 const photoRefused = (photo) => html`
   <li data-photo-refused=${photo.id}>${named(photo)} ${t.work.photoNotTaken(photo.problem ?? '')}
-    <span class="buttons"><button type="button" @click=${() => dropPhoto(photo.id)}>${t.work.drop}</button></span></li>`;
+    <span class="buttons"><button type="button" @click=${() => retryPhoto(photo.id)}>${t.work.tryAgain}</button>
+      <button type="button" @click=${() => dropPhoto(photo.id)}>${t.work.drop}</button></span></li>`;
 
 /** @param {Here} here account: who is signed in, where that is known */
 export function outbox(here) {

@@ -214,6 +214,7 @@ export const visitsTexts = {
     reopen: 'Open it again',
     drop: 'Throw it away',
     sendNow: 'Try now',
+    tryAgain: 'Try again',
     offline: (/** @type {string} */ why) => `No connection (${why}). You can go on: the report is kept on this phone and sent later. What is shown was known`,
     nothingKnown: (/** @type {string} */ why) => `No connection (${why}), and this phone knows nothing of the machine yet. Open this page once while there is one.`,
     ready: 'This page also opens without a connection now.',
