@@ -199,15 +199,25 @@ let delivering = null;
 /** Sends what waits, of whoever is signed in. Never throws. */
 export const deliver = () => (delivering ??= run().finally(() => { delivering = null; }));
 
+/** Whether the others are tried, too: not where none could be sent either. @param {unknown} e */
+function unlessOver(e) {
+  if (e instanceof Refused && ([401, 429].includes(e.status) || (e.status === 0 && !e.problem.late))) throw e;
+}
+
 async function run() {
   if (![...waiting(), ...waitingPhotos()].some((w) => !w.problem)) return;
   try {
     const me = await api.session();
-    for (const report of waiting()) {
-      if (report.account === me.account.id && !report.problem) await send(report);
-    }
-    for (const photo of waitingPhotos()) {
-      if (photo.account === me.account.id && !photo.problem) await sendPhoto(photo);
+    const tried = new Set();
+    const next = (/** @type {Finished | WaitingPhoto} */ w) => w.account === me.account.id && !w.problem && !tried.has(w.id);
+    for (;;) {
+      // looked for anew each time: a report that came meanwhile goes before the next photo
+      const report = waiting().find(next);
+      const photo = report ? undefined : waitingPhotos().find(next);
+      if (!report && !photo) break;
+      tried.add((report ?? photo)?.id);
+      if (report) await send(report).catch(unlessOver);
+      if (photo) await sendPhoto(photo).catch((e) => { putLast(photo.id); unlessOver(e); });
     }
   } catch { /* no connection, or nobody signed in: it stays */ }
   told();
@@ -237,14 +247,14 @@ async function sendPhoto(photo) {
     if (!jpeg) return markPhoto(photo.id, t.work.photoLost);
     await api.sendPhoto(photo.report, photo.id, jpeg);
   } catch (e) {
-    if (!(e instanceof Refused)) throw e;
-    if (PHOTO_FOR_GOOD.includes(e.status)) markPhoto(photo.id, e.message);
-    // another time
-    else if (![403, 404].includes(e.status)) throw e;
-    return;
+    if (!(e instanceof Refused) || !PHOTO_FOR_GOOD.includes(e.status)) throw e;
+    return markPhoto(photo.id, e.message);
   }
   dropPhoto(photo.id);
 }
+
+/** Those that went wrong are tried after all others. @param {string} id */
+const putLast = (id) => write(PHOTOS, waitingPhotos().sort((a, b) => Number(a.id === id) - Number(b.id === id)));
 
 /** The others go on. @param {string} id @param {string} problem */
 const markPhoto = (id, problem) => write(PHOTOS, waitingPhotos().map((p) => (p.id === id ? { ...p, problem } : p)));
