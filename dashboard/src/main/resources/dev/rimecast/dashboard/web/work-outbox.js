@@ -18,7 +18,7 @@ import { KEPT_VISITS } from './visit-kept.js';
 /** @typedef {Finished & {kind: 'commissioning', draft: RecordDraft, items: string[]}} WaitingRecord */
 /** @typedef {WaitingWork | WaitingRecord} Waiting */
 /** @typedef {{id: string, kind?: 'commissioning', machine: string, time: string, sentAt: string}} Sent */
-/** @typedef {{id: string, report: string, machine: string, account: string, accountName: string, time: string, problem?: string}} WaitingPhoto of a report that is sent */
+/** @typedef {{id: string, report: string, machine: string, account: string, accountName: string, time: string, problem?: string, lost?: boolean}} WaitingPhoto of a report that is sent; lost: no longer on this phone */
 /** @typedef {{machine: import('./api.js').Machine, commissioning?: import('./api.js').Commissioning, proofs?: import('./api.js').ProofOfFix[], me: import('./api.js').Me, at: number, aheadMs: number}} Sheet */
 
 const WAITING = 'rimecast.work.waiting';
@@ -149,7 +149,7 @@ export function dropPhoto(id) {
 
 /** One that was not taken. @param {string} id */
 export function retryPhoto(id) {
-  write(PHOTOS, waitingPhotos().map((p) => (p.id === id ? { ...p, problem: undefined } : p)));
+  write(PHOTOS, waitingPhotos().map((p) => (p.id === id ? { ...p, problem: undefined, lost: undefined } : p)));
   told();
   deliver();
 }
@@ -196,8 +196,11 @@ function body({ time, draft }) {
 /** @type {Promise<void> | null} */
 let delivering = null;
 
-/** Sends what waits, of whoever is signed in. Never throws. */
-export const deliver = () => (delivering ??= run().finally(() => { delivering = null; }));
+/** Sends what waits, of whoever is signed in; of several tabs, one at a time. Never throws. */
+export const deliver = () => (delivering ??= alone().finally(() => { delivering = null; }));
+
+/** Browsers have locks on HTTPS and on this computer alone. */
+const alone = async () => (navigator.locks ? navigator.locks.request('rimecast-deliver', run) : run());
 
 /** Whether the others are tried, too: not where none could be sent either. @param {unknown} e */
 function unlessOver(e) {
@@ -225,6 +228,8 @@ async function run() {
 
 /** @param {Waiting} report */
 async function send(report) {
+  const waits = () => waiting().some((w) => w.id === report.id);
+  if (!waits()) return;
   try {
     await (report.kind ? api.commission(report.machine, recordBody(report)) : api.sendWork(report.machine, body(report)));
   } catch (e) {
@@ -232,6 +237,8 @@ async function send(report) {
     write(WAITING, waiting().map((w) => (w.id === report.id ? { ...w, problem: e.message } : w)));
     return;
   }
+  // another tab has seen to it, or it was thrown away
+  if (!waits()) return;
   const done = { id: report.id, ...(report.kind && { kind: report.kind }), machine: report.machine, time: report.time, sentAt: new Date(now()).toISOString() };
   const { machine, account, accountName, time } = report;
   const photos = photosOf(report).map((id) => ({ id, report: report.id, machine, account, accountName, time }));
@@ -244,7 +251,8 @@ async function send(report) {
 async function sendPhoto(photo) {
   try {
     const jpeg = await keptPhoto(photo.id);
-    if (!jpeg) return markPhoto(photo.id, t.work.photoLost);
+    if (!waitingPhotos().some((p) => p.id === photo.id)) return;
+    if (!jpeg) return markPhoto(photo.id, t.work.photoLost, true);
     await api.sendPhoto(photo.report, photo.id, jpeg);
   } catch (e) {
     if (!(e instanceof Refused) || !PHOTO_FOR_GOOD.includes(e.status)) throw e;
@@ -256,5 +264,5 @@ async function sendPhoto(photo) {
 /** Those that went wrong are tried after all others. @param {string} id */
 const putLast = (id) => write(PHOTOS, waitingPhotos().sort((a, b) => Number(a.id === id) - Number(b.id === id)));
 
-/** The others go on. @param {string} id @param {string} problem */
-const markPhoto = (id, problem) => write(PHOTOS, waitingPhotos().map((p) => (p.id === id ? { ...p, problem } : p)));
+/** The others go on. @param {string} id @param {string} problem @param {boolean} [lost] */
+const markPhoto = (id, problem, lost) => write(PHOTOS, waitingPhotos().map((p) => (p.id === id ? { ...p, problem, lost } : p)));

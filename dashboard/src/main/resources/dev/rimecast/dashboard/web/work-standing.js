@@ -27,7 +27,7 @@ const photosWait = (photos, { account, load }) => html`
 
 /** @param {import('./work-outbox.js').WaitingPhoto} photo */
 const photoRefused = (photo) => html`
-  <li data-photo-refused=${photo.id}>${named(photo)} ${t.work.photoNotTaken(photo.problem ?? '')}
+  <li data-photo-refused=${photo.id}>${named(photo)} ${photo.lost ? t.work.photoGone : t.work.photoNotTaken(photo.problem ?? '')}
     <span class="buttons"><button type="button" @click=${() => retryPhoto(photo.id)}>${t.work.tryAgain}</button>
       <button type="button" @click=${() => dropPhoto(photo.id)}>${t.work.drop}</button></span></li>`;
 

@@ -207,6 +207,7 @@ export const visitsTexts = {
     photoNotShown: 'A photo can’t be shown now. It is still kept on this phone.',
     photosWait: (/** @type {number} */ n) => (n === 1 ? '1 photo is kept on this phone, not sent yet.' : `${n} photos are kept on this phone, not sent yet.`),
     photoNotTaken: (/** @type {string} */ why) => `a photo is kept on this phone; the server did not take it: ${why}`,
+    photoGone: 'a photo is no longer on this phone, and the server did not get it.',
     photosStrip: (/** @type {number} */ n) => (n === 1 ? '1 photo of work is kept on this phone, not sent yet.' : `${n} photos of work are kept on this phone, not sent yet.`),
     sent: 'sent.',
     notTaken: (/** @type {string} */ why) => `kept on this phone; the server did not take it: ${why}`,
