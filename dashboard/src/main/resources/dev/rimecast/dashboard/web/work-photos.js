@@ -16,9 +16,23 @@ let told = '';
 /** @type {Promise<void>} */
 let adding = Promise.resolve();
 let busy = 0;
+let finishing = false;
 
-/** Once nothing is being made smaller any more. */
-export const photosReady = () => adding;
+/** Once nothing is being made smaller any more; until then no more can be chosen. @param {() => void} changed draws */
+export async function photosReady(changed) {
+  finishing = true;
+  changed();
+  try {
+    /** @type {Promise<void>} */
+    let seen;
+    do {
+      seen = adding;
+      await seen;
+    } while (seen !== adding);
+  } finally {
+    finishing = false;
+  }
+}
 
 /** @param {Draft} draft @param {File[]} files @param {() => void} changed */
 async function add(draft, files, changed) {
@@ -111,6 +125,6 @@ export function photosPart(draft, changed) {
   return html`<fieldset class="panel"><legend><h2>${t.work.photos}</h2></legend>
     <p class="hint" id="photos-hint">${t.work.photosHint(MOST)}</p>
     ${draft.photos.length ? html`<ul class="photos">${draft.photos.map((id, i) => entry(draft, id, i, changed))}</ul>` : nothing}
-    ${full ? nothing : html`<label>${t.work.addPhotos}<input type="file" name="photos" accept="image/*" multiple aria-describedby="photos-hint" @change=${choose}></label>`}
+    ${full ? nothing : html`<label>${t.work.addPhotos}<input type="file" name="photos" accept="image/*" multiple ?disabled=${finishing} aria-describedby="photos-hint" @change=${choose}></label>`}
     <p role="status" class="photo-told">${busy ? t.work.photoComes : told}</p></fieldset>`;
 }
