@@ -122,10 +122,22 @@ export function finish(report) {
   told();
 }
 
-/** One that was not taken is opened again. @param {Waiting} report */
+/** Whether something else is being written on its page, of which more is there than the form begins with. @param {Waiting} report */
+export function occupied(report) {
+  if (report.kind) {
+    const kept = record(report.machine);
+    return kept !== null && kept.id !== report.id && Boolean(kept.note || kept.job || Object.values(kept.answers).some((a) => a.result));
+  }
+  const kept = draft(report.machine);
+  return kept !== null && kept.id !== report.id && Boolean(kept.done.length || kept.photos.length || kept.note || kept.job || kept.foundText || kept.charge);
+}
+
+/** One that was not taken is opened again, unless it would take another's place. @param {Waiting} report @returns {boolean} whether it is */
 export function reopen(report) {
+  if (occupied(report)) return false;
   write(draftOf(report), report.draft);
   drop(report.id);
+  return true;
 }
 
 /** @param {string} id */

@@ -213,6 +213,7 @@ export const visitsTexts = {
     notTaken: (/** @type {string} */ why) => `kept on this phone; the server did not take it: ${why}`,
     ofAnother: (/** @type {string} */ who) => `It is sent when ${who} is signed in here.`,
     reopen: 'Open it again',
+    occupied: 'Another one of this machine is being written on this phone: finish that one first.',
     drop: 'Throw it away',
     sendNow: 'Try now',
     tryAgain: 'Try again',
