@@ -78,7 +78,8 @@ function preview(draft, id, changed) {
   canvas.setAttribute('role', 'img');
   previews.set(id, canvas);
   paint(canvas, id).then((there) => {
-    if (there && told !== t.work.photoNotShown) return;
+    // taken off meanwhile, or nothing to say
+    if (!draft.photos.includes(id) || (there && told !== t.work.photoNotShown)) return;
     if (!there) remove(draft, id, () => {});
     told = there ? '' : t.work.photoLost;
     changed();
