@@ -8,9 +8,11 @@ import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
 import java.io.ByteArrayInputStream;
 import java.io.IOException;
+import java.net.Socket;
 import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
 import java.util.Arrays;
+import java.util.List;
 import java.util.UUID;
 import java.util.stream.IntStream;
 import javax.imageio.ImageIO;
@@ -104,7 +106,7 @@ class PhotosApiTest {
 
         refused(engineer.put(address, JPEG, new byte[] {1, 2, 3, 4}), 400, "It is no JPEG.");
         refused(engineer.put(address, JPEG, Arrays.copyOf(good, good.length / 2)), 400, "It is a broken JPEG");
-        refused(engineer.put(address, JPEG, Jpegs.of(4_097, 8)), 400, "4097 × 8 pixels");
+        refused(engineer.put(address, JPEG, Jpegs.of(2_049, 8)), 400, "2049 × 8 pixels");
         refused(engineer.put(address, "image/png", good), 415, "image/jpeg");
         refused(engineer.put(address, JPEG, Arrays.copyOf(good, (1 << 20) + 1)), 413, "1024 KiB");
         assertThat(engineer.put(address, JPEG, Arrays.copyOf(good, 1 << 20)).statusCode())
@@ -138,6 +140,26 @@ class PhotosApiTest {
                         .path("photos")
                         .size())
                 .isEqualTo(4);
+    }
+
+    /** A phone that loses its connection meanwhile is no failure of ours. */
+    @Test
+    void uploadThatIsBrokenOff_isAProblemOfItsSender() throws IOException {
+        String head = "PUT " + address(report(), UUID.randomUUID()) + " HTTP/1.1\r\nHost: localhost:" + server.port()
+                + "\r\nContent-Type: image/jpeg\r\nContent-Length: 1000\r\nConnection: close\r\n";
+        List<String> headers = server.headers(Role.ENGINEER);
+        for (int i = 0; i < headers.size(); i += 2) {
+            head += headers.get(i) + ": " + headers.get(i + 1) + "\r\n";
+        }
+        try (Socket socket = new Socket("127.0.0.1", server.port())) {
+            socket.setSoTimeout(10_000);
+            socket.getOutputStream().write((head + "\r\nhalf").getBytes(StandardCharsets.US_ASCII));
+            socket.shutdownOutput();
+
+            String answer = new String(socket.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
+
+            assertThat(answer).startsWith("HTTP/1.1 400").contains("the body ended early");
+        }
     }
 
     @Test

@@ -7,7 +7,6 @@ import dev.rimecast.dashboard.http.Problem;
 import dev.rimecast.telemetry.file.csv.IsoTime;
 import io.javalin.http.Context;
 import java.io.IOException;
-import java.io.UncheckedIOException;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
@@ -63,7 +62,8 @@ final class Body {
             }
             return bytes;
         } catch (IOException e) {
-            throw new UncheckedIOException(e);
+            // whoever sent it broke it off, or the line did
+            throw Problem.badBody("the body ended early").asException();
         }
     }
 

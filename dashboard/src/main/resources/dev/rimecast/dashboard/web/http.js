@@ -76,10 +76,10 @@ async function answerOf(path, options) {
   let response;
   try {
     response = await fetch(`/api/v1/${path}`, options);
-  } catch {
+  } catch (e) {
     // of the state itself the frame hears at once
     if (path !== 'status') dispatchEvent(new CustomEvent('not-answered'));
-    throw new Refused(0, t.unreachable, {});
+    throw new Refused(0, t.unreachable, { late: /** @type {Error} */ (e).name === 'TimeoutError' });
   }
   const time = response.headers.get('Rimecast-Time');
   if (time) hear(time);

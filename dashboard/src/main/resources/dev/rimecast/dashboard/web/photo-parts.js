@@ -24,7 +24,7 @@ function small(work, i) {
   const { id, width, height } = work.photos[i];
   const factor = Math.min(1, SMALL / Math.max(width, height));
   const address = `/api/v1/work-reports/${work.id}/photos/${id}`;
-  return html`<li><a href=${address}><img src=${address} width=${Math.round(width * factor)} height=${Math.round(height * factor)}
+  return html`<li><a href=${address}><img loading="lazy" decoding="async" src=${address} width=${Math.round(width * factor)} height=${Math.round(height * factor)}
     alt=${t.photos.alt(i + 1, work.photos.length, work.machine, dayText(work.time))}></a></li>`;
 }
 

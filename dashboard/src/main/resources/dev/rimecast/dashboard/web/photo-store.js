@@ -47,11 +47,17 @@ async function within(mode, act) {
   }
 }
 
+let asked = false;
+
 /** @param {string} id @param {Blob} jpeg */
 export async function keepPhoto(id, jpeg) {
   /** @type {Kept} */
   const kept = { bytes: await jpeg.arrayBuffer(), at: Date.now() };
   await within('readwrite', (store) => store.put(kept, id));
+  if (asked) return;
+  asked = true;
+  // else a browser may throw it away where the phone is short of room
+  navigator.storage?.persist?.().catch(() => {});
 }
 
 /** @param {string} id @returns {Promise<Blob | null>} null where it is not here */
@@ -78,6 +84,12 @@ export async function forgetStrays(named) {
   } catch { /* this browser keeps none */ }
 }
 
+/** A phone has little memory for canvases, and does not give it back at once. @param {HTMLCanvasElement} canvas */
+function free(canvas) {
+  canvas.width = 0;
+  canvas.height = 0;
+}
+
 /**
  * A picture as small as it need be, upright, and with nothing in it but itself: it is drawn anew, so that place and time of the phone stay there.
  * @param {Blob} file @returns {Promise<Blob>}
@@ -96,7 +108,11 @@ export async function scaled(file) {
   for (const quality of QUALITIES) {
     /** @type {Blob | null} */
     const jpeg = await new Promise((resolve) => { canvas.toBlob(resolve, 'image/jpeg', quality); });
-    if (jpeg && jpeg.size <= MOST_BYTES) return jpeg;
+    if (jpeg && jpeg.size <= MOST_BYTES) {
+      free(canvas);
+      return jpeg;
+    }
   }
+  free(canvas);
   throw new Error(t.work.noPicture);
 }

@@ -18,7 +18,7 @@ import { KEPT_VISITS } from './visit-kept.js';
 /** @typedef {Finished & {kind: 'commissioning', draft: RecordDraft, items: string[]}} WaitingRecord */
 /** @typedef {WaitingWork | WaitingRecord} Waiting */
 /** @typedef {{id: string, kind?: 'commissioning', machine: string, time: string, sentAt: string}} Sent */
-/** @typedef {{id: string, report: string, machine: string, account: string, accountName: string, time: string, problem?: string}} WaitingPhoto of a report that is sent */
+/** @typedef {{id: string, report: string, machine: string, account: string, accountName: string, time: string, problem?: string, lost?: boolean}} WaitingPhoto of a report that is sent; lost: no longer on this phone */
 /** @typedef {{machine: import('./api.js').Machine, commissioning?: import('./api.js').Commissioning, proofs?: import('./api.js').ProofOfFix[], me: import('./api.js').Me, at: number, aheadMs: number}} Sheet */
 
 const WAITING = 'rimecast.work.waiting';
@@ -31,6 +31,8 @@ const RECORD = 'rimecast.work.commissioning.';
 const SENT_KEPT = 20;
 /** Answers after which the same report would be refused again. */
 const FOR_GOOD = [400, 403, 404, 409, 413, 415];
+/** And the same photo: rights can come back, and a report be there again. */
+const PHOTO_FOR_GOOD = [400, 409, 413, 415];
 
 /** @template T @param {string} key @param {T} otherwise @returns {T} */
 function read(key, otherwise) {
@@ -120,10 +122,22 @@ export function finish(report) {
   told();
 }
 
-/** One that was not taken is opened again. @param {Waiting} report */
+/** Whether something else is being written on its page, of which more is there than the form begins with. @param {Waiting} report */
+export function occupied(report) {
+  if (report.kind) {
+    const kept = record(report.machine);
+    return kept !== null && kept.id !== report.id && Boolean(kept.note || kept.job || Object.values(kept.answers).some((a) => a.result));
+  }
+  const kept = draft(report.machine);
+  return kept !== null && kept.id !== report.id && Boolean(kept.done.length || kept.photos.length || kept.note || kept.job || kept.foundText || kept.charge);
+}
+
+/** One that was not taken is opened again, unless it would take another's place. @param {Waiting} report @returns {boolean} whether it is */
 export function reopen(report) {
+  if (occupied(report)) return false;
   write(draftOf(report), report.draft);
   drop(report.id);
+  return true;
 }
 
 /** @param {string} id */
@@ -143,6 +157,13 @@ export function dropPhoto(id) {
   write(PHOTOS, waitingPhotos().filter((p) => p.id !== id));
   forgetPhotos([id]);
   told();
+}
+
+/** One that was not taken. @param {string} id */
+export function retryPhoto(id) {
+  write(PHOTOS, waitingPhotos().map((p) => (p.id === id ? { ...p, problem: undefined, lost: undefined } : p)));
+  told();
+  deliver();
 }
 
 /** Pictures that nothing names any more. */
@@ -187,18 +208,31 @@ function body({ time, draft }) {
 /** @type {Promise<void> | null} */
 let delivering = null;
 
-/** Sends what waits, of whoever is signed in. Never throws. */
-export const deliver = () => (delivering ??= run().finally(() => { delivering = null; }));
+/** Sends what waits, of whoever is signed in; of several tabs, one at a time. Never throws. */
+export const deliver = () => (delivering ??= alone().finally(() => { delivering = null; }));
+
+/** Browsers have locks on HTTPS and on this computer alone. */
+const alone = async () => (navigator.locks ? navigator.locks.request('rimecast-deliver', run) : run());
+
+/** Whether the others are tried, too: not where none could be sent either. @param {unknown} e */
+function unlessOver(e) {
+  if (e instanceof Refused && ([401, 429].includes(e.status) || (e.status === 0 && !e.problem.late))) throw e;
+}
 
 async function run() {
   if (![...waiting(), ...waitingPhotos()].some((w) => !w.problem)) return;
   try {
     const me = await api.session();
-    for (const report of waiting()) {
-      if (report.account === me.account.id && !report.problem) await send(report);
-    }
-    for (const photo of waitingPhotos()) {
-      if (photo.account === me.account.id && !photo.problem) await sendPhoto(photo);
+    const tried = new Set();
+    const next = (/** @type {Finished | WaitingPhoto} */ w) => w.account === me.account.id && !w.problem && !tried.has(w.id);
+    for (;;) {
+      // looked for anew each time: a report that came meanwhile goes before the next photo
+      const report = waiting().find(next);
+      const photo = report ? undefined : waitingPhotos().find(next);
+      if (!report && !photo) break;
+      tried.add((report ?? photo)?.id);
+      if (report) await send(report).catch(unlessOver);
+      if (photo) await sendPhoto(photo).catch((e) => { putLast(photo.id); unlessOver(e); });
     }
   } catch { /* no connection, or nobody signed in: it stays */ }
   told();
@@ -206,6 +240,8 @@ async function run() {
 
 /** @param {Waiting} report */
 async function send(report) {
+  const waits = () => waiting().some((w) => w.id === report.id);
+  if (!waits()) return;
   try {
     await (report.kind ? api.commission(report.machine, recordBody(report)) : api.sendWork(report.machine, body(report)));
   } catch (e) {
@@ -213,6 +249,8 @@ async function send(report) {
     write(WAITING, waiting().map((w) => (w.id === report.id ? { ...w, problem: e.message } : w)));
     return;
   }
+  // another tab has seen to it, or it was thrown away
+  if (!waits()) return;
   const done = { id: report.id, ...(report.kind && { kind: report.kind }), machine: report.machine, time: report.time, sentAt: new Date(now()).toISOString() };
   const { machine, account, accountName, time } = report;
   const photos = photosOf(report).map((id) => ({ id, report: report.id, machine, account, accountName, time }));
@@ -225,14 +263,18 @@ async function send(report) {
 async function sendPhoto(photo) {
   try {
     const jpeg = await keptPhoto(photo.id);
-    if (!jpeg) return markPhoto(photo.id, t.work.photoLost);
+    if (!waitingPhotos().some((p) => p.id === photo.id)) return;
+    if (!jpeg) return markPhoto(photo.id, t.work.photoLost, true);
     await api.sendPhoto(photo.report, photo.id, jpeg);
   } catch (e) {
-    if (!(e instanceof Refused) || !FOR_GOOD.includes(e.status)) throw e;
+    if (!(e instanceof Refused) || !PHOTO_FOR_GOOD.includes(e.status)) throw e;
     return markPhoto(photo.id, e.message);
   }
   dropPhoto(photo.id);
 }
 
-/** The others go on. @param {string} id @param {string} problem */
-const markPhoto = (id, problem) => write(PHOTOS, waitingPhotos().map((p) => (p.id === id ? { ...p, problem } : p)));
+/** Those that went wrong are tried after all others. @param {string} id */
+const putLast = (id) => write(PHOTOS, waitingPhotos().sort((a, b) => Number(a.id === id) - Number(b.id === id)));
+
+/** The others go on. @param {string} id @param {string} problem @param {boolean} [lost] */
+const markPhoto = (id, problem, lost) => write(PHOTOS, waitingPhotos().map((p) => (p.id === id ? { ...p, problem, lost } : p)));

@@ -16,9 +16,23 @@ let told = '';
 /** @type {Promise<void>} */
 let adding = Promise.resolve();
 let busy = 0;
+let finishing = false;
 
-/** Once nothing is being made smaller any more. */
-export const photosReady = () => adding;
+/** Once nothing is being made smaller any more; until then no more can be chosen. @param {() => void} changed draws */
+export async function photosReady(changed) {
+  finishing = true;
+  changed();
+  try {
+    /** @type {Promise<void>} */
+    let seen;
+    do {
+      seen = adding;
+      await seen;
+    } while (seen !== adding);
+  } finally {
+    finishing = false;
+  }
+}
 
 /** @param {Draft} draft @param {File[]} files @param {() => void} changed */
 async function add(draft, files, changed) {
@@ -63,18 +77,25 @@ function preview(draft, id, changed) {
   const canvas = document.createElement('canvas');
   canvas.setAttribute('role', 'img');
   previews.set(id, canvas);
-  paint(canvas, id).catch(() => {
-    remove(draft, id, () => {});
-    told = t.work.photoLost;
+  paint(canvas, id).then((there) => {
+    // taken off meanwhile, or nothing to say
+    if (!draft.photos.includes(id) || (there && told !== t.work.photoNotShown)) return;
+    if (!there) remove(draft, id, () => {});
+    told = there ? '' : t.work.photoLost;
     changed();
+  }, () => {
+    told = t.work.photoNotShown;
+    changed();
+    // it is kept, and tried again whenever the page is next drawn
+    previews.delete(id);
   });
   return canvas;
 }
 
-/** @param {HTMLCanvasElement} canvas @param {string} id */
+/** @param {HTMLCanvasElement} canvas @param {string} id @returns {Promise<boolean>} false where it is certain that it isn't here */
 async function paint(canvas, id) {
   const jpeg = await keptPhoto(id);
-  if (!jpeg) throw new Error(id);
+  if (!jpeg) return false;
   const bitmap = await createImageBitmap(jpeg);
   const factor = Math.min(1, PREVIEW / Math.max(bitmap.width, bitmap.height));
   canvas.width = Math.max(1, Math.round(bitmap.width * factor));
@@ -82,6 +103,7 @@ async function paint(canvas, id) {
   canvas.getContext('2d')?.drawImage(bitmap, 0, 0, canvas.width, canvas.height);
   bitmap.close();
   canvas.dataset.drawn = '';
+  return true;
 }
 
 /** @param {Draft} draft @param {string} id @param {number} i @param {() => void} changed */
@@ -104,6 +126,6 @@ export function photosPart(draft, changed) {
   return html`<fieldset class="panel"><legend><h2>${t.work.photos}</h2></legend>
     <p class="hint" id="photos-hint">${t.work.photosHint(MOST)}</p>
     ${draft.photos.length ? html`<ul class="photos">${draft.photos.map((id, i) => entry(draft, id, i, changed))}</ul>` : nothing}
-    ${full ? nothing : html`<label>${t.work.addPhotos}<input type="file" name="photos" accept="image/*" multiple aria-describedby="photos-hint" @change=${choose}></label>`}
+    ${full ? nothing : html`<label>${t.work.addPhotos}<input type="file" name="photos" accept="image/*" multiple ?disabled=${finishing} aria-describedby="photos-hint" @change=${choose}></label>`}
     <p role="status" class="photo-told">${busy ? t.work.photoComes : told}</p></fieldset>`;
 }

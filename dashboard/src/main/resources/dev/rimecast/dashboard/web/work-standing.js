@@ -3,19 +3,30 @@
 import { html, nothing } from './lib/lit-html/lit-html.js';
 import { dateTimeText, when } from './format.js';
 import { t } from './texts.js';
-import { deliver, dropPhoto, pageOf, photosOf, reopen, sent, throwAway, waiting, waitingPhotos } from './work-outbox.js';
+import { deliver, dropPhoto, occupied, pageOf, photosOf, reopen, retryPhoto, sent, throwAway, waiting, waitingPhotos } from './work-outbox.js';
 
 /** @typedef {{machine: string, kind?: 'commissioning', account?: string, load: () => unknown}} Here */
 
 /** @param {{kind?: 'commissioning', machine: string, time: string}} each */
 const named = (each) => html`<b>${each.kind ? t.commissioning.title(each.machine) : each.machine}, ${dateTimeText(each.time)}:</b>`;
 
+/** Which one could not be opened again. */
+let notOpened = '';
+
+/** @param {import('./work-outbox.js').Waiting} w */
+function open(w) {
+  if (reopen(w)) return location.assign(pageOf(w));
+  notOpened = w.id;
+  dispatchEvent(new CustomEvent('work-kept'));
+}
+
 /** @param {import('./work-outbox.js').Waiting} w @param {Here} here */
 const waits = (w, { account, load }) => html`
   <li data-waiting=${w.id}>${named(w)} ${w.problem ? t.work.notTaken(w.problem) : t.work.waits(photosOf(w).length)}
     ${!w.problem && account !== undefined && account !== w.account ? t.work.ofAnother(w.accountName) : nothing}
+    ${w.id === notOpened && occupied(w) ? html`<b data-occupied>${t.work.occupied}</b>` : nothing}
     <span class="buttons">${w.problem ? html`
-      <button type="button" @click=${() => { reopen(w); location.assign(pageOf(w)); }}>${t.work.reopen}</button>
+      <button type="button" @click=${() => open(w)}>${t.work.reopen}</button>
       <button type="button" @click=${() => throwAway(w)}>${t.work.drop}</button>` : html`
       <button type="button" @click=${() => { deliver(); load(); }}>${t.work.sendNow}</button>`}</span></li>`;
 
@@ -27,8 +38,9 @@ const photosWait = (photos, { account, load }) => html`
 
 /** @param {import('./work-outbox.js').WaitingPhoto} photo */
 const photoRefused = (photo) => html`
-  <li data-photo-refused=${photo.id}>${named(photo)} ${t.work.photoNotTaken(photo.problem ?? '')}
-    <span class="buttons"><button type="button" @click=${() => dropPhoto(photo.id)}>${t.work.drop}</button></span></li>`;
+  <li data-photo-refused=${photo.id}>${named(photo)} ${photo.lost ? t.work.photoGone : t.work.photoNotTaken(photo.problem ?? '')}
+    <span class="buttons"><button type="button" @click=${() => retryPhoto(photo.id)}>${t.work.tryAgain}</button>
+      <button type="button" @click=${() => dropPhoto(photo.id)}>${t.work.drop}</button></span></li>`;
 
 /** @param {Here} here account: who is signed in, where that is known */
 export function outbox(here) {

@@ -63,7 +63,7 @@ function changed() {
 async function submit(e) {
   e.preventDefault();
   const written = draft;
-  await photosReady();
+  await photosReady(draw);
   // pressed twice
   if (written !== draft) return;
   message = missing(draft);

@@ -189,6 +189,42 @@ class PhotosIT extends Bench {
         assertThat(only().photos()).hasSize(1);
     }
 
+    /** One of a report that is not there waits, one that is no longer on the phone says so, and the third is sent. */
+    @Test
+    void photosThatCannotBeSent_doNotHoldUpTheOneThatCan() {
+        String page = opened();
+        done();
+        press("Finish");
+        browser.find("[data-sent]");
+        UUID nowhere = UUID.randomUUID();
+        browser.runAsync(
+                IN_STORE + "const canvas = document.createElement('canvas'); canvas.width = canvas.height = 30;"
+                        + "const bytes = Uint8Array.from(atob(canvas.toDataURL('image/jpeg').split(',')[1]), c => c.charCodeAt(0)).buffer;"
+                        + "const sent = JSON.parse(localStorage.getItem('rimecast.work.sent'))[0];"
+                        + "const account = arguments[1];"
+                        + "const of = (report, id) => ({ id, report, machine: 'ice-0003', account, accountName: 'Pim', time: sent.time });"
+                        + "const ids = [1, 2, 3].map(() => crypto.randomUUID());"
+                        + "localStorage.setItem('" + KEPT + "', JSON.stringify("
+                        + "[of(arguments[0], ids[0]), of(sent.id, ids[1]), of(sent.id, ids[2])]));"
+                        + "store.put({ bytes, at: Date.now() }, ids[0]);"
+                        + "const put = store.put({ bytes, at: Date.now() }, ids[2]); put.onsuccess = () => end(true); }",
+                nowhere.toString(),
+                browser.runAsync(
+                        "fetch('/api/v1/session').then(r => r.json()).then(me => arguments[0](me.account.id))"));
+
+        browser.go(page);
+        browser.until("the third is sent", b -> only().photos().size() == 1);
+        browser.until(
+                "says that one is gone",
+                b -> b.texts("[data-photo-refused]").toString().contains("a photo is no longer on this phone"));
+        browser.find("[data-photos-waiting='1']");
+        assertThat(browser.violations()).isEmpty();
+
+        press("Throw it away");
+        browser.until("is forgotten", b -> b.all("[data-photo-refused]").isEmpty());
+        assertThat(kept()).as("of the report that is not there").isEqualTo(1);
+    }
+
     /** What is no picture is not taken; what the server refuses waits to be thrown away, and holds up nothing. */
     @Test
     void photoThatIsRefused_doesNotHoldUpTheReportNorTheOthers() {
@@ -198,10 +234,7 @@ class PhotosIT extends Bench {
                 "says so", b -> b.texts(".photo-told").toString().contains("note.txt: this browser can’t read it"));
         choose(fromTheCamera("before.jpg"), fromTheCamera("after.jpg"));
         shown(2);
-        browser.runAsync(IN_STORE + "const all = store.getAllKeys(); all.onsuccess = () => {"
-                + "const first = document.querySelector('[data-photo]').dataset.photo;"
-                + "const put = store.put({ bytes: new ArrayBuffer(9), at: Date.now() }, first);"
-                + "put.onsuccess = () => end(true); }; }");
+        spoilFirst();
         done();
         press("Finish");
         browser.find("[data-sent]");
@@ -211,8 +244,67 @@ class PhotosIT extends Bench {
         browser.until("the other one is there", b -> only().photos().size() == 1);
         assertThat(browser.violations()).isEmpty();
 
-        press("Throw it away");
-        browser.until("nothing is left", b -> b.all("[data-photo-refused]").isEmpty() && kept() == 0);
+        mendFirst();
+        press("Try again");
+        browser.until(
+                "nothing is left",
+                b -> b.all("[data-photo-refused]").isEmpty()
+                        && kept() == 0
+                        && only().photos().size() == 2);
+    }
+
+    /** The first of the form becomes one that no browser can show; what it was is remembered in the page's session. */
+    private static void spoilFirst() {
+        browser.runAsync(IN_STORE + "const first = document.querySelector('[data-photo]').dataset.photo;"
+                + "const was = store.get(first); was.onsuccess = () => {"
+                + "sessionStorage.setItem('first', first);"
+                + "sessionStorage.setItem('bytes', JSON.stringify([...new Uint8Array(was.result.bytes)]));"
+                + "const put = store.put({ bytes: new ArrayBuffer(9), at: Date.now() }, first);"
+                + "put.onsuccess = () => end(true); }; }");
+    }
+
+    private static void mendFirst() {
+        browser.runAsync(IN_STORE + "const bytes = new Uint8Array(JSON.parse(sessionStorage.getItem('bytes'))).buffer;"
+                + "const put = store.put({ bytes, at: Date.now() }, sessionStorage.getItem('first'));"
+                + "put.onsuccess = () => end(true); }");
+    }
+
+    @Test
+    void photoThatCannotBeShown_isKept_andShownOnceItCan() {
+        String page = opened();
+        choose(fromTheCamera("before.jpg"));
+        shown(1);
+        spoilFirst();
+        browser.go(page);
+        browser.until("says so", b -> b.texts(".photo-told").toString().contains("It is still kept on this phone"));
+        assertThat(browser.all(".photos li")).hasSize(1);
+        assertThat(kept()).isEqualTo(1);
+
+        mendFirst();
+        done();
+        shown(1);
+        browser.until("no longer says so", b -> b.texts(".photo-told").equals(List.of("")));
+    }
+
+    @Test
+    void reportOpenedAgain_doesNotTakeThePlaceOfAnother() {
+        String page = opened();
+        choose(fromTheCamera("before.jpg"));
+        shown(1);
+        browser.run("const draft = JSON.parse(localStorage.getItem('rimecast.work.draft.ice-0003'));"
+                + "localStorage.setItem('rimecast.work.waiting', JSON.stringify([{ id: 'other', machine: 'ice-0003',"
+                + " account: 'x', accountName: 'X', time: new Date().toISOString(), problem: 'No.',"
+                + " draft: { ...draft, id: 'other', photos: [] } }]))");
+        browser.go(page);
+        press("Open it again");
+        browser.find("[data-occupied]");
+        shown(1);
+        assertThat(browser.all("[data-waiting]")).hasSize(1);
+        assertThat(browser.violations()).isEmpty();
+
+        press("Remove");
+        press("Open it again");
+        browser.until("it is open", b -> b.all("[data-waiting]").isEmpty());
     }
 
     @Test
@@ -260,7 +352,9 @@ class PhotosIT extends Bench {
     }
 
     private static Object loaded() {
-        return browser.run("return [...document.querySelectorAll('.photographed img')]"
+        // they come once they are in sight
+        return browser.run("document.querySelector('.photographed')?.scrollIntoView();"
+                + "return [...document.querySelectorAll('.photographed img')]"
                 + ".filter(e => e.complete && e.naturalWidth > 0 && e.alt).length");
     }
 

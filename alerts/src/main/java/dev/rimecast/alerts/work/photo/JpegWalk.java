@@ -2,6 +2,7 @@ package dev.rimecast.alerts.work.photo;
 
 import java.io.ByteArrayOutputStream;
 import java.nio.charset.StandardCharsets;
+import java.util.Arrays;
 
 /**
  * One way through a JPEG, segment by segment (ITU-T T.81, annex B), which writes what is kept. Each byte is looked at once, and
@@ -29,6 +30,11 @@ final class JpegWalk {
         (byte) 0xFF, (byte) APP0, 0, 16, 'J', 'F', 'I', 'F', 0, 1, 1, 0, 0, 1, 0, 1, 0, 0
     };
 
+    /** Its name, with the zero behind it. */
+    private static final int JFIF_NAME = 5;
+    /** Identifiers of components that say red, green and blue where nothing else is said: what libjpeg writes and reads. */
+    private static final byte[] RGB = {'R', 'G', 'B'};
+
     private static final byte[] ADOBE = "Adobe".getBytes(StandardCharsets.US_ASCII);
     /** Length of a segment that says how colours are coded (ITU-T T.872, 6.5.3): its name, and seven bytes, the last of which says it. */
     private static final int ADOBE_LENGTH = 14;
@@ -43,6 +49,10 @@ final class JpegWalk {
     private int scans;
     /** How colours are coded, where a segment said so; else -1. */
     private int colours = -1;
+    /** Whether it has a segment of JFIF, whose colours are luma and chroma (ITU-T T.871, 7) whatever another segment says. */
+    private boolean jfif;
+    /** Whether its components call themselves red, green and blue. */
+    private boolean rgb;
 
     JpegWalk(byte[] in, ByteArrayOutputStream out) {
         this.in = in;
@@ -69,7 +79,10 @@ final class JpegWalk {
             throw new NotAPhotoException("is a JPEG without a picture");
         }
         write(out, new byte[] {(byte) 0xFF, (byte) START});
-        write(out, colours < 0 ? JFIF : adobe());
+        if (!jfif && colours < 0 && rgb) {
+            colours = 0;
+        }
+        write(out, jfif || colours < 0 ? JFIF : adobe());
         write(out, body.toByteArray());
         write(out, new byte[] {(byte) 0xFF, (byte) END});
     }
@@ -100,6 +113,9 @@ final class JpegWalk {
         if (isLeftOut(marker)) {
             if (marker == APP14) {
                 adobe(begin, length);
+            } else if (marker == APP0) {
+                jfif |= length >= 2 + JFIF_NAME
+                        && Arrays.equals(in, begin + 2, begin + 2 + JFIF_NAME, JFIF, 4, 4 + JFIF_NAME);
             }
             at = end;
             return;
@@ -157,6 +173,10 @@ final class JpegWalk {
         }
         if (components != 1 && components != 3) {
             throw new NotAPhotoException("is neither grey nor of three colours");
+        }
+        rgb = components == RGB.length;
+        for (int i = 0; rgb && i < RGB.length; i++) {
+            rgb = in[begin + 8 + 3 * i] == RGB[i];
         }
     }
 

@@ -17,7 +17,7 @@ public final class PlainJpeg {
     /** Of what is sent, in bytes. */
     public static final int MOST_BYTES = 1 << 20;
     /** Of an edge, in pixels. */
-    public static final int LONGEST_EDGE = 4_096;
+    public static final int LONGEST_EDGE = 2_048;
 
     private final byte[] bytes;
     private final int width;

@@ -179,6 +179,38 @@ class PlainJpegTest {
         assertThat(pixels(kept)).isEqualTo(pixels(without));
     }
 
+    /** Where JFIF is there, colours are luma and chroma (ITU-T T.871), whatever a note behind it says: browsers read it so. */
+    @Test
+    void noteOnColours_besideJfif_countsForNothing() throws Exception {
+        byte[] plain = small();
+        int behindJfif = find(plain, 0xE0) + 18;
+        byte[] sent = with(plain, behindJfif, segment(0xEE, ascii("Adobe\0d\0\0\0\0\0")));
+
+        byte[] kept = PlainJpeg.of(sent).bytes();
+
+        assertThat(text(kept)).contains("JFIF").doesNotContain("Adobe");
+        assertThat(pixels(kept)).isEqualTo(pixels(plain));
+    }
+
+    /** As libjpeg reads it (jdapimin.c): components called R, G and B are these colours where no segment says otherwise. */
+    @Test
+    void componentsCalledRedGreenAndBlue_withoutAnyNote_stayTheseColours() throws Exception {
+        byte[] plain = small();
+        int jfif = find(plain, 0xE0);
+        byte[] sent = with(Arrays.copyOf(plain, jfif), jfif, Arrays.copyOfRange(plain, jfif + 18, plain.length));
+        int frame = find(sent, 0xC0);
+        int scan = find(sent, SOS);
+        for (int i = 0; i < 3; i++) {
+            sent = changed(sent, frame + 10 + 3 * i, "RGB".charAt(i));
+            sent = changed(sent, scan + 5 + 2 * i, "RGB".charAt(i));
+        }
+
+        byte[] kept = PlainJpeg.of(sent).bytes();
+
+        assertThat(text(kept)).contains("Adobe\0d\0\0\0\0\0").doesNotContain("JFIF");
+        assertThat(pixels(kept)).isEqualTo(pixels(sent)).isNotEqualTo(pixels(plain));
+    }
+
     @Test
     void truncated_anywhere_isRefused() throws Exception {
         byte[] whole = small();
@@ -211,14 +243,14 @@ class PlainJpegTest {
         int frame = find(sent, 0xC0);
         Arrays.fill(sent, frame + 5, frame + 9, (byte) 0xFF);
 
-        refused(sent, "is 65535 × 65535 pixels, more than 4096 on an edge");
+        refused(sent, "is 65535 × 65535 pixels, more than 2048 on an edge");
     }
 
     @Test
     void oneEdgeThatIsTooLong_isRefused_andOneThatIsJustLongEnoughTaken() throws Exception {
-        refused(jpeg(picture(4_097, 8), false), "is 4097 × 8 pixels");
-        refused(jpeg(picture(8, 4_097), false), "is 8 × 4097 pixels");
-        assertThat(PlainJpeg.of(jpeg(picture(4_096, 8), false)).width()).isEqualTo(4_096);
+        refused(jpeg(picture(2_049, 8), false), "is 2049 × 8 pixels");
+        refused(jpeg(picture(8, 2_049), false), "is 8 × 2049 pixels");
+        assertThat(PlainJpeg.of(jpeg(picture(2_048, 8), false)).width()).isEqualTo(2_048);
     }
 
     @Test
