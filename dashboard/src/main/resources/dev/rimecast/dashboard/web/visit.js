@@ -164,7 +164,7 @@ const machinePart = (machine) => html`
   <h3>${t.visits.machineHistory(machine)}</h3>
   <p class="no-print buttons">${reportLink(machine)} <a href="/machines/${machine}">${t.visits.plots}</a></p>
   ${events.get(machine)?.length ? html`<ul class="history">${events.get(machine)?.map((e) => eventItem(e, false))}</ul>` : html`<p class="hint">${t.visits.noHistory}</p>`}
-  ${keptAt === null ? photoList(photographed.get(machine) ?? [], MOST_PHOTOGRAPHED) : nothing}`;
+  ${keptAt === null ? photoList(photographed.get(machine) ?? [], MOST_PHOTOGRAPHED, 'eager') : nothing}`;
 
 /** @param {Alert} a @param {string} key @param {boolean} leads whether the advice is of it */
 function alertPart(a, key, leads) {
