@@ -107,10 +107,15 @@ final class EffectDesk implements AutoCloseable {
         return past.policy().yaml().equals(policy.yaml());
     }
 
+    private synchronized boolean isReady(ReadyPast past) {
+        return ready.filter(each -> each == past).isPresent();
+    }
+
     private void step(EffectJob job, ReadyPast past) {
         try {
             playing.execute(() -> {
-                if (isClosed || !job.isWanted()) {
+                // a step of a past that was made anew meanwhile is that of a closed one
+                if (isClosed || !job.isWanted() || !isReady(past)) {
                     return;
                 }
                 try {
@@ -201,6 +206,9 @@ final class EffectDesk implements AutoCloseable {
         ready.ifPresent(ReadyPast::close);
         ready = Optional.of(made);
         for (EffectJob job : List.copyOf(jobs)) {
+            if (job.isDone()) {
+                continue;
+            }
             if (job.isWanted() && isOf(made, job.inForce())) {
                 job.restart();
                 step(job, made);

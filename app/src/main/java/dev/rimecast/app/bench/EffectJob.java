@@ -105,6 +105,11 @@ final class EffectJob {
         }
     }
 
+    /** An answer stays one, whatever is made ready later. */
+    boolean isDone() {
+        return now.state().equals("done");
+    }
+
     private boolean isOpen() {
         return now.state().equals("preparing") || now.state().equals("running");
     }

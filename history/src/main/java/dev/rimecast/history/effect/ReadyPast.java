@@ -54,6 +54,7 @@ public final class ReadyPast implements AutoCloseable {
     private final Map<String, List<Finding>> before = new HashMap<>();
     private final Map<String, List<AlertRow>> current = new TreeMap<>();
     private final Map<String, List<Machine>> machines = new TreeMap<>();
+    private volatile boolean isClosed;
 
     private ReadyPast(Policy policy, Instant newest, Instant since, int days, Decided decided, Tapes tapes) {
         this.policy = policy;
@@ -188,8 +189,12 @@ public final class ReadyPast implements AutoCloseable {
      * @param candidate differs only in numbers that act on cycles
      * @param isWanted asked with each cycle
      * @throws java.util.concurrent.CancellationException if nobody wants it any more
+     * @throws IllegalStateException if this is closed: without tapes nothing would differ
      */
     public SiteShift shift(String site, Policy candidate, Labels labels, BooleanSupplier isWanted) {
+        if (isClosed) {
+            throw new IllegalStateException("closed");
+        }
         List<AlertRow> now = current.getOrDefault(site, List.of());
         List<AlertRow> other = now;
         if (tapes.sites().contains(site) && candidate != policy) {
@@ -240,6 +245,7 @@ public final class ReadyPast implements AutoCloseable {
 
     @Override
     public void close() {
+        isClosed = true;
         tapes.close();
     }
 }

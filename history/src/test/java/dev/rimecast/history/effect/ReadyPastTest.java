@@ -136,6 +136,19 @@ class ReadyPastTest {
     }
 
     @Test
+    void closed_saysSo_ratherThanThatNothingDiffers() throws Exception {
+        try (History past = History.open(root.resolve("history"), 128, false)) {
+            ReadyPast ready = ready(past, 2);
+            Labels labels = labels(ready);
+            ready.close();
+
+            assertThatThrownBy(
+                            () -> ready.shift(ToyLog.SITE, other("features.split.material", 50), labels, () -> true))
+                    .isInstanceOf(IllegalStateException.class);
+        }
+    }
+
+    @Test
     void limits_areCountedFromStoredCycles() throws Exception {
         try (History past = History.open(root.resolve("history"), 128, false);
                 ReadyPast ready = ready(past, 30)) {
