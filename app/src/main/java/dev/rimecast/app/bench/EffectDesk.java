@@ -126,9 +126,10 @@ final class EffectDesk implements AutoCloseable {
                     job.end();
                 } catch (HistoryException e) {
                     job.fail(String.valueOf(e.getMessage()));
-                } catch (RuntimeException e) {
+                } catch (RuntimeException | Error e) {
                     LOG.warn("the effect of numbers could not be reckoned", e);
                     job.fail(FAILED);
+                    rethrow(e);
                 }
             });
         } catch (RejectedExecutionException closed) {
@@ -184,15 +185,31 @@ final class EffectDesk implements AutoCloseable {
             return;
         }
         try (History past = History.open(history, MEMORY_MEGABYTES, false)) {
-            ReadyPast made = ReadyPast.of(past, which.policy(), DAYS, emptied(directory()), 1, which.pace());
-            playing.execute(() -> take(which, made));
+            hand(which, ReadyPast.of(past, which.policy(), DAYS, emptied(directory()), 1, which.pace()));
         } catch (Pace.Stopped | RejectedExecutionException stopped) {
             done(which, "");
         } catch (HistoryException e) {
             done(which, String.valueOf(e.getMessage()));
-        } catch (RuntimeException e) {
+        } catch (RuntimeException | Error e) {
             LOG.warn("the last months could not be made ready", e);
             done(which, FAILED);
+            rethrow(e);
+        }
+    }
+
+    private void hand(Preparing which, ReadyPast made) {
+        try {
+            playing.execute(() -> take(which, made));
+        } catch (RejectedExecutionException closed) {
+            made.close();
+            throw closed;
+        }
+    }
+
+    /** Out of memory is told to who asked, and is no less an error. */
+    private static void rethrow(Throwable problem) {
+        if (problem instanceof Error) {
+            throw (Error) problem;
         }
     }
 
