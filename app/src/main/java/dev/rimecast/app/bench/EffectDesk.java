@@ -15,6 +15,7 @@ import java.time.Duration;
 import java.util.ArrayDeque;
 import java.util.Comparator;
 import java.util.Deque;
+import java.util.Iterator;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -79,10 +80,13 @@ final class EffectDesk implements AutoCloseable {
     /** Begins, and ends what the same person asked before. */
     synchronized Effect ask(Policy inForce, Map<String, Double> changes, String who) {
         jobs.stream().filter(job -> job.who().equals(who)).forEach(EffectJob::end);
+        jobs.removeIf(job -> job.who().equals(who));
         EffectJob job = new EffectJob(++last, who, inForce, changes);
         jobs.addFirst(job);
         while (jobs.size() > KEPT) {
-            jobs.removeLast().end();
+            EffectJob oldest = oldest();
+            oldest.end();
+            jobs.remove(oldest);
         }
         boolean isOfIt = ready.filter(past -> isOf(past, inForce)).isPresent();
         if (isOfIt) {
@@ -92,6 +96,19 @@ final class EffectDesk implements AutoCloseable {
         return look(job);
     }
 
+    /** One that is over, where there is one. */
+    private EffectJob oldest() {
+        Iterator<EffectJob> back = jobs.descendingIterator();
+        while (back.hasNext()) {
+            EffectJob job = back.next();
+            if (!job.isOpen()) {
+                return job;
+            }
+        }
+        return jobs.getLast();
+    }
+
+    /** Empty also where the same person has asked something else since. */
     synchronized Optional<Effect> effect(int id) {
         return jobs.stream().filter(job -> job.id() == id).findFirst().map(this::look);
     }
@@ -116,6 +133,7 @@ final class EffectDesk implements AutoCloseable {
             playing.execute(() -> {
                 // a step of a past that was made anew meanwhile is that of a closed one
                 if (isClosed || !job.isWanted() || !isReady(past)) {
+                    job.restart();
                     return;
                 }
                 try {

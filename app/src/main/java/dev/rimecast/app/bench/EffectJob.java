@@ -110,7 +110,7 @@ final class EffectJob {
         return now.state().equals("done");
     }
 
-    private boolean isOpen() {
+    boolean isOpen() {
         return now.state().equals("preparing") || now.state().equals("running");
     }
 
@@ -120,7 +120,7 @@ final class EffectJob {
         }
     }
 
-    /** On another past. */
+    /** Of the thread of steps: on another past, or not at all, so that sites seen are not kept. */
     void restart() {
         begun = Optional.empty();
         seen.clear();
@@ -143,6 +143,9 @@ final class EffectJob {
         }
         boolean isDone = seen.size() == order.size();
         told(effect(isDone ? "done" : "running", Optional.of(seen(past, of))));
+        if (isDone) {
+            restart();
+        }
         return !isDone;
     }
 

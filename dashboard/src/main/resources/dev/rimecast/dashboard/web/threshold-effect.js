@@ -2,6 +2,7 @@
 import { html, nothing } from './lib/lit-html/lit-html.js';
 import { number } from './format.js';
 import { thresholdTexts as words } from './texts/thresholds.js';
+import { Refused } from './http.js';
 import { figure } from './threshold-figures.js';
 import { progressParts } from './threshold-past.js';
 import { nameOf } from './threshold-words.js';
@@ -61,7 +62,10 @@ async function follow(mine, draw) {
       if (mine !== asked) return;
       effect = next;
     } catch (e) {
-      problem = /** @type {Error} */ (e).message;
+      if (mine !== asked) return;
+      // the same person has asked something else since, or many others have
+      if (e instanceof Refused && e.status === 404) effect = { ...effect, state: 'ended' };
+      else problem = /** @type {Error} */ (e).message;
     }
     draw();
   }
