@@ -95,6 +95,7 @@ export const thresholdTexts = {
   effect: 'Effect on the last 3 months',
   effectPreparing: 'The last 3 months are being made ready. From then on each move of a slider shows its effect at once.',
   effectEnded: 'You have asked something else meanwhile, perhaps on another page: move a number to see its effect here.',
+  effectAsked: 'Asked anew: what stands here is still of your move before.',
   effectReady: 'The last 3 months are ready: move a slider, and its effect on them shows at once.',
   effectAll: (/** @type {number} */ now, /** @type {number} */ other, /** @type {number} */ machines) => `${other} alerts about machines instead of ${now}, from all ${machines} machines.`,
   effectSoFar: (/** @type {number} */ now, /** @type {number} */ other, /** @type {number} */ machines, /** @type {number} */ all) => `${other} alerts instead of ${now} on ${machines} of your ${all} machines.`,
