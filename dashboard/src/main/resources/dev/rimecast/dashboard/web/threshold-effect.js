@@ -134,7 +134,7 @@ export function effectLine(path, changed) {
 
 /** @param {Seen} s */
 const table = (s) => html`
-  <div class="scroll"><table class="figures"><thead><tr><td></td><th scope="col">${words.columns.current}</th><th scope="col">${words.columns.candidate}</th></tr></thead>
+  <div class="scroll"><table class="figures">${isAll(s) ? nothing : html`<caption class="hint">${words.effectOnly(s.machines)}</caption>`}<thead><tr><td></td><th scope="col">${words.columns.current}</th><th scope="col">${words.columns.candidate}</th></tr></thead>
     <tbody>
       <tr class=${s.currentAlerts === s.candidateAlerts ? nothing : 'moves'}><th scope="row">${words.effectAlerts}</th><td>${number(s.currentAlerts, 0)}</td><td><b>${number(s.candidateAlerts, 0)}</b></td></tr>
       ${words.figures.filter(([key]) => ROWS.includes(key)).map(([key, name]) => {
@@ -158,7 +158,7 @@ export function effectParts(changes) {
         <p class="progress"><progress max=${s.allMachines} value=${s.machines} aria-label=${words.effectSample(s.machines, s.allMachines, s.sites, s.allSites)}></progress>
           <span>${words.effectSample(s.machines, s.allMachines, s.sites, s.allSites)} ${words.effectOrder}${s.fleet ? '' : ` ${words.effectTooFew}`}</span></p>`}
       ${table(s)}
-      <p class="hint">${words.range} ${words.effectTakes}</p>` : nothing}
+      <p class="hint">${isAll(s) ? `${words.range} ` : ''}${words.effectTakes}</p>` : nothing}
     ${others(e)}
     <p class="unseen" role="status">${s && e.state === 'done' && !isEarlier() ? headline(s) : ''}</p></section>`;
 }

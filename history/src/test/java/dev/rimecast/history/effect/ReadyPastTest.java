@@ -162,6 +162,14 @@ class ReadyPastTest {
 
             assertThat(count.current()).isEqualTo(new LimitCount.Beyond(0, 0));
             assertThat(count.candidate()).as("412.5 s each").isEqualTo(new LimitCount.Beyond(2, 1));
+            LimitCount earlier = LimitCount.of(
+                    past,
+                    "limits.pull_down_seconds",
+                    ready.judged().machines(),
+                    Policy.standard(),
+                    other("limits.pull_down_seconds", 400),
+                    new Window(ToyLog.START, ToyLog.at(HOT - 60)));
+            assertThat(earlier.candidate()).as("both came later").isEqualTo(new LimitCount.Beyond(0, 0));
         }
         assertThat(LimitCount.isCounted("limits.condensing_hysteresis_kelvin")).isFalse();
     }

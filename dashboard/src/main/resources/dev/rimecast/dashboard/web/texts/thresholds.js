@@ -105,6 +105,7 @@ export const thresholdTexts = {
   effectTooFew: 'They are too few yet to say it of the whole fleet.',
   effectWhole: 'Every site was decided anew: nothing of this is estimated from a part of them.',
   effectOfThese: 'Of the machines seen so far:',
+  effectOnly: (/** @type {number} */ n) => `Of these ${n} machines only: sites with alerts are seen first, so this is not the fleet’s rate.`,
   effectOther: (/** @type {number} */ n, /** @type {number} */ sites) => `Alerts are otherwise at ${n} of ${sites === 1 ? 'one site' : `${sites} sites`}.`,
   effectAlerts: 'Alerts about machines',
   effectFew: (/** @type {string} */ a, /** @type {string} */ b, /** @type {string} */ c, /** @type {string} */ d) => `Problems known before their time: ${a} → ${b}. Wrong a sound machine-year: ${c} → ${d}.`,
