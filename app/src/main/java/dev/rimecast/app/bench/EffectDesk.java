@@ -72,8 +72,6 @@ final class EffectDesk implements AutoCloseable {
     private static Thread daemon(Runnable task, String name) {
         Thread thread = new Thread(task, name);
         thread.setDaemon(true);
-        // detection goes before it
-        thread.setPriority(Thread.MIN_PRIORITY);
         return thread;
     }
 
