@@ -40,6 +40,8 @@ final class EffectDesk implements AutoCloseable {
     /** How often it is asked whether it is that old. */
     private static final Duration CHECKED = Duration.ofMinutes(10);
 
+    private static final Duration CHEAP = Duration.ofSeconds(10);
+
     private static final int KEPT = 16;
     private static final int MEMORY_MEGABYTES = 128;
     private static final String FAILED =
@@ -55,11 +57,16 @@ final class EffectDesk implements AutoCloseable {
     /** What is being prepared, and how far it is. */
     private Optional<Preparing> under = Optional.empty();
 
+    /** That broke, and when: it is not tried again at once. */
+    private Optional<Broken> broken = Optional.empty();
+
     private long checkedAt;
     private int last;
     private volatile boolean isClosed;
 
     private record Preparing(Policy policy, Pace pace) {}
+
+    private record Broken(Policy policy, String problem, long nanos) {}
 
     /** @param root of these only; what an earlier process has left there goes */
     EffectDesk(Path history, Path root, Supplier<List<Mark>> marks) {
@@ -90,8 +97,18 @@ final class EffectDesk implements AutoCloseable {
         if (isOfIt) {
             step(job, ready.orElseThrow());
         }
-        prepare(inForce, !isOfIt);
+        Optional<Broken> before = broken.filter(each -> isStanding(each, inForce));
+        if (!isOfIt && before.isPresent()) {
+            job.fail(before.get().problem());
+        } else {
+            prepare(inForce, !isOfIt);
+        }
         return look(job);
+    }
+
+    private static boolean isStanding(Broken problem, Policy policy) {
+        return problem.policy().yaml().equals(policy.yaml())
+                && System.nanoTime() - problem.nanos() < CHECKED.toNanos();
     }
 
     /** One that is over, where there is one. */
@@ -200,17 +217,28 @@ final class EffectDesk implements AutoCloseable {
         if (!isUnder(which)) {
             return;
         }
+        long began = System.nanoTime();
         try (History past = History.open(history, MEMORY_MEGABYTES, false)) {
             hand(which, ReadyPast.of(past, which.policy(), DAYS, emptied(directory()), 1, which.pace()));
         } catch (Pace.Stopped | RejectedExecutionException stopped) {
             done(which, "");
         } catch (HistoryException e) {
-            done(which, String.valueOf(e.getMessage()));
+            // what is told at once may be asked again at once
+            if (System.nanoTime() - began < CHEAP.toNanos()) {
+                done(which, String.valueOf(e.getMessage()));
+            } else {
+                broke(which, String.valueOf(e.getMessage()));
+            }
         } catch (RuntimeException | Error e) {
             LOG.warn("the last months could not be made ready", e);
-            done(which, FAILED);
+            broke(which, FAILED);
             rethrow(e);
         }
+    }
+
+    private synchronized void broke(Preparing which, String problem) {
+        broken = Optional.of(new Broken(which.policy(), problem, System.nanoTime()));
+        done(which, problem);
     }
 
     private void hand(Preparing which, ReadyPast made) {

@@ -1,5 +1,6 @@
 package dev.rimecast.history.effect;
 
+import dev.rimecast.analytics.monitor.SiteMonitor;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.analytics.score.FittingConditions;
 import dev.rimecast.history.backtest.AlertRows;
@@ -17,6 +18,9 @@ import dev.rimecast.history.tune.Tapes;
 import dev.rimecast.telemetry.file.result.AlertRow;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.machine.Machine;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
@@ -28,6 +32,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
+import java.util.function.BiConsumer;
 import java.util.function.BooleanSupplier;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
@@ -40,6 +45,11 @@ import java.util.stream.Stream;
 public final class ReadyPast implements AutoCloseable {
     /** Before what is judged, so that an alert that the other numbers would have raised by then stands. */
     static final Duration RUN_IN = Duration.ofDays(14);
+
+    /** More would take hours, and gigabytes. */
+    static final int MOST_SITES = 1_000;
+    /** Of the disk, which is the server's, too. */
+    private static final long LEAST_FREE = 1L << 30;
 
     private static final Duration MINUTE = Duration.ofMinutes(1);
     /** Of these sites, so many are taken before one of the quiet ones is. */
@@ -87,7 +97,7 @@ public final class ReadyPast implements AutoCloseable {
      *
      * @param directory is there and empty
      * @param days that are judged
-     * @throws HistoryException if the history has no log
+     * @throws HistoryException if the history has no log, or too many sites for it, or the disk is nearly full
      */
     public static ReadyPast of(History past, Policy policy, int days, Path directory, int threads, Progress progress) {
         return of(past, policy, days, RUN_IN, directory, threads, progress);
@@ -103,9 +113,13 @@ public final class ReadyPast implements AutoCloseable {
         boolean isWhole = false;
         try {
             List<LogRun.Trial> trials =
-                    List.of(new LogRun.Trial("as it is", Optional.of(policy), Optional.of(tapes::of), since));
+                    List.of(new LogRun.Trial("as it is", Optional.of(policy), Optional.of(bounded(tapes)), since));
             Start start = Start.before(past, since.minus(MINUTE));
-            Decided decided = LogRun.run(past, trials, threads, progress, start, Resume.none());
+            Progress watched = (done, all) -> {
+                progress.at(done, all);
+                refuseFullDisk(directory, LEAST_FREE);
+            };
+            Decided decided = LogRun.run(past, trials, threads, watched, start, Resume.none());
             tapes.end();
             isWhole = true;
             return new ReadyPast(policy, newest, since, days, decided, tapes);
@@ -113,6 +127,31 @@ public final class ReadyPast implements AutoCloseable {
             if (!isWhole) {
                 tapes.close();
             }
+        }
+    }
+
+    private static BiConsumer<String, SiteMonitor> bounded(Tapes tapes) {
+        return (site, monitor) -> {
+            refuseMore(tapes.size(), MOST_SITES);
+            tapes.of(site, monitor);
+        };
+    }
+
+    static void refuseMore(int sites, int most) {
+        if (sites >= most) {
+            throw new HistoryException("The effect of a number is shown at once for up to " + most
+                    + " sites, and there are more. A back-test answers it for any number of them.");
+        }
+    }
+
+    static void refuseFullDisk(Path directory, long least) {
+        try {
+            if (Files.getFileStore(directory).getUsableSpace() < least) {
+                throw new HistoryException("The disk has less than " + (least >> 20)
+                        + " MB free: the last months are not made ready on it, which takes some MB a machine.");
+            }
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
         }
     }
 

@@ -9,6 +9,7 @@ import dev.rimecast.history.ToyLog;
 import dev.rimecast.history.backtest.Labels;
 import dev.rimecast.history.backtest.Window;
 import dev.rimecast.history.duck.Duck;
+import dev.rimecast.history.failure.HistoryException;
 import dev.rimecast.history.query.History;
 import dev.rimecast.history.query.Views;
 import dev.rimecast.history.store.HistoryDirectory;
@@ -146,6 +147,17 @@ class ReadyPastTest {
                             () -> ready.shift(ToyLog.SITE, other("features.split.material", 50), labels, () -> true))
                     .isInstanceOf(IllegalStateException.class);
         }
+    }
+
+    @Test
+    void moreSitesThanItIsFor_orADiskThatIsFull_isRefusedInWords() {
+        ReadyPast.refuseMore(999, ReadyPast.MOST_SITES);
+        assertThatThrownBy(() -> ReadyPast.refuseMore(1_000, ReadyPast.MOST_SITES))
+                .isInstanceOf(HistoryException.class)
+                .hasMessageContaining("up to 1000 sites");
+        assertThatThrownBy(() -> ReadyPast.refuseFullDisk(tapes, Long.MAX_VALUE))
+                .isInstanceOf(HistoryException.class)
+                .hasMessageContaining("free");
     }
 
     @Test
