@@ -31,6 +31,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.TreeMap;
 import java.util.function.BiConsumer;
 import java.util.function.BooleanSupplier;
@@ -186,22 +187,37 @@ public final class ReadyPast implements AutoCloseable {
         return current.values().stream().mapToInt(SiteShift::count).sum();
     }
 
-    /** Sites where something is known or an alert stood: there other numbers show most. */
-    private boolean isBusy(String site, Labels labels) {
-        return !current.getOrDefault(site, List.of()).isEmpty()
-                || !of(site, labels).all().isEmpty();
+    /**
+     * What is known, by site: found out once for all of them.
+     *
+     * @param busy sites where something is known or an alert stood: there other numbers show most
+     */
+    public record Known(Map<String, Labels> bySite, Set<String> busy) {
+        private Labels of(String site) {
+            return bySite.getOrDefault(site, new Labels(List.of(), Set.of()));
+        }
+    }
+
+    public Known known(Labels labels) {
+        Map<String, String> siteOf = new HashMap<>();
+        machines.forEach((site, all) -> all.forEach(machine -> siteOf.put(machine.id(), site)));
+        Map<String, Labels> bySite = labels.bySite(siteOf);
+        Set<String> busy = machines.keySet().stream()
+                .filter(site -> !current.getOrDefault(site, List.of()).isEmpty() || bySite.containsKey(site))
+                .collect(Collectors.toSet());
+        return new Known(bySite, busy);
     }
 
     /**
      * All sites: two where something is known or was raised, then one of the others, by turns; within each kind by an order that has
      * nothing to do with them, so that the first ones stand for all of their kind.
      */
-    public List<String> order(Labels labels) {
+    public List<String> order(Known known) {
         Deque<String> busy = new ArrayDeque<>();
         Deque<String> quiet = new ArrayDeque<>();
         machines.keySet().stream()
                 .sorted((a, b) -> Integer.compareUnsigned(mixed(a), mixed(b)))
-                .forEach(site -> (isBusy(site, labels) ? busy : quiet).add(site));
+                .forEach(site -> (known.busy().contains(site) ? busy : quiet).add(site));
         List<String> order = new ArrayList<>();
         while (!busy.isEmpty() || !quiet.isEmpty()) {
             for (int i = 0; i < BUSY_TO_QUIET && !busy.isEmpty(); i++) {
@@ -230,7 +246,7 @@ public final class ReadyPast implements AutoCloseable {
      * @throws java.util.concurrent.CancellationException if nobody wants it any more
      * @throws IllegalStateException if this is closed: without tapes nothing would differ
      */
-    public SiteShift shift(String site, Policy candidate, Labels labels, BooleanSupplier isWanted) {
+    public SiteShift shift(String site, Policy candidate, Known known, BooleanSupplier isWanted) {
         if (isClosed) {
             throw new IllegalStateException("closed");
         }
@@ -245,26 +261,20 @@ public final class ReadyPast implements AutoCloseable {
         }
         List<Machine> of = machines.getOrDefault(site, List.of());
         Map<String, Decided.Span> watched = new HashMap<>();
-        judged.watched().forEach((id, span) -> {
-            if (of.stream().anyMatch(machine -> machine.id().equals(id))) {
-                watched.put(id, span);
+        for (Machine machine : of) {
+            Decided.Span span = judged.watched().get(machine.id());
+            if (span != null) {
+                watched.put(machine.id(), span);
             }
-        });
+        }
         Decided part = new Decided(of, watched, judged.events(), List.of(), 0, 0);
-        Judge judge = new Judge(part, of(site, labels), FittingConditions.standard());
-        return SiteShift.of(site, isBusy(site, labels), of.size(), now, other, judge);
-    }
-
-    private Labels of(String site, Labels labels) {
-        return labels.ofSite(
-                site,
-                machines.getOrDefault(site, List.of()).stream().map(Machine::id).collect(Collectors.toSet()));
+        Judge judge = new Judge(part, known.of(site), FittingConditions.standard());
+        return SiteShift.of(site, known.busy().contains(site), of.size(), now, other, judge);
     }
 
     /** What the sites seen say of all; empty while they are too few. */
-    public Optional<FleetShift> fleet(List<SiteShift> seen, Labels labels) {
-        int busy = (int)
-                machines.keySet().stream().filter(site -> isBusy(site, labels)).count();
+    public Optional<FleetShift> fleet(List<SiteShift> seen, Known known) {
+        int busy = known.busy().size();
         return FleetShift.of(List.of(
                 new FleetShift.Stratum(busy, more(seen, true)),
                 new FleetShift.Stratum(machines.size() - busy, more(seen, false))));

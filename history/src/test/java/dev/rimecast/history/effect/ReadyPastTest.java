@@ -87,15 +87,15 @@ class ReadyPastTest {
         return ReadyPast.of(past, Policy.standard(), 2, Duration.ofDays(runInDays), tapes, 1, (done, all) -> {});
     }
 
-    private static Labels labels(ReadyPast ready) throws Exception {
-        return Labels.of(ready.judged(), Optional.empty(), List.of());
+    private static ReadyPast.Known labels(ReadyPast ready) throws Exception {
+        return ready.known(Labels.of(ready.judged(), Optional.empty(), List.of()));
     }
 
     @Test
     void sameNumbers_fromTheMiddleOn_raiseTheSame_andOthersWhatTheyWouldHave() throws Exception {
         try (History past = History.open(root.resolve("history"), 128, false);
                 ReadyPast ready = ready(past, 2)) {
-            Labels labels = labels(ready);
+            ReadyPast.Known labels = labels(ready);
             assertThat(ready.order(labels)).containsExactly(ToyLog.SITE);
 
             SiteShift same = ready.shift(ToyLog.SITE, other("forecast.high_days", 3), labels, () -> true);
@@ -129,7 +129,7 @@ class ReadyPastTest {
     void whatNobodyWants_ends() throws Exception {
         try (History past = History.open(root.resolve("history"), 128, false);
                 ReadyPast ready = ready(past, 2)) {
-            Labels labels = labels(ready);
+            ReadyPast.Known labels = labels(ready);
             assertThatThrownBy(
                             () -> ready.shift(ToyLog.SITE, other("features.split.material", 50), labels, () -> false))
                     .isInstanceOf(CancellationException.class);
@@ -140,11 +140,10 @@ class ReadyPastTest {
     void closed_saysSo_ratherThanThatNothingDiffers() throws Exception {
         try (History past = History.open(root.resolve("history"), 128, false)) {
             ReadyPast ready = ready(past, 2);
-            Labels labels = labels(ready);
+            ReadyPast.Known labels = labels(ready);
             ready.close();
 
-            assertThatThrownBy(
-                            () -> ready.shift(ToyLog.SITE, other("features.split.material", 50), labels, () -> true))
+            assertThatThrownBy(() -> ready.shift(ToyLog.SITE, other("features.split.material", 50), labels, () -> true))
                     .isInstanceOf(IllegalStateException.class);
         }
     }
