@@ -107,8 +107,7 @@ final class EffectDesk implements AutoCloseable {
     }
 
     private static boolean isStanding(Broken problem, Policy policy) {
-        return problem.policy().yaml().equals(policy.yaml())
-                && System.nanoTime() - problem.nanos() < CHECKED.toNanos();
+        return problem.policy().yaml().equals(policy.yaml()) && System.nanoTime() - problem.nanos() < CHECKED.toNanos();
     }
 
     /** One that is over, where there is one. */
