@@ -42,16 +42,23 @@ public final class TapeWriter {
     private static final int BLOCK = 60_000;
 
     private final Consumer<byte[]> sink;
+    private final int block;
     private final StateWriter out = new StateWriter();
     private final Map<String, Integer> numbers = new HashMap<>();
 
     /** @param sink takes blocks of whole entries */
     public TapeWriter(Consumer<byte[]> sink) {
+        this(sink, BLOCK);
+    }
+
+    /** @param block bytes after which one is handed over: so many are in memory */
+    public TapeWriter(Consumer<byte[]> sink, int block) {
         this.sink = sink;
+        this.block = block;
     }
 
     private StateWriter entry(int kind) {
-        if (out.size() > BLOCK) {
+        if (out.size() > block) {
             flush();
         }
         return out.u8(kind);

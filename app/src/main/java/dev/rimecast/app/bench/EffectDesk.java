@@ -15,6 +15,7 @@ import java.time.Duration;
 import java.util.ArrayDeque;
 import java.util.Comparator;
 import java.util.Deque;
+import java.util.Iterator;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -39,6 +40,8 @@ final class EffectDesk implements AutoCloseable {
     /** How often it is asked whether it is that old. */
     private static final Duration CHECKED = Duration.ofMinutes(10);
 
+    private static final Duration CHEAP = Duration.ofSeconds(10);
+
     private static final int KEPT = 16;
     private static final int MEMORY_MEGABYTES = 128;
     private static final String FAILED =
@@ -54,11 +57,16 @@ final class EffectDesk implements AutoCloseable {
     /** What is being prepared, and how far it is. */
     private Optional<Preparing> under = Optional.empty();
 
+    /** That broke, and when: it is not tried again at once. */
+    private Optional<Broken> broken = Optional.empty();
+
     private long checkedAt;
     private int last;
     private volatile boolean isClosed;
 
     private record Preparing(Policy policy, Pace pace) {}
+
+    private record Broken(Policy policy, String problem, long nanos) {}
 
     /** @param root of these only; what an earlier process has left there goes */
     EffectDesk(Path history, Path root, Supplier<List<Mark>> marks) {
@@ -71,27 +79,50 @@ final class EffectDesk implements AutoCloseable {
     private static Thread daemon(Runnable task, String name) {
         Thread thread = new Thread(task, name);
         thread.setDaemon(true);
-        // detection goes before it
-        thread.setPriority(Thread.MIN_PRIORITY);
         return thread;
     }
 
     /** Begins, and ends what the same person asked before. */
     synchronized Effect ask(Policy inForce, Map<String, Double> changes, String who) {
         jobs.stream().filter(job -> job.who().equals(who)).forEach(EffectJob::end);
+        jobs.removeIf(job -> job.who().equals(who));
         EffectJob job = new EffectJob(++last, who, inForce, changes);
         jobs.addFirst(job);
         while (jobs.size() > KEPT) {
-            jobs.removeLast().end();
+            EffectJob oldest = oldest();
+            oldest.end();
+            jobs.remove(oldest);
         }
         boolean isOfIt = ready.filter(past -> isOf(past, inForce)).isPresent();
         if (isOfIt) {
             step(job, ready.orElseThrow());
         }
-        prepare(inForce, !isOfIt);
+        Optional<Broken> before = broken.filter(each -> isStanding(each, inForce));
+        if (!isOfIt && before.isPresent()) {
+            job.fail(before.get().problem());
+        } else {
+            prepare(inForce, !isOfIt);
+        }
         return look(job);
     }
 
+    private static boolean isStanding(Broken problem, Policy policy) {
+        return problem.policy().yaml().equals(policy.yaml()) && System.nanoTime() - problem.nanos() < CHECKED.toNanos();
+    }
+
+    /** One that is over, where there is one. */
+    private EffectJob oldest() {
+        Iterator<EffectJob> back = jobs.descendingIterator();
+        while (back.hasNext()) {
+            EffectJob job = back.next();
+            if (!job.isOpen()) {
+                return job;
+            }
+        }
+        return jobs.getLast();
+    }
+
+    /** Empty also where the same person has asked something else since. */
     synchronized Optional<Effect> effect(int id) {
         return jobs.stream().filter(job -> job.id() == id).findFirst().map(this::look);
     }
@@ -107,10 +138,16 @@ final class EffectDesk implements AutoCloseable {
         return past.policy().yaml().equals(policy.yaml());
     }
 
+    private synchronized boolean isReady(ReadyPast past) {
+        return ready.filter(each -> each == past).isPresent();
+    }
+
     private void step(EffectJob job, ReadyPast past) {
         try {
             playing.execute(() -> {
-                if (isClosed || !job.isWanted()) {
+                // a step of a past that was made anew meanwhile is that of a closed one
+                if (isClosed || !job.isWanted() || !isReady(past)) {
+                    job.restart();
                     return;
                 }
                 try {
@@ -121,9 +158,10 @@ final class EffectDesk implements AutoCloseable {
                     job.end();
                 } catch (HistoryException e) {
                     job.fail(String.valueOf(e.getMessage()));
-                } catch (RuntimeException e) {
+                } catch (RuntimeException | Error e) {
                     LOG.warn("the effect of numbers could not be reckoned", e);
                     job.fail(FAILED);
+                    rethrow(e);
                 }
             });
         } catch (RejectedExecutionException closed) {
@@ -178,16 +216,43 @@ final class EffectDesk implements AutoCloseable {
         if (!isUnder(which)) {
             return;
         }
+        long began = System.nanoTime();
         try (History past = History.open(history, MEMORY_MEGABYTES, false)) {
-            ReadyPast made = ReadyPast.of(past, which.policy(), DAYS, emptied(directory()), 1, which.pace());
-            playing.execute(() -> take(which, made));
+            hand(which, ReadyPast.of(past, which.policy(), DAYS, emptied(directory()), 1, which.pace()));
         } catch (Pace.Stopped | RejectedExecutionException stopped) {
             done(which, "");
         } catch (HistoryException e) {
-            done(which, String.valueOf(e.getMessage()));
-        } catch (RuntimeException e) {
+            // what is told at once may be asked again at once
+            if (System.nanoTime() - began < CHEAP.toNanos()) {
+                done(which, String.valueOf(e.getMessage()));
+            } else {
+                broke(which, String.valueOf(e.getMessage()));
+            }
+        } catch (RuntimeException | Error e) {
             LOG.warn("the last months could not be made ready", e);
-            done(which, FAILED);
+            broke(which, FAILED);
+            rethrow(e);
+        }
+    }
+
+    private synchronized void broke(Preparing which, String problem) {
+        broken = Optional.of(new Broken(which.policy(), problem, System.nanoTime()));
+        done(which, problem);
+    }
+
+    private void hand(Preparing which, ReadyPast made) {
+        try {
+            playing.execute(() -> take(which, made));
+        } catch (RejectedExecutionException closed) {
+            made.close();
+            throw closed;
+        }
+    }
+
+    /** Out of memory is told to who asked, and is no less an error. */
+    private static void rethrow(Throwable problem) {
+        if (problem instanceof Error) {
+            throw (Error) problem;
         }
     }
 
@@ -201,6 +266,9 @@ final class EffectDesk implements AutoCloseable {
         ready.ifPresent(ReadyPast::close);
         ready = Optional.of(made);
         for (EffectJob job : List.copyOf(jobs)) {
+            if (job.isDone()) {
+                continue;
+            }
             if (job.isWanted() && isOf(made, job.inForce())) {
                 job.restart();
                 step(job, made);

@@ -5,7 +5,6 @@ import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.analytics.policy.PolicyText;
 import dev.rimecast.dashboard.bench.Effect;
 import dev.rimecast.history.backtest.Judged;
-import dev.rimecast.history.backtest.Labels;
 import dev.rimecast.history.effect.FleetShift;
 import dev.rimecast.history.effect.LimitCount;
 import dev.rimecast.history.effect.ReadyPast;
@@ -13,6 +12,7 @@ import dev.rimecast.history.effect.SiteShift;
 import dev.rimecast.history.query.History;
 import dev.rimecast.history.tune.FromCycles;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -23,6 +23,8 @@ import java.util.function.Supplier;
 /** Numbers that somebody moves, and what they have come to so far. Steps are of one thread; anybody may look. */
 final class EffectJob {
     private static final int MEMORY_MEGABYTES = 64;
+    /** Summing up what was seen takes longer with each site; the page looks about as often. */
+    private static final Duration TOLD_EACH = Duration.ofMillis(300);
 
     private final int id;
     private final String who;
@@ -37,9 +39,10 @@ final class EffectJob {
     private List<Effect.Limit> counts = List.of();
     private volatile boolean isWanted = true;
     private volatile Effect now;
+    private long toldAt;
     private Optional<Begun> begun = Optional.empty();
 
-    private record Begun(Policy candidate, Labels labels, List<String> order, int alerts) {}
+    private record Begun(Policy candidate, ReadyPast.Known known, List<String> order, int alerts) {}
 
     EffectJob(int id, String who, Policy inForce, Map<String, Double> changes) {
         this.id = id;
@@ -105,7 +108,12 @@ final class EffectJob {
         }
     }
 
-    private boolean isOpen() {
+    /** An answer stays one, whatever is made ready later. */
+    boolean isDone() {
+        return now.state().equals("done");
+    }
+
+    boolean isOpen() {
         return now.state().equals("preparing") || now.state().equals("running");
     }
 
@@ -115,7 +123,7 @@ final class EffectJob {
         }
     }
 
-    /** On another past. */
+    /** Of the thread of steps: on another past, or not at all, so that sites seen are not kept. */
     void restart() {
         begun = Optional.empty();
         seen.clear();
@@ -134,17 +142,23 @@ final class EffectJob {
             return false;
         }
         if (seen.size() < order.size()) {
-            seen.add(past.shift(order.get(seen.size()), of.candidate(), of.labels(), () -> isWanted));
+            seen.add(past.shift(order.get(seen.size()), of.candidate(), of.known(), () -> isWanted));
         }
         boolean isDone = seen.size() == order.size();
-        told(effect(isDone ? "done" : "running", Optional.of(seen(past, of))));
+        if (isDone || seen.size() == 1 || System.nanoTime() - toldAt >= TOLD_EACH.toNanos()) {
+            told(effect(isDone ? "done" : "running", Optional.of(seen(past, of))));
+            toldAt = System.nanoTime();
+        }
+        if (isDone) {
+            restart();
+        }
         return !isDone;
     }
 
     private Begun begin(ReadyPast past, List<Mark> marks) {
         Policy candidate = ofCycles.isEmpty() ? inForce : Policy.parse(PolicyText.of(inForce, "moved", ofCycles));
-        Labels labels = MarkedPast.labels(past.judged(), marks);
-        return new Begun(candidate, labels, past.order(labels), past.alerts());
+        ReadyPast.Known known = past.known(MarkedPast.labels(past.judged(), marks));
+        return new Begun(candidate, known, past.order(known), past.alerts());
     }
 
     private List<Effect.Limit> count(ReadyPast past, Path history) {
@@ -168,7 +182,7 @@ final class EffectJob {
     private Effect.Seen seen(ReadyPast past, Begun of) {
         Judged current = Judged.sum(seen.stream().map(SiteShift::current).toList());
         Judged candidate = Judged.sum(seen.stream().map(SiteShift::candidate).toList());
-        Optional<FleetShift> fleet = past.fleet(seen, of.labels());
+        Optional<FleetShift> fleet = past.fleet(seen, of.known());
         return new Effect.Seen(
                 past.window().from(),
                 past.window().to(),

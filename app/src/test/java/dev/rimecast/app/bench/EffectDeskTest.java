@@ -117,12 +117,26 @@ class EffectDeskTest {
             Effect first = desk.ask(Policy.standard(), Map.of(RATE, 0.5), "Ana");
             Effect second = desk.ask(Policy.standard(), Map.of(RATE, 0.7), "Ana");
 
-            assertThat(state(desk, first)).isEqualTo("ended");
+            assertThat(desk.effect(first.id())).as("gone").isEmpty();
             assertThat(ended(desk, second).state()).isEqualTo("done");
             assertThat(ended(desk, ofBen).state()).isEqualTo("done");
             Effect third = desk.ask(Policy.standard(), Map.of(), "Ana");
             assertThat(ended(desk, third).seen()).as("only made ready").isEmpty();
-            assertThat(state(desk, second)).as("an answer stays one").isEqualTo("done");
+            assertThat(desk.effect(second.id())).as("gone").isEmpty();
+            assertThat(state(desk, ofBen)).as("an answer stays one").isEqualTo("done");
+        }
+    }
+
+    @Test
+    void onePersonsManyMoves_endNoOtherPersons() {
+        write();
+        try (EffectDesk desk = desk()) {
+            Effect ofBen = desk.ask(Policy.standard(), Map.of(RATE, 0.3), "Ben");
+            for (int move = 0; move < 40; move++) {
+                desk.ask(Policy.standard(), Map.of(RATE, 0.5), "Ana");
+            }
+
+            assertThat(ended(desk, ofBen).state()).isEqualTo("done");
         }
     }
 

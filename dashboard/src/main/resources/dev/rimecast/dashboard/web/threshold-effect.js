@@ -2,6 +2,7 @@
 import { html, nothing } from './lib/lit-html/lit-html.js';
 import { number } from './format.js';
 import { thresholdTexts as words } from './texts/thresholds.js';
+import { Refused } from './http.js';
 import { figure } from './threshold-figures.js';
 import { progressParts } from './threshold-past.js';
 import { nameOf } from './threshold-words.js';
@@ -22,6 +23,12 @@ let effect = null;
 let problem = '';
 /** Counts what was asked, so that an answer to an earlier move is dropped. */
 let asked = 0;
+/** Which of these `effect` is of. */
+let answered = 0;
+/** One question is on its way at a time, so that the server hears them in their order; of later ones the newest waits. */
+let isSending = false;
+/** @type {{mine: number, changes: () => import('./thresholds-api.js').Wanted[], draw: () => void} | null} */
+let waiting = null;
 /** @type {ReturnType<typeof setTimeout> | undefined} */
 let timer;
 /** The number that was moved last: its effect stands below it. */
@@ -38,17 +45,37 @@ export function ask(path, changes, draw) {
   moved = path || moved;
   const mine = ++asked;
   clearTimeout(timer);
-  timer = setTimeout(async () => {
+  timer = setTimeout(() => {
+    waiting = { mine, changes, draw };
+    if (!isSending) send();
+  }, effect ? ASKS_MS : 0);
+}
+
+async function send() {
+  isSending = true;
+  while (waiting) {
+    const { mine, changes, draw } = waiting;
+    waiting = null;
+    // there is a newer move, whose turn comes
+    if (mine !== asked) continue;
     try {
-      effect = await bench.effect({ changes: changes() });
+      const next = await bench.effect({ changes: changes() });
+      if (mine !== asked) continue;
+      effect = next;
+      answered = mine;
       problem = '';
     } catch (e) {
-      if (mine === asked) problem = /** @type {Error} */ (e).message;
+      if (mine !== asked) continue;
+      problem = /** @type {Error} */ (e).message;
     }
     draw();
     follow(mine, draw);
-  }, effect ? ASKS_MS : 0);
+  }
+  isSending = false;
 }
+
+/** What is shown is of an earlier move. */
+const isEarlier = () => answered !== asked;
 
 /** @param {number} mine @param {() => void} draw */
 async function follow(mine, draw) {
@@ -61,7 +88,10 @@ async function follow(mine, draw) {
       if (mine !== asked) return;
       effect = next;
     } catch (e) {
-      problem = /** @type {Error} */ (e).message;
+      if (mine !== asked) return;
+      // the same person has asked something else since, or many others have
+      if (e instanceof Refused && e.status === 404) effect = { ...effect, state: 'ended' };
+      else problem = /** @type {Error} */ (e).message;
     }
     draw();
   }
@@ -95,8 +125,8 @@ export function effectLine(path, changed) {
   if (e.state === 'failed') return html`<p class="effect-line told">${e.problem}</p>`;
   if (e.state === 'ended') return html`<p class="effect-line">${words.effectEnded}</p>`;
   const s = e.seen;
-  return html`<div class="effect-line" data-state=${e.state}>
-    ${s ? html`<p><b>${headline(s)}</b></p>
+  return html`<div class="effect-line" data-state=${isEarlier() ? 'asked' : e.state}>
+    ${s ? html`<p><b>${isEarlier() ? words.effectAsked : headline(s)}</b></p>
       <p>${isAll(s) ? '' : words.effectOfThese} ${words.effectFew(figure(s.current, 'found'), figure(s.candidate, 'found'), figure(s.current, 'wrongRate'), figure(s.candidate, 'wrongRate'))}</p>
       <p class="hint">${isAll(s) ? '' : `${words.effectSample(s.machines, s.allMachines, s.sites, s.allSites)} `}<a href="#effect">${words.effectMore}</a></p>` : nothing}
     ${others(e)}</div>`;
@@ -104,7 +134,7 @@ export function effectLine(path, changed) {
 
 /** @param {Seen} s */
 const table = (s) => html`
-  <div class="scroll"><table class="figures"><thead><tr><td></td><th scope="col">${words.columns.current}</th><th scope="col">${words.columns.candidate}</th></tr></thead>
+  <div class="scroll"><table class="figures">${isAll(s) ? nothing : html`<caption class="hint">${words.effectOnly(s.machines)}</caption>`}<thead><tr><td></td><th scope="col">${words.columns.current}</th><th scope="col">${words.columns.candidate}</th></tr></thead>
     <tbody>
       <tr class=${s.currentAlerts === s.candidateAlerts ? nothing : 'moves'}><th scope="row">${words.effectAlerts}</th><td>${number(s.currentAlerts, 0)}</td><td><b>${number(s.candidateAlerts, 0)}</b></td></tr>
       ${words.figures.filter(([key]) => ROWS.includes(key)).map(([key, name]) => {
@@ -122,13 +152,13 @@ export function effectParts(changes) {
   if (e.state === 'ended') return html`<p class="hint" id="effect">${words.effectEnded}</p>`;
   if (changes === 0) return html`<p class="hint">${words.effectReady}</p>`;
   const s = e.seen;
-  return html`<section id="effect" data-state=${e.state}><h2>${words.effect}</h2>
-    ${s ? html`<p><b>${headline(s)}</b> ${words.effectOther(s.otherSites, s.sites)}</p>
+  return html`<section id="effect" data-state=${isEarlier() ? 'asked' : e.state}><h2>${words.effect}</h2>
+    ${s ? html`<p><b>${isEarlier() ? words.effectAsked : headline(s)}</b> ${words.effectOther(s.otherSites, s.sites)}</p>
       ${isAll(s) ? html`<p class="hint">${words.effectWhole}</p>` : html`
         <p class="progress"><progress max=${s.allMachines} value=${s.machines} aria-label=${words.effectSample(s.machines, s.allMachines, s.sites, s.allSites)}></progress>
           <span>${words.effectSample(s.machines, s.allMachines, s.sites, s.allSites)} ${words.effectOrder}${s.fleet ? '' : ` ${words.effectTooFew}`}</span></p>`}
       ${table(s)}
-      <p class="hint">${words.range} ${words.effectTakes}</p>` : nothing}
+      <p class="hint">${isAll(s) ? `${words.range} ` : ''}${words.effectTakes}</p>` : nothing}
     ${others(e)}
-    <p class="unseen" role="status">${s && e.state === 'done' ? headline(s) : ''}</p></section>`;
+    <p class="unseen" role="status">${s && e.state === 'done' && !isEarlier() ? headline(s) : ''}</p></section>`;
 }

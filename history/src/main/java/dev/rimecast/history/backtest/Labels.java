@@ -13,7 +13,9 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
@@ -101,15 +103,22 @@ public record Labels(List<Label> all, Set<String> unknown) {
                 unknown);
     }
 
-    /** Those of a site: of its machines, and what is about the whole of it. */
-    public Labels ofSite(String site, Set<String> machines) {
-        return new Labels(
-                all.stream()
-                        .filter(label -> label.machine().isPresent()
-                                ? machines.contains(label.machine().get())
-                                : label.site().filter(site::equals).isPresent())
-                        .toList(),
-                unknown);
+    /**
+     * Those of each site that has some: of its machines, and what is about the whole of it.
+     *
+     * @param siteOf of each machine; labels of others are left out
+     */
+    public Map<String, Labels> bySite(Map<String, String> siteOf) {
+        Map<String, List<Label>> labelled = new HashMap<>();
+        for (Label label : all) {
+            Optional<String> site =
+                    label.machine().isPresent() ? label.machine().map(siteOf::get) : label.site();
+            site.ifPresent(of ->
+                    labelled.computeIfAbsent(of, each -> new ArrayList<>()).add(label));
+        }
+        Map<String, Labels> bySite = new HashMap<>();
+        labelled.forEach((site, of) -> bySite.put(site, new Labels(of, unknown)));
+        return bySite;
     }
 
     private static List<Label> truth(TruthRow row, Decided decided) {

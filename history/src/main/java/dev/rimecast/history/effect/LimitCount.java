@@ -65,7 +65,9 @@ public record LimitCount(String path, Beyond current, Beyond candidate) {
                                     + " count(*) filter (where " + beyond + "other_limit),"
                                     + " count(distinct machine) filter (where " + beyond + "other_limit)"
                                     + " from cycles join limits using (machine) where freeze_start >= timestamp '"
-                                    + window.from().atOffset(ZoneOffset.UTC).toLocalDateTime() + "'",
+                                    + window.from().atOffset(ZoneOffset.UTC).toLocalDateTime()
+                                    + "' and freeze_start < timestamp '"
+                                    + window.to().atOffset(ZoneOffset.UTC).toLocalDateTime() + "'",
                             row -> {
                                 for (int i = 0; i < counts.length; i++) {
                                     counts[i] = row.getLong(i + 1);

@@ -1,5 +1,6 @@
 package dev.rimecast.history.effect;
 
+import dev.rimecast.analytics.monitor.SiteMonitor;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.analytics.score.FittingConditions;
 import dev.rimecast.history.backtest.AlertRows;
@@ -17,6 +18,9 @@ import dev.rimecast.history.tune.Tapes;
 import dev.rimecast.telemetry.file.result.AlertRow;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.machine.Machine;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
@@ -27,7 +31,9 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.TreeMap;
+import java.util.function.BiConsumer;
 import java.util.function.BooleanSupplier;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
@@ -40,6 +46,11 @@ import java.util.stream.Stream;
 public final class ReadyPast implements AutoCloseable {
     /** Before what is judged, so that an alert that the other numbers would have raised by then stands. */
     static final Duration RUN_IN = Duration.ofDays(14);
+
+    /** More would take hours, and gigabytes. */
+    static final int MOST_SITES = 1_000;
+    /** Of the disk, which is the server's, too. */
+    private static final long LEAST_FREE = 1L << 30;
 
     private static final Duration MINUTE = Duration.ofMinutes(1);
     /** Of these sites, so many are taken before one of the quiet ones is. */
@@ -54,6 +65,7 @@ public final class ReadyPast implements AutoCloseable {
     private final Map<String, List<Finding>> before = new HashMap<>();
     private final Map<String, List<AlertRow>> current = new TreeMap<>();
     private final Map<String, List<Machine>> machines = new TreeMap<>();
+    private volatile boolean isClosed;
 
     private ReadyPast(Policy policy, Instant newest, Instant since, int days, Decided decided, Tapes tapes) {
         this.policy = policy;
@@ -86,7 +98,7 @@ public final class ReadyPast implements AutoCloseable {
      *
      * @param directory is there and empty
      * @param days that are judged
-     * @throws HistoryException if the history has no log
+     * @throws HistoryException if the history has no log, or too many sites for it, or the disk is nearly full
      */
     public static ReadyPast of(History past, Policy policy, int days, Path directory, int threads, Progress progress) {
         return of(past, policy, days, RUN_IN, directory, threads, progress);
@@ -102,9 +114,13 @@ public final class ReadyPast implements AutoCloseable {
         boolean isWhole = false;
         try {
             List<LogRun.Trial> trials =
-                    List.of(new LogRun.Trial("as it is", Optional.of(policy), Optional.of(tapes::of), since));
+                    List.of(new LogRun.Trial("as it is", Optional.of(policy), Optional.of(bounded(tapes)), since));
             Start start = Start.before(past, since.minus(MINUTE));
-            Decided decided = LogRun.run(past, trials, threads, progress, start, Resume.none());
+            Progress watched = (done, all) -> {
+                progress.at(done, all);
+                refuseFullDisk(directory, LEAST_FREE);
+            };
+            Decided decided = LogRun.run(past, trials, threads, watched, start, Resume.none());
             tapes.end();
             isWhole = true;
             return new ReadyPast(policy, newest, since, days, decided, tapes);
@@ -112,6 +128,31 @@ public final class ReadyPast implements AutoCloseable {
             if (!isWhole) {
                 tapes.close();
             }
+        }
+    }
+
+    private static BiConsumer<String, SiteMonitor> bounded(Tapes tapes) {
+        return (site, monitor) -> {
+            refuseMore(tapes.size(), MOST_SITES);
+            tapes.of(site, monitor);
+        };
+    }
+
+    static void refuseMore(int sites, int most) {
+        if (sites >= most) {
+            throw new HistoryException("The effect of a number is shown at once for up to " + most
+                    + " sites, and there are more. A back-test answers it for any number of them.");
+        }
+    }
+
+    static void refuseFullDisk(Path directory, long least) {
+        try {
+            if (Files.getFileStore(directory).getUsableSpace() < least) {
+                throw new HistoryException("The disk has less than " + (least >> 20)
+                        + " MB free: the last months are not made ready on it, which takes some MB a machine.");
+            }
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
         }
     }
 
@@ -146,22 +187,37 @@ public final class ReadyPast implements AutoCloseable {
         return current.values().stream().mapToInt(SiteShift::count).sum();
     }
 
-    /** Sites where something is known or an alert stood: there other numbers show most. */
-    private boolean isBusy(String site, Labels labels) {
-        return !current.getOrDefault(site, List.of()).isEmpty()
-                || !of(site, labels).all().isEmpty();
+    /**
+     * What is known, by site: found out once for all of them.
+     *
+     * @param busy sites where something is known or an alert stood: there other numbers show most
+     */
+    public record Known(Map<String, Labels> bySite, Set<String> busy) {
+        private Labels of(String site) {
+            return bySite.getOrDefault(site, new Labels(List.of(), Set.of()));
+        }
+    }
+
+    public Known known(Labels labels) {
+        Map<String, String> siteOf = new HashMap<>();
+        machines.forEach((site, all) -> all.forEach(machine -> siteOf.put(machine.id(), site)));
+        Map<String, Labels> bySite = labels.bySite(siteOf);
+        Set<String> busy = machines.keySet().stream()
+                .filter(site -> !current.getOrDefault(site, List.of()).isEmpty() || bySite.containsKey(site))
+                .collect(Collectors.toSet());
+        return new Known(bySite, busy);
     }
 
     /**
      * All sites: two where something is known or was raised, then one of the others, by turns; within each kind by an order that has
      * nothing to do with them, so that the first ones stand for all of their kind.
      */
-    public List<String> order(Labels labels) {
+    public List<String> order(Known known) {
         Deque<String> busy = new ArrayDeque<>();
         Deque<String> quiet = new ArrayDeque<>();
         machines.keySet().stream()
                 .sorted((a, b) -> Integer.compareUnsigned(mixed(a), mixed(b)))
-                .forEach(site -> (isBusy(site, labels) ? busy : quiet).add(site));
+                .forEach(site -> (known.busy().contains(site) ? busy : quiet).add(site));
         List<String> order = new ArrayList<>();
         while (!busy.isEmpty() || !quiet.isEmpty()) {
             for (int i = 0; i < BUSY_TO_QUIET && !busy.isEmpty(); i++) {
@@ -188,8 +244,12 @@ public final class ReadyPast implements AutoCloseable {
      * @param candidate differs only in numbers that act on cycles
      * @param isWanted asked with each cycle
      * @throws java.util.concurrent.CancellationException if nobody wants it any more
+     * @throws IllegalStateException if this is closed: without tapes nothing would differ
      */
-    public SiteShift shift(String site, Policy candidate, Labels labels, BooleanSupplier isWanted) {
+    public SiteShift shift(String site, Policy candidate, Known known, BooleanSupplier isWanted) {
+        if (isClosed) {
+            throw new IllegalStateException("closed");
+        }
         List<AlertRow> now = current.getOrDefault(site, List.of());
         List<AlertRow> other = now;
         if (tapes.sites().contains(site) && candidate != policy) {
@@ -201,26 +261,20 @@ public final class ReadyPast implements AutoCloseable {
         }
         List<Machine> of = machines.getOrDefault(site, List.of());
         Map<String, Decided.Span> watched = new HashMap<>();
-        judged.watched().forEach((id, span) -> {
-            if (of.stream().anyMatch(machine -> machine.id().equals(id))) {
-                watched.put(id, span);
+        for (Machine machine : of) {
+            Decided.Span span = judged.watched().get(machine.id());
+            if (span != null) {
+                watched.put(machine.id(), span);
             }
-        });
+        }
         Decided part = new Decided(of, watched, judged.events(), List.of(), 0, 0);
-        Judge judge = new Judge(part, of(site, labels), FittingConditions.standard());
-        return SiteShift.of(site, isBusy(site, labels), of.size(), now, other, judge);
-    }
-
-    private Labels of(String site, Labels labels) {
-        return labels.ofSite(
-                site,
-                machines.getOrDefault(site, List.of()).stream().map(Machine::id).collect(Collectors.toSet()));
+        Judge judge = new Judge(part, known.of(site), FittingConditions.standard());
+        return SiteShift.of(site, known.busy().contains(site), of.size(), now, other, judge);
     }
 
     /** What the sites seen say of all; empty while they are too few. */
-    public Optional<FleetShift> fleet(List<SiteShift> seen, Labels labels) {
-        int busy = (int)
-                machines.keySet().stream().filter(site -> isBusy(site, labels)).count();
+    public Optional<FleetShift> fleet(List<SiteShift> seen, Known known) {
+        int busy = known.busy().size();
         return FleetShift.of(List.of(
                 new FleetShift.Stratum(busy, more(seen, true)),
                 new FleetShift.Stratum(machines.size() - busy, more(seen, false))));
@@ -240,6 +294,7 @@ public final class ReadyPast implements AutoCloseable {
 
     @Override
     public void close() {
+        isClosed = true;
         tapes.close();
     }
 }

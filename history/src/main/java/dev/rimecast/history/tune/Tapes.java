@@ -5,6 +5,7 @@ import dev.rimecast.analytics.monitor.TapePlayer;
 import dev.rimecast.analytics.monitor.TapeWriter;
 import dev.rimecast.analytics.policy.Policy;
 import java.io.BufferedInputStream;
+import java.io.BufferedOutputStream;
 import java.io.DataInputStream;
 import java.io.DataOutputStream;
 import java.io.EOFException;
@@ -12,6 +13,7 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
@@ -23,13 +25,13 @@ import java.util.TreeMap;
  */
 public final class Tapes implements AutoCloseable {
     private static final int BUFFER = 1 << 17;
+    /** Of each site, in memory until all is written: a fleet has thousands of them. */
+    private static final int BLOCK = 8_000;
 
     private final Path directory;
     private final Map<String, Path> files = new TreeMap<>();
-    /** Those that are written now. */
-    private final List<Tape> open = new ArrayList<>();
-
-    private record Tape(TapeWriter writer, DataOutputStream out) {}
+    /** Those that are written now. Their files are open only while a block goes out. */
+    private final List<TapeWriter> open = new ArrayList<>();
 
     /** @param directory is there, and of these only */
     public Tapes(Path directory) {
@@ -40,17 +42,10 @@ public final class Tapes implements AutoCloseable {
     public synchronized void of(String site, SiteMonitor monitor) {
         Path file = directory.resolve("site-" + files.size() + ".tape");
         try {
-            DataOutputStream out = new DataOutputStream(Files.newOutputStream(file));
-            TapeWriter writer = new TapeWriter(block -> {
-                try {
-                    out.writeInt(block.length);
-                    out.write(block);
-                } catch (IOException e) {
-                    throw new UncheckedIOException(e);
-                }
-            });
+            Files.write(file, new byte[0]);
+            TapeWriter writer = new TapeWriter(block -> append(file, block), BLOCK);
             files.put(site, file);
-            open.add(new Tape(writer, out));
+            open.add(writer);
             monitor.tapedBy(writer);
         } catch (IOException e) {
             throw new UncheckedIOException(e);
@@ -59,15 +54,17 @@ public final class Tapes implements AutoCloseable {
 
     /** All is written. */
     public synchronized void end() {
-        for (Tape tape : open) {
-            tape.writer().flush();
-            close(tape);
-        }
+        open.forEach(TapeWriter::flush);
         open.clear();
     }
 
     public synchronized List<String> sites() {
         return List.copyOf(files.keySet());
+    }
+
+    /** Sites so far. */
+    public synchronized int size() {
+        return files.size();
     }
 
     /** Decides a site again, after {@link #end}. */
@@ -104,9 +101,12 @@ public final class Tapes implements AutoCloseable {
         return bytes;
     }
 
-    private static void close(Tape tape) {
-        try {
-            tape.out().close();
+    /** Makes no file: one that was deleted stays so. */
+    private static void append(Path file, byte[] block) {
+        try (DataOutputStream out = new DataOutputStream(
+                new BufferedOutputStream(Files.newOutputStream(file, StandardOpenOption.APPEND), 2 * BLOCK))) {
+            out.writeInt(block.length);
+            out.write(block);
         } catch (IOException e) {
             throw new UncheckedIOException(e);
         }
@@ -115,7 +115,6 @@ public final class Tapes implements AutoCloseable {
     /** Deletes the files. */
     @Override
     public synchronized void close() {
-        open.forEach(Tapes::close);
         open.clear();
         for (Path file : files.values()) {
             file.toFile().delete();

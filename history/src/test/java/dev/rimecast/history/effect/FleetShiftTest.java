@@ -54,9 +54,21 @@ class FleetShiftTest {
         assertThat(FleetShift.quantile(freedom)).isEqualTo(expected, within(0.003));
     }
 
-    /** Fleets of 30 sites with alerts, of which some differ by one to three, and 45 without, of which few differ by one. */
-    @Test
-    void interval_holdsTheTruthAboutAsOftenAsItSays() {
+    /**
+     * Fleets of sites with alerts, of which four in ten differ by one to three, and of sites without, of which few differ by one. Seen by turns,
+     * two to one.
+     */
+    @ParameterizedTest
+    @CsvSource({
+        "30, 7, 45, 5, 0.05",
+        "30, 12, 45, 6, 0.05",
+        "30, 20, 45, 10, 0.05",
+        "50, 10, 2450, 5, 0.03",
+        "50, 20, 2450, 10, 0.03",
+        "50, 50, 2450, 40, 0.03",
+    })
+    void interval_holdsTheTruthAtLeastAsOftenAsItSays(
+            int busySites, int busySeen, int quietSites, int quietSeen, double share) {
         long seed = 20261130;
         Random random = new Random(seed);
         int held = 0;
@@ -64,23 +76,37 @@ class FleetShiftTest {
         for (int fleet = 0; fleet < 2_000; fleet++) {
             List<Integer> busy = new ArrayList<>();
             List<Integer> quiet = new ArrayList<>();
-            for (int i = 0; i < 30; i++) {
+            for (int i = 0; i < busySites; i++) {
                 busy.add(random.nextInt(10) < 4 ? 1 + random.nextInt(3) : 0);
             }
-            for (int i = 0; i < 45; i++) {
-                quiet.add(random.nextInt(20) == 0 ? 1 : 0);
+            for (int i = 0; i < quietSites; i++) {
+                quiet.add(random.nextDouble() < share ? 1 : 0);
             }
             int truth = sum(busy) + sum(quiet);
             Collections.shuffle(busy, random);
             Collections.shuffle(quiet, random);
-            Optional<FleetShift> shift =
-                    FleetShift.of(List.of(new Stratum(30, busy.subList(0, 12)), new Stratum(45, quiet.subList(0, 6))));
+            Optional<FleetShift> shift = FleetShift.of(List.of(
+                    new Stratum(busySites, busy.subList(0, busySeen)),
+                    new Stratum(quietSites, quiet.subList(0, quietSeen))));
             if (shift.isPresent()) {
                 said++;
                 held += shift.get().low() <= truth && truth <= shift.get().high() ? 1 : 0;
             }
         }
-        assertThat(held / (double) said).as("seed %d", seed).isBetween(0.88, 0.97);
+        assertThat(said).isGreaterThan(1_000);
+        assertThat(held / (double) said).as("seed %d", seed).isGreaterThan(0.9);
+    }
+
+    /** By hand: 2 of 2 busy sites are known, 40 of 45 quiet ones not, which may be 1 - 0.05^(1/5) = 45.07 % of them, by 3 each. */
+    @Test
+    void stratumThatShowsNothingYet_mayHoldMore() {
+        FleetShift shift = FleetShift.of(
+                        List.of(new Stratum(2, List.of(3, -1)), new Stratum(45, List.of(0, 0, 0, 0, 0))))
+                .orElseThrow();
+
+        assertThat(shift.more()).isEqualTo(2);
+        assertThat(shift.high()).isEqualTo(2 + 40 * 0.4507 * 3, within(0.01));
+        assertThat(shift.low()).isEqualTo(2 - 40 * 0.4507 * 3, within(0.01));
     }
 
     private static int sum(List<Integer> values) {

@@ -9,6 +9,7 @@ import dev.rimecast.history.ToyLog;
 import dev.rimecast.history.backtest.Labels;
 import dev.rimecast.history.backtest.Window;
 import dev.rimecast.history.duck.Duck;
+import dev.rimecast.history.failure.HistoryException;
 import dev.rimecast.history.query.History;
 import dev.rimecast.history.query.Views;
 import dev.rimecast.history.store.HistoryDirectory;
@@ -86,15 +87,15 @@ class ReadyPastTest {
         return ReadyPast.of(past, Policy.standard(), 2, Duration.ofDays(runInDays), tapes, 1, (done, all) -> {});
     }
 
-    private static Labels labels(ReadyPast ready) throws Exception {
-        return Labels.of(ready.judged(), Optional.empty(), List.of());
+    private static ReadyPast.Known labels(ReadyPast ready) throws Exception {
+        return ready.known(Labels.of(ready.judged(), Optional.empty(), List.of()));
     }
 
     @Test
     void sameNumbers_fromTheMiddleOn_raiseTheSame_andOthersWhatTheyWouldHave() throws Exception {
         try (History past = History.open(root.resolve("history"), 128, false);
                 ReadyPast ready = ready(past, 2)) {
-            Labels labels = labels(ready);
+            ReadyPast.Known labels = labels(ready);
             assertThat(ready.order(labels)).containsExactly(ToyLog.SITE);
 
             SiteShift same = ready.shift(ToyLog.SITE, other("forecast.high_days", 3), labels, () -> true);
@@ -128,11 +129,34 @@ class ReadyPastTest {
     void whatNobodyWants_ends() throws Exception {
         try (History past = History.open(root.resolve("history"), 128, false);
                 ReadyPast ready = ready(past, 2)) {
-            Labels labels = labels(ready);
+            ReadyPast.Known labels = labels(ready);
             assertThatThrownBy(
                             () -> ready.shift(ToyLog.SITE, other("features.split.material", 50), labels, () -> false))
                     .isInstanceOf(CancellationException.class);
         }
+    }
+
+    @Test
+    void closed_saysSo_ratherThanThatNothingDiffers() throws Exception {
+        try (History past = History.open(root.resolve("history"), 128, false)) {
+            ReadyPast ready = ready(past, 2);
+            ReadyPast.Known labels = labels(ready);
+            ready.close();
+
+            assertThatThrownBy(() -> ready.shift(ToyLog.SITE, other("features.split.material", 50), labels, () -> true))
+                    .isInstanceOf(IllegalStateException.class);
+        }
+    }
+
+    @Test
+    void moreSitesThanItIsFor_orADiskThatIsFull_isRefusedInWords() {
+        ReadyPast.refuseMore(999, ReadyPast.MOST_SITES);
+        assertThatThrownBy(() -> ReadyPast.refuseMore(1_000, ReadyPast.MOST_SITES))
+                .isInstanceOf(HistoryException.class)
+                .hasMessageContaining("up to 1000 sites");
+        assertThatThrownBy(() -> ReadyPast.refuseFullDisk(tapes, Long.MAX_VALUE))
+                .isInstanceOf(HistoryException.class)
+                .hasMessageContaining("free");
     }
 
     @Test
@@ -149,6 +173,14 @@ class ReadyPastTest {
 
             assertThat(count.current()).isEqualTo(new LimitCount.Beyond(0, 0));
             assertThat(count.candidate()).as("412.5 s each").isEqualTo(new LimitCount.Beyond(2, 1));
+            LimitCount earlier = LimitCount.of(
+                    past,
+                    "limits.pull_down_seconds",
+                    ready.judged().machines(),
+                    Policy.standard(),
+                    other("limits.pull_down_seconds", 400),
+                    new Window(ToyLog.START, ToyLog.at(HOT - 60)));
+            assertThat(earlier.candidate()).as("both came later").isEqualTo(new LimitCount.Beyond(0, 0));
         }
         assertThat(LimitCount.isCounted("limits.condensing_hysteresis_kelvin")).isFalse();
     }
