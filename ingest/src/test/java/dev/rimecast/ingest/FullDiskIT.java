@@ -63,7 +63,7 @@ class FullDiskIT {
                 }
                 now.set(NOW.plus(Duration.ofMinutes(5)));
                 await().during(Duration.ofSeconds(2))
-                        .atMost(Duration.ofSeconds(10))
+                        .atMost(Duration.ofSeconds(60))
                         .until(() -> waiting.stream().noneMatch(IMqttToken::isComplete));
                 assertThat(kafka.siteLog(SiteRecord.Pack.class)).hasSize(taken);
                 assertThat(kafka.siteLog(SiteRecord.Tick.class))
@@ -71,7 +71,7 @@ class FullDiskIT {
                         .isEmpty();
 
                 free.set(700_000_000);
-                await().atMost(Duration.ofSeconds(30))
+                await().atMost(Duration.ofSeconds(60))
                         .until(() -> waiting.stream().allMatch(IMqttToken::isComplete));
                 assertThat(waiting).allMatch(token -> token.getException() == null);
                 assertThat(stage.health().isWell()).isTrue();

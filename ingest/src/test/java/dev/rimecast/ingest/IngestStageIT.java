@@ -270,7 +270,7 @@ class IngestStageIT {
         }
         List<Double> everyOne =
                 IntStream.rangeClosed(1, packs).mapToObj(i -> (double) i).toList();
-        await().atMost(Duration.ofSeconds(30))
+        await().atMost(Duration.ofSeconds(60))
                 .untilAsserted(() -> assertThat(valuesOf("gw-50")).containsExactlyInAnyOrderElementsOf(everyOne));
 
         // A new start takes nothing over again.

@@ -87,7 +87,7 @@ final class Mosquitto implements AutoCloseable {
                         directory.resolve("mosquitto.conf").toString())
                 .inheritIO()
                 .start();
-        Awaitility.await("broker listens").atMost(Duration.ofSeconds(20)).until(this::listens);
+        Awaitility.await("broker listens").atMost(Duration.ofSeconds(60)).until(this::listens);
     }
 
     private boolean listens() {
@@ -107,7 +107,7 @@ final class Mosquitto implements AutoCloseable {
                 .waitFor();
         // It writes another file and renames it: a newer one is a whole one. It may wait for the next packet to look.
         Awaitility.await("saved")
-                .atMost(Duration.ofSeconds(20))
+                .atMost(Duration.ofSeconds(60))
                 .until(() -> listens()
                         && Files.exists(saved)
                         && Files.getLastModifiedTime(saved).toInstant().isAfter(before));

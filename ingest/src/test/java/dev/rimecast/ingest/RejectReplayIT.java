@@ -69,7 +69,7 @@ class RejectReplayIT {
     @BeforeEach
     void register() throws Exception {
         kafka.register(Machine.basic(own, "harbour", gateway), Machine.basic(strange, "harbour", "gw-0"));
-        await().atMost(Duration.ofSeconds(20)).untilAsserted(() -> {
+        await().atMost(Duration.ofSeconds(60)).untilAsserted(() -> {
             publish(reading(own, 0));
             assertThat(values()).as("the register is in force").isNotEmpty();
         });
@@ -137,7 +137,7 @@ class RejectReplayIT {
 
     /** Tries until the register of the mend has arrived, which takes a moment. */
     private Outcome.Done replayUntilStored(RejectId id) {
-        return (Outcome.Done) await().atMost(Duration.ofSeconds(20))
+        return (Outcome.Done) await().atMost(Duration.ofSeconds(60))
                 .until(
                         () -> stage.replayReject(id, "Ada"),
                         outcome -> outcome instanceof Outcome.Done done
@@ -221,7 +221,7 @@ class RejectReplayIT {
         publish(reading(strange, 7));
         RejectId id = onlyReject();
         mend();
-        await().atMost(Duration.ofSeconds(20)).untilAsserted(() -> {
+        await().atMost(Duration.ofSeconds(60)).untilAsserted(() -> {
             publish(reading(strange, 8));
             assertThat(valuesSince()).as("the mend is in force").contains(8.0);
         });

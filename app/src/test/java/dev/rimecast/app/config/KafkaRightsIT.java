@@ -176,7 +176,7 @@ class KafkaRightsIT {
                         new SimpleMeterRegistry());
                 Admin keeper = Admin.create(asKeeper())) {
             assertThat(ingest.awaitReady(Duration.ofSeconds(30))).isTrue();
-            await().atMost(Duration.ofSeconds(20))
+            await().atMost(Duration.ofSeconds(60))
                     .until(() ->
                             ingest.unclaimed().isEmpty() && publish(ingest, "ice-1/evaporator_temperature", "Cel"));
             assertThat(publish(ingest, "ice-1/evaporator_temperature", "Fahrenheit"))
@@ -186,7 +186,7 @@ class KafkaRightsIT {
             assertThat(ingest.rejects(10)).isNotEmpty();
             assertThat(ingest.replayReject(ingest.rejects(10).get(0).id(), "Ada"))
                     .isInstanceOf(RejectReplay.Outcome.Done.class);
-            await().atMost(Duration.ofSeconds(20))
+            await().atMost(Duration.ofSeconds(60))
                     .untilAsserted(() -> assertThat(keeper.listConsumerGroupOffsets(StageSettings.APPLICATION_ID)
                                     .partitionsToOffsetAndMetadata()
                                     .get()

@@ -38,7 +38,7 @@ class RollingRestartIT {
             ClusterSums.awaitCovered(generator, 20);
             probe.takeWorst();
             await().during(Duration.ofSeconds(15))
-                    .atMost(Duration.ofSeconds(20))
+                    .atMost(Duration.ofSeconds(60))
                     .until(generator::isAlive);
             say("nothing is restarted", 15, probe);
             int live = 0;
@@ -74,7 +74,7 @@ class RollingRestartIT {
             cluster.run("stop", "analytics-b");
             await().atMost(HEAL).ignoreExceptions().until(() -> probe.owners().size() == 1);
             await().during(Duration.ofSeconds(20))
-                    .atMost(Duration.ofSeconds(25))
+                    .atMost(Duration.ofSeconds(60))
                     .until(() -> true);
             say("one instance stopped, one is left", 20, probe);
             long begun = System.nanoTime();
@@ -90,12 +90,12 @@ class RollingRestartIT {
                     });
             double settled = (System.nanoTime() - begun) / 1e9;
             await().during(Duration.ofSeconds(20))
-                    .atMost(Duration.ofSeconds(25))
+                    .atMost(Duration.ofSeconds(60))
                     .until(() -> true);
             say("from one instance to three, " + probe.owners(), settled, probe);
             cluster.run("kill", "analytics-c");
             await().during(Duration.ofSeconds(40))
-                    .atMost(Duration.ofSeconds(45))
+                    .atMost(Duration.ofSeconds(60))
                     .until(() -> true);
             say("one of three killed, " + probe.owners(), 40, probe);
         }

@@ -122,7 +122,7 @@ final class WildGateway implements AutoCloseable, MqttCallback {
             } catch (org.eclipse.paho.client.mqttv3.MqttException expected) {
                 // It is told so as soon as the server has closed.
             }
-            await().atMost(Duration.ofSeconds(10)).until(() -> !other.isConnected());
+            await().atMost(Duration.ofSeconds(60)).until(() -> !other.isConnected());
             return client.isConnected();
         } finally {
             other.close(true);

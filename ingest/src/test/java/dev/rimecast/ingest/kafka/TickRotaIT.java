@@ -26,13 +26,13 @@ class TickRotaIT {
             try (TickRota other = new TickRota(kafka.client())) {
                 one.start();
                 other.start();
-                await().atMost(Duration.ofSeconds(30)).untilAsserted(() -> {
+                await().atMost(Duration.ofSeconds(60)).untilAsserted(() -> {
                     assertThat(of(one)).isNotEmpty().doesNotContainAnyElementsOf(of(other));
                     assertThat(of(one).size() + of(other).size()).isEqualTo(PARTITIONS);
                 });
                 one.close();
                 assertThat(of(one)).isEmpty();
-                await().atMost(Duration.ofSeconds(30))
+                await().atMost(Duration.ofSeconds(60))
                         .untilAsserted(() -> assertThat(of(other)).hasSize(PARTITIONS));
             }
         }

@@ -32,7 +32,7 @@ class ClosedDoorTest {
                     false,
                     timer)) {
                 gateway.start();
-                await().atMost(Duration.ofSeconds(30)).until(() -> taken.get() >= 4);
+                await().atMost(Duration.ofSeconds(60)).until(() -> taken.get() >= 4);
                 assertThat(Thread.getAllStackTraces().keySet())
                         .extracting(Thread::getName)
                         .filteredOn(name -> name.equals("MQTT Con: gw-shut"))

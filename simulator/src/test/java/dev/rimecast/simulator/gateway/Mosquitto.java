@@ -68,7 +68,7 @@ final class Mosquitto implements AutoCloseable {
                 .redirectErrorStream(true)
                 .redirectOutput(configuration.resolveSibling("mosquitto.log").toFile())
                 .start();
-        Awaitility.await("broker listens").atMost(Duration.ofSeconds(20)).until(this::listens);
+        Awaitility.await("broker listens").atMost(Duration.ofSeconds(60)).until(this::listens);
         return started;
     }
 
