@@ -73,7 +73,8 @@ final class ConfigKeys {
             "2000",
             "connections",
             "Connections from one address at a time, over TLS, too. One more is closed unread. Gateways behind one router share an"
-                    + " address. 0 switches the limit off.");
+                    + " address, and after their line was cut each may count twice for a while: at least twice their number. 0"
+                    + " switches the limit off.");
     static final ConfigKey<String> TLS_CERTIFICATE_FILE = ConfigKey.optional(
             "mqtt-tls.certificate-file",
             YamlType.text(),
