@@ -171,7 +171,7 @@ class BackupIT {
         }
     }
 
-    /** Sees one that nobody has seen. It may clear while it is looked at, so the next one is taken then. */
+    /** Sees one that nobody has seen, and that stays for hours. It may get worse while it is looked at, so the next one is taken then. */
     private static void acknowledgeOne(Server server) {
         AlertsStage stage = server.alerts();
         await().atMost(Duration.ofSeconds(60))
