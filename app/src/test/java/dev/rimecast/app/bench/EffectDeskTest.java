@@ -5,22 +5,10 @@ import static org.awaitility.Awaitility.await;
 
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.dashboard.bench.Effect;
-import dev.rimecast.history.duck.Duck;
-import dev.rimecast.history.query.Views;
-import dev.rimecast.history.store.HistoryDirectory;
-import dev.rimecast.history.store.HistoryWriter;
-import dev.rimecast.history.store.StoredFile.Partition;
-import dev.rimecast.history.table.Taken;
-import dev.rimecast.telemetry.log.SiteLogCodec;
-import dev.rimecast.telemetry.log.SiteRecord;
-import dev.rimecast.telemetry.log.Topics;
-import dev.rimecast.telemetry.machine.Machine;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Duration;
 import java.time.Instant;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.CountDownLatch;
@@ -37,27 +25,7 @@ class EffectDeskTest {
     Path root;
 
     private void write() {
-        List<Taken> records = new ArrayList<>();
-        for (String site : List.of("harbour", "lantern", "quay")) {
-            add(records, site, new SiteRecord.Registered(START, Machine.basic("ice-" + site, site, "gw-" + site)));
-        }
-        for (int minute = 0; minute < 60; minute++) {
-            add(records, "", new SiteRecord.Tick(START.plus(Duration.ofMinutes(minute))));
-        }
-        HistoryDirectory directory = new HistoryDirectory(root.resolve("history"));
-        HistoryWriter.open(directory, new Duck.Limits(128, 1, root.resolve("spill")), new Views(directory)::script)
-                .add(records, Map.of(new Partition(Topics.SITES, "log", 0), (long) records.size()), List.of());
-    }
-
-    private static void add(List<Taken> records, String key, SiteRecord record) {
-        records.add(new Taken(
-                Topics.SITES,
-                "log",
-                0,
-                records.size(),
-                START.toEpochMilli() + 1000L * records.size(),
-                key,
-                SiteLogCodec.encode(record)));
+        HourOfLog.write(root, START, List.of("harbour", "lantern", "quay"));
     }
 
     /** Nothing is decided before this is let go. */

@@ -7,25 +7,13 @@ import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.history.backtest.Decided;
 import dev.rimecast.history.backtest.LogRun;
 import dev.rimecast.history.backtest.Progress;
-import dev.rimecast.history.duck.Duck;
 import dev.rimecast.history.query.History;
-import dev.rimecast.history.query.Views;
-import dev.rimecast.history.store.HistoryDirectory;
-import dev.rimecast.history.store.HistoryWriter;
-import dev.rimecast.history.store.StoredFile.Partition;
-import dev.rimecast.history.table.Taken;
-import dev.rimecast.telemetry.log.SiteLogCodec;
-import dev.rimecast.telemetry.log.SiteRecord;
-import dev.rimecast.telemetry.log.Topics;
-import dev.rimecast.telemetry.machine.Machine;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
@@ -42,25 +30,7 @@ class KeptRunsTest {
     Path root;
 
     private void write() {
-        List<Taken> records = new ArrayList<>();
-        add(records, "harbour", new SiteRecord.Registered(START, Machine.basic("ice-1", "harbour", "gw-1")));
-        for (int minute = 0; minute < 60; minute++) {
-            add(records, "", new SiteRecord.Tick(START.plus(Duration.ofMinutes(minute))));
-        }
-        HistoryDirectory directory = new HistoryDirectory(root.resolve("history"));
-        HistoryWriter.open(directory, new Duck.Limits(128, 1, root.resolve("spill")), new Views(directory)::script)
-                .add(records, Map.of(new Partition(Topics.SITES, "log", 0), (long) records.size()), List.of());
-    }
-
-    private static void add(List<Taken> records, String key, SiteRecord record) {
-        records.add(new Taken(
-                Topics.SITES,
-                "log",
-                0,
-                records.size(),
-                START.toEpochMilli() + 1000L * records.size(),
-                key,
-                SiteLogCodec.encode(record)));
+        HourOfLog.write(root, START, List.of("harbour"));
     }
 
     private Decided ask(double limit, Progress progress) {
@@ -88,7 +58,7 @@ class KeptRunsTest {
 
         Decided decided = ask(60, (now, all) -> done.add(now));
 
-        assertThat(decided.watched()).containsOnlyKeys("ice-1");
+        assertThat(decided.watched()).containsOnlyKeys("ice-harbour");
         assertThat(done).as("nothing is left to decide").containsExactly(61L);
         assertThat(kept()).hasSize(1);
     }

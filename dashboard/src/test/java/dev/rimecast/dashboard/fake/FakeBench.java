@@ -4,7 +4,6 @@ import dev.rimecast.alerts.view.Person;
 import dev.rimecast.dashboard.bench.Bench;
 import dev.rimecast.dashboard.bench.Effect;
 import dev.rimecast.dashboard.bench.Look;
-import dev.rimecast.dashboard.bench.Progress;
 import dev.rimecast.dashboard.bench.Run;
 import dev.rimecast.dashboard.bench.Sheet;
 import dev.rimecast.dashboard.bench.Trial;
@@ -17,8 +16,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
-import java.util.OptionalDouble;
-import java.util.OptionalLong;
 
 /** A few numbers, two versions, no trial at first; questions to the past are answered at once, the second of a kind never. */
 public final class FakeBench implements Bench {
@@ -28,12 +25,13 @@ public final class FakeBench implements Bench {
     private final List<Version> versions = new ArrayList<>();
     private final Map<Integer, Map<String, Double>> values = new LinkedHashMap<>();
     private final List<Trial> trials = new ArrayList<>();
-    private final List<Run> runs = new ArrayList<>();
+    private final FakeRuns runs;
     private final FakeLooks looks = new FakeLooks();
     private final FakeEffects effects = new FakeEffects();
 
     public FakeBench(InstantSource clock) {
         this.clock = clock;
+        this.runs = new FakeRuns(clock);
         values.put(1, FakeNumbers.standard());
         versions.add(new Version(
                 1,
@@ -244,12 +242,12 @@ public final class FakeBench implements Bench {
 
     @Override
     public synchronized List<Run> runs() {
-        return List.copyOf(runs);
+        return runs.all();
     }
 
     @Override
     public synchronized Optional<Run> run(int id) {
-        return runs.stream().filter(each -> each.id() == id).findFirst();
+        return runs.of(id);
     }
 
     @Override
@@ -258,58 +256,7 @@ public final class FakeBench implements Bench {
         if (refused.isPresent() && refused.get() instanceof Answer.Wrong<Run>) {
             return refused.get();
         }
-        boolean isAnswered = runs.stream().noneMatch(run -> run.kind().equals("back-test"));
-        Run.BackTest answer = new Run.BackTest(
-                clock.instant().minus(Duration.ofDays(days)),
-                clock.instant(),
-                24,
-                2.1,
-                48_000,
-                true,
-                "Exactly what was raised live: 212 revisions of alerts.",
-                FakeAnswers.figures(8, 6, 9, 3, 5),
-                FakeAnswers.figures(8, 7, 11, 4, 6),
-                List.of(
-                        new Run.OfCause("airflow-restricted", 5, 4, 5, new Run.Ends(0.45, 0.95), new Run.Ends(0.65, 1)),
-                        new Run.OfCause("scale", 3, 2, 2, new Run.Ends(0.26, 0.91), new Run.Ends(0.26, 0.91))),
-                new Run.Known(3, 8, 2, 0.4, 1),
-                4,
-                FakeAnswers.differences(clock.instant()));
-        return new Answer.Done<>(add(
-                "back-test",
-                days,
-                who,
-                changes(changes),
-                isAnswered ? "done" : "running",
-                isAnswered ? Optional.of(answer) : Optional.empty(),
-                Optional.empty()));
-    }
-
-    private Run add(
-            String kind,
-            int days,
-            Person who,
-            List<Sheet.Change> changes,
-            String state,
-            Optional<Run.BackTest> backTest,
-            Optional<Run.Sweep> sweep) {
-        Run run = new Run(
-                runs.size() + 1,
-                kind,
-                state,
-                who.name(),
-                clock.instant(),
-                versions.get(0).number(),
-                days,
-                changes,
-                Optional.empty(),
-                state.equals("running")
-                        ? Optional.of(new Progress(310_000, 750_000, OptionalLong.of(95)))
-                        : Optional.empty(),
-                backTest,
-                sweep);
-        runs.add(0, run);
-        return run;
+        return new Answer.Done<>(runs.backTest(versions.get(0).number(), changes(changes), days, who));
     }
 
     @Override
@@ -320,41 +267,13 @@ public final class FakeBench implements Bench {
                 return refused.get();
             }
         }
-        List<Run.Point> points = new ArrayList<>();
         double now = FakeNumbers.required(now(), path);
-        points.add(new Run.Point(now, 2_400, FakeAnswers.figures(8, 6, 9, 3, 5), 8.1, true));
-        for (double value : numbers) {
-            int found = Math.min(8, 5 + points.size());
-            points.add(new Run.Point(
-                    value,
-                    2_100 + 100 * points.size(),
-                    FakeAnswers.figures(8, found, 9, 1 + points.size(), 5),
-                    7 + points.size(),
-                    points.size() % 2 == 1));
-        }
-        Run.Sweep answer = new Run.Sweep(
-                path,
-                costs,
-                clock.instant().minus(Duration.ofDays(days)),
-                clock.instant(),
-                2.1,
-                points,
-                1,
-                1,
-                0,
-                "not-held",
-                2_500,
-                OptionalDouble.of(140),
-                5,
-                3);
-        return new Answer.Done<>(add("sweep", days, who, List.of(), "done", Optional.empty(), Optional.of(answer)));
+        return new Answer.Done<>(runs.sweep(versions.get(0).number(), path, now, numbers, costs, days, who));
     }
 
     @Override
     public synchronized boolean cancel(int id) {
-        Optional<Run> open = run(id).filter(each -> each.state().equals("running"));
-        open.ifPresent(was -> runs.set(runs.indexOf(was), was.in("cancelled", Optional.empty(), Optional.empty())));
-        return open.isPresent();
+        return runs.cancel(id);
     }
 
     @Override
