@@ -10,7 +10,9 @@ import java.sql.Timestamp;
 import java.time.Instant;
 import java.time.ZoneId;
 import java.time.temporal.ChronoUnit;
+import java.util.Collection;
 import java.util.HashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.jdbi.v3.core.Handle;
@@ -35,10 +37,14 @@ final class IceStore {
                 .findOne();
     }
 
-    /** What each site's clock says, by site. */
-    static Map<String, SiteIce> bySite(Handle handle) {
+    /** What the clocks of some sites say, by site; one without a clock is not in it. */
+    static Map<String, SiteIce> bySite(Handle handle, Collection<String> sites) {
         Map<String, SiteIce> bySite = new HashMap<>();
-        handle.createQuery("select site, ice, words from ice_outlook")
+        if (sites.isEmpty()) {
+            return bySite;
+        }
+        handle.createQuery("select site, ice, words from ice_outlook where site = any(:sites)")
+                .bindArray("sites", String.class, List.copyOf(sites))
                 .map((row, context) -> Map.entry(
                         row.getString(1),
                         new SiteIce(Clocks.Ice.ofCode(row.getString(2)).orElseThrow(), row.getString(3))))

@@ -14,6 +14,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.stream.Collectors;
 import org.jdbi.v3.core.Handle;
 
 /** Puts an alert's view together: the row, its site's name, its advice, its audit. */
@@ -40,7 +41,13 @@ final class ViewAssembly {
                         .map(row -> row.alert().subject())
                         .distinct()
                         .toList());
-        Map<String, SiteIce> ice = IceStore.bySite(handle);
+        Map<String, SiteIce> ice = IceStore.bySite(
+                handle,
+                rows.stream()
+                        .map(Named::alert)
+                        .filter(this::makesLessIce)
+                        .map(alert -> alert.finding().site())
+                        .collect(Collectors.toSet()));
         Map<UUID, Silent> silent = silentTogether(handle, rows);
         Map<String, MachineKind> kinds = kinds(handle, rows);
         return rows.stream()

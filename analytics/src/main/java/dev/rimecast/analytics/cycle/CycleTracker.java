@@ -138,6 +138,11 @@ public final class CycleTracker implements Boundaries {
         }
     }
 
+    /** A drain-pump run has ended that was no longer than a tank takes to empty. */
+    public void drainEmptied() {
+        drain.emptied();
+    }
+
     private void timePassed(long millis, Sink out) {
         boolean isBreak = newest != NONE && millis - newest > GAP_MILLIS;
         drain.passed(millis, isBreak, out);

@@ -77,6 +77,12 @@ final class DrainTrace {
         }
     }
 
+    /** The pump has emptied the tank: the signal has ended, though its end may come late or not at all. */
+    void emptied() {
+        on = false;
+        risenAt = NONE;
+    }
+
     void levelTime(double seconds) {
         hasLevelTimes = true;
         risenAt = NONE;

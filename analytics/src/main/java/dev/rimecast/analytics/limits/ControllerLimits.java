@@ -16,4 +16,9 @@ public record ControllerLimits(
                 row.drainLevelSeconds().orElse(policy.get(PolicyNumber.DRAIN_LEVEL_LIMIT_SECONDS)),
                 row.drainRunOnSeconds().orElse(policy.get(PolicyNumber.DRAIN_RUN_ON_SECONDS)));
     }
+
+    /** The longest drain-pump run that leaves an empty tank: against a full one the pump goes on beyond it, or is stopped there. */
+    public double drainRunSeconds() {
+        return drainLevelSeconds + drainRunOnSeconds;
+    }
 }

@@ -170,6 +170,9 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         if (channel == Channel.PHASE) {
             parts.restarts.phase(Phase.ofOrdinal((int) value), millis);
         }
+        if (channel == Channel.DRAIN_RUN_TIME && value < context.limits().drainRunSeconds()) {
+            parts.tracker.drainEmptied();
+        }
         parts.tracker.accept(channel, millis, value, this);
         parts.ofPlace(channel, value, millis, context);
         Optional<Phase> phase = parts.tracker.phase(millis);

@@ -73,6 +73,30 @@ class StandingWaterTest {
         assertThat(watch().of(Condition.DRAIN_PUMP_OVERRUN)).isEmpty();
     }
 
+    /** A late row does not stand where it belongs: the run that was timed shows that the tank was emptied. */
+    @Test
+    void signalWhoseEndIsLost_butWhosePumpRunEnded_saysNothing() {
+        cycles(30);
+        plate.cycles(1);
+        rises();
+        drain.add(Reading.number(PlateModel.MACHINE, Channel.DRAIN_RUN_TIME, plate.now() + 4_600, 4.6));
+        cycles(3);
+
+        assertThat(watch().findings).isEmpty();
+    }
+
+    /** A controller that gives up stops its pump with the tank still full. */
+    @Test
+    void signalThatDoesNotEnd_thoughThePumpRanToItsLimit_isSaid() {
+        cycles(30);
+        plate.freeze(120);
+        rises();
+        drain.add(Reading.number(PlateModel.MACHINE, Channel.DRAIN_RUN_TIME, plate.now() + 6_100, 6.1));
+        plate.rest(1_200, Phase.STOPPED);
+
+        assertThat(watch().of(Condition.DRAIN_PUMP_OVERRUN).get(0).summary()).contains("the tank stays full");
+    }
+
     @Test
     void signalsThatEndAsTheyShould_sayNothing() {
         cycles(40);
