@@ -13,6 +13,7 @@ import dev.rimecast.alerts.keep.Upkeep;
 import dev.rimecast.alerts.notice.outbox.LinkMail;
 import dev.rimecast.alerts.notice.outbox.NoticeStage;
 import dev.rimecast.alerts.people.People;
+import dev.rimecast.alerts.register.ClosurePass;
 import dev.rimecast.alerts.register.OutboxPublisher;
 import dev.rimecast.alerts.register.PolicyDesk;
 import dev.rimecast.alerts.register.RegisterImport;
@@ -163,6 +164,7 @@ public final class AlertsStage implements AutoCloseable {
                                     return List.of();
                                 },
                                 true),
+                        new Upkeep.Named("closures", new ClosurePass(database, siteEvents)::run),
                         new Upkeep.Named("holds", new HoldPass(database, books)::run),
                         new Upkeep.Named("priorities", new PriorityPass(database, books)::run),
                         new Upkeep.Named("retention", new RetentionPass(database, settings.retention())::run),

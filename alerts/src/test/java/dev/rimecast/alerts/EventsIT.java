@@ -5,6 +5,9 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
 import dev.rimecast.alerts.life.Findings;
+import dev.rimecast.alerts.register.ClosurePass;
+import dev.rimecast.alerts.store.CycleStore;
+import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.view.CaseView;
 import dev.rimecast.alerts.view.EventView;
 import dev.rimecast.alerts.view.Events;
@@ -13,6 +16,7 @@ import dev.rimecast.alerts.view.Events.Report;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.ScopedEvents;
 import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.log.EventKind;
@@ -25,6 +29,7 @@ import dev.rimecast.telemetry.machine.Site;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
+import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.EnumSet;
 import java.util.List;
@@ -52,6 +57,9 @@ class EventsIT extends StageBench {
                 Machine.basic("ice-a", "bar", "gw-bar"),
                 Machine.basic("ice-b", "bar", "gw-bar"),
                 Machine.basic("ice-c", "club", "gw-club"),
+                Machine.basic("ice-h", "hotel", "gw-hotel"),
+                Machine.basic("ice-l", "lodge", "gw-lodge"),
+                Machine.basic("ice-i", "inn", "gw-inn"),
                 Machine.basic("ice-1", "site-a", "gw-a"));
         know(new Register(machines, List.of(Site.basic("empty"))));
     }
@@ -229,6 +237,55 @@ class EventsIT extends StageBench {
         assertThat(seen).hasSize(451).doesNotHaveDuplicates();
         assertThat(seen).extracting(EventView::at).isSortedAccordingTo((a, b) -> b.compareTo(a));
         assertThat(seen).last().extracting(EventView::kind).isEqualTo(EventKind.CLOSED_FROM);
+    }
+
+    /** Three sites closed ten days ago: one works as before, one fills up what melts, one said when it opens. */
+    @Test
+    void closure_endsByItself_whereIceIsMadeAsBefore_orAsWasSaid() {
+        Instant closed = NOW.minus(Duration.ofDays(10));
+        for (String site : List.of("hotel", "lodge", "inn")) {
+            String opens = site.equals("inn")
+                    ? LocalDate.ofInstant(NOW, ZoneOffset.UTC).toString()
+                    : "";
+            added(report(new Report(
+                    Optional.of(site), Optional.empty(), Optional.of(closed), EventKind.CLOSED_FROM, opens, "", "")));
+        }
+        List<Cycle> made = new ArrayList<>();
+        for (int hour = 2; hour < 28 * 24; hour += 3) {
+            made.add(hourBefore("ice-h", closed, hour));
+            made.add(hourBefore("ice-l", closed, hour));
+        }
+        for (int hour = 1; hour < 60; hour += 3) {
+            made.add(hourBefore("ice-h", NOW, hour));
+        }
+        made.add(hourBefore("ice-l", NOW, 5));
+        made.add(hourBefore("ice-l", NOW, 29));
+        try (Database database = Database.open(engines.login(), 2)) {
+            database.jdbi().useTransaction(handle -> CycleStore.write(handle, made));
+            ClosurePass pass = new ClosurePass(database, stage.siteEvents());
+            pass.run(NOW);
+            pass.run(NOW.plus(Duration.ofHours(2)));
+        }
+
+        assertThat(ofSite("hotel"))
+                .extracting(EventView::kind)
+                .containsExactly(EventKind.CLOSED_TO, EventKind.CLOSED_FROM);
+        assertThat(ofSite("hotel").get(0).detail()).startsWith("ice is made as on open days: ");
+        assertThat(ofSite("inn")).extracting(EventView::detail).contains("as was said when it closed");
+        assertThat(ofSite("lodge")).extracting(EventView::kind).containsExactly(EventKind.CLOSED_FROM);
+        await().untilAsserted(() -> assertThat(engines.siteLog("hotel").stream()
+                        .filter(Happened.class::isInstance)
+                        .map(each -> ((Happened) each).kind()))
+                .containsExactly(EventKind.CLOSED_FROM, EventKind.CLOSED_TO));
+    }
+
+    private List<EventView> ofSite(String site) {
+        return events.ofSite(SiteScope.EVERY, site, Optional.empty(), 10);
+    }
+
+    private static Cycle hourBefore(String machine, Instant at, int hours) {
+        Instant start = at.minus(Duration.ofHours(hours));
+        return Story.cycle(machine, start, start.plus(Duration.ofMinutes(25)));
     }
 
     @Test

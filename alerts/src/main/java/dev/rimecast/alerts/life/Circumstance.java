@@ -4,7 +4,7 @@ import java.util.Locale;
 
 /** What is known about a machine's place and doing that can make an alert mean nothing, in order of what is said first. */
 public enum Circumstance {
-    /** The site said that it is closed: {@code closed-from}, and no {@code closed-to} since. */
+    /** The site said that it is closed: {@code closed-from}, and no {@code closed-to} since, whoever said that. */
     SITE_CLOSED,
     /** Its gateway is not heard, so nothing behind it is. */
     GATEWAY_DOWN,

@@ -1,6 +1,7 @@
 package dev.rimecast.alerts.store;
 
 import dev.rimecast.alerts.life.Circumstance;
+import dev.rimecast.alerts.silence.Closure;
 import dev.rimecast.alerts.silence.SilenceHabit;
 import dev.rimecast.alerts.silence.SilenceHabit.Spell;
 import dev.rimecast.telemetry.machine.Site;
@@ -71,27 +72,17 @@ final class CircumstanceQuery {
                 .list();
     }
 
-    /** The last word of the site, or of the machine alone, decides. */
     private static void closed(
             Handle handle, Collection<Subject> subjects, Instant now, Map<String, Set<Circumstance>> known) {
-        record Said(String site, String machine, boolean closed) {}
-        List<Said> said = handle.createQuery("""
-                select distinct on (site, coalesce(machine, '')) site, coalesce(machine, ''), kind = 'closed-from'
-                from site_event where site = any(:sites) and kind in ('closed-from', 'closed-to') and happened <= :now
-                order by site, coalesce(machine, ''), happened desc, id desc""")
-                .bindArray(
-                        "sites",
-                        String.class,
-                        subjects.stream().map(Subject::site).distinct().toList())
-                .bind("now", now)
-                .map((row, context) -> new Said(row.getString(1), row.getString(2), row.getBoolean(3)))
-                .list();
+        List<Closure> standing = ClosureQuery.standing(
+                handle, subjects.stream().map(Subject::site).distinct().toList(), now);
         for (Subject subject : subjects) {
-            boolean closed = said.stream()
-                    .anyMatch(word -> word.closed()
-                            && word.site().equals(subject.site())
-                            && (word.machine().isEmpty() || word.machine().equals(subject.subject())));
-            if (closed) {
+            boolean isClosed = standing.stream()
+                    .anyMatch(closure -> closure.site().equals(subject.site())
+                            && closure.machine()
+                                    .filter(machine -> !machine.equals(subject.subject()))
+                                    .isEmpty());
+            if (isClosed) {
                 add(known, subject.subject(), Circumstance.SITE_CLOSED);
             }
         }

@@ -54,6 +54,8 @@ function detailField(kind) {
       <option value="nothing-found">${t.events.nothingFound}</option>
       ${Object.entries(causes).map(([code, name]) => html`<option value=${code}>${name}</option>`)}</select></label>`;
     case 'harvest-weighed': return html`<label>${t.weighed.kilograms}<input name="detail" type="number" inputmode="decimal" min="0.01" max="50" step="any" required autocomplete="off"></label>`;
+    case 'closed-from': return html`<label>${t.events.opens}<input name="detail" type="date" autocomplete="off"></label>
+      <p class="hint">${t.events.opensHint}</p>`;
     case 'part-replaced': return html`<label>${t.events.part}<input name="detail" maxlength="200" required autocomplete="off"></label>`;
     default: return html`<label>${t.events.detail}<input name="detail" maxlength="200" autocomplete="off"></label>`;
   }

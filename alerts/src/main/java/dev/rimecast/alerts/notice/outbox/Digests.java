@@ -5,6 +5,7 @@ import dev.rimecast.alerts.notice.DigestPlan;
 import dev.rimecast.alerts.notice.NoticeBook;
 import dev.rimecast.alerts.notice.outbox.Checkpoint.Step;
 import dev.rimecast.alerts.notice.text.Content;
+import dev.rimecast.alerts.store.ClosureQuery;
 import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.store.ProofStore;
 import dev.rimecast.telemetry.finding.NameBasedId;
@@ -44,15 +45,12 @@ final class Digests {
             Optional<Last> last = database.jdbi().withHandle(handle -> last(handle, plan));
             plan.due(now, last.map(Last::day)).ifPresent(day -> {
                 Instant since = last.map(Last::at).orElse(now.minus(FIRST_LOOKS_BACK));
-                Content content = texts.ofDigest(
-                        plan,
-                        day,
-                        since,
-                        database.jdbi().withHandle(Digests::ice),
-                        database.jdbi()
-                                .withHandle(
-                                        handle -> ProofStore.notHeld(handle, plan.name(), now.minus(LOST_FOR), now)),
-                        now);
+                Texts.DigestFacts facts = database.jdbi()
+                        .withHandle(handle -> new Texts.DigestFacts(
+                                ice(handle),
+                                ProofStore.notHeld(handle, plan.name(), now.minus(LOST_FOR), now),
+                                ClosureQuery.standing(handle, now)));
+                Content content = texts.ofDigest(plan, day, since, facts, now);
                 database.jdbi().useTransaction(handle -> write(handle, plan, day, content, now));
             });
         }

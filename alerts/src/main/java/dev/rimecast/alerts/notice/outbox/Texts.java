@@ -7,6 +7,7 @@ import dev.rimecast.alerts.notice.text.Content;
 import dev.rimecast.alerts.notice.text.DigestText;
 import dev.rimecast.alerts.notice.text.SitesText;
 import dev.rimecast.alerts.notice.text.Words;
+import dev.rimecast.alerts.silence.Closure;
 import dev.rimecast.alerts.view.AlertFilter;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.CaseView;
@@ -80,9 +81,10 @@ final class Texts {
                 .orElse(ZoneOffset.UTC);
     }
 
-    /** @param ice what the clocks of sites that may run out say, by site */
-    Content ofDigest(
-            DigestPlan plan, LocalDate day, Instant since, Map<String, String> ice, List<Proof> notHeld, Instant now) {
+    /** What the database knows beside cases and alerts: what the clocks of sites that may run out say, by site. */
+    record DigestFacts(Map<String, String> ice, List<Proof> notHeld, List<Closure> closed) {}
+
+    Content ofDigest(DigestPlan plan, LocalDate day, Instant since, DigestFacts facts, Instant now) {
         List<CaseView> mine = views.cases(false, MOST_CASES).stream()
                 .filter(view -> isMine(plan, view.site()) && view.mergedInto().isEmpty())
                 .filter(view -> view.closedAt().filter(at -> at.isBefore(since)).isEmpty())
@@ -95,11 +97,18 @@ final class Texts {
         Map<String, String> names = new TreeMap<>();
         views.sites().forEach(site -> names.put(site.id(), site.name()));
         Map<String, String> iceByName = new TreeMap<>();
-        ice.forEach((site, words) -> {
+        facts.ice().forEach((site, words) -> {
             if (isMine(plan, site)) {
                 iceByName.put(names.getOrDefault(site, site), words);
             }
         });
+        Map<String, Instant> closed = new TreeMap<>();
+        for (Closure closure : facts.closed()) {
+            if (isMine(plan, closure.site())) {
+                String site = names.getOrDefault(closure.site(), closure.site());
+                closed.put(closure.machine().map(id -> site + ", " + id).orElse(site), closure.since());
+            }
+        }
         return digests.of(
                 new DigestText.Facts(
                         day,
@@ -108,9 +117,10 @@ final class Texts {
                         mine,
                         iceByName,
                         care,
-                        notHeld.stream()
+                        facts.notHeld().stream()
                                 .filter(proof -> isMine(plan, proof.site()))
-                                .toList()),
+                                .toList(),
+                        closed),
                 now);
     }
 

@@ -39,6 +39,7 @@ public final class DigestText {
      * @param ice what the clock of each site that may run out says, by the site's name
      * @param care care that is due
      * @param notHeld work that turned out not to have held, and of which no digest has told yet
+     * @param closed sites and machines that are closed by their own word and since when, by name
      */
     public record Facts(
             LocalDate day,
@@ -47,7 +48,8 @@ public final class DigestText {
             List<CaseView> cases,
             Map<String, String> ice,
             List<AlertView> care,
-            List<Proof> notHeld) {}
+            List<Proof> notHeld,
+            Map<String, Instant> closed) {}
 
     public Content of(Facts facts, Instant now) {
         Instant dayEnds = facts.day().plusDays(1).atStartOfDay(facts.zone()).toInstant();
@@ -81,6 +83,14 @@ public final class DigestText {
                 left.stream().map(v -> open(v, facts.zone())).toList());
         add(sections, "Over", over.stream().map(v -> over(v, facts.zone())).toList());
         add(sections, "Care due", facts.care().stream().map(this::care).toList());
+        add(
+                sections,
+                "Closed by their own word",
+                facts.closed().entrySet().stream()
+                        .sorted(Map.Entry.comparingByKey())
+                        .map(one -> Line.item(one.getKey() + ", since " + Words.briefly(one.getValue(), facts.zone())
+                                + ": nobody is told if it makes no ice or is silent."))
+                        .toList());
         int open = today.size() + fresh.size() + left.size();
         return new Content(
                 now,
@@ -100,6 +110,7 @@ public final class DigestText {
                         "over", ids(over),
                         "sitesWithIceAtRisk", facts.ice().size(),
                         "careDue", facts.care().size(),
+                        "closed", facts.closed().size(),
                         "notHeld",
                                 facts.notHeld().stream()
                                         .map(proof -> proof.id().toString())

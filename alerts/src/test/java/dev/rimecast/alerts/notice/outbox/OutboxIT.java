@@ -14,6 +14,7 @@ import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Priority;
+import dev.rimecast.telemetry.log.EventKind;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
@@ -212,6 +213,25 @@ class OutboxIT {
         assertThat(digest.content().subject()).isEqualTo("Thursday 26 November 2026: 1 needs a decision today, 2 open");
         assertThat(digest.content().sections().get(0).lines().get(0).text())
                 .startsWith("Site A, ice-0: Stopped by its own protection. Act by Thu 26 Nov, 12:00.");
+    }
+
+    @Test
+    void digest_namesWhatIsClosed_forNobodyIsToldOfIt() {
+        bench.pass(Duration.ofHours(1));
+        world.happened("site-b", Optional.empty(), EventKind.CLOSED_FROM);
+        world.happened("site-a", Optional.of("ice-0"), EventKind.CLOSED_FROM);
+        world.happened("site-c", Optional.empty(), EventKind.CLOSED_FROM);
+        world.happened("site-c", Optional.empty(), EventKind.CLOSED_TO);
+        bench.pass(Duration.ofHours(18));
+        bench.round();
+
+        assertThat(inboxes.messages("desk").get(0).content().sections())
+                .singleElement()
+                .satisfies(section -> {
+                    assertThat(section.title()).isEqualTo("Closed by their own word (2)");
+                    assertThat(section.lines().get(0).text()).startsWith("Site A, ice-0, since Wed 25 Nov, ");
+                    assertThat(section.lines().get(1).text()).startsWith("Site B, since Wed 25 Nov, ");
+                });
     }
 
     @Test

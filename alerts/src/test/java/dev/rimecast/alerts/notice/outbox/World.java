@@ -1,7 +1,9 @@
 package dev.rimecast.alerts.notice.outbox;
 
 import dev.rimecast.alerts.register.RegisterImport;
+import dev.rimecast.alerts.register.SiteEvents;
 import dev.rimecast.alerts.rules.BooksInForce;
+import dev.rimecast.alerts.store.CaseStore;
 import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.store.FindingStore;
 import dev.rimecast.alerts.store.ProofStore;
@@ -18,6 +20,8 @@ import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.finding.Priority;
 import dev.rimecast.telemetry.finding.Stage;
+import dev.rimecast.telemetry.log.EventKind;
+import dev.rimecast.telemetry.log.SiteRecord.Happened;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Register;
 import dev.rimecast.telemetry.machine.Site;
@@ -52,6 +56,7 @@ final class World {
 
     private final Database database;
     private final FindingStore findings;
+    private final BooksInForce books;
     private final Views views;
     private final StoredActions actions;
     private final InstantSource clock;
@@ -60,6 +65,7 @@ final class World {
     World(Database database, BooksInForce books, Views views, InstantSource clock) {
         this.database = database;
         this.findings = new FindingStore(books);
+        this.books = books;
         this.views = views;
         this.actions = new StoredActions(database, clock, books, changes -> {});
         this.clock = clock;
@@ -73,6 +79,12 @@ final class World {
                 .map(letter -> site("site-" + letter, "Site " + letter.toUpperCase(Locale.ROOT)))
                 .toList();
         new RegisterImport(database, clock, () -> {}).apply(new Register(machines, sites), "policy-1", "a: 1");
+    }
+
+    /** Somebody says so, now. */
+    void happened(String site, Optional<String> machine, EventKind kind) {
+        new SiteEvents(database, new CaseStore(books), clock, () -> {}, changes -> {})
+                .report(new Happened(clock.instant(), machine, kind, "", "", ""), site);
     }
 
     /** Work turns out now not to have held. */

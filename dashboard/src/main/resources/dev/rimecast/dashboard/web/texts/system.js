@@ -148,6 +148,8 @@ export const systemTexts = {
     nothingFound: 'nothing found',
     part: 'Which part',
     detail: 'In a few words (optional)',
+    opens: 'Opens again on (optional)',
+    opensHint: 'While it is closed, silence and missing ice are told to nobody. It ends on that day, else when somebody says so, or when ice has been made for two days as on open days.',
     time: (/** @type {string} */ zone) => `When, by your clock (${zone})`,
     by: 'Who did it, or who says so (optional)',
     job: 'Job number (optional)',
