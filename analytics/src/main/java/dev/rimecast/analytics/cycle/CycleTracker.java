@@ -145,7 +145,8 @@ public final class CycleTracker implements Boundaries {
 
     private void timePassed(long millis, Sink out) {
         boolean isBreak = newest != NONE && millis - newest > GAP_MILLIS;
-        drain.passed(millis, isBreak, out);
+        boolean isStopped = phase(millis).filter(Phase.STOPPED::equals).isPresent();
+        drain.passed(millis, isBreak, isStopped, out);
         if (held.isPresent() && millis - held.get().endMillis() > HOLD_MILLIS) {
             release();
         }

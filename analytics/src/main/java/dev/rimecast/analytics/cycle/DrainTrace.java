@@ -13,6 +13,8 @@ final class DrainTrace {
     private static final long NONE = Long.MIN_VALUE;
     /** A signal that is still on after this long is reported once without waiting for its end. */
     private static final long STANDING_MILLIS = 60_000;
+    /** Who tells edges, and says after a while that it is on once more, has lost the end between them. */
+    private static final long LOST_END_MILLIS = 120_000;
 
     private static final double TIMED_WITHIN = 0.02;
 
@@ -37,6 +39,9 @@ final class DrainTrace {
         long gap = flagAt == NONE ? 0 : millis - flagAt;
         boolean isSampled = step > 0 && Math.abs(gap - step) <= step * TIMED_WITHIN;
         if (next == on && flagAt != NONE) {
+            if (next) {
+                saidAgain(millis);
+            }
             step = gap;
         } else if (next) {
             risenAt = isSampled || flagAt == NONE ? NONE : millis;
@@ -55,23 +60,38 @@ final class DrainTrace {
         if (next && !on) {
             risenAt = millis;
             reported = false;
-        } else if (!next) {
+        } else if (next) {
+            saidAgain(millis);
+            step = millis - flagAt;
+        } else {
             risenAt = NONE;
         }
         on = next;
         flagAt = millis;
     }
 
+    private void saidAgain(long millis) {
+        long gap = millis - flagAt;
+        boolean isSampled = step > 0 && Math.abs(gap - step) <= step * TIMED_WITHIN;
+        if (risenAt != NONE && gap > LOST_END_MILLIS && !isSampled) {
+            risenAt = millis;
+            reported = false;
+        }
+    }
+
     /**
-     * Time goes by: a signal that does not end is a finding before it ends.
+     * Time goes by: a signal that does not end is a finding before it ends. Of a machine that goes on meanwhile, and does not say again
+     * that it is on, its end is more likely late or lost: the controller would have stopped it.
      *
      * @param isBreak whether nothing was heard for so long that it may have ended meanwhile
+     * @param isStopped whether the machine says that it has stopped
      */
-    void passed(long millis, boolean isBreak, CycleTracker.Sink out) {
+    void passed(long millis, boolean isBreak, boolean isStopped, CycleTracker.Sink out) {
         if (isBreak) {
             risenAt = NONE;
         }
-        if (risenAt != NONE && !reported && millis - risenAt >= STANDING_MILLIS) {
+        boolean isSure = isStopped || flagAt - risenAt >= STANDING_MILLIS;
+        if (risenAt != NONE && !reported && isSure && millis - risenAt >= STANDING_MILLIS) {
             reported = true;
             add(millis, (millis - risenAt) / 1000.0, out);
         }

@@ -237,6 +237,7 @@ public final class IceWatch {
     public void happened(EventKind kind, long millis) {
         if (around.happened(kind, millis)) {
             pauses.special();
+            running.worked();
         } else if (kind == EventKind.CLOSED_FROM) {
             pauses.special();
             run.closed(millis);

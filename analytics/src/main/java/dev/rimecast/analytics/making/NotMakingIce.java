@@ -23,16 +23,26 @@ import java.util.function.Supplier;
  * a running compressor keeps so. A full bin, a rest, a cleaning, a wait, a switched-off machine and a gap in the readings all
  * begin the count anew, so a machine that idles is never "not making ice". Where neither phase nor ambient is known, nothing
  * is judged.
+ *
+ * <p>Cycles of a machine that sends little can be missed. Each time that one is seen again after it was told, though nobody has worked on
+ * the machine, it may run twice as long; {@value #FORGOTTEN_DAYS} days later half of that.
  */
 final class NotMakingIce {
     private static final double RUNNING_KELVIN = 5;
     private static final long GAP_MILLIS = 30 * 60_000L;
+    private static final int MOST_DOUBLED = 4;
+    private static final int FORGOTTEN_DAYS = 45;
+    private static final long DAY_MILLIS = 86_400_000L;
+    private static final int WITH_DOUBLED = 17;
     private static final long NONE = Long.MIN_VALUE;
 
     private long calledSince = NONE;
     private long newest = NONE;
     private boolean binFull;
     private double ambient = Double.NaN;
+    private boolean told;
+    private int doubled;
+    private long doubledAt = NONE;
 
     /** @param causes what is probably wrong, asked for only when it is needed */
     void read(
@@ -75,7 +85,8 @@ final class NotMakingIce {
         if (calledSince == NONE) {
             calledSince = millis;
         }
-        long allowed = context.policy(Condition.NOT_MAKING_ICE).millis(PolicyNumber.NOT_MAKING_ICE_MINUTES);
+        long allowed =
+                context.policy(Condition.NOT_MAKING_ICE).millis(PolicyNumber.NOT_MAKING_ICE_MINUTES) << doubled(millis);
         boolean isSaid = context.isOpen(Condition.NOT_MAKING_ICE) || context.isOpen(Condition.STOPPED_BY_PROTECTION);
         if (millis - calledSince >= allowed && !isSaid) {
             String text = String.format(
@@ -87,12 +98,31 @@ final class NotMakingIce {
                     millis,
                     Assessment.of(Stage.STOPPED, Priority.URGENT, text, PolicyNumber.NOT_MAKING_ICE_MINUTES)
                             .causes(causes.get()));
+            told = true;
         }
+    }
+
+    private int doubled(long millis) {
+        if (doubled > 0 && millis - doubledAt > FORGOTTEN_DAYS * DAY_MILLIS) {
+            doubled--;
+            doubledAt = millis;
+        }
+        return doubled;
+    }
+
+    /** Somebody works on the machine. */
+    void worked() {
+        told = false;
     }
 
     /** A complete cycle. */
     void completed(long millis, RuleContext context) {
         calledSince = NONE;
+        if (told) {
+            told = false;
+            doubled = Math.min(MOST_DOUBLED, doubled + 1);
+            doubledAt = millis;
+        }
         if (context.isOpen(Condition.NOT_MAKING_ICE)) {
             context.clear(Condition.NOT_MAKING_ICE, millis, "The machine has finished a cycle again.");
         }
@@ -100,6 +130,10 @@ final class NotMakingIce {
 
     void save(StateWriter out) {
         out.time(calledSince).time(newest).flag(binFull).real(ambient);
+        out.flag(told).u8(doubled);
+        if (doubled > 0) {
+            out.time(doubledAt);
+        }
     }
 
     static NotMakingIce restore(StateReader in) {
@@ -108,6 +142,11 @@ final class NotMakingIce {
         rule.newest = in.time();
         rule.binFull = in.flag();
         rule.ambient = in.real();
+        if (in.hasLayout(WITH_DOUBLED)) {
+            rule.told = in.flag();
+            rule.doubled = in.u8();
+            rule.doubledAt = rule.doubled > 0 ? in.time() : NONE;
+        }
         return rule;
     }
 }

@@ -124,6 +124,10 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         heardAtTick = tick;
         heard = true;
         Silence.heard(reading.timeMillis(), context);
+        long newest = parts.window.newestMillis();
+        if (newest > 0 && reading.timeMillis() - newest > SilentHours.HOUR_MILLIS) {
+            parts.silentHours.heard(newest, reading.timeMillis());
+        }
         double value =
                 reading.channel() == Channel.CONTROLLER_STATUS ? reading.text().hashCode() : reading.value();
         Admission admission = parts.window.offer(reading.channel(), reading.timeMillis(), value, this);
@@ -255,7 +259,8 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
             return false;
         }
         to(output);
-        return Silence.tick(Math.min(tick - heardAtTick, gatewaySpeaksFor), parts.window.newestMillis(), context);
+        long silentTicks = Math.min(tick - heardAtTick, gatewaySpeaksFor);
+        return Silence.tick(silentTicks, parts.window.newestMillis(), parts.silentHours, context);
     }
 
     /** What the others on the site do; see {@link IceWatch#neighbours}. */
@@ -271,7 +276,9 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     /** What the ambient sensors of the others in the same room say. */
     void ambientOfNeighbour(double celsius) {
         parts.sensors.ambientOfNeighbour(celsius, parts.window.newestMillis());
-        parts.ambient().ifPresent(own -> room(own, celsius));
+        if (!parts.making.isCompressorOff()) {
+            parts.ambient().ifPresent(own -> room(own, celsius));
+        }
     }
 
     void room(double own, double others) {

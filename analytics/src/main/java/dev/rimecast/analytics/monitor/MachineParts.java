@@ -36,6 +36,8 @@ final class MachineParts {
     private static final int WITH_ACCEPTANCE = 10;
     /** From this one on, its fill that goes on. */
     private static final int WITH_FILL = 16;
+
+    private static final int WITH_SILENT_HOURS = 17;
     /** From this one on, what it has learned stands apart, since only cycles and work change it. */
     static final int WITH_LEARNED_APART = 12;
 
@@ -59,6 +61,7 @@ final class MachineParts {
     final ProofWatch proofs;
     final WaterSigns waterSigns;
     final AcceptanceWatch acceptance;
+    final SilentHours silentHours;
 
     private MachineParts(GroupPolicy policy) {
         window = new ReorderWindow();
@@ -77,6 +80,7 @@ final class MachineParts {
         proofs = new ProofWatch();
         waterSigns = new WaterSigns();
         acceptance = new AcceptanceWatch();
+        silentHours = new SilentHours();
     }
 
     /** In the order of {@link #save}. */
@@ -97,6 +101,7 @@ final class MachineParts {
         waterSigns = version >= WITH_WATER ? WaterSigns.restore(in) : new WaterSigns();
         acceptance = version >= WITH_ACCEPTANCE ? AcceptanceWatch.restore(in) : AcceptanceWatch.over();
         fills = version >= WITH_FILL ? FillWatch.restore(in) : FillWatch.of(making.cycleMillis() != Long.MIN_VALUE);
+        silentHours = version >= WITH_SILENT_HOURS ? SilentHours.restore(in) : new SilentHours();
     }
 
     /** Reads what {@link #saveLearned} wrote. */
@@ -217,6 +222,7 @@ final class MachineParts {
         waterSigns.save(out);
         acceptance.save(out);
         fills.save(out);
+        silentHours.save(out);
     }
 
     /** What {@link #save} leaves out: most of the bytes, and seldom changed. */

@@ -13,7 +13,7 @@ import java.util.List;
 /**
  * A machine that is not heard although its gateway is. Silence is counted in ticks of the log, so that an outage of ours
  * raises nothing; the time of the finding is that of the last reading and the minutes allowed after it, so that it does not
- * depend on when the ticks came.
+ * depend on when the ticks came. A machine that is switched off every night is silent once it should have been heard again.
  */
 final class Silence {
     private static final long MINUTE_MILLIS = 60_000;
@@ -21,15 +21,22 @@ final class Silence {
     private Silence() {}
 
     /** Returns whether the finding was raised. */
-    static boolean tick(long silentTicks, long newestMillis, RuleContext context) {
+    static boolean tick(long silentTicks, long newestMillis, SilentHours usual, RuleContext context) {
         long allowed = Math.round(context.policy().get(PolicyNumber.MACHINE_SILENT_MINUTES));
         if (silentTicks < allowed || context.isOpen(Condition.MACHINE_SILENT)) {
             return false;
         }
-        String text = "Nothing has been heard of the machine for " + allowed + " minutes, while its gateway is heard.";
+        long now = newestMillis + silentTicks * MINUTE_MILLIS;
+        if (usual.isUsual(now)) {
+            return false;
+        }
+        long due = newestMillis + allowed * MINUTE_MILLIS;
+        long at = usual.isUsual(due) ? now : due;
+        long minutes = (at - newestMillis) / MINUTE_MILLIS;
+        String text = "Nothing has been heard of the machine for " + minutes + " minutes, while its gateway is heard.";
         context.report(
                 Condition.MACHINE_SILENT,
-                newestMillis + allowed * MINUTE_MILLIS,
+                at,
                 Assessment.of(Stage.STOPPED, Priority.MEDIUM, text, PolicyNumber.MACHINE_SILENT_MINUTES)
                         .causes(List.of(new ProbableCause(
                                 Cause.POWER_OFF,

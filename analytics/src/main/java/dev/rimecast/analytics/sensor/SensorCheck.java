@@ -74,6 +74,9 @@ public final class SensorCheck {
             }
             return false;
         }
+        if (isLone(channel, celsius, millis)) {
+            return false;
+        }
         boolean isOfMachine = switch (channel) {
             case EVAPORATOR_TEMPERATURE -> {
                 evaporator(celsius, compressorIsOff, millis, context);
@@ -93,6 +96,20 @@ public final class SensorCheck {
         return !isOfMachine || !swapped.isSwapped();
     }
 
+    /** One reading that no machine can have made; three of them are a fault, which the next one tells. */
+    private boolean isLone(Channel channel, double celsius, long millis) {
+        boolean isOfPlate = channel == Channel.EVAPORATOR_TEMPERATURE;
+        if (!isOfPlate && channel != Channel.CONDENSER_TEMPERATURE) {
+            return false;
+        }
+        Spikes spikes = isOfPlate ? evaporatorSpikes : condenserSpikes;
+        boolean isLone = spikes.isLone(celsius, millis);
+        if (isLone) {
+            spikes.see(celsius, millis);
+        }
+        return isLone;
+    }
+
     private void evaporator(double celsius, boolean compressorIsOff, long millis, RuleContext context) {
         swapped.evaporator(celsius, millis);
         evaporatorStuck.see(celsius, millis);
@@ -106,11 +123,13 @@ public final class SensorCheck {
         if (!isAfterBreak && isSilent(condenserAt, millis) && isCondenserStuck(millis, context)) {
             SensorWords.silent(Channel.CONDENSER_TEMPERATURE, millis - condenserAt)
                     .report(millis, context);
+            condenserStuck.told();
         }
         frozenAtRest.see(compressorIsOff && celsius <= FREEZING_CELSIUS, millis);
         if (isEvaporatorStuck(millis, context)) {
             SensorWords.stuck(Channel.EVAPORATOR_TEMPERATURE, celsius, millis - evaporatorStuck.sinceMillis())
                     .report(millis, context);
+            evaporatorStuck.told();
         } else if (isFrozenAtRest(millis, context)) {
             SensorWords.frozenAtRest(celsius, millis - frozenAtRest.sinceMillis())
                     .report(millis, context);
@@ -129,10 +148,12 @@ public final class SensorCheck {
         if (!isAfterBreak && isSilent(evaporatorAt, millis) && isEvaporatorStuck(millis, context)) {
             SensorWords.silent(Channel.EVAPORATOR_TEMPERATURE, millis - evaporatorAt)
                     .report(millis, context);
+            evaporatorStuck.told();
         }
         if (isCondenserStuck(millis, context)) {
             SensorWords.stuck(Channel.CONDENSER_TEMPERATURE, celsius, millis - condenserStuck.sinceMillis())
                     .report(millis, context);
+            condenserStuck.told();
         }
         if (swapped.isSwapped()) {
             SensorWords.swapped().report(millis, context);
@@ -215,6 +236,8 @@ public final class SensorCheck {
     /** A sensor was replaced, or the machine moved: what was learned of the sensors no longer holds. */
     public void replaced() {
         rest.relearn();
+        evaporatorStuck.replaced();
+        condenserStuck.replaced();
     }
 
     /** What a neighbour in the same room says of its temperature. */

@@ -23,6 +23,14 @@ final class Spikes {
     private static final long FAR_MILLIS = 120_000;
     private static final double FAR_JUMP_KELVIN = 20;
     private static final double ABOVE_HARVEST_CELSIUS = 30;
+    /** A plate gets hot gas, a condenser its compressor's heat: neither moves so far from one reading to the next. */
+    private static final double LONE_KELVIN = 25;
+
+    private static final double FAR_LONE_KELVIN = 40;
+    /** Where only changes are sent, the last reading may be an hour old. */
+    private static final double RARE_LONE_KELVIN = 50;
+
+    private static final long RARE_MILLIS = 65 * 60_000L;
     private static final long NONE = Long.MIN_VALUE;
 
     /** What a sensor that jumps is found by. */
@@ -40,6 +48,21 @@ final class Spikes {
     private int count;
     private long firstAt = NONE;
     private long latestAt = NONE;
+
+    /**
+     * Whether the next reading, before it is taken, is one that stands alone: far from the last and from the one before that. A single
+     * 85 °C is what a common kind of sensor says when its line fails [its data sheet, from memory]. What goes on with the next is no lone one: that is lost.
+     */
+    boolean isLone(double celsius, long millis) {
+        long gap = millis - lastAt;
+        if (lastAt == NONE || gap > RARE_MILLIS) {
+            return false;
+        }
+        double least = gap <= CLOSE_MILLIS ? LONE_KELVIN : gap <= FAR_MILLIS ? FAR_LONE_KELVIN : RARE_LONE_KELVIN;
+        boolean isBack =
+                beforeAt != NONE && millis - beforeAt <= RARE_MILLIS && StrictMath.abs(celsius - before) <= least;
+        return StrictMath.abs(celsius - last) > least && !isBack;
+    }
 
     /** Takes a reading; returns whether the spikes have just become too many. */
     boolean see(double celsius, long millis) {

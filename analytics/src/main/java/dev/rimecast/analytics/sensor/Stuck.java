@@ -9,12 +9,19 @@ import dev.rimecast.analytics.state.StateWriter;
  * which only a compressor moves it: a condenser up, a plate down. What the other does in the first
  * {@value #SETTLING_MILLIS} ms does not count: when a machine stops, its condenser cools and its plate thaws. And it must stay
  * for as long after that movement: when a machine starts, the condenser is faster.
+ *
+ * <p>A sensor that sits off its place moves little and late, and is none the worse: each time that one moves again by itself after it was
+ * told, it may stay twice as long.
  */
 final class Stuck {
     private static final double STILL_KELVIN = 1;
     private static final double OTHER_MOVED_KELVIN = 8;
     private static final long SETTLING_MILLIS = 25 * 60_000L;
     private static final long WINDOW_MILLIS = 60 * 60_000L;
+    /** Two days at the standard 90 minutes. */
+    private static final int MOST_DOUBLED = 5;
+
+    private static final int WITH_DOUBLED = 17;
     private static final long NONE = Long.MIN_VALUE;
 
     private final boolean otherIsCondenser;
@@ -25,6 +32,8 @@ final class Stuck {
     private double otherLowest = Double.POSITIVE_INFINITY;
     private long otherMovedAt = NONE;
     private long windowSince = NONE;
+    private boolean told;
+    private int doubled;
 
     private Stuck(boolean otherIsCondenser) {
         this.otherIsCondenser = otherIsCondenser;
@@ -47,7 +56,20 @@ final class Stuck {
             otherLowest = Double.POSITIVE_INFINITY;
             otherMovedAt = NONE;
             windowSince = NONE;
+            doubled = told ? Math.min(MOST_DOUBLED, doubled + 1) : doubled;
+            told = false;
         }
+    }
+
+    /** It was said that it is stuck. */
+    void told() {
+        told = true;
+    }
+
+    /** It is another sensor, or sits elsewhere. */
+    void replaced() {
+        told = false;
+        doubled = 0;
     }
 
     void other(double celsius, long millis) {
@@ -69,12 +91,12 @@ final class Stuck {
     }
 
     /**
-     * @param allowedMillis for how long it may stay
+     * @param allowedMillis for how long it may stay, the first time
      * @param otherBelow what the other must have come below for it to mean something, °C
      */
     boolean isStuck(long millis, long allowedMillis, double otherBelow) {
         return since != NONE
-                && millis - since >= allowedMillis
+                && millis - since >= allowedMillis << doubled
                 && otherMovedAt != NONE
                 && millis - otherMovedAt >= SETTLING_MILLIS
                 && otherLowest <= otherBelow;
@@ -91,7 +113,9 @@ final class Stuck {
                 .measured(otherHigh)
                 .time(otherMovedAt)
                 .measured(otherLowest)
-                .time(windowSince);
+                .time(windowSince)
+                .flag(told)
+                .u8(doubled);
     }
 
     static Stuck restore(boolean otherIsCondenser, StateReader in) {
@@ -103,6 +127,10 @@ final class Stuck {
         stuck.otherMovedAt = in.time();
         stuck.otherLowest = in.measured();
         stuck.windowSince = in.time();
+        if (in.hasLayout(WITH_DOUBLED)) {
+            stuck.told = in.flag();
+            stuck.doubled = in.u8();
+        }
         return stuck;
     }
 }

@@ -9,11 +9,12 @@ public enum StateVersion {
      * first cycles, and what has gone through it since its care; 11 what it has shown of itself on quiet days, how its expectation
      * bends with the water, and its last drain signals; 12 no longer what stands apart in {@link #LEARNED}; 13 how often what is
      * open has come back; 14 when its condenser was last heard; 15 when it was descaled;
-     * 16 the water between its cycles, and its fill.
+     * 16 the water between its cycles, and its fill; 17 how often a sensor or a cycle that was missed came back by itself, and the hours
+     * in which it is silent.
      */
-    MACHINE('M', 16, 8),
-    /** A machine's row and what its cycles have taught; counted on from what {@link #MACHINE} had of it. */
-    LEARNED('L', 12, 12),
+    MACHINE('M', 17, 8),
+    /** A machine's row and what its cycles have taught; counted on from what {@link #MACHINE} had of it. 13 has how warm its harvests are. */
+    LEARNED('L', 13, 12),
     POLICY('P', 1, 1);
 
     private final int tag;

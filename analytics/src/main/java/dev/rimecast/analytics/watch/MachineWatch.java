@@ -74,7 +74,7 @@ public final class MachineWatch {
             pullDownLimit.cycle(raw.pullDownSeconds(), context.limits().pullDownSeconds());
         }
         harvests.cycle(raw, residuals, features, context);
-        warmInlet(raw, context);
+        warmInlet(raw, residuals, context);
         putRight.cycle(
                 raw.freezeStartMillis(),
                 raw.complete(),
@@ -205,9 +205,13 @@ public final class MachineWatch {
                 .isPresent();
     }
 
-    /** What the split cannot show, since the sensor reads the warm air, too. */
-    private void warmInlet(RawCycle raw, RuleContext context) {
+    /** What the split cannot show, since the sensor reads the warm air, too; in the sun the sensor alone gets warm. */
+    private void warmInlet(RawCycle raw, List<Residual> residuals, RuleContext context) {
+        boolean isSensorAlone = residuals.stream()
+                .anyMatch(residual -> residual.feature() == Feature.SPLIT
+                        && residual.expected() - residual.measured() > WarmInlet.SENSOR_ALONE_KELVIN);
         if (warmInlet.isWarm()
+                && !isSensorAlone
                 && raw.condensingEndCelsius().isPresent()
                 && !context.isOpen(Condition.RISING_CONDENSING_TEMPERATURE)) {
             context.report(

@@ -6,7 +6,8 @@ import dev.rimecast.analytics.state.StateWriter;
 
 /**
  * Air that a machine takes in warmer than its neighbours in the same room do, by more than it always was: its own warm air
- * comes back to it. A sensor at the inlet reads that air, so the split against it shows nothing. Told once an hour.
+ * comes back to it. A sensor at the inlet reads that air, so the split against it shows nothing. Told once an hour in which the machine
+ * runs: one that sits in the warm air is as the room while it rests, and more or less warm by how much ice is wanted.
  *
  * <table>
  * <caption>Edges</caption>
@@ -17,11 +18,14 @@ import dev.rimecast.analytics.state.StateWriter;
  * </table>
  */
 final class WarmInlet {
-    private static final int LEARNED_HOURS = 72;
-    private static final int USUAL_HOURS = 14 * 24;
+    private static final int LEARNED_HOURS = 48;
+    private static final int USUAL_HOURS = 8 * 24;
     private static final double NOW_GAIN = 0.5;
     private static final double WARM_KELVIN = 4;
     private static final double OVER_KELVIN = 2;
+
+    /** A split that is smaller by more is that of a condenser to which no warm air comes. */
+    static final double SENSOR_ALONE_KELVIN = 2.5;
 
     /** What warm air of its own is found by. */
     static final Threshold DECIDES = new Threshold.BuiltIn("warm_inlet_kelvin", WARM_KELVIN, "K");

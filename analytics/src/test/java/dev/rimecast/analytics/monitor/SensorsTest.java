@@ -101,6 +101,47 @@ class SensorsTest {
         assertThat(found.get(0).probableCause().orElseThrow().cause()).isEqualTo(Cause.EVAPORATOR_SENSOR_FAILED);
     }
 
+    /** 85 °C is what a common digital sensor says at its power-on [its data sheet, from memory]; one such row is no movement of a condenser. */
+    @Test
+    void condenser_oneLoneReading_movesNothing() {
+        PlateModel plate = plate(30).cycles(30);
+        long resting = plate.now();
+        plate.rest(4 * 3600, Phase.IDLE);
+        long lone = resting + 2 * 3_600_000L;
+        List<Reading> readings = changed(plate.cycles(5).readings, CONDENSER, lone, celsius -> celsius).stream()
+                .map(r -> r.channel() == CONDENSER && r.timeMillis() >= lone && r.timeMillis() < lone + 30_000
+                        ? Reading.number(r.machine(), CONDENSER, r.timeMillis(), 85)
+                        : r)
+                .toList();
+        assertThat(readings.stream().filter(r -> r.value() == 85)).hasSize(1);
+
+        assertThat(watch(ofPlate(readings, resting, hours -> 11.2, lone + 3_600_000L)).findings)
+                .isEmpty();
+    }
+
+    /** A probe in the air beside its pipe: it moves by less than a kelvin in cycles, and for good only when the machine rests. */
+    @Test
+    void condenser_offItsPlace_isToldEverMoreSeldom_butADeadOneStill() {
+        PlateModel plate = plate(60);
+        for (int day = 0; day < 40; day++) {
+            plate.cycles(20).rest(3 * 3600, Phase.IDLE);
+        }
+        long dead = plate.now();
+        plate.cycles(200);
+        double[] slow = {35};
+        List<Reading> damped = changed(plate.readings, CONDENSER, 0, celsius -> {
+            slow[0] += (celsius - slow[0]) * 0.02;
+            return slow[0];
+        });
+        List<Finding> found =
+                watch(changed(damped, CONDENSER, dead, celsius -> 35)).of(Condition.SENSOR_IMPLAUSIBLE);
+
+        assertThat(found.stream().filter(f -> f.step() == Step.RAISED && f.at().toEpochMilli() < dead))
+                .hasSizeBetween(1, 6);
+        assertThat(found.get(found.size() - 1).step()).isEqualTo(Step.RAISED);
+        assertThat(hours(found.get(found.size() - 1), dead)).isBetween(1.0, 60.0);
+    }
+
     /** The shortest harvests take 60 s [range of the trade]: at one reading a minute they look like a jump. */
     @Test
     void evaporator_shortHarvestsAtOneReadingAMinute_areNoJumps() {
@@ -183,8 +224,12 @@ class SensorsTest {
     }
 
     private static List<Reading> ofPlate(List<Reading> readings, long from, DoubleUnaryOperator byHours) {
+        return ofPlate(readings, from, byHours, Long.MAX_VALUE);
+    }
+
+    private static List<Reading> ofPlate(List<Reading> readings, long from, DoubleUnaryOperator byHours, long to) {
         return readings.stream()
-                .map(r -> r.channel() == PLATE && r.timeMillis() >= from
+                .map(r -> r.channel() == PLATE && r.timeMillis() >= from && r.timeMillis() < to
                         ? Reading.number(
                                 r.machine(),
                                 PLATE,

@@ -177,6 +177,33 @@ class SiteMonitorTest {
         assertThat(scene.findings.get(0).at().toEpochMilli()).isEqualTo(t + 120 * 60_000);
     }
 
+    /** Its gateway is fed from elsewhere: off from 23:00 to 6:00 every night, and one morning for good. */
+    @Test
+    void silence_machineSwitchedOffEveryNight_isNoneAfterSomeNights_untilItStaysOff() {
+        Scene scene = new Scene(ICE, "ice-2").stoppingAfterEveryRecord();
+        long midnight = 1_777_852_800_000L;
+        for (int day = 0; day < 12; day++) {
+            for (int minute = 0; minute < 24 * 60; minute += 10) {
+                long at = midnight + (day * 1_440L + minute) * 60_000L;
+                boolean isOn = minute >= 360 && minute < 1_380 && day < 11;
+                scene.ticks(10).pack(Reading.number("ice-2", Channel.EVAPORATOR_TEMPERATURE, at, 1));
+                if (isOn) {
+                    scene.pack(Reading.number(ICE, Channel.EVAPORATOR_TEMPERATURE, at, 1));
+                }
+            }
+        }
+
+        List<Finding> raised = scene.findings.stream()
+                .filter(finding -> finding.step() == Finding.Step.RAISED)
+                .toList();
+        assertThat(raised).extracting(Finding::condition).containsOnly(Condition.MACHINE_SILENT);
+        assertThat(raised).hasSizeBetween(4, 6);
+        Finding last = raised.get(raised.size() - 1);
+        double hourOfTheLastDay = (last.at().toEpochMilli() - midnight) / 3_600_000.0 - 11 * 24;
+        assertThat(hourOfTheLastDay).isBetween(6.0, 8.1);
+        assertThat(raised.get(raised.size() - 2).at().toEpochMilli()).isLessThan(midnight + 6 * 86_400_000L);
+    }
+
     /** A gateway that comes back after a break lets one machine be heard before the other: neither was silent. */
     @Test
     void silence_gatewayBackAfterABreak_accusesNoMachine() {
@@ -254,7 +281,7 @@ class SiteMonitorTest {
             });
         }
         assertThat(Objects.requireNonNull(before.get(ICE))[1]).isEqualTo((byte) 8);
-        assertThat(Objects.requireNonNull(scene.states.get(ICE))[1]).isEqualTo((byte) 16);
+        assertThat(Objects.requireNonNull(scene.states.get(ICE))[1]).isEqualTo((byte) 17);
 
         int sent = plate.readings.size();
         List<Reading> next = List.copyOf(
@@ -297,6 +324,6 @@ class SiteMonitorTest {
         Objects.requireNonNull(scene.states.get(ICE))[1] = 7;
         assertThatThrownBy(() -> SiteMonitor.restore(Scene.SITE, scene.states))
                 .isInstanceOf(IllegalStateException.class)
-                .hasMessageContaining("version 16, found kind M version 7");
+                .hasMessageContaining("version 17, found kind M version 7");
     }
 }

@@ -97,6 +97,33 @@ class StandingWaterTest {
         assertThat(watch().of(Condition.DRAIN_PUMP_OVERRUN).get(0).summary()).contains("the tank stays full");
     }
 
+    /** Without a length of the run: a controller would have stopped a machine whose tank stays full. */
+    @Test
+    void signalWhoseEndIsLost_ofAMachineThatGoesOn_saysNothing() {
+        cycles(30);
+        plate.cycles(1);
+        rises();
+        plate.freeze(1_700).rest(600, Phase.IDLE);
+        cycles(2);
+
+        assertThat(watch().of(Condition.DRAIN_PUMP_OVERRUN)).isEmpty();
+    }
+
+    @Test
+    void signalThatIsSaidAgainAndAgain_isOfAFullTank_thoughTheMachineGoesOn() {
+        cycles(30);
+        plate.cycles(1);
+        long began = plate.now();
+        rises();
+        for (int i = 0; i < 10; i++) {
+            plate.freeze(30);
+            rises();
+        }
+
+        Finding found = watch().of(Condition.DRAIN_PUMP_OVERRUN).get(0);
+        assertThat(found.at().toEpochMilli() - began).isBetween(60_000L, 120_000L);
+    }
+
     @Test
     void signalsThatEndAsTheyShould_sayNothing() {
         cycles(40);

@@ -57,6 +57,20 @@ class ColdHarvestTest {
         assertThat(harvests.isSuspected()).isFalse();
     }
 
+    /** A probe that is strapped on beside the plate shows less than the plate. */
+    @Test
+    void harvestsThatAlwaysSeemCold_areNothing_untilOneIsColder() {
+        for (int i = 0; i < 30; i++) {
+            see(300, 0.8 - 0.05 * (i % 5));
+        }
+        see(300, -2.1);
+        see(300, -2.3);
+        assertThat(harvests.isSuspected()).isFalse();
+        see(300, -6);
+        see(300, -6);
+        assertThat(harvests.isSure()).isTrue();
+    }
+
     /** Read once a minute, a short harvest may be over before its plate was seen warm. */
     @Test
     void shortHarvest_isNotJudged() {
