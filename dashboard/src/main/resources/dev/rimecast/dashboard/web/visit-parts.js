@@ -93,7 +93,7 @@ export function waitingList(list) {
 export const partsOf = (needs) => [...new Set(needs.flatMap((n) => n.parts))].filter((part) => !part.startsWith('None'));
 
 /** @param {import('./api.js').Visit['orders'] & {}} orders */
-const orderWords = (orders) => orders.map((o) => t.visits.order.part(o.part, o.days)).join(', ');
+const orderWords = (orders) => orders.map((o) => t.visits.toOrder.part(o.part, o.days)).join(', ');
 
 /** What takes days to come. Nobody tells when it was ordered, so it is said until the visit is over. @param {Visit} visit */
 export function ordersPart({ orders = [], day }) {
@@ -102,8 +102,8 @@ export function ordersPart({ orders = [], day }) {
   const today = new Date(now()).toISOString().slice(0, 10);
   const late = needed.some((o) => plusDays(today, o.days) > day);
   return html`
-    ${needed.length ? html`<p class="mind orders"><b>${t.visits.order.now}</b> ${orderWords(needed)}. ${t.visits.order.counted(dayBrief(first(needed.map((o) => o.since)) ?? day))}${late ? ` ${t.visits.order.late}` : nothing}</p>` : nothing}
-    ${along.length ? html`<p class="hint">${t.visits.order.along(orderWords(along))}</p>` : nothing}`;
+    ${needed.length ? html`<p class="mind orders"><b>${t.visits.toOrder.now}</b> ${orderWords(needed)}. ${t.visits.toOrder.counted(dayBrief(first(needed.map((o) => o.since)) ?? day))}${late ? ` ${t.visits.toOrder.late}` : nothing}</p>` : nothing}
+    ${along.length ? html`<p class="hint">${t.visits.toOrder.along(orderWords(along))}</p>` : nothing}`;
 }
 
 /** Whoever goes is away that day. @param {Visit} visit */

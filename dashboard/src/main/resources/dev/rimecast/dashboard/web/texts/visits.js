@@ -30,7 +30,7 @@ export const visitsTexts = {
     toCase: 'case',
     toCare: 'care that is due',
     parts: 'Take along',
-    order: {
+    toOrder: {
       part: (/** @type {string} */ part, /** @type {number} */ days) => `${part} (${days === 1 ? '1 day' : `${days} days`})`,
       now: 'Order now, unless it is ordered:',
       counted: (/** @type {string} */ day) => `Planned as if it was ordered on ${day}.`,
