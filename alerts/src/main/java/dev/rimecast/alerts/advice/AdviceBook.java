@@ -120,7 +120,7 @@ public final class AdviceBook {
     public List<String> parts() {
         return Stream.concat(ofCause.values().stream(), ofCondition.values().stream())
                 .flatMap(text -> text.parts().stream())
-                .map(Line::content)
+                .map(line -> line.content().name())
                 .flatMap(part ->
                         MachineKind.all().stream().map(kind -> words.kinds().named(part, kind)))
                 .distinct()

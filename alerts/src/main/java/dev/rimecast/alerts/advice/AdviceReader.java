@@ -55,11 +55,12 @@ final class AdviceReader {
                 TEXT,
                 text -> new Line<>(siteCheck(text, false), Fit.EVERY),
                 line -> new Line<>(siteCheck(line.string("text"), line.bool("mends", false)), Fit.read(line)));
-        List<Line<String>> parts = entry.mixedList(
+        List<Line<AdviceText.Part>> parts = entry.mixedList(
                 "parts",
                 TEXT,
-                text -> new Line<>(text, Fit.EVERY),
-                line -> new Line<>(line.string("text"), Fit.read(line)));
+                text -> new Line<>(new AdviceText.Part(text, false), Fit.EVERY),
+                line -> new Line<>(
+                        new AdviceText.Part(line.string("text"), line.bool("needed", false)), Fit.read(line)));
         forEveryKind(entry, "engineer", checks);
         forEveryKind(entry, "site", site);
         forEveryKind(entry, "parts", parts);

@@ -18,7 +18,7 @@ record AdviceText(
         String headline,
         List<Line<SiteCheck>> siteChecks,
         List<Line<EngineerCheck>> engineerChecks,
-        List<Line<String>> parts,
+        List<Line<Part>> parts,
         int minutes,
         List<String> skills,
         List<String> cautions,
@@ -29,12 +29,23 @@ record AdviceText(
     /** What an entry names of the book's common words. */
     record Names(List<String> skills, List<String> cautions, List<String> defer) {}
 
+    /** @param isNeeded whether a visit without it is pointless; else it is carried along where it is at hand */
+    record Part(String name, boolean isNeeded) {}
+
     /** Whether it opens a panel on any kind of machine. */
     boolean opensPanel() {
         return engineerChecks.stream().anyMatch(line -> line.content().opensPanel());
     }
 
     Advice about(MachineKind kind, KindWords words, Optional<Instant> latestDate) {
+        List<Part> fitting = Line.of(
+                        parts,
+                        kind,
+                        words,
+                        (part, open) -> new Part(KindWords.fill(words.part(), open, part.name()), part.isNeeded()))
+                .stream()
+                .map(part -> new Part(words.named(part.name(), kind), part.isNeeded()))
+                .toList();
         return new Advice(
                 about,
                 words.named(headline, kind),
@@ -61,9 +72,8 @@ record AdviceText(
                                 words.named(check.expect(), kind),
                                 check.opensPanel()))
                         .toList(),
-                Line.of(parts, kind, words, (part, open) -> KindWords.fill(words.part(), open, part)).stream()
-                        .map(part -> words.named(part, kind))
-                        .toList(),
+                fitting.stream().map(Part::name).toList(),
+                fitting.stream().filter(Part::isNeeded).map(Part::name).toList(),
                 minutes,
                 skills,
                 cautions,

@@ -11,6 +11,8 @@ import java.util.Optional;
  * @param siteChecks plain words, no tools
  * @param engineerChecks in order
  * @param panelCautions those of every open cover, whether or not a check here opens one: a question beside it may
+ * @param parts what is usually carried for it
+ * @param neededParts those of them without which a visit is pointless
  * @param latestDate act by then, where it can be said
  * @param deferTo codes and licensed practice that go before this text
  */
@@ -20,6 +22,7 @@ public record Advice(
         List<SiteCheck> siteChecks,
         List<EngineerCheck> engineerChecks,
         List<String> parts,
+        List<String> neededParts,
         int minutes,
         List<String> skills,
         List<String> cautions,

@@ -1,6 +1,7 @@
 package dev.rimecast.alerts.view;
 
 import dev.rimecast.alerts.view.AlertView.AuditLine;
+import dev.rimecast.alerts.visits.plan.PartOrder;
 import dev.rimecast.alerts.visits.plan.Planned;
 import java.time.Instant;
 import java.time.LocalDate;
@@ -19,6 +20,8 @@ import java.util.UUID;
  * @param minutes on site
  * @param sequence counts every change that matters to whoever goes there; sent back with an action
  * @param needs what it is for; of one that is over, what it was for
+ * @param orders what takes days to come for it, while it is open
+ * @param engineerAway whether whoever goes is away that day: somebody must move it
  * @param history oldest first
  */
 public record VisitView(
@@ -35,6 +38,8 @@ public record VisitView(
         int sequence,
         String note,
         List<Planned> needs,
+        List<PartOrder> orders,
+        boolean engineerAway,
         Instant createdAt,
         Instant changedAt,
         String changedBy,
@@ -72,6 +77,7 @@ public record VisitView(
 
     public VisitView {
         needs = List.copyOf(needs);
+        orders = List.copyOf(orders);
         history = List.copyOf(history);
     }
 

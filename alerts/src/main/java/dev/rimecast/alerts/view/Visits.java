@@ -74,8 +74,10 @@ public interface Visits {
      * @param warnings what speaks against it
      * @param ice in the customer's unit: kilograms short, out of ice at what hour
      * @param from when it would begin, hour and minute at the site; empty where it can't be
+     * @param noteNeeded whether the note must say why: a part that it needs is not expected by then
      */
-    record MoveEffect(String refused, List<String> missed, List<String> warnings, String ice, String from) {
+    record MoveEffect(
+            String refused, List<String> missed, List<String> warnings, String ice, String from, boolean noteNeeded) {
         public MoveEffect {
             missed = List.copyOf(missed);
             warnings = List.copyOf(warnings);
@@ -87,7 +89,7 @@ public interface Visits {
     /** @param expectedSequence the one that the person looked at */
     Outcome accept(UUID id, int expectedSequence, Person who, String note);
 
-    /** Moves it, which accepts it, too: planning would move it back else. */
+    /** Moves it, which accepts it, too: planning would move it back else. Before a part that it needs, with a note only. */
     Outcome move(UUID id, int expectedSequence, Person who, Target target, String note);
 
     /** Gives an accepted visit back to planning. */

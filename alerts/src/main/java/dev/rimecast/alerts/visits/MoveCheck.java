@@ -42,7 +42,7 @@ final class MoveCheck {
     MoveEffect effect(Visit visit, Target target, Site site, List<Visit> others, Instant now) {
         String refused = refused(visit, target, site, now);
         if (!refused.isEmpty()) {
-            return new MoveEffect(refused, List.of(), List.of(), "", "");
+            return new MoveEffect(refused, List.of(), List.of(), "", "", false);
         }
         Visit moved = moved(visit, target, site, others, now);
         List<String> missed = visit.needs().stream()
@@ -52,7 +52,12 @@ final class MoveCheck {
                         + need.latest().orElseThrow())
                 .toList();
         return new MoveEffect(
-                "", missed, warnings(moved, site, others), iceWords(visit, moved, site, now), time(moved.fromMinute()));
+                "",
+                missed,
+                warnings(moved, site, others),
+                iceWords(visit, moved, site, now),
+                time(moved.fromMinute()),
+                !unsaid(visit, target.day()).isEmpty());
     }
 
     Visit moved(Visit visit, Target target, Site site, List<Visit> others, Instant now) {
@@ -104,22 +109,34 @@ final class MoveCheck {
         if (!missing.isEmpty()) {
             return name + " lacks what this needs: " + String.join(", ", missing) + ".";
         }
+        return "";
+    }
+
+    /** What it needs and planning does not count on by that day. */
+    private static List<String> early(Visit visit, LocalDate day) {
         return visit.needs().stream()
                 .map(Planned::need)
-                .filter(need -> need.earliest().isAfter(target.day()))
-                .findFirst()
-                .map(need -> need.title() + ": a part can't come before " + need.earliest() + ".")
-                .orElse("");
+                .filter(need -> need.earliest().isAfter(day))
+                .map(need -> need.title() + ": a part that it needs is not expected before " + need.earliest() + ".")
+                .distinct()
+                .toList();
+    }
+
+    /** Of that what a note must say, since the visit is not on that day yet. */
+    static List<String> unsaid(Visit visit, LocalDate day) {
+        return day.equals(visit.day()) ? List.of() : early(visit, day);
     }
 
     private List<String> warnings(Visit moved, Site site, List<Visit> others) {
-        List<String> warnings = new ArrayList<>();
+        List<String> warnings = new ArrayList<>(early(moved, moved.day()));
         Place place = NeedReader.place(site);
         Engineer engineer = team.named(moved.engineer()).orElseThrow();
         if (!place.isOpen(moved.day())) {
             warnings.add("The site is closed that day.");
         }
-        if (!engineer.works(moved.day())) {
+        if (engineer.isAway(moved.day())) {
+            warnings.add(moved.engineer() + " is away that day.");
+        } else if (!engineer.works(moved.day())) {
             warnings.add(moved.engineer() + " does not work that day.");
         }
         int taken = others.stream()

@@ -10,6 +10,7 @@ import dev.rimecast.alerts.view.CaseView;
 import dev.rimecast.alerts.view.Views;
 import dev.rimecast.alerts.visits.plan.Need;
 import dev.rimecast.alerts.visits.plan.PartLeads;
+import dev.rimecast.alerts.visits.plan.PartOrder;
 import dev.rimecast.alerts.visits.plan.Place;
 import dev.rimecast.alerts.visits.plan.PlanSettings;
 import dev.rimecast.alerts.visits.plan.VisitPlanner.Start;
@@ -31,6 +32,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
+import java.util.function.Function;
 import java.util.stream.Stream;
 
 /**
@@ -44,7 +46,9 @@ import java.util.stream.Stream;
  * <tr><td>case whose alerts are all held, or over and only waiting to be seen</td><td>none</td></tr>
  * </table>
  *
- * <p>A part is taken to be ordered on the day on which its case was opened.
+ * <p>A case takes the skills and parts of all of its alerts that are there: people join them, and causes wander. It waits for
+ * parts that its advice says are needed, and for no others; a part is taken to be ordered on the day on which its case was
+ * opened, or on which care became due.
  */
 public final class NeedReader implements NeedSource {
     static final int RESPONSE_HOURS = 24;
@@ -75,13 +79,13 @@ public final class NeedReader implements NeedSource {
     public Found read(Instant now) {
         Map<String, Site> sites = new HashMap<>();
         views.sites().forEach(site -> sites.put(site.id(), site));
-        List<Need> needs = new ArrayList<>();
+        List<Known> known = new ArrayList<>();
         for (CaseView view : views.cases(true, MOST)) {
-            need(view, sites.getOrDefault(view.site(), Site.basic(view.site()))).ifPresent(needs::add);
+            need(view, sites.getOrDefault(view.site(), Site.basic(view.site()))).ifPresent(known::add);
         }
         for (AlertView alert : views.alerts(AlertFilter.OPEN, MOST)) {
             if (alert.finding().condition().isCare() && counts(alert)) {
-                needs.add(care(
+                known.add(care(
                         alert,
                         sites.getOrDefault(
                                 alert.finding().site(),
@@ -92,8 +96,19 @@ public final class NeedReader implements NeedSource {
         Start start = here.toLocalTime().isBefore(NOON)
                 ? new Start(here.toLocalDate(), AFTERNOON)
                 : new Start(here.toLocalDate().plusDays(1), 0);
-        return new Found(needs, sites.values().stream().map(NeedReader::place).toList(), start);
+        Map<String, List<PartOrder>> orders = new HashMap<>();
+        known.stream()
+                .filter(each -> !each.orders().isEmpty())
+                .forEach(each -> orders.put(each.need().id(), each.orders()));
+        return new Found(
+                known.stream().map(Known::need).toList(),
+                sites.values().stream().map(NeedReader::place).toList(),
+                start,
+                orders);
     }
+
+    /** A need, and what takes days to come for it. */
+    private record Known(Need need, List<PartOrder> orders) {}
 
     /** Where the firm counts its days: the zone of most of its sites. */
     private static ZoneId mostCommonZone(Stream<Site> sites) {
@@ -114,28 +129,29 @@ public final class NeedReader implements NeedSource {
                 && (alert.state() == AlertState.UNACKNOWLEDGED || alert.state() == AlertState.ACKNOWLEDGED);
     }
 
-    private Optional<Need> need(CaseView view, Site site) {
+    private Optional<Known> need(CaseView view, Site site) {
         List<AlertView> there =
                 view.alerts().stream().filter(NeedReader::counts).toList();
         if (!there.isEmpty()) {
             return Optional.of(ofAlerts(view, there, site));
         }
-        return view.alerts().isEmpty() && !view.calls().isEmpty() ? Optional.of(ofCalls(view, site)) : Optional.empty();
+        return view.alerts().isEmpty() && !view.calls().isEmpty()
+                ? Optional.of(new Known(ofCalls(view, site), List.of()))
+                : Optional.empty();
     }
 
-    private Need ofAlerts(CaseView view, List<AlertView> there, Site site) {
+    private Known ofAlerts(CaseView view, List<AlertView> there, Site site) {
         AlertView first = there.get(0);
         Optional<Instant> latest = there.stream()
                 .flatMap(alert -> alert.advice().latestDate().stream())
                 .min(Comparator.naturalOrder());
         LocalDate opened = view.openedAt().atZone(site.timeZone()).toLocalDate();
-        int lead = parts.slowest(first.advice().parts())
-                .map(PartLeads.Slowest::days)
-                .orElse(0);
+        List<String> wanted = distinct(there, alert -> alert.advice().parts());
+        List<PartOrder> orders =
+                parts.orders(wanted, distinct(there, alert -> alert.advice().neededParts()), opened);
         int minutes =
                 there.stream().mapToInt(alert -> alert.advice().minutes()).max().orElse(CALL_MINUTES);
-        Optional<Cause> cause = AdviceBook.toldCause(first.finding());
-        return new Need(
+        Need need = new Need(
                 "case-" + view.id(),
                 Need.Kind.CASE,
                 view.id(),
@@ -146,13 +162,38 @@ public final class NeedReader implements NeedSource {
                         .flatMap(alert -> alert.finding().machine().stream())
                         .distinct()
                         .toList(),
-                opened.plusDays(lead),
+                thereOn(orders, opened),
                 latest.map(instant -> lastDay(instant, minutes, site)),
                 minutes,
-                Set.copyOf(books.advice().skillsFor(first.finding())),
-                first.advice().parts(),
-                cause.filter(c -> c.origin() == Cause.Origin.SITE).isPresent(),
+                Set.copyOf(distinct(there, alert -> books.advice().skillsFor(alert.finding()))),
+                wanted,
+                siteCanCheck(there),
                 local(view.openedAt(), site));
+        return new Known(need, orders);
+    }
+
+    private static List<String> distinct(List<AlertView> alerts, Function<AlertView, List<String>> of) {
+        return alerts.stream()
+                .flatMap(alert -> of.apply(alert).stream())
+                .distinct()
+                .toList();
+    }
+
+    /** The day on which everything that must be there can be. */
+    private static LocalDate thereOn(List<PartOrder> orders, LocalDate ordered) {
+        return ordered.plusDays(orders.stream()
+                .filter(PartOrder::isNeeded)
+                .mapToInt(PartOrder::days)
+                .max()
+                .orElse(0));
+    }
+
+    /** The first cause lies in the surroundings, and none of the others lies elsewhere. */
+    private static boolean siteCanCheck(List<AlertView> there) {
+        return AdviceBook.toldCause(there.get(0).finding()).isPresent()
+                && there.stream()
+                        .flatMap(alert -> AdviceBook.toldCause(alert.finding()).stream())
+                        .allMatch(cause -> cause.origin() == Cause.Origin.SITE);
     }
 
     private String title(AlertView alert) {
@@ -183,9 +224,11 @@ public final class NeedReader implements NeedSource {
                 local(view.openedAt(), site));
     }
 
-    private Need care(AlertView alert, Site site) {
+    private Known care(AlertView alert, Site site) {
         LocalDate due = alert.finding().raisedAt().atZone(site.timeZone()).toLocalDate();
-        return new Need(
+        List<PartOrder> orders =
+                parts.orders(alert.advice().parts(), alert.advice().neededParts(), due);
+        Need need = new Need(
                 "care-" + alert.finding().id(),
                 Need.Kind.CARE,
                 alert.finding().id(),
@@ -193,13 +236,14 @@ public final class NeedReader implements NeedSource {
                 words.of(alert.finding().condition()),
                 alert.finding().summary(),
                 alert.finding().machine().stream().toList(),
-                due,
+                thereOn(orders, due),
                 Optional.of(due.plusDays(settings.careGraceDays())),
                 alert.advice().minutes(),
                 Set.copyOf(books.advice().skillsFor(alert.finding())),
                 alert.advice().parts(),
                 false,
                 local(alert.finding().raisedAt(), site));
+        return new Known(need, orders);
     }
 
     private static LocalDateTime local(Instant at, Site site) {

@@ -8,6 +8,7 @@ import dev.rimecast.alerts.view.VisitView;
 import dev.rimecast.alerts.view.VisitView.State;
 import dev.rimecast.alerts.view.Visits;
 import dev.rimecast.alerts.visits.VisitStore.Written;
+import dev.rimecast.alerts.visits.plan.PartOrder;
 import dev.rimecast.alerts.visits.plan.PlanSettings;
 import dev.rimecast.alerts.visits.plan.Team;
 import dev.rimecast.alerts.visits.plan.Waiting;
@@ -38,6 +39,7 @@ public final class VisitDesk implements Visits {
     private final InstantSource clock;
     private final Consumer<Collection<Change>> changed;
     private volatile List<Waiting> waiting = List.of();
+    private volatile Map<String, List<PartOrder>> orders = Map.of();
 
     /**
      * @param register the sites that there are
@@ -70,6 +72,7 @@ public final class VisitDesk implements Visits {
     public synchronized void plan() {
         Instant now = now();
         NeedSource.Found found = needs.read(now);
+        orders = found.orders();
         TreeSet<String> sites = new TreeSet<>();
         waiting = store.change(session -> new Planning(team, settings, found, now, noting(session, sites)).run());
         changed.accept(sites.stream().map(VisitDesk::change).toList());
@@ -127,12 +130,30 @@ public final class VisitDesk implements Visits {
                             visit.sequence(),
                             visit.note(),
                             visit.needs(),
+                            visit.state().isOpen() ? orders(visit) : List.of(),
+                            isAway(visit),
                             visit.createdAt(),
                             visit.changedAt(),
                             visit.changedBy(),
                             history.getOrDefault(visit.id(), List.of()));
                 })
                 .toList();
+    }
+
+    /** As of the last look. */
+    private List<PartOrder> orders(Visit visit) {
+        Map<String, List<PartOrder>> known = orders;
+        return PartOrder.together(visit.needs().stream()
+                .flatMap(planned -> known.getOrDefault(planned.need().id(), List.of()).stream())
+                .toList());
+    }
+
+    /** Also where a file says so only since it was accepted. */
+    private boolean isAway(Visit visit) {
+        return visit.state().isOpen()
+                && team.named(visit.engineer())
+                        .filter(engineer -> engineer.isAway(visit.day()))
+                        .isPresent();
     }
 
     @Override
@@ -180,6 +201,10 @@ public final class VisitDesk implements Visits {
                 return new Step.Refused("It is " + visit.state().code() + ".");
             }
             String refused = moves.refused(visit, target, site, now());
+            List<String> early = note.isBlank() ? MoveCheck.unsaid(visit, target.day()) : List.of();
+            if (refused.isEmpty() && !early.isEmpty()) {
+                return new Step.Refused(early.get(0) + " Say in the note why somebody goes all the same.");
+            }
             return refused.isEmpty()
                     ? new Step.To(
                             moves.moved(visit, target, site, others, now()).as(State.ACCEPTED, note))

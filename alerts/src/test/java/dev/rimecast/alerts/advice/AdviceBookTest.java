@@ -21,6 +21,7 @@ import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.stream.Collectors;
@@ -62,6 +63,24 @@ class AdviceBookTest {
                         "Curtain pins or magnet",
                         "O-rings for the sleeve",
                         "Strainer of the cooling water");
+    }
+
+    /** Common practice: to find out, nothing has to be ordered; care is what has its part. */
+    @Test
+    void parts_whereNoCauseIsTold_areCarriedAndNoneIsNeeded() {
+        Map<Boolean, List<Condition>> needing = Stream.of(Condition.values())
+                .filter(condition -> BOOK.of(condition).parts().stream()
+                        .anyMatch(line -> line.content().isNeeded()))
+                .collect(Collectors.partitioningBy(Condition::isCare));
+
+        assertThat(needing.get(false)).isEmpty();
+        assertThat(needing.get(true)).contains(Condition.LAMP_DUE, Condition.WATER_FILTER_DUE);
+    }
+
+    /** Its own words: "None at the first visit". */
+    @Test
+    void parts_ofAWeakCompressor_waitForThePlannedJob() {
+        assertThat(BOOK.of(Cause.COMPRESSOR_WEAK).parts()).noneMatch(line -> line.content().isNeeded());
     }
 
     @Test

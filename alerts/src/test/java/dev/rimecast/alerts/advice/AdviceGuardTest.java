@@ -27,7 +27,7 @@ class AdviceGuardTest {
 
         AdviceText text = AdviceBook.parseOwn("mine.yaml", own).of(Cause.AIRFLOW_RESTRICTED);
 
-        assertThat(text.parts()).anyMatch(part -> part.content().equals("Air filter, our size 3"));
+        assertThat(text.parts()).anyMatch(part -> part.content().name().equals("Air filter, our size 3"));
         assertThat(text.cautions()).anyMatch(caution -> caution.startsWith("OUR LOCKS ARE RED."));
         assertThat(text.panelCautions()).anyMatch(caution -> caution.startsWith("OUR LOCKS ARE RED."));
         assertThat(text.cautions()).anyMatch(caution -> caution.startsWith("The machine is heavy"));

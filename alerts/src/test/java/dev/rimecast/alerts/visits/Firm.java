@@ -2,6 +2,7 @@ package dev.rimecast.alerts.visits;
 
 import dev.rimecast.alerts.visits.plan.Engineer;
 import dev.rimecast.alerts.visits.plan.Need;
+import dev.rimecast.alerts.visits.plan.PartOrder;
 import dev.rimecast.alerts.visits.plan.PlanSettings;
 import dev.rimecast.alerts.visits.plan.Team;
 import dev.rimecast.alerts.visits.plan.VisitPlanner.Start;
@@ -31,17 +32,22 @@ public final class Firm {
     public static final LocalDate TODAY = LocalDate.of(2026, 5, 4);
 
     public final Map<String, Need> needs = new TreeMap<>();
+    final Map<String, List<PartOrder>> orders = new TreeMap<>();
     public Instant now = MONDAY;
     final VisitStore store;
     public final VisitDesk desk;
 
     public Firm(VisitStore store, IceAhead ice) {
+        this(store, ice, team());
+    }
+
+    Firm(VisitStore store, IceAhead ice, Team team) {
         this.store = store;
         this.desk = new VisitDesk(
                 store,
                 () -> List.of(site("s0"), site("s1"), site("s2")),
                 this::found,
-                team(),
+                team,
                 true,
                 PlanSettings.STANDARD,
                 ice,
@@ -82,7 +88,8 @@ public final class Firm {
                 List.of("s0", "s1", "s2").stream()
                         .map(id -> NeedReader.place(site(id)))
                         .toList(),
-                new Start(at.atZone(ZONE).toLocalDate(), 0));
+                new Start(at.atZone(ZONE).toLocalDate(), 0),
+                Map.copyOf(orders));
     }
 
     public Need open(String id, String site, LocalDate earliest, Optional<LocalDate> latest, Set<String> skills) {

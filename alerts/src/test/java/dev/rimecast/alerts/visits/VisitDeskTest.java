@@ -11,12 +11,18 @@ import dev.rimecast.alerts.view.Visits.Filter;
 import dev.rimecast.alerts.view.Visits.MoveEffect;
 import dev.rimecast.alerts.view.Visits.Outcome;
 import dev.rimecast.alerts.view.Visits.Target;
+import dev.rimecast.alerts.visits.plan.Engineer;
+import dev.rimecast.alerts.visits.plan.Engineer.Away;
+import dev.rimecast.alerts.visits.plan.PartOrder;
 import dev.rimecast.alerts.visits.plan.PlanSettings;
 import dev.rimecast.alerts.visits.plan.Planned;
+import dev.rimecast.alerts.visits.plan.Team;
 import dev.rimecast.alerts.visits.plan.Waiting;
+import java.time.DayOfWeek;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -196,15 +202,80 @@ class VisitDeskTest {
     }
 
     @Test
-    void move_beforeThePartCanCome_isRefused() {
+    void move_beforeThePartIsExpected_takesANote() {
         firm.open("a", "s0", MONDAY.plusDays(3), Optional.of(FRIDAY), Set.of("appliance"));
         VisitView visit = only();
 
-        Outcome outcome = firm.desk.move(visit.id(), visit.sequence(), ADA, to(MONDAY.plusDays(1)), "");
+        Outcome silent = firm.desk.move(visit.id(), visit.sequence(), ADA, to(MONDAY), " ");
+        MoveEffect effect = firm.desk.effect(visit.id(), to(MONDAY)).orElseThrow();
+        Outcome said =
+                firm.desk.move(visit.id(), visit.sequence(), ADA, to(MONDAY), "They have no ice: see what helps.");
 
-        assertThat(outcome).isInstanceOf(Outcome.NotAllowed.class);
-        assertThat(((Outcome.NotAllowed) outcome).reason())
-                .isEqualTo("trouble a: a part can't come before 2026-05-07.");
+        assertThat(((Outcome.NotAllowed) silent).reason())
+                .isEqualTo(
+                        "trouble a: a part that it needs is not expected before 2026-05-07. Say in the note why somebody"
+                                + " goes all the same.");
+        assertThat(effect.refused()).isEmpty();
+        assertThat(effect.noteNeeded()).isTrue();
+        assertThat(effect.warnings())
+                .containsExactly("trouble a: a part that it needs is not expected before 2026-05-07.");
+        assertThat(said).isInstanceOf(Outcome.Done.class);
+        VisitView today = only();
+        assertThat(today.day()).isEqualTo(MONDAY);
+        assertThat(today.note()).isEqualTo("They have no ice: see what helps.");
+        assertThat(today.needs())
+                .extracting(Planned::problem)
+                .containsExactly("Too early: a part can't come before 2026-05-07");
+        assertThat(firm.desk
+                        .effect(visit.id(), at(MONDAY, 12 * 60))
+                        .orElseThrow()
+                        .noteNeeded())
+                .as("it was said for that day")
+                .isFalse();
+    }
+
+    @Test
+    void visit_partThatTakesDays_saysWhatToOrderWhileItIsOpen() {
+        PartOrder motor = new PartOrder("Fan motor", 2, true, MONDAY);
+        firm.orders.put(firm.open("a", "s0", FRIDAY).id(), List.of(motor));
+
+        VisitView visit = only();
+        firm.desk.done(visit.id(), visit.sequence(), ADA, "");
+
+        assertThat(visit.orders()).containsExactly(motor);
+        assertThat(firm.desk.one(visit.id()).orElseThrow().orders()).isEmpty();
+    }
+
+    /** The file says so only since the visit was accepted. */
+    @Test
+    void visit_whoGoesIsAwayThatDay_saysSoAndIsPlannedForSomebodyElse() {
+        VisitStore store = new MemoryVisitStore();
+        Firm before = new Firm(store, MELTING);
+        before.open("a", "s0", FRIDAY);
+        before.desk.plan();
+        VisitView agreed = before.desk.list(SiteScope.EVERY, Filter.OPEN).get(0);
+        before.desk.accept(agreed.id(), agreed.sequence(), ADA, "");
+        Engineer cem = Firm.team().named("Cem").orElseThrow();
+        Engineer bo = new Engineer(
+                "Bo",
+                EnumSet.allOf(DayOfWeek.class),
+                Optional.of(Set.of("appliance")),
+                Optional.empty(),
+                480,
+                List.of(new Away(MONDAY, MONDAY.plusDays(20))));
+        Firm after = new Firm(store, MELTING, new Team(List.of(bo, cem), true));
+        after.needs.putAll(before.needs);
+        after.open("b", "s1", FRIDAY);
+
+        after.desk.plan();
+
+        assertThat(after.desk.list(SiteScope.EVERY, Filter.OPEN))
+                .extracting(VisitView::engineer, VisitView::engineerAway)
+                .containsExactlyInAnyOrder(
+                        org.assertj.core.groups.Tuple.tuple("Bo", true),
+                        org.assertj.core.groups.Tuple.tuple("Cem", false));
+        assertThat(after.desk.effect(agreed.id(), to(FRIDAY)).orElseThrow().warnings())
+                .containsExactly("Bo is away that day.");
     }
 
     @Test

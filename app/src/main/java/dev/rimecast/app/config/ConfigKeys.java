@@ -199,12 +199,14 @@ final class ConfigKeys {
             "fleet.engineers",
             YamlType.text(),
             "engineers.csv",
-            "Who can be sent: days, skills, sites. Without it one engineer is taken to do everything on every working day.");
+            "Who can be sent: days, skills, sites, absences. Without it one engineer is taken to do everything on every"
+                    + " working day.");
     static final ConfigKey<String> FLEET_PARTS = ConfigKey.optional(
             "fleet.parts",
             YamlType.text(),
             "parts.csv",
-            "What takes days to come: no visit is planned before it can be there. Without it every part is in the van.");
+            "What takes days to come: no visit is planned before what it needs can be there. Without it every part is in"
+                    + " the van.");
 
     static final ConfigKey<Duration> VISITS_HORIZON = ConfigKey.of(
             "visits.horizon",

@@ -4,6 +4,7 @@ import dev.rimecast.alerts.view.VisitView;
 import dev.rimecast.alerts.view.Visits;
 import dev.rimecast.alerts.visits.plan.Engineer;
 import dev.rimecast.alerts.visits.plan.Need;
+import dev.rimecast.alerts.visits.plan.PartOrder;
 import dev.rimecast.alerts.visits.plan.Planned;
 import dev.rimecast.alerts.visits.plan.Waiting;
 import java.time.Instant;
@@ -20,6 +21,8 @@ import java.util.UUID;
  * @param day of the site
  * @param from hour and minute at the site
  * @param beginsAt the same as a point in time
+ * @param orders what takes days to come for it; empty where it is over
+ * @param engineerAway whether whoever goes is away that day
  */
 public record VisitJson(
         UUID id,
@@ -37,6 +40,8 @@ public record VisitJson(
         int sequence,
         String note,
         List<NeedJson> needs,
+        List<OrderJson> orders,
+        boolean engineerAway,
         Instant createdAt,
         Instant changedAt,
         String changedBy,
@@ -46,6 +51,7 @@ public record VisitJson(
      * What a visit is for.
      *
      * @param ref the case, or the alert that says that care is due
+     * @param since the day on which it became known, or care became due
      * @param latest left out where it has no date of its own
      * @param problem what the visit does not meet; left out where it is in time
      */
@@ -57,6 +63,7 @@ public record VisitJson(
             String title,
             String why,
             List<String> machines,
+            LocalDate since,
             LocalDate earliest,
             Optional<LocalDate> latest,
             int minutes,
@@ -73,6 +80,7 @@ public record VisitJson(
                     need.title(),
                     need.why(),
                     need.machines(),
+                    need.since().toLocalDate(),
                     need.earliest(),
                     need.latest(),
                     need.minutes(),
@@ -80,6 +88,18 @@ public record VisitJson(
                     need.parts(),
                     need.siteCanCheck(),
                     Optional.of(problem).filter(text -> !text.isEmpty()));
+        }
+    }
+
+    /**
+     * A part that takes days to come.
+     *
+     * @param needed whether planning waits for it
+     * @param since the day on which planning takes it to be ordered
+     */
+    public record OrderJson(String part, int days, boolean needed, LocalDate since) {
+        static OrderJson of(PartOrder order) {
+            return new OrderJson(order.part(), order.days(), order.isNeeded(), order.since());
         }
     }
 
@@ -136,6 +156,8 @@ public record VisitJson(
                 view.sequence(),
                 view.note(),
                 view.needs().stream().map(VisitJson::need).toList(),
+                view.orders().stream().map(OrderJson::of).toList(),
+                view.engineerAway(),
                 view.createdAt(),
                 view.changedAt(),
                 view.changedBy(),

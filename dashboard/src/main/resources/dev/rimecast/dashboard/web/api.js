@@ -45,16 +45,17 @@ import { call, change, list, onVersion, post } from './http.js';
  *   endedAt?: string, detail: string, subject?: string, text?: string,
  *   log?: {at: string, who: string, outcome: string, detail: string}[]}} Notice
  * @typedef {{id: string, kind: 'case' | 'care', ref: string, site: string, title: string, why: string, machines: string[],
- *   earliest: string, latest?: string, minutes: number, skills: string[], parts: string[], siteCanCheck: boolean, problem?: string}} VisitNeed
+ *   since?: string, earliest: string, latest?: string, minutes: number, skills: string[], parts: string[], siteCanCheck: boolean, problem?: string}} VisitNeed
  * @typedef {{id: string, site: string, siteName: string, timeZone: string, contact?: string, day: string, from: string, minutes: number,
  *   beginsAt: string, endsAt: string, engineer: string, state: 'proposed' | 'accepted' | 'done' | 'cancelled', sequence: number,
- *   note: string, needs: VisitNeed[], createdAt: string, changedAt: string, changedBy: string,
+ *   note: string, needs: VisitNeed[], createdAt: string, changedAt: string, changedBy: string, engineerAway?: boolean,
+ *   orders?: {part: string, days: number, needed: boolean, since: string}[],
  *   history: {at: string, who: string, what: string, why: string}[]}} Visit
  * @typedef {{name: string, days: string[], skills?: string[], minutesPerDay: number}} Engineer
  * @typedef {{visits: Visit[], waiting: {need: VisitNeed, reason: 'later' | 'next-visit' | 'visited' | 'impossible', words: string}[],
  *   means: {engineers: Engineer[], teamKnown: boolean, partsKnown: boolean, horizonDays: number}}} VisitPlan
  * @typedef {{id: string, engineer?: string, madeAt: string}} CalendarLink
- * @typedef {{refused: string, missed: string[], warnings: string[], ice: string, from: string}} MoveEffect
+ * @typedef {{refused: string, missed: string[], warnings: string[], ice: string, from: string, noteNeeded?: boolean}} MoveEffect
  * @typedef {{name: string, channel: 'mail' | 'webhook' | 'outbox-only', target: string, hours?: string, closed?: string}} Receiver
  * @typedef {{check: string, about: string, text: string, putsRight: boolean, at: string}} SiteAnswer
  * @typedef {{by: SiteAnswer, overAt: string, cycles: number, visited: boolean}} Receipt

@@ -1,6 +1,6 @@
 // @ts-check
 /**
- * What this phone keeps of visit sheets that it has shown, for a plant room without a connection: in the browser's cache, since
+ * What this phone keeps of visit sheets that it has shown, or that are next, for a plant room without a connection: in the browser's cache, since
  * plots take more room than its other store has.
  *
  * @typedef {import('./api.js').Visit} Visit
@@ -9,7 +9,7 @@
  */
 
 export const KEPT_VISITS = 'rimecast-visits';
-const MOST = 10;
+const MOST = 20;
 
 /** @param {string} id */
 const place = (id) => `/visits/kept/${encodeURIComponent(id)}`;
@@ -34,6 +34,16 @@ export async function keptVisit(id) {
     return kept ? await kept.json() : null;
   } catch {
     return null;
+  }
+}
+
+/** All that are kept. @returns {Promise<KeptVisit[]>} */
+export async function keptVisits() {
+  try {
+    const cache = await caches.open(KEPT_VISITS);
+    return await Promise.all((await cache.keys()).map(async (key) => (await cache.match(key))?.json()));
+  } catch {
+    return [];
   }
 }
 

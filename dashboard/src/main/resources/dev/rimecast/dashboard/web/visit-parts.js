@@ -55,7 +55,7 @@ export const needDate = (need) => (need.problem
 
 /** Since when care is due: a reminder, however late it is. @param {VisitNeed[]} needs */
 export function careDate(needs) {
-  const due = first(needs.map((n) => n.earliest)) ?? '';
+  const due = first(needs.map((n) => n.since ?? n.earliest)) ?? '';
   return Date.parse(due) < now() ? t.visits.dueSince(dayBrief(due)) : t.visits.dueFrom(dayBrief(due));
 }
 
@@ -91,6 +91,23 @@ export function waitingList(list) {
 
 /** What to take along, each once. @param {VisitNeed[]} needs */
 export const partsOf = (needs) => [...new Set(needs.flatMap((n) => n.parts))].filter((part) => !part.startsWith('None'));
+
+/** @param {import('./api.js').Visit['orders'] & {}} orders */
+const orderWords = (orders) => orders.map((o) => t.visits.toOrder.part(o.part, o.days)).join(', ');
+
+/** What takes days to come. Nobody tells when it was ordered, so it is said until the visit is over. @param {Visit} visit */
+export function ordersPart({ orders = [], day }) {
+  const needed = orders.filter((o) => o.needed);
+  const along = orders.filter((o) => !o.needed);
+  const today = new Date(now()).toISOString().slice(0, 10);
+  const late = needed.some((o) => plusDays(today, o.days) > day);
+  return html`
+    ${needed.length ? html`<p class="mind orders"><b>${t.visits.toOrder.now}</b> ${orderWords(needed)}. ${t.visits.toOrder.counted(dayBrief(first(needed.map((o) => o.since)) ?? day))}${late ? ` ${t.visits.toOrder.late}` : nothing}</p>` : nothing}
+    ${along.length ? html`<p class="hint">${t.visits.toOrder.along(orderWords(along))}</p>` : nothing}`;
+}
+
+/** Whoever goes is away that day. @param {Visit} visit */
+export const awayPart = (visit) => (visit.engineerAway ? html`<p class="warmly">${t.visits.away(visit.engineer)}</p>` : nothing);
 
 /** @param {VisitNeed[]} needs */
 export function partsLine(needs) {
@@ -153,7 +170,7 @@ export function askToMove(visit, engineers, day, changed) {
       <p class="hint">${to.from || !effect?.from ? t.visits.fromHint : t.visits.beginsAt(effect.from)}</p>
       <label>${t.visits.engineer}<select name="engineer" @change=${choose('engineer')}>${engineers.map((e) => html`<option value=${e.name} ?selected=${e.name === to.engineer}>${e.name} (${e.days.map((d) => t.visits.days[d]).join(', ')})</option>`)}</select></label>
       <div role="status" class="effect">${effectText(effect, failed)}</div>
-      <label>${t.ask.note}<textarea name="note" rows="2" maxlength="2000"></textarea></label>`;
+      <label>${effect?.noteNeeded ? t.visits.noteNeeded : t.ask.note}<textarea name="note" rows="2" maxlength="2000" ?required=${effect?.noteNeeded ?? false}></textarea></label>`;
   };
   ask(t.visits.move, html`<b>${visit.siteName}</b>, ${dayLong(visit.day)}, ${visit.from}`, fields,
     (data) => api.visitAct(visit.id, 'move', { ...data, sequence: visit.sequence }), changed);
@@ -164,5 +181,5 @@ const reasonField = html`<label>${t.ask.reason}<textarea name="reason" rows="3" 
 
 /** @param {Visit} visit @param {'accept' | 'release' | 'cancel' | 'done'} action @param {() => void} changed */
 export const askToAct = (visit, action, changed) => ask(t.visits[action], html`<b>${visit.siteName}</b>, ${dayLong(visit.day)}, ${visit.engineer}`,
-  action === 'cancel' ? reasonField : noteField,
+  action === 'cancel' ? reasonField : action === 'accept' ? html`${awayPart(visit)}${ordersPart(visit)}${noteField}` : noteField,
   (data) => api.visitAct(visit.id, action, { ...data, sequence: visit.sequence }), changed);

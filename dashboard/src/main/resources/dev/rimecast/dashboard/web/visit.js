@@ -11,20 +11,18 @@ import { drawForPaper, scheme } from './machine-figures.js';
 import { t } from './texts.js';
 import { loadPhotos, photoList } from './photo-parts.js';
 import { prose } from './units.js';
-import { alike, askToAct, askToMove, careDate, dayLong, needDate, partsOf } from './visit-parts.js';
-import { forgetVisit, keepVisit, keptVisit } from './visit-kept.js';
+import { alertsOf, eventsOf, keepForms, machinesOf } from './visit-ahead.js';
+import { alike, askToAct, askToMove, awayPart, careDate, dayBrief, dayLong, needDate, ordersPart, partsOf } from './visit-parts.js';
+import { forgetVisit, keepVisit, keptVisit, keptVisits } from './visit-kept.js';
 import { drawEvidence, evidenceFigures, loadEvidence } from './visit-plots.js';
 import { conditions, word } from './words.js';
-import { keepOther, keepPage } from './work-offline.js';
-import { keepSheet } from './work-outbox.js';
+import { keepPage } from './work-offline.js';
 
 /** @typedef {import('./api.js').Visit} Visit */
 /** @typedef {import('./api.js').VisitNeed} VisitNeed */
 /** @typedef {import('./api.js').Alert} Alert */
 
 const id = decodeURIComponent(location.pathname.split('/')[2] ?? '');
-const MOST_ALERTS = 6;
-const MOST_EVENTS = 8;
 /** @type {Visit | null} */
 let visit = null;
 /** Of each need, its alerts with everything about them. @type {Map<string, Alert[]>} */
@@ -39,6 +37,8 @@ const evidence = new Map();
 let failed = '';
 /** Since when what is shown is known, where it is not of now. @type {number | null} */
 let keptAt = null;
+/** Other sheets that open without a connection, while there is none. @type {Visit[]} */
+let others = [];
 /** What whoever is signed in may do, as this phone last knew it. @type {string[]} */
 let permissions = [];
 /** Whether the page opens without a connection; null until it is known. @type {boolean | null} */
@@ -54,7 +54,7 @@ async function load() {
     failed = '';
     title(`${visit.siteName}, ${dayLong(visit.day)}`);
     draw();
-    const machines = [...new Set(visit.needs.flatMap((n) => n.machines))];
+    const machines = machinesOf(visit);
     await Promise.all([...visit.needs.map(loadNeed), ...machines.map(loadEvents), ...machines.map(async (m) => photographed.set(m, await loadPhotos(m)))]);
     keptAt = null;
     keepAll(visit, machines);
@@ -76,10 +76,7 @@ async function keepAll(shown, machines) {
     const who = await me();
     permissions = who.permissions;
     const kept = await keepVisit(id, { visit: shown, alerts: [...alerts], events: [...events], evidence: [...evidence], permissions, at: now() });
-    if (permissions.includes('report-work') && machines.length) {
-      await Promise.all(machines.map(async (m) => keepSheet(await api.machine(m), who, await api.proofs(m))));
-      formsKept = await keepOther(`/work-report/${encodeURIComponent(machines[0])}`);
-    }
+    formsKept = await keepForms(machines, who);
     offlineReady = kept && await pageKept;
   } catch { /* the page says since when it is known as soon as it matters */ }
   draw();
@@ -92,6 +89,7 @@ async function showKept() {
   visit = kept.visit;
   title(`${visit.siteName}, ${dayLong(visit.day)}`);
   keptAt = kept.at;
+  others = (await keptVisits()).map((each) => each.visit).filter((v) => v.id !== id).sort((a, b) => a.beginsAt.localeCompare(b.beginsAt));
   permissions = kept.permissions;
   for (const [need, found] of kept.alerts) alerts.set(need, found);
   for (const [machine, found] of kept.events) events.set(machine, found);
@@ -100,16 +98,15 @@ async function showKept() {
 
 /** Since when it is known, or that it can be opened below ground. */
 function standing() {
-  if (keptAt !== null) return html`<p class="notice" data-offline>${t.visits.offline(failed)} ${when(new Date(keptAt).toISOString())}.</p>`;
+  if (keptAt !== null) return html`<p class="notice" data-offline>${t.visits.offline(failed)} ${when(new Date(keptAt).toISOString())}.</p>
+    ${others.length ? html`<p class="no-print">${t.visits.alsoKept} ${others.map((v, i) => html`${i ? ', ' : ''}<a href="/visits/${v.id}">${v.siteName}, ${dayBrief(v.day)}, ${v.from}</a>`)}</p>` : nothing}`;
   if (failed) return failure(failed, load);
   return offlineReady === null ? nothing : html`<p class="hint no-print" data-offline-ready=${offlineReady}>${!offlineReady ? t.visits.notReady : formsKept ? t.visits.ready : t.visits.readyAlone}</p>`;
 }
 
 /** What is open of a case, or the care that is due. @param {import('./api.js').VisitNeed} need */
 async function loadNeed(need) {
-  const ids = need.kind === 'care' ? [need.ref]
-    : (await api.oneCase(need.ref)).alerts.filter((a) => !a.clearedAt).map((a) => a.id).slice(0, MOST_ALERTS);
-  const found = await Promise.all(ids.map((each) => api.alert(each)));
+  const found = await alertsOf(need);
   alerts.set(need.id, found);
   if (need.kind === 'case') await Promise.all(found.map(loadPlots));
 }
@@ -121,7 +118,7 @@ async function loadPlots(alert) {
 
 /** @param {string} machine */
 async function loadEvents(machine) {
-  events.set(machine, (await api.eventsOfMachine(machine)).events.slice(0, MOST_EVENTS));
+  events.set(machine, await eventsOf(machine));
 }
 
 /** @param {Visit} v */
@@ -166,13 +163,19 @@ const machinePart = (machine) => html`
   ${events.get(machine)?.length ? html`<ul class="history">${events.get(machine)?.map((e) => eventItem(e, false))}</ul>` : html`<p class="hint">${t.visits.noHistory}</p>`}
   ${keptAt === null ? photoList(photographed.get(machine) ?? [], MOST_PHOTOGRAPHED, 'eager') : nothing}`;
 
-/** @param {Alert} a @param {string} key @param {boolean} leads whether the advice is of it */
-function alertPart(a, key, leads) {
-  if (!leads && a.diagnosis.length === 0) return also(a);
+/** Whether none before it says the same: people join alerts, and each cause has its checks and cautions. @param {Alert[]} found @param {number} index */
+function advises(found, index) {
+  const says = (/** @type {Alert} */ a) => JSON.stringify({ ...a.advice, latestDate: '' });
+  return found.findIndex((a) => says(a) === says(found[index])) === index;
+}
+
+/** @param {Alert} a @param {string} key @param {boolean} leads whether it is the first @param {boolean} advice whether its advice is said */
+function alertPart(a, key, leads, advice) {
+  if (!leads && !advice && a.diagnosis.length === 0) return also(a);
   const name = a.alert.machine ?? a.alert.gateway ?? '';
   return html`
     ${leads ? nothing : also(a)}
-    <div class="two">${leads ? adviceParts(a.advice, key, 3, name) : nothing}
+    <div class="two">${advice ? adviceParts(a.advice, key, 3, leads ? name : `${name}, ${word(conditions, a.alert.condition)}`) : nothing}
       ${evidenceParts(a, key, 3, leads ? name : `${name}, ${word(conditions, a.alert.condition)}`)}</div>
     ${evidenceFigures(evidence.get(a.alert.id), key)}`;
 }
@@ -186,7 +189,7 @@ function casePart(need, index) {
       <div class="likely">${need.machines.map((m) => html`<a class="id" href="/machines/${m}">${m}</a> `)} ${needDate(need)} <span class="hint">${t.visits.takes(workTime(need.minutes))}</span></div>
       ${need.why ? html`<p class="lead">${prose(need.why)}</p>` : nothing}
       ${need.siteCanCheck ? html`<p class="hint">${t.visits.siteFirst}</p>` : nothing}
-      ${!found ? html`<p class="quietly" role="status">${t.loading}</p>` : found.length === 0 ? html`<p>${t.visits.noAlert}</p>` : found.map((a, i) => alertPart(a, `${index}-${i}`, i === 0))}
+      ${!found ? html`<p class="quietly" role="status">${t.loading}</p>` : found.length === 0 ? html`<p>${t.visits.noAlert}</p>` : found.map((a, i) => alertPart(a, `${index}-${i}`, i === 0, advises(found, i)))}
       ${need.machines.map(machinePart)}
       <p class="write">${t.visits.found} <span></span></p>
       <p class="write">${t.visits.didDo} <span></span></p>
@@ -228,8 +231,9 @@ function draw() {
       <div class="head"><h1>${t.visits.sheetTitle(v.siteName)}</h1>
         <p class="lead"><b>${dayLong(v.day)}, ${v.from}</b> <span class="hint">(${v.timeZone})</span>, ${v.engineer}</p>${buttons(v)}</div>
       ${standing()}
+      ${awayPart(v)}
       ${facts(v)}
-      <section><h2>${t.visits.take}</h2>${parts.length ? html`<ul class="take">${parts.map((p) => html`<li>${p}</li>`)}</ul>` : html`<p>${t.visits.noParts}</p>`}</section>
+      <section><h2>${t.visits.take}</h2>${parts.length ? html`<ul class="take">${parts.map((p) => html`<li>${p}</li>`)}</ul>` : html`<p>${t.visits.noParts}</p>`}${ordersPart(v)}</section>
       ${v.needs.length ? needParts(v.needs) : html`<p class="well">${t.visits.nothing}</p>`}
       <section class="no-print"><h2>${t.visits.history}</h2><ol class="history">${v.history.map((h) => html`<li>${when(h.at)} <b>${h.who}</b> ${h.what}${h.why ? html`: ${prose(h.why)}` : nothing}</li>`)}</ol></section>
     </article>`);

@@ -1,7 +1,7 @@
 // @ts-check
 import { html, nothing } from './lib/lit-html/lit-html.js';
 import { repeat } from './lib/lit-html/directives/repeat.js';
-import { api } from './api.js';
+import { api, me } from './api.js';
 import { now } from './clock.js';
 import { when, workTime } from './format.js';
 import { can, failure, frame, line, show, title, waiting } from './frame.js';
@@ -9,8 +9,9 @@ import { listen } from './live.js';
 import { notHeldPart } from './not-held.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
+import { keepAhead } from './visit-ahead.js';
 import { calendarPart } from './visit-calendar.js';
-import { askToAct, askToMove, dayBrief, dayLong, dayParts, needsList, partsLine, plusDays, waitingList } from './visit-parts.js';
+import { askToAct, askToMove, awayPart, dayBrief, dayLong, dayParts, needsList, ordersPart, partsLine, plusDays, waitingList } from './visit-parts.js';
 
 /** @typedef {import('./api.js').Visit} Visit */
 
@@ -28,15 +29,28 @@ let ended = asked.get('ended') === 'true';
 /** The visit that is being dragged. */
 let dragged = '';
 let over = '';
+/** How many visits of whoever is signed in this phone keeps for later. */
+let ahead = 0;
 
 async function load() {
   try {
     [plan, notHeld] = await Promise.all([api.visits(ended), api.notHeld().catch(() => [])]);
     failed = '';
+    keep(plan.visits);
   } catch (e) {
     failed = /** @type {Error} */ (e).message;
   }
   draw();
+}
+
+/** @type {Promise<void>} */
+let keeping = Promise.resolve();
+/** One look after the other. @param {Visit[]} visits */
+function keep(visits) {
+  keeping = keeping.then(async () => {
+    ahead = await keepAhead(visits, await me());
+    draw();
+  }).catch(() => { /* the sheet keeps itself when it is opened */ });
 }
 
 function remember() {
@@ -79,7 +93,9 @@ function item(v) {
       <div class="wrong">
         ${v.needs.length ? needsList(v.needs) : html`<p class="well">${isOpen(v) ? t.visits.nothingLeft : t.visits.nothing}</p>`}
         ${v.state === 'accepted' && Date.parse(v.endsAt) < now() ? html`<p class="mind">${t.visits.overdue}</p>` : nothing}
+        ${awayPart(v)}
         ${partsLine(v.needs)}
+        ${isOpen(v) ? ordersPart(v) : nothing}
         ${v.note ? html`<p><span class="label">${t.ask.note}</span> <q>${v.note}</q></p>` : nothing}
         <details class="table"><summary>${t.visits.history}</summary><ol class="history">${v.history.map((h) => html`<li>${when(h.at)} <b>${h.who}</b> ${h.what}${h.why ? html`: ${prose(h.why)}` : nothing}</li>`)}</ol></details></div>
       <div class="who">${buttons(v)}</div>
@@ -138,7 +154,7 @@ function waitingPart(all) {
   const first = list.filter((w) => w.reason === 'impossible');
   const rest = list.filter((w) => w.reason !== 'impossible');
   return html`
-    ${first.length ? html`<section class="group"><h2>${t.visits.impossible} <span class="count">${first.length}</span></h2>${waitingList(first)}</section>` : nothing}
+    ${first.length ? html`<section class="group"><h2>${t.visits.impossible} <span class="count">${first.length}</span></h2>${first.some((w) => w.need.kind === 'case') ? html`<p class="hint">${t.visits.impossibleHint}</p>` : nothing}${waitingList(first)}</section>` : nothing}
     ${rest.length ? html`<section class="group"><h2>${t.visits.waiting} <span class="count">${rest.length}</span></h2><p class="hint">${t.visits.waitingHint(all.means.horizonDays)}</p>${waitingList(rest)}</section>` : nothing}`;
 }
 
@@ -174,7 +190,8 @@ function draw() {
     <div class="head"><h1>${t.visits.title}</h1>
       <p class="summary">${t.visits.summary(open.filter((v) => v.state === 'proposed').length, open.filter((v) => v.state === 'accepted').length)} ${t.visits.intro}</p>
       ${all.means.teamKnown ? nothing : html`<p class="hint">${t.visits.teamUnknown}</p>`}
-      ${all.means.partsKnown ? nothing : html`<p class="hint">${t.visits.partsUnknown}</p>`}</div>
+      ${all.means.partsKnown ? nothing : html`<p class="hint">${t.visits.partsUnknown}</p>`}
+      ${ahead ? html`<p class="hint" data-ahead=${ahead}>${t.visits.ahead(ahead)}</p>` : nothing}</div>
     ${filters(all)}
     ${failed ? failure(failed, load) : nothing}
     ${strip(open)}

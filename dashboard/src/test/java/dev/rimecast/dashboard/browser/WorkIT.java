@@ -3,14 +3,18 @@ package dev.rimecast.dashboard.browser;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import dev.rimecast.alerts.people.Role;
+import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.VisitView;
 import dev.rimecast.alerts.view.Visits.Filter;
+import dev.rimecast.alerts.view.Visits.Outcome;
+import dev.rimecast.alerts.view.Visits.Target;
 import dev.rimecast.alerts.work.Deed;
 import dev.rimecast.alerts.work.Done;
 import dev.rimecast.alerts.work.StoredWork;
 import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
+import java.time.LocalDate;
 import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.AfterEach;
@@ -150,6 +154,33 @@ class WorkIT extends Bench {
         assertThat(browser.runAsync("const done = arguments[0]; caches.has('rimecast-visits').then(done)"))
                 .as("nothing is left for the next one")
                 .isEqualTo(false);
+    }
+
+    /** Only the list was opened in the office: whoever goes tomorrow has the sheet all the same. */
+    @Test
+    void visitsList_ofWhoGoesTomorrow_keepsTheSheetForAPlantRoom() {
+        VisitView visit = server.visits().list(SiteScope.EVERY, Filter.OPEN).stream()
+                .filter(each -> each.needs().stream()
+                        .anyMatch(planned -> planned.need().machines().contains("ice-0003")))
+                .findFirst()
+                .orElseThrow();
+        LocalDate tomorrow =
+                visit.createdAt().atZone(visit.zone()).toLocalDate().plusDays(1);
+        Target target = new Target(tomorrow, Optional.of("Samir"), Optional.empty());
+        assertThat(server.visits().move(visit.id(), visit.sequence(), new Person("Mara"), target, "No ice there."))
+                .isInstanceOf(Outcome.Done.class);
+        enterAs("Samir");
+        browser.go(server.url("/visits"));
+        browser.find("[data-ahead]");
+        String page = server.url("/visits/" + visit.id());
+
+        int port = server.fallSilent();
+        browser.go(page);
+        browser.find("[data-offline]");
+        browser.until("the plots are there", b -> !b.all(".proving canvas").isEmpty());
+        assertThat(browser.texts("h1")).containsExactly("Visit to " + visit.siteName());
+        assertThat(browser.texts(".visit-sheet .checks li")).isNotEmpty();
+        server.answerAgain(port);
     }
 
     /** Two minutes are enough: what is thought to be wrong is chosen already, and nothing has to be typed. */

@@ -43,6 +43,7 @@ final class FakeAdvice {
                                 true),
                         new EngineerCheck("Turn the fan by hand, measure its current", "turns freely", true)),
                 drain ? List.of("drain pump", "level probe set") : List.of("coil brush", "fan motor with capacitor"),
+                List.of(),
                 45,
                 List.of("electrical competence"),
                 CAUTIONS,

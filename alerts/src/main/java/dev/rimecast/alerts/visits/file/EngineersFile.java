@@ -1,6 +1,7 @@
 package dev.rimecast.alerts.visits.file;
 
 import dev.rimecast.alerts.visits.plan.Engineer;
+import dev.rimecast.alerts.visits.plan.Engineer.Away;
 import dev.rimecast.alerts.visits.plan.Team;
 import dev.rimecast.telemetry.file.csv.Columns;
 import dev.rimecast.telemetry.file.csv.CsvRow;
@@ -9,6 +10,9 @@ import dev.rimecast.telemetry.machine.Ids;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.time.DayOfWeek;
+import java.time.LocalDate;
+import java.time.format.DateTimeParseException;
+import java.util.ArrayList;
 import java.util.EnumSet;
 import java.util.HashMap;
 import java.util.List;
@@ -29,11 +33,13 @@ import java.util.regex.Pattern;
  * <tr><td>skills</td><td>keys of {@code skills} in advice.yaml with {@code ;} between them; {@code *}: all</td></tr>
  * <tr><td>sites</td><td>where they go, with {@code ;} between them; {@code *} or empty: everywhere</td></tr>
  * <tr><td>minutes_per_day</td><td>on the road and on sites; empty: 480</td></tr>
+ * <tr><td>away</td><td>days such as {@code 2026-12-20..2027-01-03;2027-02-05}, the first and the last included; empty:
+ * none</td></tr>
  * </table>
  */
 public final class EngineersFile {
     static final Columns COLUMNS =
-            new Columns(List.of("engineer", "skills"), List.of("days", "sites", "minutes_per_day"));
+            new Columns(List.of("engineer", "skills"), List.of("days", "sites", "minutes_per_day", "away"));
 
     private static final String EVERY = "*";
     private static final int LONGEST_NAME = 60;
@@ -68,7 +74,36 @@ public final class EngineersFile {
                 days(row),
                 words(row, "skills", row.required("skills"), SKILL, "keys of advice.yaml such as appliance;electrical"),
                 sites(row),
-                row.integer("minutes_per_day", 30, 24 * 60).orElse(USUAL_MINUTES));
+                row.integer("minutes_per_day", 30, 24 * 60).orElse(USUAL_MINUTES),
+                away(row));
+    }
+
+    private static List<Away> away(CsvRow row) {
+        List<Away> away = new ArrayList<>();
+        for (String part : row.text("away").orElse("").split(";", -1)) {
+            String[] ends = part.strip().split("\\.\\.", -1);
+            Optional<LocalDate> from = date(ends[0]);
+            Optional<LocalDate> until = date(ends[ends.length - 1]);
+            if (ends.length <= 2
+                    && from.isPresent()
+                    && until.isPresent()
+                    && !until.get().isBefore(from.get())) {
+                away.add(new Away(from.get(), until.get()));
+            } else if (!part.isBlank()) {
+                row.problem(
+                        "away",
+                        "must be days such as 2026-12-20..2027-01-03 or 2027-02-05, found '" + part.strip() + "'");
+            }
+        }
+        return away;
+    }
+
+    private static Optional<LocalDate> date(String text) {
+        try {
+            return Optional.of(LocalDate.parse(text.strip()));
+        } catch (DateTimeParseException e) {
+            return Optional.empty();
+        }
     }
 
     private static Set<DayOfWeek> days(CsvRow row) {

@@ -1,12 +1,12 @@
 package dev.rimecast.alerts.visits.plan;
 
+import java.time.LocalDate;
 import java.util.Collection;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import java.util.Optional;
 import java.util.Set;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
@@ -38,16 +38,18 @@ public record PartLeads(Map<String, Integer> days, Map<String, Long> lines, bool
         return Map.copyOf(plain);
     }
 
-    /** The part that comes last, and how many days it takes. */
-    public record Slowest(String part, int days) {}
-
-    /** Of parts as the advice words them. */
-    public Optional<Slowest> slowest(Collection<String> parts) {
-        return parts.stream()
-                .map(part -> new Slowest(part, days.getOrDefault(nameOf(part), 0)))
-                .filter(slow -> slow.days() > 0)
-                .max(Comparator.comparingInt(Slowest::days)
-                        .thenComparing(Comparator.comparing(Slowest::part).reversed()));
+    /**
+     * Which parts take time to come.
+     *
+     * @param parts as the advice words them
+     * @param needed those of them that must be there
+     * @param since from when their days count
+     */
+    public List<PartOrder> orders(Collection<String> parts, Collection<String> needed, LocalDate since) {
+        return PartOrder.together(parts.stream()
+                .map(part -> new PartOrder(part, days.getOrDefault(nameOf(part), 0), needed.contains(part), since))
+                .filter(order -> order.days() > 0)
+                .toList());
     }
 
     /**

@@ -130,6 +130,8 @@ class CalendarLinksTest {
                 3,
                 "",
                 List.of(),
+                List.of(),
+                false,
                 Firm.MONDAY,
                 Firm.MONDAY,
                 "Ada",

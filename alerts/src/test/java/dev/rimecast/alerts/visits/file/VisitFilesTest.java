@@ -6,12 +6,14 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import dev.rimecast.alerts.advice.AdviceBook;
 import dev.rimecast.alerts.visits.plan.Engineer;
 import dev.rimecast.alerts.visits.plan.PartLeads;
+import dev.rimecast.alerts.visits.plan.PartOrder;
 import dev.rimecast.alerts.visits.plan.Team;
 import dev.rimecast.telemetry.file.csv.InputProblems;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.DayOfWeek;
+import java.time.LocalDate;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
@@ -19,6 +21,8 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 class VisitFilesTest {
+    private static final LocalDate MONDAY = LocalDate.of(2026, 5, 4);
+
     @TempDir
     Path directory;
 
@@ -73,10 +77,40 @@ class VisitFilesTest {
     }
 
     @Test
+    void engineers_away_doNotWorkFromTheFirstToTheLastOfThoseDays() throws IOException {
+        Engineer noa = EngineersFile.read(file("""
+                        engineer,skills,away
+                        Noa,*,2026-05-05..2026-05-06; 2026-05-08
+                        """)).named("Noa").orElseThrow();
+
+        assertThat(MONDAY.datesUntil(MONDAY.plusDays(7)).filter(noa::works))
+                .containsExactly(MONDAY, LocalDate.of(2026, 5, 7));
+    }
+
+    @Test
+    void engineers_awayThatCanNotBeRead_isTold() throws IOException {
+        Path file = file("""
+                engineer,skills,away
+                A,*,2026-05-06..2026-05-05
+                B,*,2026-02-30
+                C,*,2026-05-05..2026-05-06..2026-05-07
+                D,*,2026-05-05..
+                """);
+
+        assertThatThrownBy(() -> EngineersFile.read(file))
+                .isInstanceOfSatisfying(
+                        InputProblems.class,
+                        wrong -> assertThat(wrong.problems())
+                                .extracting(problem -> problem.line() + " " + problem.column())
+                                .containsExactly("2 away", "3 away", "4 away", "5 away"));
+    }
+
+    @Test
     void parts_leadDays_areReadAndWrongOnesTold() throws IOException {
         PartLeads leads = PartsFile.read(file("part,lead_days\nFan motor,2\n"));
 
-        assertThat(leads.slowest(List.of("Fan motor"))).contains(new PartLeads.Slowest("Fan motor", 2));
+        assertThat(leads.orders(List.of("Fan motor", "Hose"), List.of(), MONDAY))
+                .containsExactly(new PartOrder("Fan motor", 2, false, MONDAY));
         Path wrong = file("part,lead_days\nFan motor,soon\nfan motor,\n");
         assertThatThrownBy(() -> PartsFile.read(wrong))
                 .isInstanceOfSatisfying(

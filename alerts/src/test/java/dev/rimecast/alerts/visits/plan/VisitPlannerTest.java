@@ -156,11 +156,23 @@ class VisitPlannerTest {
     }
 
     @Test
-    void slowest_partWithACondition_isFoundByItsName() {
+    void orders_partWithACondition_isFoundByItsNameAndWhatIsNeededComesFirst() {
         PartLeads leads = new PartLeads(java.util.Map.of("Drain pump", 4, "fan motor", 2), true);
 
-        assertThat(leads.slowest(List.of("Fan motor", "Drain pump, if it has a drain pump", "Hose")))
-                .contains(new PartLeads.Slowest("Drain pump, if it has a drain pump", 4));
-        assertThat(PartLeads.IN_STOCK.slowest(List.of("Fan motor"))).isEmpty();
+        List<String> parts = List.of("Fan motor", "Drain pump, if it has a drain pump", "Hose");
+        assertThat(leads.orders(parts, List.of("Fan motor"), MONDAY))
+                .containsExactly(
+                        new PartOrder("Fan motor", 2, true, MONDAY),
+                        new PartOrder("Drain pump, if it has a drain pump", 4, false, MONDAY));
+        assertThat(PartLeads.IN_STOCK.orders(parts, parts, MONDAY)).isEmpty();
+    }
+
+    @Test
+    void orders_ofTwoNeeds_areOfEachPartOnceAndNeededWhereOneNeedsIt() {
+        PartOrder carried = new PartOrder("Fan motor", 2, false, MONDAY);
+        PartOrder needed = new PartOrder("Fan motor", 2, true, WEDNESDAY);
+
+        assertThat(PartOrder.together(List.of(carried, needed)))
+                .containsExactly(new PartOrder("Fan motor", 2, true, MONDAY));
     }
 }
