@@ -151,9 +151,7 @@ public record Judged(
 
     /** Share of the problems that were found, Wilson 90 %; empty without problems. */
     public Optional<WilsonInterval> recall() {
-        return problems.isEmpty()
-                ? Optional.empty()
-                : Optional.of(share(found(), problems.size()));
+        return problems.isEmpty() ? Optional.empty() : Optional.of(share(found(), problems.size()));
     }
 
     /** Share of the alerts that were right, of those that are known to be one or the other, Wilson 90 %. */

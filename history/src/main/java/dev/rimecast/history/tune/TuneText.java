@@ -64,9 +64,10 @@ public final class TuneText {
                                     judged.falseRateInterval(),
                                     "%.2f"));
         }
-        line("%n> cheapest; * on the frontier: none has a longer lead of all problems with no more wrong alerts, or fewer"
-                + " with no shorter one.%n"
-                + "Lead: median of those known, and of all, a missed one with none. Wrong alerts a sound machine-year. In brackets: 90 %% intervals.%n");
+        line(
+                "%n> cheapest; * on the frontier: none has a longer lead of all problems with no more wrong alerts, or fewer"
+                        + " with no shorter one.%n"
+                        + "Lead: median of those known, and of all, a missed one with none. Wrong alerts a sound machine-year. In brackets: 90 %% intervals.%n");
     }
 
     private static String known(Judged judged) {

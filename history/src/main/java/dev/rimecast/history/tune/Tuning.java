@@ -239,9 +239,7 @@ public record Tuning(
         double lead = one.leadOfAllHours().getAsDouble();
         return judged.stream().noneMatch(other -> {
             double itsLead = other.leadOfAllHours().orElse(0);
-            return noise(other) <= noise(one)
-                    && itsLead >= lead
-                    && (noise(other) < noise(one) || itsLead > lead);
+            return noise(other) <= noise(one) && itsLead >= lead && (noise(other) < noise(one) || itsLead > lead);
         });
     }
 
