@@ -8,6 +8,7 @@ import dev.rimecast.analytics.statistics.WilsonInterval;
 import dev.rimecast.dashboard.bench.Bench;
 import dev.rimecast.dashboard.bench.Run;
 import dev.rimecast.history.backtest.AlertRows;
+import dev.rimecast.history.backtest.BacktestText;
 import dev.rimecast.history.backtest.Decided;
 import dev.rimecast.history.backtest.Judge;
 import dev.rimecast.history.backtest.Judged;
@@ -29,6 +30,7 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.HashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -41,7 +43,6 @@ import java.util.TreeMap;
 final class PastWork {
     private static final int THREADS = 1;
     private static final int PARTS = 5;
-    private static final double CONFIDENCE = 0.9;
 
     private PastWork() {}
 
@@ -87,7 +88,11 @@ final class PastWork {
                 causes(judged.get(0), judged.get(1)),
                 known(labels, judged.get(0)),
                 differences.size(),
-                Shapes.differing(newestFirst(differences), verdicts));
+                Shapes.differing(newestFirst(differences), verdicts),
+                live.later(),
+                candidate.yaml(),
+                String.format(Locale.ROOT, "Judged: %s to %s%n%s%n", window.from(), window.to(), live.inWords())
+                        + BacktestText.of(List.of("live", candidate.version()), judged, labels));
         return answered(asked, Optional.of(answer), Optional.empty());
     }
 
@@ -126,8 +131,12 @@ final class PastWork {
                 .entry(path)
                 .map(entry -> PolicyForm.value(base, entry))
                 .orElseThrow();
-        Run.Sweep answer = SweepShape.of(tuning, path, now, costs, window, years, labels.marks());
+        Run.Sweep answer = SweepShape.of(tuning, path, now, costs, window, years, labels.marks(), whatWasCovered(path));
         return answered(asked, Optional.empty(), Optional.of(answer));
+    }
+
+    private static String whatWasCovered(String path) {
+        return FromCycles.areOfCycles(List.of(path)) ? String.format(Locale.ROOT, "%n%s%n", FromCycles.IN_WORDS) : "";
     }
 
     private static Run answered(Run asked, Optional<Run.BackTest> backTest, Optional<Run.Sweep> sweep) {
@@ -180,7 +189,16 @@ final class PastWork {
                 isRated ? OptionalDouble.of(ends[1]) : OptionalDouble.empty(),
                 judged.avoided(),
                 judged.planned(),
-                judged.wasted());
+                judged.wasted(),
+                judged.leadOfAllHours(),
+                visits(judged.avoided()),
+                visits(judged.planned()),
+                visits(judged.wasted()));
+    }
+
+    private static Run.Ends visits(int count) {
+        double[] ends = Judged.countInterval(count);
+        return new Run.Ends(ends[0], ends[1]);
     }
 
     private static Run.Ends ends(WilsonInterval interval) {
@@ -188,7 +206,7 @@ final class PastWork {
     }
 
     private static Run.Ends share(int count, int of) {
-        return ends(WilsonInterval.of(count, of, CONFIDENCE));
+        return ends(Judged.share(count, of));
     }
 
     private static List<Run.OfCause> causes(Judged current, Judged candidate) {

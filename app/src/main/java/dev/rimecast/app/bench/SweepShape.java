@@ -4,9 +4,12 @@ import dev.rimecast.dashboard.bench.Bench;
 import dev.rimecast.dashboard.bench.Run;
 import dev.rimecast.history.backtest.Judged;
 import dev.rimecast.history.backtest.Window;
+import dev.rimecast.history.tune.Costs;
+import dev.rimecast.history.tune.TuneText;
 import dev.rimecast.history.tune.Tuning;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.OptionalDouble;
 
 /** A sweep as the page shows it: each value, and what is proposed, as {@code tune} says it. */
@@ -19,21 +22,25 @@ final class SweepShape {
      * @param now value of the number in the policy as it is
      * @param years machine-years that are judged
      * @param marks of analysts against which alerts were held
+     * @param more what the report says besides
      */
     static Run.Sweep of(
-            Tuning tuning, String path, double now, Bench.Costs costs, Window window, double years, int marks) {
+            Tuning tuning,
+            String path,
+            double now,
+            Bench.Costs costs,
+            Window window,
+            double years,
+            int marks,
+            String more) {
         List<Run.Point> points = new ArrayList<>();
         for (int i = 0; i < tuning.variants().size(); i++) {
             Judged judged = tuning.judged().get(i);
-            int counted = judged.right().size()
-                    + judged.wrong().size()
-                    + judged.unlabelled().size()
-                    + judged.contradicting().size();
             points.add(new Run.Point(
                     tuning.variants().get(i).changed().getOrDefault(path, now),
                     tuning.costs().get(i),
                     PastWork.figures(judged),
-                    years > 0 ? counted / years : 0,
+                    years > 0 ? judged.counted() / years : 0,
                     tuning.isOnFrontier(i)));
         }
         return new Run.Sweep(
@@ -50,7 +57,16 @@ final class SweepShape {
                 tuning.unseen(),
                 Double.isFinite(tuning.unsure()) ? OptionalDouble.of(tuning.unsure()) : OptionalDouble.empty(),
                 tuning.parts(),
-                marks);
+                marks,
+                tuning.variants().get(tuning.best()).policy().yaml(),
+                String.format(
+                                Locale.ROOT,
+                                "The policy as it is: %s.%nJudged: %s to %s%n%n",
+                                tuning.variants().get(0).policy().version(),
+                                window.from(),
+                                window.to())
+                        + TuneText.of(tuning, new Costs(costs.visit(), costs.stop(), costs.late()), years)
+                        + more);
     }
 
     private static String outcome(Tuning tuning) {

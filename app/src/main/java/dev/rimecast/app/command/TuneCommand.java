@@ -2,6 +2,7 @@ package dev.rimecast.app.command;
 
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.history.backtest.Decided;
+import dev.rimecast.history.backtest.InForce;
 import dev.rimecast.history.backtest.LogRun;
 import dev.rimecast.history.backtest.Recording;
 import dev.rimecast.history.backtest.Resume;
@@ -53,7 +54,8 @@ final class TuneCommand implements Callable<Integer> {
     @Option(
             names = "--policy",
             paramLabel = "FILE",
-            description = "Where to begin (default: the policy of this version).")
+            description =
+                    "Where to begin (default: of the history the one in force at its end, else that of this version).")
     Optional<Path> policy = Optional.empty();
 
     @Option(
@@ -97,6 +99,9 @@ final class TuneCommand implements Callable<Integer> {
     @CommandLine.Spec
     CommandLine.Model.@org.jspecify.annotations.Nullable CommandSpec spec;
 
+    /** The policy as it is, and where that was found. */
+    private record Base(Policy policy, String from) {}
+
     /** What came of every variant. */
     private record Tried(Decided decided, List<List<AlertRow>> alerts) {}
 
@@ -107,33 +112,57 @@ final class TuneCommand implements Callable<Integer> {
             throw new InputException("--parts must be at least 2, was " + parts);
         }
         Costs costs;
-        List<Variant> variants;
+        List<Sweep> sweeps;
+        Base asItIs;
         try {
             costs = new Costs(visit, stop, late);
-            variants = Variant.of(
-                    policy.isPresent() ? Policy.parse(Yaml.text(policy.get())) : Policy.standard(),
-                    numbers.stream().map(Sweep::parse).toList());
+            sweeps = numbers.stream().map(Sweep::parse).toList();
+            asItIs = policy.isPresent()
+                    ? new Base(
+                            Policy.parse(Yaml.text(policy.get())),
+                            policy.get().getFileName().toString())
+                    : new Base(Policy.standard(), "the product's");
+            Variant.of(asItIs.policy, sweeps);
         } catch (IllegalArgumentException e) {
             throw new InputException(String.valueOf(e.getMessage()));
         }
-        Files.createDirectories(out);
-        try (Resume kept = past.resume(PastOptions.err(spec))) {
-            Tried tried = past.isHistory() ? ofHistory(variants, kept) : ofRecording(variants);
-            tell(variants, tried, costs);
-            kept.done();
+        if (past.isHistory()) {
+            try (History read = past.open()) {
+                Base base = policy.isPresent() ? asItIs : inForce(read);
+                tune(base, Variant.of(base.policy, sweeps), costs, Optional.of(read));
+            }
+        } else {
+            tune(asItIs, Variant.of(asItIs.policy, sweeps), costs, Optional.empty());
         }
         return ExitCode.OK;
     }
 
-    private void tell(List<Variant> variants, Tried tried, Costs costs) throws IOException {
+    /** What was decided by when the history ended, as on the page. */
+    private static Base inForce(History read) {
+        return InForce.atTheEnd(read)
+                .map(found -> new Base(found.policy(), "in force at the end of the history, since " + found.since()))
+                .orElseGet(() -> new Base(Policy.standard(), "the product's, since the history names no other"));
+    }
+
+    private void tune(Base base, List<Variant> variants, Costs costs, Optional<History> read) throws IOException {
+        Files.createDirectories(out);
+        try (Resume kept = past.resume(PastOptions.err(spec))) {
+            Tried tried = read.isPresent() ? ofHistory(read.get(), variants, kept) : ofRecording(variants);
+            tell(base, variants, tried, costs);
+            kept.done();
+        }
+    }
+
+    private void tell(Base base, List<Variant> variants, Tried tried, Costs costs) throws IOException {
         Tuning tuning =
                 Tuning.of(variants, tried.decided(), past.labels(tried.decided()), tried.alerts(), costs, parts);
-        String report = TuneText.of(
-                tuning,
-                costs,
-                tried.decided().watched().values().stream()
-                        .mapToDouble(Decided.Span::years)
-                        .sum());
+        String report = String.format("The policy as it is: %s (%s).%n%n", base.policy.version(), base.from)
+                + TuneText.of(
+                        tuning,
+                        costs,
+                        tried.decided().watched().values().stream()
+                                .mapToDouble(Decided.Span::years)
+                                .sum());
         if (isFromCycles(variants)) {
             report += String.format("%n%s%n", FromCycles.IN_WORDS);
         }
@@ -146,28 +175,26 @@ final class TuneCommand implements Callable<Integer> {
         console.flush();
     }
 
-    private Tried ofHistory(List<Variant> variants, Resume kept) throws IOException {
-        try (History read = past.open()) {
-            Decided decided = isFromCycles(variants)
-                    ? fromCycles(read, variants, kept)
-                    : past.decide(
-                            read,
-                            variants.stream().map(Variant::trial).toList(),
-                            Start.ofTheLog(read),
-                            kept,
-                            PastOptions.err(spec));
-            List<List<AlertRow>> alerts = new ArrayList<>();
-            Path file = Files.createTempFile("rimecast-tune-", ".csv");
-            try {
-                for (int i = 0; i < variants.size(); i++) {
-                    AlertsFile.write(file, decided.findings().get(i));
-                    alerts.add(AlertsFile.read(file));
-                }
-            } finally {
-                Files.delete(file);
+    private Tried ofHistory(History read, List<Variant> variants, Resume kept) throws IOException {
+        Decided decided = isFromCycles(variants)
+                ? fromCycles(read, variants, kept)
+                : past.decide(
+                        read,
+                        variants.stream().map(Variant::trial).toList(),
+                        Start.ofTheLog(read),
+                        kept,
+                        PastOptions.err(spec));
+        List<List<AlertRow>> alerts = new ArrayList<>();
+        Path file = Files.createTempFile("rimecast-tune-", ".csv");
+        try {
+            for (int i = 0; i < variants.size(); i++) {
+                AlertsFile.write(file, decided.findings().get(i));
+                alerts.add(AlertsFile.read(file));
             }
-            return new Tried(decided, alerts);
+        } finally {
+            Files.delete(file);
         }
+        return new Tried(decided, alerts);
     }
 
     private boolean isFromCycles(List<Variant> variants) {

@@ -22,10 +22,13 @@ class SweepShapeTest {
     private static final Instant FROM = Instant.parse("2026-03-01T00:00:00Z");
     private static final Judged NOTHING = new Judged(List.of(), List.of(), List.of(), List.of(), List.of(), 0, 0, 0, 1);
 
+    private static List<Variant> variants() {
+        return Variant.of(Policy.standard(), List.of(new Sweep(PATH, List.of(24.0, 36.0))));
+    }
+
     private static Run.Sweep sweep(int cheapest, int choice, int best, double unsure) {
-        List<Variant> variants = Variant.of(Policy.standard(), List.of(new Sweep(PATH, List.of(24.0, 36.0))));
         Tuning tuning = new Tuning(
-                variants,
+                variants(),
                 List.of(NOTHING, NOTHING, NOTHING),
                 List.of(300.0, 200.0, 250.0),
                 cheapest,
@@ -37,7 +40,7 @@ class SweepShapeTest {
                 5,
                 Optional.empty());
         Window window = new Window(FROM, FROM.plusSeconds(86_400));
-        return SweepShape.of(tuning, PATH, 48, new Bench.Costs(150, 600, 1), window, 1, 0);
+        return SweepShape.of(tuning, PATH, 48, new Bench.Costs(150, 600, 1), window, 1, 0, "And more.");
     }
 
     /** The cheapest is the cheapest, whatever is proposed. */
@@ -52,6 +55,12 @@ class SweepShapeTest {
         assertThat(sweep.outcome()).isEqualTo(outcome);
         assertThat(sweep.unsure()).hasValue(20);
         assertThat(sweep.points()).extracting(Run.Point::value).containsExactly(48.0, 24.0, 36.0);
+        assertThat(sweep.policy())
+                .as("what would be put into force")
+                .isEqualTo(variants().get(best).policy().yaml());
+        assertThat(sweep.report())
+                .contains("The policy as it is: standard-1.", "clear_hours 24", "And more.")
+                .contains(best == 0 ? "Proposed: nothing." : "change.clear_hours: 36");
     }
 
     @ParameterizedTest

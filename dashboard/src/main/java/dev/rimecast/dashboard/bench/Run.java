@@ -62,6 +62,9 @@ public record Run(
      * @param from beginning of the time that is judged
      * @param liveSame whether the policies in force give exactly what was raised live
      * @param live the same in words
+     * @param liveLater revisions of the last minutes that were left out of that
+     * @param policy the changed numbers as a policy, in text
+     * @param report all of it as the command line says it
      */
     public record BackTest(
             Instant from,
@@ -76,7 +79,10 @@ public record Run(
             List<OfCause> causes,
             Known known,
             long differenceCount,
-            List<Differing> differences) {
+            List<Differing> differences,
+            long liveLater,
+            String policy,
+            String report) {
         public BackTest {
             causes = List.copyOf(causes);
             differences = List.copyOf(differences);
@@ -91,6 +97,8 @@ public record Run(
      * @param leadHours median, of the problems that were known before their time
      * @param leadEnds its interval, hours; absent for fewer than five
      * @param wrongRate wrong alerts a sound machine-year, with the ends of its 90 % interval
+     * @param leadOfAllHours median of all problems, one that was missed with none; absent without problems
+     * @param avoidedEnds interval of so many visits in such a time, as of the other two
      */
     public record Figures(
             int problems,
@@ -110,7 +118,11 @@ public record Run(
             OptionalDouble wrongRateHigh,
             int avoided,
             int planned,
-            int wasted) {}
+            int wasted,
+            OptionalDouble leadOfAllHours,
+            Ends avoidedEnds,
+            Ends plannedEnds,
+            Ends wastedEnds) {}
 
     /** Of an interval of 90 %. */
     public record Ends(double low, double high) {}
@@ -134,6 +146,8 @@ public record Run(
      * @param unseen what choices cost on machines that they had not seen
      * @param parts into which the machines were dealt for that
      * @param marks of analysts, against which alerts were held beside visits and calls
+     * @param policy what is proposed as a policy, in text; the policy as it is where nothing is
+     * @param report all of it as the command line says it
      */
     public record Sweep(
             String path,
@@ -149,7 +163,9 @@ public record Run(
             double unseen,
             OptionalDouble unsure,
             int parts,
-            int marks) {
+            int marks,
+            String policy,
+            String report) {
         public Sweep {
             points = List.copyOf(points);
         }
@@ -159,7 +175,8 @@ public record Run(
      * One value; the first is the policy as it is.
      *
      * @param alertsAYear alerts a machine-year, of which nobody need know whether they were right
-     * @param frontier whether no other value misses less and wastes no more
+     * @param frontier whether no other value has a longer lead of all problems with no more wrong alerts, or fewer with no shorter one; where no
+     *     sound time is known, of all alerts instead of wrong ones
      */
     public record Point(double value, double cost, Figures figures, double alertsAYear, boolean frontier) {}
 }

@@ -22,6 +22,12 @@ export function lead(f) {
 export const wrongRate = (f) => (f.wrongRate === undefined ? words.noSound
   : `${number(f.wrongRate, 2)} ${words.between(number(f.wrongRateLow ?? 0, 2), number(f.wrongRateHigh ?? 0, 2))}`);
 
+/** Of all problems, in days. @param {Figures} f */
+export const leadOfAll = (f) => (f.leadOfAllHours === undefined ? '–' : f.leadOfAllHours === 0 ? words.noneLead : rough(f.leadOfAllHours * HOUR));
+
+/** So many visits in such a time. @param {number} count @param {import('./thresholds-api.js').Ends} e */
+export const visits = (count, e) => `${number(count, 0)} ${words.between(number(e.low, 1), number(e.high, 1))}`;
+
 /** A figure with the range it may lie in. @param {Figures} f @param {string} key */
 export function figure(f, key) {
   switch (key) {
@@ -29,6 +35,9 @@ export function figure(f, key) {
     case 'right': return shareOf(f.right, f.right + f.wrong, f.rightShare);
     case 'leadHours': return lead(f);
     case 'wrongRate': return wrongRate(f);
+    case 'avoided': return visits(f.avoided, f.avoidedEnds);
+    case 'planned': return visits(f.planned, f.plannedEnds);
+    case 'wasted': return visits(f.wasted, f.wastedEnds);
     default: return number(/** @type {any} */ (f)[key], 0);
   }
 }

@@ -5,6 +5,7 @@ import { machines } from './texts/common.js';
 import { thresholdTexts as words } from './texts/thresholds.js';
 import { changeList, differenceParts } from './threshold-differences.js';
 import { figure, shareOf } from './threshold-figures.js';
+import { saveParts } from './threshold-save.js';
 import { sweepParts } from './threshold-sweep.js';
 import { nameOf, timeLeft } from './threshold-words.js';
 import { causes, word } from './words.js';
@@ -23,7 +24,7 @@ export const progressParts = (p, text = words.progress) => (p ? html`
 const backTestParts = (b, numbers, run) => html`
   <p>${words.judgedFrom} ${when(b.from)} ${words.until} ${when(b.to)}: ${words.scope(machines(b.machines), number(b.machineYears, 1))}.</p>
   ${changeList(run.changes, numbers)}
-  <p class=${b.liveSame ? 'hint' : 'told'}>${b.liveSame ? words.liveSame : `${words.liveOther} ${b.live}`}</p>
+  <p class=${b.liveSame ? 'hint' : 'told'}>${b.liveSame ? `${words.liveSame} ${b.liveLater ? words.liveLater(b.liveLater) : ''}` : `${words.liveOther} ${b.live}`}</p>
   <div class="scroll"><table class="figures"><thead><tr><td></td><th scope="col">${words.columns.current}</th><th scope="col">${words.columns.candidate}</th></tr></thead>
     <tbody>${words.figures.map(([key, name]) => {
       const [a, c] = [figure(b.current, key), figure(b.candidate, key)];
@@ -34,7 +35,8 @@ const backTestParts = (b, numbers, run) => html`
   <p class="hint">${words.knownFrom(b.known.marks, b.known.visits, b.known.calls, number(b.known.soundYears, 1))} ${b.known.unknownMachines ? words.unknownMachines(b.known.unknownMachines) : ''} ${words.mended}</p>
   ${b.causes.length ? html`<h3>${words.causes}</h3><div class="scroll"><table class="figures"><thead><tr><td></td><th scope="col">${words.columns.current}</th><th scope="col">${words.columns.candidate}</th></tr></thead>
     <tbody>${b.causes.map((c) => html`<tr class=${c.current === c.candidate ? nothing : 'moves'}><th scope="row">${word(causes, c.cause)}</th><td>${shareOf(c.current, c.problems, c.currentShare)}</td><td>${shareOf(c.candidate, c.problems, c.candidateShare)}</td></tr>`)}</tbody></table></div>` : nothing}
-  ${differenceParts(b.differences, b.differenceCount, true)}`;
+  ${differenceParts(b.differences, b.differenceCount, true)}
+  ${saveParts([[words.savePolicyChanged, `policy-${run.id}.yaml`, b.policy], [words.saveReport, `backtest-${run.id}.txt`, b.report]])}`;
 
 /** What was asked about, in a few words. @param {Run} run */
 const about = (run) => (run.kind === 'sweep' ? words.kinds.sweep : `${words.kinds['back-test']}: ${run.changes.map((c) => nameOf(c.path)).join(', ') || words.changes(0)}`);
@@ -50,7 +52,8 @@ function item(run, numbers, doing) {
       ${progressParts(run.progress)}
       ${run.problem ? html`<p class="told">${run.problem}</p>` : nothing}
       ${looking?.backTest ? backTestParts(looking.backTest, numbers, looking) : nothing}
-      ${looking?.sweep ? sweepParts(looking.sweep, numbers, doing) : nothing}
+      ${looking?.sweep ? html`${sweepParts(looking.sweep, numbers, doing)}
+        ${saveParts([[looking.sweep.proposed > 0 ? words.savePolicyProposed : words.savePolicyNow, `policy-${run.id}.yaml`, looking.sweep.policy], [words.saveReport, `sweep-${run.id}.txt`, looking.sweep.report]])}` : nothing}
       <p class="buttons">
         ${run.state === 'done' ? (looking ? html`<button type="button" @click=${doing.close}>${words.close}</button>`
           : html`<button type="button" aria-label="${words.look}: ${about(run)}" @click=${() => doing.look(run.id)}>${words.look}</button>`) : nothing}

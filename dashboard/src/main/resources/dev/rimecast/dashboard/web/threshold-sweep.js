@@ -3,7 +3,7 @@ import { html, nothing } from './lib/lit-html/lit-html.js';
 import { number } from './format.js';
 import { Plot } from './plot.js';
 import { thresholdTexts as words } from './texts/thresholds.js';
-import { lead, shareOf, wrongRate } from './threshold-figures.js';
+import { lead, leadOfAll, shareOf, visits, wrongRate } from './threshold-figures.js';
 import { aboutOf, amount, nameOf, shown, unitOf } from './threshold-words.js';
 import { range, read, wrongWith } from './threshold-numbers.js';
 
@@ -25,8 +25,8 @@ export function drawFrontier(s, n) {
   if (!place || !s) return;
   if (plot?.place !== place) plot = new Plot(place);
   const rated = hasRate(s);
-  const points = s.points.map((p, i) => ({ ...p, i, x: rated ? p.figures.wrongRate ?? 0 : p.alertsAYear, y: (p.figures.leadHours ?? 0) / HOURS_A_DAY }))
-    .filter((p) => p.figures.leadHours !== undefined).sort((a, b) => a.x - b.x);
+  const points = s.points.map((p, i) => ({ ...p, i, x: rated ? p.figures.wrongRate ?? 0 : p.alertsAYear, y: (p.figures.leadOfAllHours ?? 0) / HOURS_A_DAY }))
+    .filter((p) => p.figures.leadOfAllHours !== undefined).sort((a, b) => a.x - b.x);
   const xs = points.map((p) => p.x);
   const room = Math.max(0.5, ((xs[xs.length - 1] ?? 1) - (xs[0] ?? 0)) * 0.15);
   /** @param {(p: Point & {i: number}) => boolean} which */
@@ -70,16 +70,16 @@ function proposal(s, n) {
 export function sweepParts(s, numbers, doing) {
   const n = numbers.find((each) => each.path === s.path);
   const now = s.points[0];
-  const led = s.points.some((p) => p.figures.leadHours !== undefined);
+  const led = s.points.some((p) => p.figures.leadOfAllHours !== undefined);
   return html`
     <p><b>${nameOf(s.path)}</b></p>
     <figure class="plot"><figcaption><h3>${words.frontier}</h3><p class="hint">${words.yLead} ↑, ${hasRate(s) ? words.xWrong : words.xAlerts} →</p></figcaption>
       ${led ? html`<div class="canvas" data-plot="frontier"></div>` : html`<p class="well">${words.noLead}</p>`}
       ${hasRate(s) ? nothing : html`<p class="mind">${words.noRate}</p>`}</figure>
-    <div class="scroll"><table class="figures points"><thead><tr>${[words.point.value, words.point.cost, words.point.found, words.point.missed, words.point.right, words.point.wrong, words.point.unknown, words.point.wasted, words.point.lead].map((c) => html`<th scope="col">${c}</th>`)}<td></td></tr></thead>
+    <div class="scroll"><table class="figures points"><thead><tr>${[words.point.value, words.point.cost, words.point.found, words.point.missed, words.point.right, words.point.wrong, words.point.unknown, words.point.wasted, words.point.lead, words.point.leadOfAll].map((c) => html`<th scope="col">${c}</th>`)}<td></td></tr></thead>
       <tbody>${s.points.map((p, i) => html`
         <tr class=${i > 0 && i === s.proposed ? 'moves' : nothing}><th scope="row"><b>${amount(p.value, n)}</b></th><td>${number(p.cost, 0)}</td><td>${shareOf(p.figures.found, p.figures.problems, p.figures.foundShare)}</td><td>${p.figures.problems - p.figures.found}</td>
-          <td>${shareOf(p.figures.right, p.figures.right + p.figures.wrong, p.figures.rightShare)}</td><td>${wrongRate(p.figures)}</td><td>${p.figures.unlabelled}</td><td>${p.figures.wasted}</td><td>${lead(p.figures)}</td>
+          <td>${shareOf(p.figures.right, p.figures.right + p.figures.wrong, p.figures.rightShare)}</td><td>${wrongRate(p.figures)}</td><td>${p.figures.unlabelled}</td><td>${visits(p.figures.wasted, p.figures.wastedEnds)}</td><td>${lead(p.figures)}</td><td>${leadOfAll(p.figures)}</td>
           <td>${marks(p, i, s)} ${i > 0 && doing.mayChange ? html`<button type="button" class="plain-button" @click=${() => doing.take(s.path, p.value)}>${words.take('', amount(p.value, n)).replace('  ', ' ')}</button>` : nothing}</td></tr>`)}</tbody></table></div>
     <p class="hint">${words.range} ${words.frontierMeans}</p>
     ${proposal(s, n)}

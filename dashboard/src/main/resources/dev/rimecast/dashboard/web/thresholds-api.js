@@ -19,15 +19,15 @@ import { call, change, onVersion, post } from './api.js';
  * @typedef {{low: number, high: number}} Ends
  * @typedef {{problems: number, found: number, right: number, wrong: number, unlabelled: number, contradicting: number,
  *   placesAndLinks: number, care: number, foundShare?: Ends, rightShare?: Ends, leadHours?: number, leadEnds?: Ends, wrongRate?: number, wrongRateLow?: number, wrongRateHigh?: number,
- *   avoided: number, planned: number, wasted: number}} Figures
- * @typedef {{from: string, to: string, machines: number, machineYears: number, cycles: number, liveSame: boolean, live: string,
+ *   avoided: number, planned: number, wasted: number, leadOfAllHours?: number, avoidedEnds: Ends, plannedEnds: Ends, wastedEnds: Ends}} Figures
+ * @typedef {{from: string, to: string, machines: number, machineYears: number, cycles: number, liveSame: boolean, live: string, liveLater: number, policy: string, report: string,
  *   current: Figures, candidate: Figures, causes: {cause: string, problems: number, current: number, candidate: number, currentShare: Ends, candidateShare: Ends}[],
  *   known: {marks: number, visits: number, calls: number, soundYears: number, unknownMachines: number},
  *   differenceCount: number, differences: Differing[]}} BackTest
  * @typedef {{value: number, cost: number, figures: Figures, alertsAYear: number, frontier: boolean}} Point
  * @typedef {{path: string, from: string, to: string, machineYears: number, points: Point[], best: number, choice: number,
  *   proposed: number, outcome: 'proposed' | 'none-cheaper' | 'within-error' | 'not-held' | 'not-over-time', unseen: number, unsure?: number,
- *   parts: number, marks: number}} Sweep
+ *   parts: number, marks: number, policy: string, report: string}} Sweep
  * @typedef {{id: number, kind: 'back-test' | 'sweep', state: 'waiting' | 'running' | 'done' | 'cancelled' | 'failed', by: string,
  *   askedAt: string, base: number, days: number, changes: Change[], problem?: string, progress?: Progress, backTest?: BackTest,
  *   sweep?: Sweep}} Run

@@ -61,7 +61,11 @@ class ThresholdsIT extends Bench {
                         "7 of 8",
                         "of 5 alerts by the numbers in force nobody knows",
                         "4 alerts would have been otherwise",
-                        "not any more");
+                        "not any more",
+                        "exactly the alerts that were raised. Left out are 2 steps of alerts of the last minutes",
+                        "3 (0.8 to 7.8)");
+        assertThat(saved("backtest-1.txt")).startsWith("Problems known before their time");
+        assertThat(saved("policy-1.yaml")).contains("false_alarms_per_machine_year: 0.5");
         assertThat((String) browser.run("return document.querySelector('.differences a.hint').getAttribute('href')"))
                 .startsWith("/machines/ice-0003?hours=168&to=");
         assertThat(browser.violations()).isEmpty();
@@ -136,7 +140,13 @@ class ThresholdsIT extends Bench {
         browser.until("the plot", b -> !b.all("[data-plot=frontier] canvas").isEmpty());
         assertThat(browser.texts(".points tbody tr")).hasSize(6);
         assertThat(browser.texts(".run").toString())
-                .contains("cheapest", "Nothing is proposed.", "no better than chance");
+                .contains("cheapest", "Nothing is proposed.", "no better than chance", "Save the policy as it is");
+        assertThat(browser.texts(".points tbody tr").stream()
+                        .map(row -> row.contains("on the frontier"))
+                        .toList())
+                .as("as early as what is in force with fewer wrong alerts; then each that is earlier")
+                .containsExactly(false, true, true, true, false, false);
+        assertThat(saved("sweep-1.txt")).isEqualTo("Proposed: nothing.\n");
         assertThat(browser.violations()).isEmpty();
         browser.width(390);
         browser.until(
@@ -250,6 +260,19 @@ class ThresholdsIT extends Bench {
         press("Cancel");
         browser.until("told", b -> b.texts("#fleet-look").toString().contains("The last look was cancelled."));
         assertThat(browser.violations()).isEmpty();
+    }
+
+    /** What the browser is given to save: the blob of the link that is clicked, instead of a download. */
+    private String saved(String name) {
+        browser.run(
+                "window.saved = ''; const [make, click] = [URL.createObjectURL, HTMLAnchorElement.prototype.click]; let text;"
+                        + " URL.createObjectURL = (blob) => { text = blob.text(); return make(blob); };"
+                        + " HTMLAnchorElement.prototype.click = function () { text.then((t) => { window.saved = this.download + ':' + t; }); };"
+                        + " document.querySelector(`[data-save='${arguments[0]}']`).click();"
+                        + " URL.createObjectURL = make; HTMLAnchorElement.prototype.click = click;",
+                name);
+        browser.until("the file", b -> b.run("return window.saved").toString().startsWith(name + ':'));
+        return browser.run("return window.saved").toString().substring(name.length() + 1);
     }
 
     private void write(String value) {

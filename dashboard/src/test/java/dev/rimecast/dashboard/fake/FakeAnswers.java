@@ -87,6 +87,10 @@ final class FakeAnswers {
                 OptionalDouble.of(wrong / 0.2),
                 3,
                 3,
-                wrong);
+                wrong,
+                OptionalDouble.of(found * (40 + 10 * found) / (double) problems),
+                new Run.Ends(0.8, 7.8),
+                new Run.Ends(0.8, 7.8),
+                new Run.Ends(wrong / 2.0, wrong * 2 + 3));
     }
 }

@@ -47,7 +47,10 @@ final class FakeRuns {
                         new Run.OfCause("scale", 3, 2, 2, new Run.Ends(0.26, 0.91), new Run.Ends(0.26, 0.91))),
                 new Run.Known(3, 8, 2, 0.4, 1),
                 4,
-                FakeAnswers.differences(clock.instant()));
+                FakeAnswers.differences(clock.instant()),
+                2,
+                "version: firm-2-changed\nall: {change: {false_alarms_per_machine_year: 0.5}}\n",
+                "Problems known before their time (recall, 90 %)  6 of 8  7 of 8\n");
         return add(
                 "back-test",
                 version,
@@ -61,7 +64,8 @@ final class FakeRuns {
 
     Run sweep(int version, String path, double now, List<Double> numbers, Costs costs, int days, Person who) {
         List<Run.Point> points = new ArrayList<>();
-        points.add(new Run.Point(now, 2_400, FakeAnswers.figures(8, 6, 9, 3, 5), 8.1, true));
+        // the first value is as early with fewer wrong alerts
+        points.add(new Run.Point(now, 2_400, FakeAnswers.figures(8, 6, 9, 3, 5), 8.1, false));
         for (double value : numbers) {
             int found = Math.min(8, 5 + points.size());
             points.add(new Run.Point(
@@ -69,7 +73,7 @@ final class FakeRuns {
                     2_100 + 100 * points.size(),
                     FakeAnswers.figures(8, found, 9, 1 + points.size(), 5),
                     7 + points.size(),
-                    points.size() % 2 == 1));
+                    found > points.get(points.size() - 1).figures().found() || points.size() == 1));
         }
         Run.Sweep answer = new Run.Sweep(
                 path,
@@ -85,7 +89,9 @@ final class FakeRuns {
                 2_500,
                 OptionalDouble.of(140),
                 5,
-                3);
+                3,
+                "version: firm-2\n",
+                "Proposed: nothing.\n");
         return add("sweep", version, days, who, List.of(), "done", Optional.empty(), Optional.of(answer));
     }
 

@@ -9,6 +9,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.TreeMap;
 import java.util.TreeSet;
@@ -16,6 +17,8 @@ import java.util.function.Function;
 
 /** A back-test as a page for a person at a terminal, one policy or two side by side. */
 public final class BacktestText {
+    private static final double HOURS_A_DAY = 24;
+
     private final List<String> names;
     private final List<Judged> judged;
     private final StringBuilder page = new StringBuilder();
@@ -60,13 +63,12 @@ public final class BacktestText {
         row(
                 "Alerts that were right (precision, 90 %)",
                 j -> share(j.right().size(), j.right().size() + j.wrong().size(), j.precision()));
-        row(
-                "Lead of those known, median; a tenth has less",
-                j -> hours(j.leadHours(0.5)) + "; " + hours(j.leadHours(0.1)));
+        row("Lead of those known, median (90 %)", BacktestText::medianLead);
+        row("  a tenth has less than", j -> hours(j.leadHours(0.1)));
         row("Wrong alerts a sound machine-year (90 %)", BacktestText::falseRate);
-        row("Visits the site can save by itself", j -> String.valueOf(j.avoided()));
-        row("Visits planned instead of at once (3 days known)", j -> String.valueOf(j.planned()));
-        row("Visits wasted", j -> String.valueOf(j.wasted()));
+        row("Visits the site can save by itself (90 %)", j -> count(j.avoided()));
+        row("Visits planned, not at once: 3 days known (90 %)", j -> count(j.planned()));
+        row("Visits wasted (90 %)", j -> count(j.wasted()));
         line("%n");
         row("Alerts: right, wrong", j -> j.right().size() + ", " + j.wrong().size());
         row(
@@ -79,6 +81,24 @@ public final class BacktestText {
                         j.watchedYears() > 0
                                 ? OptionalDouble.of(j.unlabelled().size() / j.watchedYears())
                                 : OptionalDouble.empty()));
+    }
+
+    /** Of few leads there is no interval, which is said. */
+    private static String medianLead(Judged judged) {
+        OptionalDouble median = judged.leadHours(0.5);
+        if (median.isEmpty()) {
+            return "-";
+        }
+        double unit = isOfDays(median.getAsDouble()) ? HOURS_A_DAY : 1;
+        return hours(median)
+                + judged.medianLeadInterval()
+                        .map(ends -> String.format(Locale.ROOT, " (%.1f to %.1f)", ends[0] / unit, ends[1] / unit))
+                        .orElse(" (too few for a range)");
+    }
+
+    private static String count(int count) {
+        double[] ends = Judged.countInterval(count);
+        return String.format(Locale.ROOT, "%d (%.1f to %.1f)", count, ends[0], ends[1]);
     }
 
     private static String falseRate(Judged judged) {
@@ -96,11 +116,14 @@ public final class BacktestText {
         if (causes.isEmpty()) {
             return;
         }
-        line("%nBy cause: known of all%n");
+        line("%nBy cause: known of all (90 %%)%n");
         for (Cause cause : causes.keySet()) {
             row("  " + cause.code(), j -> {
                 int[] count = j.byCause().getOrDefault(cause, new int[2]);
-                return count[1] + " of " + count[0];
+                return share(
+                        count[1],
+                        count[0],
+                        count[0] == 0 ? Optional.empty() : Optional.of(Judged.share(count[1], count[0])));
             });
         }
     }
@@ -179,7 +202,7 @@ public final class BacktestText {
         }
     }
 
-    private static String share(int count, int of, java.util.Optional<WilsonInterval> interval) {
+    private static String share(int count, int of, Optional<WilsonInterval> interval) {
         return interval.map(i -> String.format(Locale.ROOT, "%d of %d (%.2f to %.2f)", count, of, i.low(), i.high()))
                 .orElse("none is known");
     }
@@ -189,9 +212,13 @@ public final class BacktestText {
             return "-";
         }
         double value = hours.getAsDouble();
-        return value >= 72
-                ? String.format(Locale.ROOT, "%.1f days", value / 24)
+        return isOfDays(value)
+                ? String.format(Locale.ROOT, "%.1f days", value / HOURS_A_DAY)
                 : String.format(Locale.ROOT, "%.1f h", value);
+    }
+
+    private static boolean isOfDays(double hours) {
+        return hours >= 3 * HOURS_A_DAY;
     }
 
     private static String number(OptionalDouble value) {

@@ -151,15 +151,13 @@ public record Judged(
 
     /** Share of the problems that were found, Wilson 90 %; empty without problems. */
     public Optional<WilsonInterval> recall() {
-        return problems.isEmpty()
-                ? Optional.empty()
-                : Optional.of(WilsonInterval.of(found(), problems.size(), CONFIDENCE));
+        return problems.isEmpty() ? Optional.empty() : Optional.of(share(found(), problems.size()));
     }
 
     /** Share of the alerts that were right, of those that are known to be one or the other, Wilson 90 %. */
     public Optional<WilsonInterval> precision() {
         int known = right.size() + wrong.size();
-        return known == 0 ? Optional.empty() : Optional.of(WilsonInterval.of(right.size(), known, CONFIDENCE));
+        return known == 0 ? Optional.empty() : Optional.of(share(right.size(), known));
     }
 
     /** Hours from the alert to the deadline of those found: the given share have less. */
@@ -201,6 +199,20 @@ public record Judged(
         return ends == 0 ? Optional.empty() : Optional.of(new double[] {hours[ends - 1], hours[n - ends]});
     }
 
+    /**
+     * Median over every problem, one that was missed with none: so that missing what would have come late does not make it longer. Empty
+     * without problems.
+     */
+    public OptionalDouble leadOfAllHours() {
+        double[] hours = problems.stream()
+                .mapToDouble(problem ->
+                        problem.lead().map(lead -> lead.toMinutes() / 60.0).orElse(0.0))
+                .sorted()
+                .toArray();
+        int n = hours.length;
+        return n == 0 ? OptionalDouble.empty() : OptionalDouble.of((hours[(n - 1) / 2] + hours[n / 2]) / 2);
+    }
+
     private double[] leads() {
         return problems.stream()
                 .flatMap(problem -> problem.lead().stream())
@@ -216,11 +228,14 @@ public record Judged(
 
     /** Ends of its two-sided 90 % interval (Garwood). */
     public double[] falseRateInterval() {
+        double[] ends = countInterval(wrong.size());
+        return new double[] {ends[0] / soundYears, ends[1] / soundYears};
+    }
+
+    /** Ends of the two-sided 90 % interval of so many visits in such a time (Garwood). */
+    public static double[] countInterval(int count) {
         double each = (1 - CONFIDENCE) / 2;
-        return new double[] {
-            PoissonBound.lower(wrong.size(), 1 - each) / soundYears,
-            PoissonBound.upper(wrong.size(), 1 - each) / soundYears
-        };
+        return new double[] {PoissonBound.lower(count, 1 - each), PoissonBound.upper(count, 1 - each)};
     }
 
     /** Problems that the site could have put right after the alert, so that nobody had to go. */
@@ -251,6 +266,16 @@ public record Judged(
 
     public int wasted() {
         return trips().values().stream().mapToInt(Integer::intValue).sum();
+    }
+
+    /** Alerts of machines, right, wrong, or of which nobody knows. */
+    public int counted() {
+        return right.size() + wrong.size() + unlabelled.size() + contradicting.size();
+    }
+
+    /** A share of so many, Wilson 90 %; {@code all} is not 0. */
+    public static WilsonInterval share(int count, int all) {
+        return WilsonInterval.of(count, all, CONFIDENCE);
     }
 
     /** By cause: how many there were, and how many were found. */

@@ -1,9 +1,12 @@
 package dev.rimecast.history.backtest;
 
+import dev.rimecast.history.HistorySettings;
+import dev.rimecast.history.duck.Duck;
 import dev.rimecast.history.query.History;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Finding.LimitExpected;
 import dev.rimecast.telemetry.finding.FindingJson;
+import dev.rimecast.telemetry.log.SiteRecord;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Duration;
@@ -12,6 +15,7 @@ import java.util.Collection;
 import java.util.HashMap;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import java.util.TreeSet;
 import java.util.UUID;
 import java.util.function.Function;
@@ -24,12 +28,23 @@ import java.util.stream.Collectors;
  *     thousandth, date of the limit with its ends, and sentence
  * @param onlyLive revisions that only live has, or has otherwise
  * @param onlyHere revisions that only the back-test has, or has otherwise
- * @param later revisions that only the back-test has, and which are later than all that the history has of their site: the
- *     topics of the log and of what was decided are read one after the other, so these may be on their way
+ * @param later revisions that only the back-test has, and which are later than what live has said of their site and than {@link
+ *     #IN_THE_HISTORY}: the topics of the log and of what was decided are read one after the other, so these may be on their way
  * @param firstDifference in words; empty where there is none
  * @param otherDetector revisions that another version of detection made live
+ * @param afterAllOfLive those of {@code onlyHere} that are later than all that live has said of their site: extra, or detection or
+ *     the history was behind by more than that
  */
-public record Live(long same, long onlyLive, long onlyHere, long later, String firstDifference, long otherDetector) {
+public record Live(
+        long same,
+        long onlyLive,
+        long onlyHere,
+        long later,
+        String firstDifference,
+        long otherDetector,
+        long afterAllOfLive) {
+    /** What was decided of a record that came so long before the newest is in the history, too: each is written once in a flush. */
+    static final Duration IN_THE_HISTORY = HistorySettings.FLUSH.multipliedBy(2);
 
     /** How long after its end an alert is remembered by its id in a snapshot: late readings are less late than that. */
     static final Duration REMEMBERED = Duration.ofDays(35);
@@ -65,9 +80,11 @@ public record Live(long same, long onlyLive, long onlyHere, long later, String f
                             newest.merge(row.getString(10), row.getLong(3), Math::max);
                             others[0] += row.getString(9).equals(detector) ? 0 : 1;
                         });
+        long decided = decidedLive(history).map(Instant::toEpochMilli).orElse(Long.MIN_VALUE);
         long same = 0;
         long onlyHere = 0;
         long later = 0;
+        long afterAllOfLive = 0;
         TreeSet<String> different = new TreeSet<>();
         for (Finding finding : findings) {
             String key = finding.id().toString() + ' ' + finding.revision();
@@ -76,11 +93,15 @@ public record Live(long same, long onlyLive, long onlyHere, long later, String f
             String there = live.remove(key);
             if (here.equals(there)) {
                 same++;
-            } else if (there == null
-                    && finding.at().toEpochMilli() > newest.getOrDefault(finding.site(), Long.MIN_VALUE)) {
+                continue;
+            }
+            long at = finding.at().toEpochMilli();
+            boolean isAfterLive = there == null && at > newest.getOrDefault(finding.site(), Long.MIN_VALUE);
+            if (isAfterLive && at > decided) {
                 later++;
             } else {
                 onlyHere++;
+                afterAllOfLive += isAfterLive ? 1 : 0;
                 different.add("alert " + key + ": here " + here + ", live " + (there == null ? "nothing" : there));
                 if (there != null) {
                     live.put(key, there);
@@ -88,7 +109,35 @@ public record Live(long same, long onlyLive, long onlyHere, long later, String f
             }
         }
         live.forEach((key, there) -> different.add("alert " + key + ": here otherwise or not at all, live " + there));
-        return new Live(same, live.size(), onlyHere, later, different.isEmpty() ? "" : different.first(), others[0]);
+        return new Live(
+                same,
+                live.size(),
+                onlyHere,
+                later,
+                different.isEmpty() ? "" : different.first(),
+                others[0],
+                afterAllOfLive);
+    }
+
+    /**
+     * The newest minute of which live has said all that it has to say, and the history has it; empty where the log came in within
+     * {@link #IN_THE_HISTORY}. By times of arrival, since a log may be written faster than its minutes pass.
+     */
+    private static Optional<Instant> decidedLive(History history) {
+        Instant[] newest = {Instant.MIN};
+        for (Stretch stretch : Stretch.ofNewestLog(history)) {
+            String ticks = " from packs where log = " + Duck.literal(stretch.log()) + " and log_partition = "
+                    + stretch.partition() + " and site is null and arrived_at ";
+            String last = "(select max(arrived_at)" + ticks + "<= (select max(arrived_at) from packs where log = "
+                    + Duck.literal(stretch.log()) + ") - interval " + IN_THE_HISTORY.toMinutes() + " minutes)";
+            history.duck().ask("select record" + ticks + "= " + last, row -> {
+                if (Start.decoded(row, 1) instanceof SiteRecord.Tick tick
+                        && tick.at().isAfter(newest[0])) {
+                    newest[0] = tick.at();
+                }
+            });
+        }
+        return Optional.of(newest[0]).filter(at -> !at.equals(Instant.MIN));
     }
 
     /** Priority, causes and date of a row of {@code findings}, from its eleventh column on. */
@@ -164,6 +213,13 @@ public record Live(long same, long onlyLive, long onlyHere, long later, String f
                         ? String.format(
                                 Locale.ROOT, "%,d of them were made by another version of detection.%n", otherDetector)
                         : "")
+                + (afterAllOfLive > 0
+                        ? String.format(
+                                Locale.ROOT,
+                                "%,d of those only here are later than all that live has said of their sites: if detection or the history was"
+                                        + " behind, ask again when they have caught up.%n",
+                                afterAllOfLive)
+                        : "")
                 + atTheEnd();
     }
 
@@ -172,7 +228,8 @@ public record Live(long same, long onlyLive, long onlyHere, long later, String f
                 ? ""
                 : String.format(
                         Locale.ROOT,
-                        "%,d more are later than all that the history has of their sites: on their way to it, or not raised.%n",
+                        "%,d more are of the last minutes, of which the history need not have what was decided yet: on their way to it,"
+                                + " or not raised.%n",
                         later);
     }
 }

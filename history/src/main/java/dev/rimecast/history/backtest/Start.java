@@ -163,7 +163,7 @@ public final class Start {
         return reached;
     }
 
-    private static SiteRecord decoded(ResultSet row, int column) throws SQLException {
+    static SiteRecord decoded(ResultSet row, int column) throws SQLException {
         try {
             return SiteLogCodec.decode(row.getBytes(column));
         } catch (IllegalArgumentException unreadable) {

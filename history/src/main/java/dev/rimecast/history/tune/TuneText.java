@@ -9,6 +9,8 @@ import java.util.OptionalDouble;
 /** The report of a sweep: what was tried, what would have come of it, what is proposed, and what is unsure. */
 public final class TuneText {
     private static final int FEW = 20;
+    private static final int AS_IT_IS = 8;
+    private static final double HOURS_A_DAY = 24;
 
     private final StringBuilder page = new StringBuilder();
 
@@ -31,32 +33,65 @@ public final class TuneText {
                 "What each would have cost: %s a wasted visit, %s a problem that nobody knew of in time, %s an hour short of three"
                         + " days%n%n",
                 Sweep.shortest(costs.visit()), Sweep.shortest(costs.stop()), Sweep.shortest(costs.late()));
-        line(
-                "   %-60s  %9s  %7s  %7s  %6s  %10s  %12s%n",
-                "", "cost", "known", "missed", "wasted", "lead", "wrong a year");
+        int width = Math.max(
+                AS_IT_IS,
+                tuning.variants().stream()
+                        .mapToInt(variant -> variant.name().length())
+                        .max()
+                        .orElse(0));
+        String row = "%s%s %-" + width + "s  %9s  %-26s  %6s  %-18s  %-22s  %7s  %s%n";
+        line(row, " ", " ", "", "cost", "known", "missed", "wasted", "lead", "of all", "wrong a year");
         for (int i = 0; i < tuning.variants().size(); i++) {
             Judged judged = tuning.judged().get(i);
             line(
-                    "%s%s %-60s  %9.0f  %7d  %7d  %6d  %10s  %12s%n",
+                    row,
                     i == tuning.cheapest() ? ">" : " ",
                     tuning.isOnFrontier(i) ? "*" : " ",
                     tuning.variants().get(i).name(),
-                    tuning.costs().get(i),
-                    judged.found(),
+                    String.format(Locale.ROOT, "%.0f", tuning.costs().get(i)),
+                    known(judged),
                     judged.problems().size() - judged.found(),
-                    judged.wasted(),
-                    days(judged.leadHours(0.5)),
+                    between(String.valueOf(judged.wasted()), Judged.countInterval(judged.wasted()), "%.1f"),
+                    lead(judged),
+                    days(judged.leadOfAllHours()),
                     judged.falseRate().isEmpty()
                             ? "-"
-                            : String.format(
-                                    Locale.ROOT, "%.2f", judged.falseRate().getAsDouble()));
+                            : between(
+                                    String.format(
+                                            Locale.ROOT,
+                                            "%.2f",
+                                            judged.falseRate().getAsDouble()),
+                                    judged.falseRateInterval(),
+                                    "%.2f"));
         }
         line(
-                "%n> cheapest; * on the frontier: none misses less and wastes no more. Lead: median. Wrong alerts a sound machine-year.%n");
+                "%n> cheapest; * on the frontier: none has a longer lead of all problems with no more wrong alerts, or fewer"
+                        + " with no shorter one.%n"
+                        + "Lead: median of those known, and of all, a missed one with none. Wrong alerts a sound machine-year. In brackets: 90 %% intervals.%n");
+    }
+
+    private static String known(Judged judged) {
+        int all = judged.problems().size();
+        return judged.recall()
+                .map(share -> String.format(
+                        Locale.ROOT, "%d of %d (%.2f to %.2f)", judged.found(), all, share.low(), share.high()))
+                .orElse("none is known");
+    }
+
+    private static String lead(Judged judged) {
+        return days(judged.leadHours(0.5))
+                + judged.medianLeadInterval()
+                        .map(ends -> String.format(
+                                Locale.ROOT, " (%.1f to %.1f)", ends[0] / HOURS_A_DAY, ends[1] / HOURS_A_DAY))
+                        .orElse("");
     }
 
     private static String days(OptionalDouble hours) {
-        return hours.isEmpty() ? "-" : String.format(Locale.ROOT, "%.1f d", hours.getAsDouble() / 24);
+        return hours.isEmpty() ? "-" : String.format(Locale.ROOT, "%.1f d", hours.getAsDouble() / HOURS_A_DAY);
+    }
+
+    private static String between(String value, double[] ends, String end) {
+        return value + String.format(Locale.ROOT, " (" + end + " to " + end + ")", ends[0], ends[1]);
     }
 
     private void proposal(Tuning tuning) {

@@ -226,22 +226,25 @@ public record Tuning(
         return costs.get(0);
     }
 
-    /** Whether no other variant is both earlier and quieter: fewer trips wasted and fewer problems missed, and one of them less. */
+    /**
+     * Whether it is on the frontier of wrong alerts against lead: no other variant has a longer lead with no more wrong alerts, or fewer with
+     * no shorter one. The lead is that of all problems, a missed one with none. Where no sound time is known, nothing is known to be wrong,
+     * and all alerts stand for those. None is on it where no problem is known.
+     */
     public boolean isOnFrontier(int index) {
-        int wasted = judged.get(index).wasted();
-        int missed = missed(index);
-        for (int other = 0; other < judged.size(); other++) {
-            int itsWasted = judged.get(other).wasted();
-            int itsMissed = missed(other);
-            if (itsWasted <= wasted && itsMissed <= missed && (itsWasted < wasted || itsMissed < missed)) {
-                return false;
-            }
+        Judged one = judged.get(index);
+        if (one.leadOfAllHours().isEmpty()) {
+            return false;
         }
-        return true;
+        double lead = one.leadOfAllHours().getAsDouble();
+        return judged.stream().noneMatch(other -> {
+            double itsLead = other.leadOfAllHours().orElse(0);
+            return noise(other) <= noise(one) && itsLead >= lead && (noise(other) < noise(one) || itsLead > lead);
+        });
     }
 
-    private int missed(int index) {
-        return judged.get(index).problems().size() - judged.get(index).found();
+    private static int noise(Judged of) {
+        return of.soundYears() > 0 ? of.wrong().size() : of.counted();
     }
 
     /** Variants by name, and in how many parts each was chosen. */

@@ -329,6 +329,9 @@ class JudgeTest {
                 .containsPattern("live +bold.yaml")
                 .containsPattern("ice-2 scale +15.0 days before +missed")
                 .containsPattern("ice-1 slow-fill +0 +1")
-                .containsPattern("scale +1 of 1 +0 of 1");
+                .as("Wilson and Garwood, as in the tables")
+                .containsPattern("scale +1 of 1 \\(0.27 to 1.00\\) +0 of 1 \\(0.00 to 0.73\\)")
+                .containsPattern("Visits wasted \\(90 %\\) +0 \\(0.0 to 3.0\\) +1 \\(0.1 to 4.7\\)")
+                .containsPattern("median \\(90 %\\) +15.0 days \\(too few for a range\\) +-");
     }
 }

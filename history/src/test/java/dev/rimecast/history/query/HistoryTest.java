@@ -24,6 +24,7 @@ import dev.rimecast.telemetry.machine.Phase;
 import dev.rimecast.telemetry.reading.Reading;
 import java.io.PrintWriter;
 import java.io.StringWriter;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -35,6 +36,7 @@ import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.EnumSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
 class HistoryTest {
@@ -137,6 +139,29 @@ class HistoryTest {
         assertThat(rows)
                 .singleElement()
                 .satisfies(read -> assertThat(read.readings()).containsExactlyInAnyOrderElementsOf(row));
+    }
+
+    /** Every column of a view, as another reader of Parquet has it from the file alone. */
+    @ParameterizedTest
+    @EnumSource(View.class)
+    void parquet_hasEveryColumnAndRow(View view) throws Exception {
+        Path file = root.resolve("exported.parquet");
+        List<String> columns;
+        List<String> rows;
+        try (History history = history(aFaultAndItsEnd())) {
+            columns = Answers.rows(history, "select column_name, column_type from (describe " + view.code() + ")");
+            rows = Answers.rows(history, "select * from " + view.code());
+            assertThat(Export.write(history, view, Export.Part.ALL, file)).isEqualTo(rows.size());
+        }
+        assertThat(Files.readAllBytes(file)).as("its magic").startsWith("PAR1".getBytes(StandardCharsets.US_ASCII));
+        try (History other = History.open(root.resolve("h"), 128, false)) {
+            String from = "read_parquet(" + Duck.literal(file.toString()) + ")";
+            assertThat(Answers.rows(
+                            other, "select column_name, column_type from (describe select * from " + from + ")"))
+                    .isEqualTo(columns);
+            assertThat(Answers.rows(other, "select * from " + from)).containsExactlyInAnyOrderElementsOf(rows);
+            assertThat(rows.isEmpty()).as("of work there is none").isEqualTo(view == View.PROOFS);
+        }
     }
 
     /** A call is a miss where no alert stood about its machine in the three days up to it, as the pages count it. */

@@ -109,6 +109,32 @@ class TuningTest {
                 .contains("Lower: fewer");
     }
 
+    /**
+     * Known, of ten faults, and wrong: 5 and none; 10 and 2; 5 and 1, as early as the first but noisier; 3 and 1; none at all, as quiet as the
+     * first. A lead is 20 days; of all, where half are missed, the median lies between none and 20.
+     */
+    @Test
+    void frontier_isOfWrongAlertsAgainstTheLeadOfAll() throws Exception {
+        Tuning tuning = tuning(List.of(
+                alerts(i -> i % 4 == 0),
+                alerts(i -> i % 2 == 0 || i < 4),
+                alerts(i -> i % 4 == 0 || i == 1),
+                alerts(i -> (i < 6 && i % 2 == 0) || i == 1),
+                alerts(i -> false)));
+
+        assertThat(tuning.judged().stream()
+                        .map(each -> each.leadOfAllHours().orElseThrow() / 24)
+                        .toList())
+                .containsExactly(10.0, 20.0, 10.0, 0.0, 0.0);
+        assertThat(tuning.judged().get(3).leadHours(0.5)).as("of those known").hasValue(480);
+        assertThat(IntStream.range(0, 5).filter(tuning::isOnFrontier)).containsExactly(0, 1);
+        assertThat(TuneText.of(tuning, COSTS, 5))
+                .as("Wilson, Garwood and two of the leads, as in the tables")
+                .containsPattern("false_alarms_per_machine_year 0.1 .* 10 of 10 \\(0.79 to 1.00\\)")
+                .containsPattern("2 \\(0.4 to 6.3\\) +20.0 d \\(20.0 to 20.0\\)")
+                .containsPattern("\\* as it is .* 5 of 10 \\(0.27 to 0.73\\)");
+    }
+
     /** Each variant is right on the machines of one part, by luck: on all together one wins, on what it has not seen none does. */
     @Test
     void luck_isSaidToBeLuck() throws Exception {
