@@ -89,6 +89,7 @@ public final class FakeServer implements AutoCloseable {
                 demo.isEmpty() ? Optional.empty() : Optional.of(demo));
         FakeNotices notices = notices(clock);
         bench = new FakeBench(clock);
+        FakeClaims claims = new FakeClaims(fleet, clock);
         opening = at -> DashboardStage.start(
                 new DashboardSettings("127.0.0.1", at, tls, "0.1.0-test", entersByItself),
                 fleet,
@@ -108,10 +109,11 @@ public final class FakeServer implements AutoCloseable {
                 bench,
                 people,
                 new GatewayDesk(new MemoryGatewayStore(), clock),
+                claims,
                 clock,
                 meters,
                 () -> health,
-                new FakeSystem(clock),
+                new FakeSystem(clock, claims),
                 FakeProbes.WELL);
         stage = opening.apply(port);
     }
