@@ -6,6 +6,7 @@ import dev.rimecast.alerts.people.Role;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
+import java.io.IOException;
 import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
 import java.util.List;
@@ -23,10 +24,10 @@ class ClaimsApiTest {
     private static OpenApiDocument description;
 
     @BeforeAll
-    static void start() {
+    static void start() throws IOException {
         server = FakeServer.guarded(FakeFleets::small);
         administrator = of("Ada", Role.ADMINISTRATOR, SiteScope.EVERY);
-        description = new OpenApiDocument();
+        description = OpenApiDocument.read();
     }
 
     @AfterAll
@@ -48,11 +49,13 @@ class ClaimsApiTest {
         assertThat(claim.path("by").asString("")).isEqualTo("Ada");
         assertThat(claim.path("row").path("rated_kg_per_day").asString("")).isEqualTo("62");
         assertThat(claim.path("row").has("serial")).as("empty").isFalse();
-        assertThat(description.problems("post", CLAIMS, 201, claim)).isEmpty();
+        assertThat(description.errors(CLAIMS, "post", "201", "application~1json", made.body()))
+                .isEmpty();
 
         HttpResponse<String> list = administrator.get(CLAIMS);
         assertThat(list.body()).contains("ice-9001", "cube-50");
-        assertThat(description.problems("get", CLAIMS, 200, Web.parse(list))).isEmpty();
+        assertThat(description.errors(CLAIMS, "get", "200", "application~1json", list.body()))
+                .isEmpty();
         assertThat(administrator.get("/api/v1/system/unclaimed").body()).doesNotContain("ice-9001");
 
         Web second = of("Ben", Role.ADMINISTRATOR, SiteScope.EVERY);
@@ -65,21 +68,26 @@ class ClaimsApiTest {
 
     @Test
     void rowThatIsWrong_isRefused_withEveryColumnAndWhatAFileWouldSay() {
-        HttpResponse<String> refused =
-                administrator.post(CLAIMS, row("ice-9002", ",\"kind\":\"batsh\",\"bin_kg\":\"much\",\"modelgroup\":\"x\""));
+        HttpResponse<String> refused = administrator.post(
+                CLAIMS, row("ice-9002", ",\"kind\":\"batsh\",\"bin_kg\":\"much\",\"modelgroup\":\"x\""));
         assertThat(refused.statusCode()).isEqualTo(400);
         assertThat(refused.body()).contains("modelgroup", "did you mean 'model_group'?");
 
-        HttpResponse<String> cells = administrator.post(CLAIMS, row("Ice 9", ",\"kind\":\"batsh\",\"bin_kg\":\"much\""));
+        HttpResponse<String> cells =
+                administrator.post(CLAIMS, row("Ice 9", ",\"kind\":\"batsh\",\"bin_kg\":\"much\""));
         assertThat(cells.statusCode()).isEqualTo(400);
         JsonNode problem = Web.parse(cells);
         assertThat(problem.path("type").asString("")).endsWith(":bad-row");
-        assertThat(problem.path("problems").valueStream().map(each -> each.path("column").asString("")))
+        assertThat(problem.path("problems")
+                        .valueStream()
+                        .map(each -> each.path("column").asString("")))
                 .containsExactlyInAnyOrder("machine", "kind", "bin_kg");
         assertThat(cells.body()).contains("did you mean 'batch'?");
-        assertThat(description.problems("post", CLAIMS, 400, problem)).isEmpty();
+        assertThat(description.errors(CLAIMS, "post", "400", "application~1problem+json", cells.body()))
+                .isEmpty();
 
-        for (String body : List.of("{}", "{\"row\":[]}", "{\"row\":{\"machine\":7}}", "{\"row\":{\"machine\":\"a\\u0000\"}}")) {
+        for (String body :
+                List.of("{}", "{\"row\":[]}", "{\"row\":{\"machine\":7}}", "{\"row\":{\"machine\":\"a\\u0000\"}}")) {
             assertThat(administrator.post(CLAIMS, body).statusCode()).as(body).isEqualTo(400);
         }
         assertThat(administrator
