@@ -122,7 +122,7 @@ function rejected() {
   return html`<section class="panel" aria-labelledby="rejects"><h2 id="rejects">${t.system.rejects}</h2><p class="hint">${t.system.rejectsHint}${can('replay-rejects') ? ` ${t.system.replayHint}` : ''}</p>
     ${asideFailed ? failure(asideFailed, loadAside) : nothing}
     ${rejects === null ? html`<p>${asideFailed ? nothing : t.loading}</p>` : rejects.length === 0 ? html`<p class="well">${t.system.noRejects}</p>` : html`<ul class="history">${rejects.map(reject)}</ul>`}
-    <p class="buttons"><button type="button" @click=${loadAside}>${t.system.again}</button></p></section>`;
+    <p class="buttons"><button type="button" @click=${() => { loadAside(); loadClaims(draw); }}>${t.system.again}</button></p></section>`;
 }
 
 /** @param {System} s */
