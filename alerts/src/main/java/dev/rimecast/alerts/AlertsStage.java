@@ -14,11 +14,13 @@ import dev.rimecast.alerts.notice.outbox.LinkMail;
 import dev.rimecast.alerts.notice.outbox.NoticeStage;
 import dev.rimecast.alerts.people.People;
 import dev.rimecast.alerts.register.ClosurePass;
+import dev.rimecast.alerts.register.MachineClaims;
 import dev.rimecast.alerts.register.OutboxPublisher;
 import dev.rimecast.alerts.register.PolicyDesk;
 import dev.rimecast.alerts.register.RegisterImport;
 import dev.rimecast.alerts.register.SiteEvents;
 import dev.rimecast.alerts.register.SiteWork;
+import dev.rimecast.alerts.register.StoredClaims;
 import dev.rimecast.alerts.rules.BooksInForce;
 import dev.rimecast.alerts.rules.RuleDesk;
 import dev.rimecast.alerts.rules.RuleStore;
@@ -94,6 +96,7 @@ public final class AlertsStage implements AutoCloseable {
     private final Inquiries inquiries;
     private final SiteChecks siteChecks;
     private final RegisterImport registerImport;
+    private final MachineClaims claims;
     private final PolicyDesk policies;
     private final SiteEvents siteEvents;
     private final Work work;
@@ -133,6 +136,7 @@ public final class AlertsStage implements AutoCloseable {
                 changes::publish);
         this.siteChecks = new StoredSiteChecks(database, views, books, clock, publisher::wake, changes::publish);
         this.registerImport = new RegisterImport(database, clock, publisher::wake);
+        this.claims = new StoredClaims(database, clock, publisher::wake, changes::publish);
         this.policies = new PolicyDesk(database, clock, publisher::wake);
         this.siteEvents = new SiteEvents(database, new CaseStore(books), clock, publisher::wake, changes::publish);
         this.work = new SiteWork(database, siteEvents, new CaseStore(books), clock, publisher::wake, changes::publish);
@@ -265,6 +269,11 @@ public final class AlertsStage implements AutoCloseable {
 
     public RegisterImport registerImport() {
         return registerImport;
+    }
+
+    /** Machines that people put into the register. */
+    public MachineClaims claims() {
+        return claims;
     }
 
     /** Policies of detection, in force and on trial. */

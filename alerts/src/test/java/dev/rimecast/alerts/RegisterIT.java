@@ -9,9 +9,11 @@ import static org.awaitility.Awaitility.await;
 import dev.rimecast.alerts.gateways.GatewayCredential;
 import dev.rimecast.alerts.gateways.GatewayDesk;
 import dev.rimecast.alerts.people.Answer;
+import dev.rimecast.alerts.register.MachineClaims;
 import dev.rimecast.alerts.register.RegisterImport.Result;
 import dev.rimecast.alerts.view.EventView;
 import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.telemetry.file.MachinesFile;
 import dev.rimecast.telemetry.gateway.GatewayKey;
 import dev.rimecast.telemetry.gateway.GatewayKeysJson;
 import dev.rimecast.telemetry.log.EventKind;
@@ -150,6 +152,88 @@ class RegisterIT {
         List<byte[]> rows =
                 Objects.requireNonNull(engines.read(Topics.CREDENTIALS).get(gateway));
         return GatewayKeysJson.decode(rows.get(rows.size() - 1));
+    }
+
+    @Test
+    void claim_goesTheWayOfAnImport_andIsThereOnceOfTwo() {
+        apply(register(ICE_1, ICE_2), "v1", "a: 1");
+        Machine ice3 = Machine.basic("ice-3", "north", "gw-n");
+        Machine ice4 = Machine.basic("ice-4", "west", "gw-w");
+
+        assertThat(stage.claims().claim("Ada", ice3, false)).isInstanceOf(Answer.Done.class);
+        assertThat(refusal(stage.claims().claim("Ben", ice3, false)))
+                .contains("ice-3 is in the register already, on site north behind gateway gw-n", "claimed by Ada");
+        assertThat(refusal(stage.claims().claim("Ben", ICE_2, false))).contains("by machines.csv");
+        assertThat(refusal(stage.claims().claim("Ben", Machine.basic("ice-5", "north", "gw-s"), false)))
+                .contains("gw-s stands on site south and not on north");
+        assertThat(refusal(stage.claims().claim("Ben", ice4, false))).contains("there is no site west");
+        assertThat(stage.claims().claim("Ben", ice4, true)).isInstanceOf(Answer.Done.class);
+        awaitEmptyOutbox();
+
+        assertThat(engines.siteLog("north")).endsWith(new Registered(NOON, ice3));
+        assertThat(engines.siteLog("west"))
+                .as("a new site gets the policy in force")
+                .containsExactly(
+                        new PolicyActivated(NOON, "v1", "a: 1"),
+                        new SiteChanged(NOON, Site.basic("west")),
+                        new Registered(NOON, ice4));
+        assertThat(last(engines.read(Topics.REGISTRY), "machine/ice-3")).contains(new Registered(NOON, ice3));
+        assertThat(notes()).containsExactly("Ben machine claimed ice-4", "Ada machine claimed ice-3");
+
+        assertThat(refusal(stage.claims().release("Cleo", "ice-2"))).contains("machines.csv");
+        assertThat(stage.claims().release("Cleo", "ice-9")).isInstanceOf(Answer.NotFound.class);
+        assertThat(stage.claims().release("Cleo", "ice-3")).isInstanceOf(Answer.Done.class);
+        assertThat(stage.claims().release("Cleo", "ice-3")).isInstanceOf(Answer.NotFound.class);
+        awaitEmptyOutbox();
+        assertThat(engines.siteLog("north")).endsWith(new Unregistered(NOON, "ice-3"));
+        assertThat(last(engines.read(Topics.REGISTRY), "machine/ice-3")).isEmpty();
+        assertThat(stage.registerImport().current().machines()).containsExactlyInAnyOrder(ICE_1, ICE_2, ice4);
+        assertThat(notes()).first().isEqualTo("Cleo claimed machine taken out ice-3");
+    }
+
+    @Test
+    void claimedMachine_staysOverAStart_untilTheFileNamesIt() {
+        apply(register(ICE_1), "v1", "a: 1");
+        Machine claimed = Machine.basic("ice-3", "west", "gw-w");
+        stage.claims().claim("Ada", claimed, true);
+        stage.close();
+        stage = engines.startStage(CLOCK);
+
+        assertThat(apply(register(ICE_1), "v1", "a: 1"))
+                .as("a file that does not name it")
+                .isEqualTo(new Result(0, 0, false));
+        assertThat(apply(register(ICE_1, Machine.basic("ice-6", "east", "gw-w")), "v1", "a: 1"))
+                .as("its gateway stands elsewhere: one more machine, and the claimed one goes with it")
+                .isEqualTo(new Result(2, 2, false));
+        Machine moved = Machine.basic("ice-3", "east", "gw-w");
+        assertThat(stage.claims().list())
+                .containsExactly(new MachineClaims.Claim(moved, NOON, "Ada"));
+        assertThat(engines.siteLog("west")).endsWith(new Unregistered(NOON, "ice-3"));
+
+        Machine inFile = MachinesFile.readOne(
+                Map.of("machine", "ice-3", "site", "east", "gateway", "gw-w", "rated_kg_per_day", "80"));
+        apply(register(ICE_1, inFile), "v1", "a: 1");
+        assertThat(stage.claims().list()).as("the file has it now").isEmpty();
+        assertThat(stage.registerImport().current().machines()).containsExactly(ICE_1, inFile);
+        assertThat(notes()).first().isEqualTo("start of the server claimed machine is in the file ice-3");
+        apply(register(ICE_1), "v1", "a: 1");
+        assertThat(stage.registerImport().current().machines())
+                .as("and takes it out")
+                .containsExactly(ICE_1);
+    }
+
+    /** The newest first. */
+    private List<String> notes() {
+        return engines.jdbi()
+                .withHandle(handle -> handle.createQuery("select who || ' ' || what || ' ' || split_part(detail, ':', 1)"
+                                + " from account_audit where what like '%machine%' order by id desc")
+                        .mapTo(String.class)
+                        .list());
+    }
+
+    private static String refusal(Answer<?> answer) {
+        assertThat(answer).isInstanceOf(Answer.Refused.class);
+        return ((Answer.Refused<?>) answer).reason();
     }
 
     @Test

@@ -3,6 +3,7 @@ package dev.rimecast.dashboard;
 import dev.rimecast.alerts.gateways.GatewayDesk;
 import dev.rimecast.alerts.people.People;
 import dev.rimecast.alerts.people.Permission;
+import dev.rimecast.alerts.register.MachineClaims;
 import dev.rimecast.alerts.rules.RuleDesk;
 import dev.rimecast.alerts.view.Actions;
 import dev.rimecast.alerts.view.Changes;
@@ -113,6 +114,7 @@ public final class DashboardStage implements AutoCloseable {
             Bench bench,
             People people,
             GatewayDesk gateways,
+            MachineClaims claims,
             InstantSource clock,
             MeterRegistry meters,
             Supplier<HealthView> health,
@@ -130,6 +132,7 @@ public final class DashboardStage implements AutoCloseable {
                 bench,
                 people,
                 gateways,
+                claims,
                 settings.isDemo(),
                 hub,
                 clock,

@@ -78,6 +78,7 @@ class AccessTest {
         assertThat(alert.finding().site()).isEqualTo(SITE);
         HERES.put("machine", MACHINE);
         HERES.put("reject", "0-7");
+        HERES.put("claimed", "ice-9001");
         HERES.put("letter", "6f9c8a3e-5d0b-3c86-9f0a-2f1d7c4b6a55");
         HERES.put("site", SITE);
         HERES.put("tomorrow", Instant.now().plus(Duration.ofDays(1)).toString());

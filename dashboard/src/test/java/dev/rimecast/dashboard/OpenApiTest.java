@@ -106,7 +106,8 @@ class OpenApiTest {
                 "/api/v1/system",
                 "/api/v1/system/rejects",
                 "/api/v1/system/dead-letters",
-                "/api/v1/system/unclaimed"
+                "/api/v1/system/unclaimed",
+                "/api/v1/claims"
             })
     void system_forWhoRunsIt_fitsItsSchema(String path) {
         Web administrator = new Web(server, server.headers(Role.ADMINISTRATOR));

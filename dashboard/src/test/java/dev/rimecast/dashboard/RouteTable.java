@@ -36,6 +36,7 @@ final class RouteTable {
     static final String JPEG = "{jpeg}";
 
     private static final String CALL = "{\"event\":\"call\",\"detail\":\"no-ice\"}";
+    private static final String CLAIM = "{\"row\":{\"machine\":\"ice-9001\",\"site\":\"{site}\",\"gateway\":\"gw-1\"}}";
     private static final String REASON = "{\"reason\":\"r\"}";
     private static final String CHANGES =
             "{\"changes\":[{\"path\":\"change.clear_hours\",\"value\":24}],\"reason\":\"r\"}";
@@ -197,6 +198,9 @@ final class RouteTable {
             post("/api/v1/gateways/{gateway}/credentials", ONLY_ADMINISTRATORS, "{}", 403),
             post("/api/v1/gateways/{gateway}/credentials/rotate", ONLY_ADMINISTRATORS, "{}", 403),
             post("/api/v1/gateways/{gateway}/credentials/revoke", ONLY_ADMINISTRATORS, "{}", 403),
+            get("/api/v1/claims", ONLY_ADMINISTRATORS, 403),
+            post("/api/v1/claims", ONLY_ADMINISTRATORS, CLAIM, 403),
+            new Row("DELETE", "/api/v1/claims/{claimed}", ONLY_ADMINISTRATORS, false, "{}", 403),
             get("/api/v1/system/unclaimed", EnumSet.of(ANALYST, ADMINISTRATOR), 403),
             post("/api/v1/session", NOBODY_NEEDED, "{\"name\":\"{someone}\",\"password\":\"x\"}", 401),
             get("/api/v1/session", EVERYBODY, 200),

@@ -40,6 +40,8 @@ public enum Permission {
     BACK_UP,
     /** Give keys to gateways and take them back. */
     MANAGE_GATEWAYS,
+    /** Put machines into the register while the product runs, and take those out again. */
+    CLAIM_MACHINES,
     MANAGE_ACCOUNTS;
 
     private final String code = name().toLowerCase(Locale.ROOT).replace('_', '-');

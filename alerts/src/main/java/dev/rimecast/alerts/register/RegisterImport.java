@@ -1,6 +1,7 @@
 package dev.rimecast.alerts.register;
 
 import dev.rimecast.alerts.policy.PolicyChange;
+import dev.rimecast.alerts.store.ClaimStore;
 import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.store.Outbox;
 import dev.rimecast.alerts.store.PolicyLedger;
@@ -21,6 +22,7 @@ import dev.rimecast.telemetry.machine.Register;
 import dev.rimecast.telemetry.machine.Site;
 import java.time.Instant;
 import java.time.InstantSource;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
@@ -81,12 +83,53 @@ public final class RegisterImport {
      * @throws IllegalArgumentException if the policy's name has another text already
      */
     public Result apply(Register register, Brought policy) {
+        return apply(policy, (handle, stored, at) -> withClaims(handle, register, stored, at));
+    }
+
+    /** The policy that a start brings along, where it brings no register: what is known of machines stays as it is. */
+    public Result apply(Brought policy) {
+        return apply(policy, (handle, stored, at) -> stored);
+    }
+
+    /** What the register is to be, from what it is. */
+    private interface Next {
+        Register of(Handle handle, Register stored, Instant at);
+    }
+
+    private Result apply(Brought policy, Next next) {
         Result result = database.jdbi().inTransaction(handle -> {
             RegisterStore.lock(handle);
-            return apply(handle, register, policy);
+            Instant at = clock.instant();
+            Register stored = stored(handle);
+            Register register = next.of(handle, stored, at);
+            return replace(handle, stored, register, activate(handle, policy, at), at);
         });
         wakePublisher.run();
         return result;
+    }
+
+    /**
+     * The register of a file, with the machines that were claimed and that it does not name. Such a machine stands where its gateway
+     * stands: if the file has the gateway on another site, it is there, too. One that the file names is a claim no longer.
+     */
+    private static Register withClaims(Handle handle, Register file, Register stored, Instant at) {
+        List<Machine> machines = new ArrayList<>(file.machines());
+        List<Site> sites = new ArrayList<>(file.sites());
+        for (String id : ClaimStore.all(handle).keySet()) {
+            Optional<Machine> named = file.machine(id);
+            Optional<Machine> claimed = stored.machine(id);
+            if (named.isPresent()) {
+                ClaimStore.follow(handle, named.get(), at);
+            } else if (claimed.isPresent()) {
+                String gateway = claimed.get().gateway();
+                String site = file.siteOfGateway(gateway).orElse(claimed.get().site());
+                machines.add(claimed.get().onSite(site));
+                stored.site(site)
+                        .filter(known -> file.site(site).isEmpty() && !sites.contains(known))
+                        .ifPresent(sites::add);
+            }
+        }
+        return new Register(machines, sites);
     }
 
     /** The register as it is in the database. */
@@ -94,14 +137,17 @@ public final class RegisterImport {
         return database.jdbi().inTransaction(RegisterImport::stored);
     }
 
-    private static Register stored(Handle handle) {
+    static Register stored(Handle handle) {
         return new Register(RegisterStore.machines(handle), RegisterStore.sites(handle));
     }
 
-    private Result apply(Handle handle, Register register, Brought policy) {
-        Instant at = clock.instant();
-        RegisterDifference difference = RegisterDifference.between(stored(handle), register);
-        boolean activated = activate(handle, policy, at);
+    /**
+     * Makes one register the other. The caller has the lock.
+     *
+     * @param activated whether every site is to be told the policy in force, and not only new ones
+     */
+    static Result replace(Handle handle, Register before, Register register, boolean activated, Instant at) {
+        RegisterDifference difference = RegisterDifference.between(before, register);
         List<Site> toldThePolicy = activated ? register.sites() : difference.newSites();
         PolicyVersion inForce = RegisterStore.policy(handle).orElseThrow();
         SiteRecord policyRecord = new PolicyActivated(at, inForce.version(), inForce.yaml());

@@ -58,6 +58,13 @@ public final class RegisterStore {
                 .findOne();
     }
 
+    /** Those that machines name, by name. */
+    public static List<String> modelGroups(Handle handle) {
+        return handle.createQuery("select distinct model_group from machine where model_group is not null order by 1")
+                .mapTo(String.class)
+                .list();
+    }
+
     public static Optional<Site> site(Handle handle, String id) {
         return handle.createQuery("select record from site where id = :id")
                 .bind("id", id)

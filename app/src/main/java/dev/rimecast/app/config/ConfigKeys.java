@@ -186,7 +186,8 @@ final class ConfigKeys {
             "fleet.register",
             YamlType.text(),
             "machines.csv",
-            "The register, read at each start; what has changed goes into the sites' logs.");
+            "The register, read at each start; what has changed goes into the sites' logs."
+                    + " Machines that were claimed on the page System stay until it names them.");
     static final ConfigKey<String> FLEET_SITES = ConfigKey.optional(
             "fleet.sites", YamlType.text(), "sites.csv", "Names, time zones and hours of the sites.");
     static final ConfigKey<String> FLEET_POLICY = ConfigKey.optional(

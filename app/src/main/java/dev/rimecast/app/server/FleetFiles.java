@@ -53,14 +53,17 @@ record FleetFiles(ServerSettings.Files files) {
 
         void bringInto(AlertsStage alerts) {
             RegisterImport imports = alerts.registerImport();
-            RegisterImport.Result result = imports.apply(
-                    hasRegister ? register : imports.current(),
-                    new RegisterImport.Brought(versionOfText(), policy.yaml(), hasPolicy));
+            var brought = new RegisterImport.Brought(versionOfText(), policy.yaml(), hasPolicy);
+            RegisterImport.Result result = hasRegister ? imports.apply(register, brought) : imports.apply(brought);
             LOG.info(
                     "register: {} machines and {} sites changed{}",
                     result.machines(),
                     result.sites(),
                     result.policyActivated() ? ", policy " + policy.version() + " activated" : "");
+            int claimed = alerts.claims().list().size();
+            if (claimed > 0 && hasRegister) {
+                LOG.info("register: {} claimed machines, which the file does not name, stay", claimed);
+            }
             alerts.policies()
                     .current()
                     .filter(inForce -> !inForce.yaml().equals(policy.yaml()))

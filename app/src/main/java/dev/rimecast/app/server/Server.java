@@ -305,6 +305,7 @@ public final class Server implements AutoCloseable {
                                 bench,
                                 stage.people(),
                                 stage.gateways(),
+                                stage.claims(),
                                 clock,
                                 meters,
                                 health,

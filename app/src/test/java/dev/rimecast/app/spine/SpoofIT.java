@@ -313,6 +313,12 @@ class SpoofIT {
 
     @Test
     @Order(13)
+    void claim_takesWhatTheMachinesGatewaySent_andNothingOfAnother() throws Exception {
+        new UnclaimedMachine(sites).isClaimed();
+    }
+
+    @Test
+    @Order(14)
     void gatewayItself_changesTheHarbour() throws Exception {
         TwoSites.Known then = sites.before;
         isToStay = false;

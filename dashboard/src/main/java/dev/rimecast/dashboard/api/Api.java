@@ -3,6 +3,7 @@ package dev.rimecast.dashboard.api;
 import dev.rimecast.alerts.gateways.GatewayDesk;
 import dev.rimecast.alerts.people.People;
 import dev.rimecast.alerts.people.Permission;
+import dev.rimecast.alerts.register.MachineClaims;
 import dev.rimecast.alerts.rules.RuleDesk;
 import dev.rimecast.alerts.view.SiteChecks;
 import dev.rimecast.alerts.view.Thresholds;
@@ -64,6 +65,7 @@ public final class Api {
     private final OwnAccountResource own;
     private final AccountsResource accounts;
     private final GatewayResource gateways;
+    private final ClaimResource claims;
 
     public Api(
             Fleet seen,
@@ -74,6 +76,7 @@ public final class Api {
             Bench bench,
             People people,
             GatewayDesk gatewayDesk,
+            MachineClaims machineClaims,
             boolean demo,
             LiveHub hub,
             InstantSource clock,
@@ -115,6 +118,7 @@ public final class Api {
         factor = new SecondFactorResource(people, reply, json);
         accounts = new AccountsResource(people, reply, json);
         gateways = new GatewayResource(gatewayDesk, reply, json);
+        claims = new ClaimResource(machineClaims, reply, json, fleet::forget);
     }
 
     /** The data of a {@code clock} event as of now. */
@@ -288,6 +292,11 @@ public final class Api {
                 .post("/api/v1/gateways/{id}/credentials", gateways::add, manage)
                 .post("/api/v1/gateways/{id}/credentials/rotate", gateways::rotate, manage)
                 .post("/api/v1/gateways/{id}/credentials/revoke", gateways::revoke, manage);
+        // a machine may be put anywhere, also on a site that is not there yet
+        Access claim = Access.mayForEverySite(Permission.CLAIM_MACHINES);
+        routes.get("/api/v1/claims", claims::list, claim)
+                .post("/api/v1/claims", claims::claim, claim)
+                .delete("/api/v1/claims/{id}", claims::release, claim);
     }
 
     private void people(RoutesConfig routes) {

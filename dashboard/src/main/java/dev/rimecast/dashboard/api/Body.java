@@ -9,6 +9,7 @@ import io.javalin.http.Context;
 import java.io.IOException;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -130,6 +131,23 @@ final class Body {
             objects.add(new Body(each, called + '.'));
         }
         return objects;
+    }
+
+    /** The members of an object that must be there, each a text; an empty one is as good as none. */
+    Map<String, String> texts(String name, int longest) {
+        JsonNode node = json.path(name);
+        if (!node.isObject()) {
+            throw Problem.badBody(name(name) + " must be an object").asException();
+        }
+        Body object = new Body(node, name(name) + '.');
+        Map<String, String> texts = new LinkedHashMap<>();
+        for (String member : node.propertyNames()) {
+            String text = object.text(member, longest);
+            if (!text.isEmpty()) {
+                texts.put(member, text);
+            }
+        }
+        return texts;
     }
 
     int wholeNumber(String name) {

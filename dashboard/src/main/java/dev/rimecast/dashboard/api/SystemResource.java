@@ -168,7 +168,13 @@ final class SystemResource {
                 ctx,
                 asked(watch::unclaimed).stream()
                         .map(waiting -> SystemJson.UnclaimedJson.of(waiting, gateways))
+                        .filter(waiting -> !isTakenOver(waiting))
                         .toList());
+    }
+
+    /** Claimed a moment ago: ingest is just putting what waits into the site's log. */
+    private static boolean isTakenOver(SystemJson.UnclaimedJson waiting) {
+        return waiting.registeredBehind().filter(waiting.gateway()::equals).isPresent();
     }
 
     private static RuntimeException notPossible(NotPossibleException e) {

@@ -114,6 +114,7 @@ public record SystemJson(
     /**
      * A machine in no register.
      *
+     * @param registeredBehind the gateway behind which the register has it, where it sends by another one, too: what waits is not taken
      * @param site of the other machines behind its gateway, where there are some
      * @param line what claims it, once it stands in {@code machines.csv}; the site is open where no other machine tells it
      */
@@ -124,7 +125,8 @@ public record SystemJson(
             long readings,
             Instant firstAt,
             Instant lastAt,
-            String line) {
+            String line,
+            Optional<String> registeredBehind) {
         public static UnclaimedJson of(SystemWatch.Unclaimed waiting, List<GatewayView> gateways) {
             Optional<String> site = gateways.stream()
                     .filter(gateway -> gateway.gateway().equals(waiting.gateway()))
@@ -137,7 +139,11 @@ public record SystemJson(
                     waiting.readings(),
                     waiting.firstAt(),
                     waiting.lastAt(),
-                    waiting.machine() + ',' + site.orElse("SITE") + ',' + waiting.gateway());
+                    waiting.machine() + ',' + site.orElse("SITE") + ',' + waiting.gateway(),
+                    gateways.stream()
+                            .filter(gateway -> gateway.machines().contains(waiting.machine()))
+                            .map(GatewayView::gateway)
+                            .findFirst());
         }
     }
 }

@@ -116,7 +116,7 @@ import { call, change, list, onVersion, post } from './http.js';
  *   payload: string, isText: boolean, payloadBytes: number, obstacle?: string, open: boolean, retakes: Retake[]}} DeadLetter
  * @typedef {{id: string, gateway: string, kind: 'secret' | 'certificate', fingerprint: string, sha256?: string, secret?: string, addedAt: string, addedBy: string,
  *   until?: string, endedAt?: string, endedBy?: string}} GatewayKey
- * @typedef {{machine: string, gateway: string, site?: string, readings: number, firstAt: string, lastAt: string, line: string}} UnclaimedMachine
+ * @typedef {{machine: string, gateway: string, site?: string, readings: number, firstAt: string, lastAt: string, line: string, registeredBehind?: string}} UnclaimedMachine
  * @typedef {'screen' | 'viewer' | 'operator' | 'engineer' | 'manager' | 'analyst' | 'administrator'} Role
  * @typedef {{id: string, name: string, role: Role, sites?: string[], demo: boolean, hasPassword: boolean, secondFactor: boolean,
  *   createdAt: string, disabledAt?: string}} Account

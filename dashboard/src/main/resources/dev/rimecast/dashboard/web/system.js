@@ -4,6 +4,7 @@ import { api, Refused } from './api.js';
 import { now } from './clock.js';
 import { ago, clockText, number, when } from './format.js';
 import { can, failure, frame, line, show, title, waiting } from './frame.js';
+import { claimsPanel, loadClaims } from './system-claims.js';
 import { flows } from './system-flows.js';
 import { gatewayKeys, loadKeys } from './system-keys.js';
 import { deadLetters, loadLetters } from './system-letters.js';
@@ -25,13 +26,10 @@ let earlier = [];
 let status = null;
 /** @type {import('./api.js').RejectedMessage[] | null} */
 let rejects = null;
-/** @type {import('./api.js').UnclaimedMachine[] | null} */
-let unclaimed = null;
 let failed = '';
 /** By the browser's clock. */
 let heardAt = Date.now();
 let asideFailed = '';
-let copied = '';
 /** The message that is being taken again. */
 let replaying = '';
 let refused = { id: '', why: '' };
@@ -56,7 +54,7 @@ async function load() {
 
 async function loadAside() {
   try {
-    [rejects, unclaimed] = await Promise.all([api.rejects(), api.unclaimed()]);
+    rejects = await api.rejects();
     asideFailed = '';
   } catch (e) {
     asideFailed = /** @type {Error} */ (e).message;
@@ -93,24 +91,6 @@ function gateways(s) {
         g.lastPackAt ? html`${when(g.lastPackAt, ago)}${isSilent(g) ? html` <b class="warmly">${words.isSilent}</b>` : nothing}` : words.never, g.machines.join(', ')]))}</section>`;
 }
 
-/** @param {string} text */
-async function copy(text) {
-  await navigator.clipboard.writeText(text);
-  copied = text;
-  draw();
-}
-
-function waitingMachines() {
-  const words = t.system;
-  return html`<section class="panel" aria-labelledby="unclaimed"><h2 id="unclaimed">${words.unclaimed}</h2>
-    ${unclaimed === null ? html`<p>${asideFailed ? nothing : t.loading}</p>` : unclaimed.length === 0 ? html`<p class="well">${words.noneUnclaimed}</p>` : html`
-    <p class="hint">${words.unclaimedHint}</p>
-    <ul class="people">${unclaimed.map((m) => html`<li class="person" data-unclaimed=${m.machine}><div><p><b>${m.machine}</b> ${words.behind} ${m.gateway}${m.site ? html`, ${words.site} ${m.site}` : nothing}</p>
-      <p class="hint">${words.waits(m.readings)} ${when(m.firstAt)} – ${when(m.lastAt)}</p>
-      <p><code>${m.line}</code> ${m.site ? nothing : html`<span class="hint">${words.nameSite}</span>`}</p></div>
-      <p class="buttons"><button type="button" aria-label="${words.copy}: ${m.machine}" @click=${() => copy(m.line)}>${copied === m.line ? t.people.copied : words.copy}</button></p></li>`)}</ul>`}</section>`;
-}
-
 /** Whether something of it is left to be taken. @param {import('./api.js').RejectedMessage} r */
 const mayReplay = (r) => can('replay-rejects') && (r.replays.at(-1)?.rejected ?? r.reasons).some((x) => x.reason !== 'bad-number');
 
@@ -142,7 +122,7 @@ function rejected() {
   return html`<section class="panel" aria-labelledby="rejects"><h2 id="rejects">${t.system.rejects}</h2><p class="hint">${t.system.rejectsHint}${can('replay-rejects') ? ` ${t.system.replayHint}` : ''}</p>
     ${asideFailed ? failure(asideFailed, loadAside) : nothing}
     ${rejects === null ? html`<p>${asideFailed ? nothing : t.loading}</p>` : rejects.length === 0 ? html`<p class="well">${t.system.noRejects}</p>` : html`<ul class="history">${rejects.map(reject)}</ul>`}
-    <p class="buttons"><button type="button" @click=${loadAside}>${t.system.again}</button></p></section>`;
+    <p class="buttons"><button type="button" @click=${() => { loadAside(); loadClaims(draw); }}>${t.system.again}</button></p></section>`;
 }
 
 /** @param {System} s */
@@ -159,7 +139,7 @@ function draw() {
   show(html`<div class="head"><h1>${t.system.title}</h1><p class="summary">${t.system.intro} ${t.system.asOf} ${clockText(system.now)}.</p></div>
     ${failed ? failure(failed, load) : nothing}
     ${stages(system)}
-    <div class="two">${waitingMachines()}${base(system)}</div>
+    <div class="two">${claimsPanel()}${base(system)}</div>
     ${gateways(system)}
     ${gatewayKeys(system.gateways, draw)}
     ${rejected()}
@@ -172,6 +152,7 @@ draw();
 addEventListener('me-known', () => {
   if (!can('see-system')) return;
   loadAside();
+  loadClaims(draw);
   loadLetters(draw);
   if (can('manage-gateways')) loadKeys(draw);
 });

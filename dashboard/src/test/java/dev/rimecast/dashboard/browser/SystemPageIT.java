@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import dev.rimecast.alerts.people.Role;
 import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.telemetry.machine.Machine;
 import org.junit.jupiter.api.Test;
 
 /** What whoever runs the product looks for. */
@@ -23,7 +24,7 @@ class SystemPageIT extends Bench {
         browser.find("nav a[href='/system']").click();
         browser.find("[data-unclaimed=ice-9001]");
 
-        assertThat(browser.texts("[data-unclaimed=ice-9001] code")).containsExactly("ice-9001,site-1,gw-1");
+        assertThat(browser.texts("[data-unclaimed=ice-9001]").toString()).contains("behind gateway gw-1, site site-1");
         assertThat(browser.texts("section[aria-labelledby=rejects] li b"))
                 .contains("a channel that is not known", "no SenML");
         assertThat(browser.texts("section[aria-labelledby=rejects] pre").toString())
@@ -41,6 +42,52 @@ class SystemPageIT extends Bench {
         assertThat((Number) browser.run("return document.documentElement.scrollWidth"))
                 .isEqualTo(390L);
         assertThat(browser.complaints()).isEmpty();
+    }
+
+    @Test
+    void machine_claimedBehindANewGateway_isInTheRegister_andTakenOutAgain() {
+        browser.complaints();
+        enter(Role.ADMINISTRATOR);
+        browser.go(server.url("/system"));
+        browser.find("[data-unclaimed=ice-9002] button").click();
+        browser.find("dialog option[value='+']").click();
+        browser.find("dialog input[name=newSite]").sendKeys("quayside");
+        browser.find("dialog input[name=model_group]").sendKeys("cube-50");
+        browser.find("dialog summary").click();
+        browser.find("dialog input[name=rated_kg_per_day]").sendKeys("62");
+        browser.find("dialog input[name=bin_kg]").sendKeys("20000");
+        assertThat(browser.violations()).as("the question").isEmpty();
+        button("Claim it").click();
+        browser.until(
+                "what is wrong, as of a file",
+                b -> b.texts("dialog [role=alert]").toString().contains("bin_kg: must be"));
+        browser.find("dialog input[name=bin_kg]").clear();
+        button("Claim it").click();
+
+        browser.find("[data-claimed=ice-9002]");
+        assertThat(claims()).contains("ice-9002 is in the register, on site quayside", "claimed by administrator");
+        assertThat(browser.all("[data-unclaimed=ice-9002]")).as("waits no more").isEmpty();
+        assertThat(browser.violations()).isEmpty();
+
+        browser.find("[aria-label='Take out: ice-9002']").click();
+        button("Take it out").click();
+        browser.find("[data-unclaimed=ice-9002]");
+        assertThat(claims()).contains("ice-9002 is out of the register");
+
+        // somebody else is faster
+        browser.find("[data-unclaimed=ice-9001] button").click();
+        assertThat(browser.texts("dialog").toString()).contains("On site site-1, where gateway gw-1 stands");
+        server.claims().claim("Ada", Machine.basic("ice-9001", "site-1", "gw-1"), false);
+        button("Claim it").click();
+        browser.until("says who", b -> b.texts("dialog [role=alert]").toString().contains("claimed by Ada"));
+        browser.find("[data-claimed=ice-9001]");
+        assertThat(browser.complaints())
+                .as("nothing but the answers that were asked for")
+                .allMatch(line -> line.contains("409") || line.contains("400"));
+    }
+
+    private String claims() {
+        return browser.texts("section[aria-labelledby=unclaimed]").toString();
     }
 
     @Test

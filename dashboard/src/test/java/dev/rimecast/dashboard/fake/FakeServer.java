@@ -50,6 +50,7 @@ public final class FakeServer implements AutoCloseable {
     private final RuleDesk rules;
     private final FakeBench bench;
     private final FakeMarks marks;
+    private final FakeClaims claims;
     private final IntFunction<DashboardStage> opening;
     private DashboardStage stage;
     private final FakeWork work;
@@ -89,6 +90,7 @@ public final class FakeServer implements AutoCloseable {
                 demo.isEmpty() ? Optional.empty() : Optional.of(demo));
         FakeNotices notices = notices(clock);
         bench = new FakeBench(clock);
+        claims = new FakeClaims(fleet, clock);
         opening = at -> DashboardStage.start(
                 new DashboardSettings("127.0.0.1", at, tls, "0.1.0-test", entersByItself),
                 fleet,
@@ -108,10 +110,11 @@ public final class FakeServer implements AutoCloseable {
                 bench,
                 people,
                 new GatewayDesk(new MemoryGatewayStore(), clock),
+                claims,
                 clock,
                 meters,
                 () -> health,
-                new FakeSystem(clock),
+                new FakeSystem(clock, claims),
                 FakeProbes.WELL);
         stage = opening.apply(port);
     }
@@ -217,6 +220,10 @@ public final class FakeServer implements AutoCloseable {
 
     public Visits visits() {
         return visits;
+    }
+
+    public FakeClaims claims() {
+        return claims;
     }
 
     public FakeMarks marks() {

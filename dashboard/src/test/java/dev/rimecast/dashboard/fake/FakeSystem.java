@@ -14,7 +14,8 @@ import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.stream.Stream;
 
 /** One message in text and one in bytes that were rejected, and a machine that nobody has claimed. */
-record FakeSystem(InstantSource clock, List<SystemWatch.Replayed> taken, List<SystemWatch.Retake> retaken)
+record FakeSystem(
+        InstantSource clock, FakeClaims claims, List<SystemWatch.Replayed> taken, List<SystemWatch.Retake> retaken)
         implements SystemWatch {
     static final String TAKEN_BEFORE = "0-7";
     static final String FRESH = "2-1";
@@ -27,8 +28,8 @@ record FakeSystem(InstantSource clock, List<SystemWatch.Replayed> taken, List<Sy
     private static final byte[] TEXT =
             "[{\"bn\":\"ice-0003/\",\"n\":\"mood\",\"v\":4}]".getBytes(StandardCharsets.UTF_8);
 
-    FakeSystem(InstantSource clock) {
-        this(clock, new CopyOnWriteArrayList<>(), new CopyOnWriteArrayList<>());
+    FakeSystem(InstantSource clock, FakeClaims claims) {
+        this(clock, claims, new CopyOnWriteArrayList<>(), new CopyOnWriteArrayList<>());
     }
 
     @Override
@@ -149,11 +150,17 @@ record FakeSystem(InstantSource clock, List<SystemWatch.Replayed> taken, List<Sy
 
     @Override
     public List<Unclaimed> unclaimed() {
-        return List.of(new Unclaimed(
-                "ice-9001",
-                "gw-1",
+        return Stream.of(waiting("ice-9001", "gw-1"), waiting("ice-9002", "gw-new"))
+                .filter(machine -> !claims.has(machine.machine()))
+                .toList();
+    }
+
+    private Unclaimed waiting(String machine, String gateway) {
+        return new Unclaimed(
+                machine,
+                gateway,
                 240,
                 clock.instant().minus(Duration.ofHours(2)),
-                clock.instant().minusSeconds(40)));
+                clock.instant().minusSeconds(40));
     }
 }

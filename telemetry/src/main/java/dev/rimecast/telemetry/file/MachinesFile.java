@@ -23,6 +23,7 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.util.Collection;
 import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -89,6 +90,16 @@ public final class MachinesFile {
      */
     public static List<Machine> read(Path file) throws IOException {
         return CsvTable.read(file, COLUMNS, new MachinesFile()::machine);
+    }
+
+    /**
+     * Reads one row that somebody wrote elsewhere than in a file: what is wrong in a file is wrong here, in the same words.
+     *
+     * @param cells by column; an empty one is absent
+     * @throws dev.rimecast.telemetry.file.csv.InputProblems if anything in it is wrong, everything at once
+     */
+    public static Machine readOne(Map<String, String> cells) {
+        return CsvTable.readOne("machines.csv", COLUMNS, cells, new MachinesFile()::machine);
     }
 
     private Machine machine(CsvRow row) {
@@ -198,6 +209,18 @@ public final class MachinesFile {
                 out.row(cells(machine));
             }
         }
+    }
+
+    /** A machine's row, by column, without what is empty: {@link #readOne} makes the same machine of it. */
+    public static Map<String, String> rowOf(Machine machine) {
+        Map<String, String> row = new LinkedHashMap<>();
+        List<String> cells = cells(machine);
+        for (int i = 0; i < cells.size(); i++) {
+            if (!cells.get(i).isEmpty()) {
+                row.put(COLUMNS.all().get(i), cells.get(i));
+            }
+        }
+        return row;
     }
 
     private static List<String> cells(Machine machine) {

@@ -158,6 +158,35 @@ public record Machine(
                 known);
     }
 
+    /** The same machine on another site. */
+    public Machine onSite(String other) {
+        return new Machine(
+                id,
+                other,
+                gateway,
+                room,
+                modelGroup,
+                serial,
+                kind,
+                condenserCooling,
+                ratedKgPerDay,
+                binKg,
+                refrigerant,
+                freezeEndsBy,
+                harvestEndsBy,
+                fillEndsBy,
+                evaporatorProbeAt,
+                limits,
+                drainKind,
+                startDelaySeconds,
+                place,
+                care,
+                installed,
+                lampInstalled,
+                warrantyUntil,
+                build);
+    }
+
     /** A machine of which only the required columns are known. */
     public static Machine basic(String id, String site, String gateway) {
         return new Machine(

@@ -16,7 +16,9 @@ import java.time.DayOfWeek;
 import java.time.LocalDate;
 import java.time.LocalTime;
 import java.time.ZoneId;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
@@ -56,6 +58,35 @@ class RegisterFilesTest {
         Path machines = file("machines.csv", "machine,site,gateway,rated_kg_per_day\nice-1,s,g,120\n");
 
         assertThat(MachinesFile.read(machines)).extracting(Machine::binKg).containsExactly(48.0);
+    }
+
+    /** A row by itself and the same row of a file: the same machine, and the same words where it is wrong. */
+    @Test
+    void readOne_saysWhatAFileSays() throws IOException {
+        Map<String, String> row = new LinkedHashMap<>();
+        row.put("machine", "ice-1");
+        row.put("site", "Harbour");
+        row.put("gateway", "unknown");
+        row.put("kind", "batsh");
+        row.put("rated_kg_per_day", "-4");
+        row.put("ambient_min_c", "50");
+        row.put("serial", "");
+        Path machines = file("machines.csv", String.join(",", row.keySet()) + '\n' + String.join(",", row.values()));
+        List<String> ofTheFile = problemsOf(machines, Optional.empty());
+        InputProblems problems = catchThrowableOfType(InputProblems.class, () -> MachinesFile.readOne(row));
+        assertThat(problems.problems())
+                .hasSize(5)
+                .extracting(problem -> "machines.csv:2: " + problem.column() + ": " + problem.what())
+                .containsExactlyElementsOf(ofTheFile);
+
+        InputProblems unknown = catchThrowableOfType(
+                InputProblems.class, () -> MachinesFile.readOne(Map.of("machine", "ice-1", "sites", "harbour")));
+        assertThat(unknown).hasMessageContaining("did you mean 'site'?").hasMessageContaining("gateway: is missing");
+
+        Map<String, String> good = Map.of("machine", "ice-1", "site", "s", "gateway", "g", "serial", "A,1");
+        Machine machine = MachinesFile.readOne(good);
+        assertThat(machine.serial()).contains("A,1");
+        assertThat(MachinesFile.readOne(MachinesFile.rowOf(machine))).isEqualTo(machine);
     }
 
     @Test

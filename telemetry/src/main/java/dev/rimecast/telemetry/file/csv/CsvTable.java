@@ -61,6 +61,23 @@ public final class CsvTable {
         return read(name, bytes, columns, reader, Integer.MAX_VALUE);
     }
 
+    /**
+     * Reads one row that came in another way than by a file, as the same row of a file would be.
+     *
+     * @param name what problems call it
+     * @param cells by column; an empty one is absent
+     * @throws InputProblems if anything in it is wrong, everything at once
+     */
+    public static <T> T readOne(String name, Columns columns, Map<String, String> cells, Function<CsvRow, T> reader) {
+        List<InputProblem> problems = new ArrayList<>();
+        Map<String, Integer> positions = columns.positions(name, 0, List.copyOf(cells.keySet()), problems);
+        stopOn(problems);
+        List<Numbered<T>> rows = new ArrayList<>(1);
+        row(new CsvRow(name, 0, positions, List.copyOf(cells.values()), problems), problems, reader, rows);
+        stopOn(problems);
+        return rows.get(0).value();
+    }
+
     private static <T> Readable<T> read(
             String name, InputStream bytes, Columns columns, Function<CsvRow, T> reader, int mostProblems)
             throws IOException {
@@ -112,7 +129,6 @@ public final class CsvTable {
             List<InputProblem> problems,
             Function<CsvRow, T> reader,
             List<Numbered<T>> rows) {
-        int before = problems.size();
         if (scanner.fault().isPresent()) {
             problems.add(
                     new InputProblem(name, scanner.line(), "", scanner.fault().get()));
@@ -127,7 +143,12 @@ public final class CsvTable {
                             + ": a cell that contains a comma must stand in quotes"));
             return;
         }
-        CsvRow row = new CsvRow(name, scanner.line(), positions, cells(scanner), problems);
+        row(new CsvRow(name, scanner.line(), positions, cells(scanner), problems), problems, reader, rows);
+    }
+
+    private static <T> void row(
+            CsvRow row, List<InputProblem> problems, Function<CsvRow, T> reader, List<Numbered<T>> rows) {
+        int before = problems.size();
         try {
             T value = reader.apply(row);
             if (problems.size() == before) {
