@@ -265,9 +265,47 @@ class ApiTest {
         assertThat(web.json(path).path("alert").path("state").stringValue()).isEqualTo("unacknowledged");
     }
 
+    @Test
+    void alert_putIntoAnotherCaseAndTakenOut_isWhereSomebodyPutItAndSaysWho() {
+        AlertView alert = server.fleet().leading("ice-0018");
+        String path = "/api/v1/alerts/" + alert.finding().id();
+        String target =
+                server.fleet().leading("ice-0022").caseId().orElseThrow().toString();
+        String before = alert.caseId().orElseThrow().toString();
+
+        JsonNode joined = Web.parse(web.post(
+                path + "/join",
+                "{\"version\":%d,\"case\":\"%s\",\"reason\":\"one blocked main\"}".formatted(alert.version(), target)));
+
+        assertThat(joined.path("alert").path("caseId").stringValue()).isEqualTo(target);
+        assertThat(joined.path("history").get(joined.path("history").size() - 1).toString())
+                .contains("one blocked main", "administrator");
+        assertThat(web.json("/api/v1/cases/" + target).path("alerts").toString())
+                .contains("ice-0018", "ice-0022");
+        assertThat(web.json("/api/v1/cases/" + before).path("alerts").toString())
+                .doesNotContain(alert.finding().id().toString());
+        assertThat(web.post(path + "/part", "{\"version\":%d,\"reason\":\"late\"}".formatted(alert.version()))
+                        .statusCode())
+                .as("somebody was faster")
+                .isEqualTo(409);
+
+        JsonNode parted = Web.parse(web.post(
+                path + "/part",
+                "{\"version\":%d,\"reason\":\"scale, after all\"}"
+                        .formatted(joined.path("alert").path("version").asLong())));
+        assertThat(parted.path("alert").path("caseId").stringValue()).isNotIn(before, target);
+        assertThat(web.json("/api/v1/cases/"
+                                + parted.path("alert").path("caseId").stringValue())
+                        .path("alerts"))
+                .hasSize(1);
+    }
+
     @ParameterizedTest
     @CsvSource(
             value = {
+                "join; {'version':1,'reason':'r'}",
+                "join; {'version':1,'case':'no id','reason':'r'}",
+                "part; {'version':1}",
                 "shelve; {'version':1,'reason':'r'}",
                 "shelve; {'version':1,'until':'2099-01-01T00:00:00Z'}",
                 "shelve; {'version':1,'reason':'r','until':'Thursday'}",
@@ -275,7 +313,7 @@ class ApiTest {
                 "out-of-service; {'version':1,'permittedBy':'p'}"
             },
             delimiter = ';')
-    void hold_withAPartMissing_namesWhatIsWrong(String action, String body) {
+    void action_withAPartMissing_namesWhatIsWrong(String action, String body) {
         AlertView alert = server.fleet().leading("ice-0014");
 
         HttpResponse<String> answer =

@@ -56,7 +56,31 @@ class PagesTest {
     /** The budget of a first visit, with everything that the page links to or imports: 150 KiB packed. */
     @Test
     void firstView_everyPage_staysBelowItsBudget() {
-        for (String page : List.of("/", "/alerts", "/cases", "/machines/ice-0003", "/alerts/x", "/visits/x", "/wall")) {
+        for (String page : List.of(
+                "/",
+                "/alerts",
+                "/alerts/x",
+                "/alerts/x/why",
+                "/cases",
+                "/machines/ice-0003",
+                "/visits",
+                "/visits/x",
+                "/work-report/ice-0003",
+                "/care/ice-0003",
+                "/commissioning/ice-0003",
+                "/figures",
+                "/events",
+                "/notices",
+                "/rules",
+                "/rules/priority",
+                "/thresholds",
+                "/system",
+                "/accounts",
+                "/account",
+                "/tokens",
+                "/sign-in",
+                "/site-check",
+                "/wall")) {
             long bytes = firstView(page);
             assertThat(bytes).as(page).isBetween(5_000L, 150L * 1024);
             System.out.printf("first view of %s: %.1f KiB packed%n", page, bytes / 1024.0);

@@ -45,7 +45,7 @@ export function grouped(rows, now) {
   return groups;
 }
 
-/** @typedef {{q: string, site: string, show: 'all' | 'open' | 'new'}} Filter */
+/** @typedef {{q: string, site: string, show: 'all' | 'open' | 'new', view: 'machine' | 'site'}} Filter */
 
 /** @returns {Filter} from the page's address */
 export function filterFromAddress() {
@@ -55,6 +55,7 @@ export function filterFromAddress() {
     q: query.get('q') ?? '',
     site: query.get('site') ?? '',
     show: show === 'open' || show === 'new' ? show : 'all',
+    view: query.get('view') === 'site' ? 'site' : 'machine',
   };
 }
 
@@ -64,6 +65,7 @@ export function filterToAddress(filter) {
   if (filter.q.trim()) query.set('q', filter.q.trim());
   if (filter.site) query.set('site', filter.site);
   if (filter.show !== 'all') query.set('show', filter.show);
+  if (filter.view === 'site') query.set('view', filter.view);
   const text = query.toString();
   history.replaceState(null, '', text ? `?${text}` : location.pathname);
 }

@@ -35,7 +35,7 @@ export function actText(alert, actBy) {
  * Decoration: the words beside it say the same.
  * @param {AlertSummary} alert @param {string | undefined} actBy
  */
-function runway(alert, actBy) {
+export function runway(alert, actBy) {
   if (alert.clearedAt || isHeld(alert)) return nothing;
   const gone = isPressing(alert);
   const left = actBy && !gone ? Math.max(0, Date.parse(actBy) - now()) : 0;

@@ -3,7 +3,8 @@ import { html, nothing } from './lib/lit-html/lit-html.js';
 import { api } from './api.js';
 import { now } from './clock.js';
 import { attentionRow, quietRow } from './fleet-rows.js';
-import { filtered, filterFromAddress, filterToAddress, grouped, groupNames, groupOf } from './fleet-groups.js';
+import { quietSite, siteRow, sitesInGroups } from './fleet-sites.js';
+import { filtered, filterFromAddress, filterToAddress, grouped, groupOf } from './fleet-groups.js';
 import { failure, frame, line, main, show, title, waiting as waitingFor } from './frame.js';
 import { ListWindow } from './list-window.js';
 import { listen } from './live.js';
@@ -104,40 +105,61 @@ function filterBar(all) {
         <select name="show" @change=${(/** @type {any} */ e) => refilter({ show: e.target.value })}>
           ${Object.entries(t.fleet.shows).map(([id, name]) => html`<option value=${id} ?selected=${filter.show === id}>${name}</option>`)}
         </select></label>
+      <label>${t.fleet.view}
+        <select name="view" @change=${(/** @type {any} */ e) => refilter({ view: e.target.value })}>
+          ${Object.entries(t.fleet.views).map(([id, name]) => html`<option value=${id} ?selected=${filter.view === id}>${name}</option>`)}
+        </select></label>
       ${active ? html`<button type="button" @click=${() => refilter({ q: '', site: '', show: 'all' })}>${t.fleet.reset}</button>` : nothing}
     </form>`;
 }
 
-/** @param {string} name @param {FleetRow[]} members */
-function section(name, members) {
-  if (members.length === 0) return nothing;
-  const quiet = name === 'quiet';
-  const [heading, hint] = t.fleet.groups[/** @type {keyof typeof t.fleet.groups} */ (name)];
+/** @param {import('./fleet-groups.js').Group} name @param {number} count @param {Record<string, string[]>} words @param {unknown} list */
+function section(name, count, words, list) {
+  if (count === 0) return nothing;
+  const [heading, hint] = words[name];
   return html`
     <section class="group ${name}" aria-labelledby="group-${name}">
-      <h2 id="group-${name}">${heading} <span class="count">${members.length}</span>${hint ? html` <span class="hint">${hint}</span>` : nothing}</h2>
-      ${lists.list(name, quiet ? 'calms' : 'rows', members, (row) => row.machine, quiet ? quietRow : attentionRow)}
+      <h2 id="group-${name}">${heading} <span class="count">${count}</span>${hint ? html` <span class="hint">${hint}</span>` : nothing}</h2>
+      ${list}
     </section>`;
+}
+
+/** @param {FleetRow[]} shown @param {number} time */
+function machineSections(shown, time) {
+  return [...grouped(shown, time)].map(([name, members]) => section(name, members.length, t.fleet.groups,
+    lists.list(name, name === 'quiet' ? 'calms' : 'rows', members, (row) => row.machine, name === 'quiet' ? quietRow : attentionRow)));
+}
+
+/** @param {FleetRow[]} shown @param {FleetRow[]} all @param {number} time */
+function siteSections(shown, all, time) {
+  return [...sitesInGroups(shown, all, time)].map(([name, sites]) => section(name, sites.length, t.fleet.siteGroups,
+    lists.list(`site-${name}`, name === 'quiet' ? 'calms' : 'rows', sites, (row) => row.site, name === 'quiet' ? quietSite : siteRow)));
+}
+
+/** Of everything there is, whatever a search leaves out. @param {FleetRow[]} all @param {number} time */
+function summary(all, time) {
+  const groups = filter.view === 'site' ? sitesInGroups(all, all, time) : grouped(all, time);
+  const size = (/** @type {import('./fleet-groups.js').Group} */ name) => groups.get(name)?.length ?? 0;
+  const total = [...groups.values()].reduce((sum, members) => sum + members.length, 0);
+  return { text: (filter.view === 'site' ? t.fleet.sites.summary : t.fleet.summary)(total, size('now') + size('day'), total - size('quiet')), allQuiet: total > 0 && size('quiet') === total };
 }
 
 /** @param {FleetRow[]} all */
 function content(all) {
   const time = now();
-  const everything = grouped(all, time);
-  const size = (/** @type {any} */ name) => everything.get(name)?.length ?? 0;
+  const { text, allQuiet } = summary(all, time);
   const shown = filtered(all, filter);
-  const groups = grouped(shown, time);
   return html`
     <div class="head"><h1>${t.fleet.title}</h1>
-      <p class="summary">${t.fleet.summary(all.length, size('now') + size('day'), all.length - size('quiet'))}</p></div>
+      <p class="summary">${text}</p></div>
     ${filterBar(all)}
     <div role="status">${waiting ? html`<p class="strip moved">${t.fleet.moved(moved)}. <button type="button" @click=${reorder}>${t.fleet.reorder}</button></p>` : nothing}</div>
     ${failed ? failure(failed, load) : nothing}
     <div class="groups" @pointermove=${touched} @pointerdown=${touched}>
       ${all.length === 0 ? html`<p class="notice">${t.fleet.none}</p>` : nothing}
       ${all.length > 0 && shown.length === 0 ? html`<p class="notice">${t.fleet.noMatch}</p>` : nothing}
-      ${all.length > 0 && size('quiet') === all.length && filter.show === 'all' ? html`<p class="well">${t.fleet.allQuiet}</p>` : nothing}
-      ${groupNames.map((name) => section(name, groups.get(name) ?? []))}
+      ${allQuiet && filter.show === 'all' ? html`<p class="well">${t.fleet.allQuiet}</p>` : nothing}
+      ${filter.view === 'site' ? siteSections(shown, all, time) : machineSections(shown, time)}
     </div>`;
 }
 

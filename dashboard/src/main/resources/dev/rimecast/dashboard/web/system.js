@@ -5,7 +5,7 @@ import { now } from './clock.js';
 import { ago, clockText, number, when } from './format.js';
 import { can, failure, frame, line, show, title, waiting } from './frame.js';
 import { claimsPanel, loadClaims } from './system-claims.js';
-import { flows } from './system-flows.js';
+import { elsewhere, flows, rateText, stageLine } from './system-flows.js';
 import { gatewayKeys, loadKeys } from './system-keys.js';
 import { deadLetters, loadLetters } from './system-letters.js';
 import { t } from './texts.js';
@@ -73,10 +73,13 @@ function stages(s) {
   const states = new Map((status?.stages ?? []).map((stage) => [stage.name, stage]));
   const before = earlier[0] ?? null;
   const seconds = before ? (Date.parse(s.now) - Date.parse(before.now)) / 1000 : 0;
+  const all = flows(s, before, seconds);
   return html`<section class="panel" aria-labelledby="stages"><h2 id="stages">${words.stages}</h2><p class="hint">${words.stagesHint}</p>
-    ${[...states.values()].map((stage) => html`<p class="stageline"><b>${word(t.stageNames, stage.name)}</b> <span class="state">${word(words.states, stage.state)}</span> ${stage.detail}</p>`)}
+    ${[...states.values()].map((stage) => html`<p class="stageline" data-stage=${stage.name}><b>${word(t.stageNames, stage.name)}</b> <span class="state">${word(words.states, stage.state)}</span> ${stage.detail}
+      ${stageLine(stage.name, all).map((part) => html`<span class="passes ${part.tooMuch ? 'warmly' : ''}">${part.text}</span> `)}</p>`)}
+    ${elsewhere(states.keys(), all).map((name) => html`<p class="stageline" data-stage=${name}><b>${word(t.stageNames, name)}</b> <span class="hint">${words.elsewhere}</span></p>`)}
     ${table(words.stagesTable, [words.stage, words.what, words.perMinute, words.sinceStart],
-      flows(s, before, seconds).map((f) => [word(t.stageNames, f.stage), f.what, f.rate === null ? '–' : number(f.rate, f.rate < 10 ? 1 : 0), number(f.total, 0)]))}</section>`;
+      all.map((f) => [word(t.stageNames, f.stage), f.what, rateText(f.rate), f.tooMuch ? html`<b class="warmly">${f.text}</b>` : f.text]))}</section>`;
 }
 
 /** @param {System} s */

@@ -120,6 +120,49 @@ final class Browser implements AutoCloseable {
         driver.executeCdpCommand("Emulation.setEmulatedMedia", Map.of("media", "print"));
     }
 
+    /** As over a weak mobile connection: each answer takes so long to begin, and so many bytes come a second. */
+    void slow(int latencyMillis, int bytesPerSecond) {
+        network(latencyMillis, bytesPerSecond);
+    }
+
+    void fast() {
+        network(0, -1);
+    }
+
+    private void network(int latencyMillis, int bytesPerSecond) {
+        driver.executeCdpCommand("Network.enable", Map.of());
+        driver.executeCdpCommand(
+                "Network.emulateNetworkConditions",
+                Map.of(
+                        "offline",
+                        false,
+                        "latency",
+                        latencyMillis,
+                        "downloadThroughput",
+                        bytesPerSecond,
+                        "uploadThroughput",
+                        bytesPerSecond));
+    }
+
+    /** From now on what is asked of addresses like this is not answered, until {@link #answered}. */
+    void unanswered(String address) {
+        driver.executeCdpCommand("Fetch.enable", Map.of("patterns", List.of(Map.of("urlPattern", address))));
+    }
+
+    void answered() {
+        driver.executeCdpCommand("Fetch.disable", Map.of());
+    }
+
+    /** Runs in every page that is opened from now on, before anything of its own. */
+    void beforeEachPage(String script) {
+        driver.executeCdpCommand("Page.addScriptToEvaluateOnNewDocument", Map.of("source", script));
+    }
+
+    /** As a browser that holds no file of ours. */
+    void forgetFiles() {
+        driver.executeCdpCommand("Network.clearBrowserCache", Map.of());
+    }
+
     /** As a browser that was never here. */
     void forgetCookies() {
         driver.executeCdpCommand("Network.clearBrowserCookies", Map.of());

@@ -91,6 +91,35 @@ class SystemPageIT extends Bench {
     }
 
     @Test
+    void stages_eachOne_saysItsRateAndHowFarBehindItIs() {
+        enter(Role.ADMINISTRATOR);
+        browser.go(server.url("/system"));
+        browser.until("an answer", b -> line("analytics").contains("38 s behind"));
+        server.figures().pass(1_200);
+        browser.until("the next one", b -> line("history").contains(" records a minute"));
+
+        assertThat(line("ingest")).contains(" readings a minute", "Kafka confirms");
+        assertThat(line("analytics")).contains(" readings a minute", "38 s behind");
+        assertThat(line("alerts")).contains(" records a minute", "2 findings wait");
+        assertThat(line("history")).contains("the oldest record waits 75 s for its file");
+        assertThat(browser.all(".stageline .warmly"))
+                .as("nothing is beyond its limit")
+                .isEmpty();
+
+        // of what the last fetch knew, which says next to nothing of a queue
+        server.figures().stand("rimecast.analytics.lag", 1);
+        server.figures().stand("rimecast.analytics.behind.seconds", 420);
+        browser.until("it is behind", b -> line("analytics").contains("420 s behind"));
+        assertThat(browser.texts(".stageline .warmly")).containsExactly("420 s behind");
+        assertThat(browser.texts("section[aria-labelledby=stages] td .warmly")).containsExactly("420 s");
+        assertThat(browser.violations()).isEmpty();
+    }
+
+    private String line(String stage) {
+        return String.join("", browser.texts("[data-stage=" + stage + "]"));
+    }
+
+    @Test
     void reject_takenAgainByAnAdministrator_staysWithWhoDidItAndWhatCameOfIt() {
         browser.complaints();
         enter(Role.ADMINISTRATOR);

@@ -44,6 +44,7 @@ public final class FakeServer implements AutoCloseable {
 
     private final FakeChanges changes = new FakeChanges();
     private final PrometheusMeterRegistry meters = new PrometheusMeterRegistry(PrometheusConfig.DEFAULT);
+    private final FakeFigures figures = new FakeFigures(meters);
     private final FakeFleet fleet;
     private final FakeSiteLinks siteLinks;
     private final RuleStore ruleStore = new MemoryRuleStore();
@@ -86,7 +87,8 @@ public final class FakeServer implements AutoCloseable {
                 List.of(
                         new StageHealth("ingest", State.UP, ""),
                         new StageHealth("analytics", State.UP, ""),
-                        new StageHealth("alerts", State.UP, "")),
+                        new StageHealth("alerts", State.UP, ""),
+                        new StageHealth("history", State.UP, "")),
                 demo.isEmpty() ? Optional.empty() : Optional.of(demo));
         FakeNotices notices = notices(clock);
         bench = new FakeBench(clock);
@@ -249,6 +251,10 @@ public final class FakeServer implements AutoCloseable {
 
     public FakeWork work() {
         return work;
+    }
+
+    public FakeFigures figures() {
+        return figures;
     }
 
     public FakeFleet fleet() {

@@ -15,6 +15,27 @@ export const fleetTexts = {
       held: ['Paused or not counted', 'Put aside, or meaningless at the moment'],
       quiet: ['Quiet', 'Nothing is wrong with these'],
     },
+    siteGroups: {
+      now: ['Now', 'A machine there has stopped, is at a limit, or past its date'],
+      day: ['Within a day', ''],
+      week: ['Within a week', ''],
+      later: ['Later', 'Datable, more than a week away'],
+      undated: ['No date yet', 'Something is seen, but it cannot be dated'],
+      over: ['Over, not yet seen', 'Its machines are well again; somebody should know'],
+      held: ['Paused or not counted', 'Put aside, or meaningless at the moment'],
+      quiet: ['Quiet', 'Nothing is wrong with any machine there'],
+    },
+    view: 'List',
+    views: { machine: 'machines', site: 'sites' },
+    sites: {
+      summary: (/** @type {number} */ total, /** @type {number} */ urgent, /** @type {number} */ open) =>
+        `${total === 1 ? '1 site' : `${total} sites`}: ${urgent === 0 ? 'none needs' : urgent === 1 ? '1 needs' : `${urgent} need`} you within a day, ${open} with something open, ${total - open} quiet.`,
+      machines,
+      affected: (/** @type {number} */ n, /** @type {number} */ of) => `${n} of ${machines(of)} affected`,
+      moreMachines: (/** @type {number} */ n) => `and ${n} more`,
+      moreKinds: (/** @type {number} */ n) => (n === 1 ? 'and 1 more kind of trouble' : `and ${n} more kinds of trouble`),
+      nobodyHas: (/** @type {number} */ n) => (n === 1 ? '1 has nobody yet' : `${n} have nobody yet`),
+    },
     summary: (/** @type {number} */ total, /** @type {number} */ urgent, /** @type {number} */ open) =>
       `${machines(total)}: ${urgent === 0 ? 'none needs' : urgent === 1 ? '1 needs' : `${urgent} need`} you within a day, ${open} with something open, ${total - open} quiet.`,
     search: 'Search',

@@ -40,8 +40,22 @@ export const systemTexts = {
     flows: {
       messages: 'messages of gateways', received: 'records received', stored: 'readings stored', unclaimed: 'readings of machines in no register', rejected: 'records rejected', unsure: 'records to come again',
       readings: 'readings judged', cycles: 'cycles', findings: 'findings raised, updated or cleared', deadLetters: 'records that could not be read',
-      taken: 'records taken in', dead: 'records that could not be read', inFlight: 'packs under way now', lag: 'records that wait now',
+      taken: 'records taken in', dead: 'records that could not be read', written: 'records written to files', unreadable: 'records that nobody can read', failures: 'times that writing began again',
+      inFlight: 'packs under way now', stalled: 'how long Kafka has confirmed nothing', behind: 'how far behind it is now; about a minute or less where it keeps up',
+      findingsWait: 'findings that wait now', allWait: 'records of all topics that wait now', unread: 'records not read yet', unwritten: 'how long the oldest record has waited for its file',
     },
+    /** What a stage's line says: the figure, as text and as a number. @type {Record<string, (text: string, n: number) => string>} */
+    lines: {
+      stored: (text) => `${text} readings a minute`,
+      stalled: (text, n) => (n > 1 ? `Kafka has confirmed nothing for ${text}` : 'Kafka confirms'),
+      readings: (text) => `${text} readings a minute`,
+      behind: (text) => `${text} behind`,
+      taken: (text) => `${text} records a minute`,
+      findingsWait: (text, n) => (n === 0 ? 'no finding waits' : n === 1 ? '1 finding waits' : `${text} findings wait`),
+      written: (text) => `${text} records a minute`,
+      unwritten: (text, n) => (n === 0 ? 'nothing waits for its file' : `the oldest record waits ${text} for its file`),
+    },
+    elsewhere: 'Not in this process. Where another has it, that process’s /metrics has its figures.',
     gateways: 'Gateways',
     gatewaysTable: 'When each gateway was heard',
     gateway: 'Gateway', site: 'site', siteColumn: 'Site', connection: 'Connection', lastPack: 'Last pack', machines: 'Machines',
