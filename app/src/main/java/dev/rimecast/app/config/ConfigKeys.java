@@ -205,7 +205,6 @@ final class ConfigKeys {
             YamlType.text(),
             "parts.csv",
             "What takes days to come: no visit is planned before it can be there. Without it every part is in the van.");
-
     static final ConfigKey<Duration> VISITS_HORIZON = ConfigKey.of(
             "visits.horizon",
             YamlType.duration(Duration.ofDays(1), Duration.ofDays(60)),
@@ -241,7 +240,6 @@ final class ConfigKeys {
             "1d",
             "s, m, h, d",
             "After a visit, how long what it was for is left alone: the next cycles tell whether it is over.");
-
     static final ConfigKey<String> NOTICES_FILE = ConfigKey.optional(
             "notices.file",
             YamlType.text(),
@@ -322,6 +320,7 @@ final class ConfigKeys {
             DASHBOARD_PORT,
             DASHBOARD_CERTIFICATE_FILE,
             DASHBOARD_KEY_FILE,
+            ProxyKeys.TRUSTED,
             ManagementKeys.HOST,
             ManagementKeys.PORT,
             ManagementKeys.TOKEN_FILE,

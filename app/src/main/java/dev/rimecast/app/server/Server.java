@@ -270,6 +270,7 @@ public final class Server implements AutoCloseable {
                     settings.http().host(),
                     settings.http().port(),
                     settings.pagesTls(),
+                    settings.proxies(),
                     Version.text(),
                     settings.isDemo());
             if (settings.isDemo()) {

@@ -85,6 +85,18 @@ class ContainersTest {
         }
     }
 
+    /** Else limits of guessing are one for everybody: all have the proxy's address. */
+    @Test
+    void pagesBehindTheProxy_areToldWhomARequestIsFrom() throws IOException {
+        assertThat(ComposeFiles.processes(CLUSTER))
+                .filteredOn(process -> process.environment().containsKey("RIMECAST_DASHBOARD_PORT"))
+                .hasSize(2)
+                .allSatisfy(process -> assertThat(process.environment())
+                        .containsEntry("RIMECAST_DASHBOARD_TRUSTED_PROXIES", "127.0.0.1"));
+        assertThat(Files.readString(Path.of("../deploy/cluster/haproxy.cfg")))
+                .containsPattern("(?m)^ +option forwardfor$");
+    }
+
     @Test
     void everyPort_isScrapedAndAskedByTheScript() throws IOException {
         String scraped = Files.readString(PrometheusFiles.DIRECTORY.resolve("prometheus.yml"));
