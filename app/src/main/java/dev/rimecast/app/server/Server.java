@@ -224,6 +224,9 @@ public final class Server implements AutoCloseable {
 
         private IngestStage ingest() {
             IngestStage stage = closing.add("ingest", IngestStage.start(ingestSettings(), clock, meters));
+            closing.add(
+                    "log reach",
+                    LogReach.start(engines.kafka(), settings.topics().retention(), meters));
             awaitRegister(stage);
             return stage;
         }
