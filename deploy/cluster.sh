@@ -34,22 +34,37 @@ compose() {
 
 container() { compose ps -q "$1" 2>/dev/null; }
 
-# Whether an instance answers: pages by their own health, the rest by what it says when it is there.
+# Whether an instance answers: what is ours when it takes work, PostgreSQL and the broker when their port is open.
 answers() { # service
   case "$1" in
-    pages-a) curl -fsS -m 5 -o /dev/null "http://localhost:$PAGES_A_PORT/healthz" 2>/dev/null ;;
-    pages-b) curl -fsS -m 5 -o /dev/null "http://localhost:$PAGES_B_PORT/healthz" 2>/dev/null ;;
+    ingest-a) asked "${INGEST_A_PORT:-8091}/readyz" ;;
+    ingest-b) asked "${INGEST_B_PORT:-8191}/readyz" ;;
+    analytics-a) asked "${ANALYTICS_A_PORT:-8092}/readyz" ;;
+    analytics-b) asked "${ANALYTICS_B_PORT:-8192}/readyz" ;;
+    analytics-c) asked "${ANALYTICS_C_PORT:-8292}/readyz" ;;
+    pages-a) asked "$PAGES_A_PORT/readyz" ;;
+    pages-b) asked "$PAGES_B_PORT/readyz" ;;
     kafka-*) kafka_is_in_sync ;;
-    proxy) curl -fsS -m 5 -o /dev/null "http://localhost:$PAGES_PORT/healthz" 2>/dev/null ;;
-    *) said_since_its_start "$1" "Ctrl-C stops it." ;;
+    proxy) asked "$PAGES_PORT/healthz" ;;
+    postgres) is_open "${POSTGRES_PORT:-5432}" ;;
+    mosquitto) is_open "$MQTT_PORT" ;;
+    *) echo "there is no $1" >&2; exit 2 ;;
   esac
+}
+
+asked() { # port and path
+  curl -fsS -m 5 -o /dev/null "http://localhost:$1" 2>/dev/null
+}
+
+is_open() { # port
+  (exec 3<>"/dev/tcp/127.0.0.1/$1") 2>/dev/null
 }
 
 # Whether every partition has all its copies again: the tools of Kafka's image say so, or kcat where that is installed.
 kafka_is_in_sync() {
   local port bad
   for port in "${KAFKA_1_PORT:-9092}" "${KAFKA_2_PORT:-9192}" "${KAFKA_3_PORT:-9292}"; do
-    (exec 3<>"/dev/tcp/127.0.0.1/$port") 2>/dev/null || return 1
+    is_open "$port" || return 1
   done
   if command -v kcat >/dev/null; then
     kcat -b "127.0.0.1:${KAFKA_1_PORT:-9092}" -X security.protocol=ssl -X ssl.ca.location=deploy/secrets/kafka-ca.crt \
@@ -65,15 +80,6 @@ kafka_is_in_sync() {
       sh "127.0.0.1:${KAFKA_1_PORT:-9092}" 2>/dev/null | grep -c Partition)"
   fi
   [ "$bad" = 0 ]
-}
-
-said_since_its_start() { # service, words
-  local id started
-  id="$(container "$1")"
-  [ -n "$id" ] || return 1
-  [ "$(docker inspect -f '{{.State.Running}}' "$id")" = true ] || return 1
-  started="$(docker inspect -f '{{.State.StartedAt}}' "$id")"
-  docker logs --since "$started" "$id" 2>&1 | grep -qF "$2"
 }
 
 await() { # service

@@ -11,10 +11,17 @@ import java.util.Optional;
  * @param host address to bind to; without TLS a loopback address, since passwords must not cross a network in the clear
  * @param port 0 takes any free one
  * @param tls how it shows that it is itself; empty: in the clear
+ * @param proxies that are believed when they say whom a request is from
  * @param productVersion shown on the pages and in {@code /api/v1/status}
  * @param isDemo whether a browser comes in by itself, as the operator of the demonstration
  */
-public record DashboardSettings(String host, int port, Optional<Tls> tls, String productVersion, boolean isDemo) {
+public record DashboardSettings(
+        String host, int port, Optional<Tls> tls, TrustedProxies proxies, String productVersion, boolean isDemo) {
+
+    /** Where no proxy is believed. */
+    public DashboardSettings(String host, int port, Optional<Tls> tls, String productVersion, boolean isDemo) {
+        this(host, port, tls, TrustedProxies.NONE, productVersion, isDemo);
+    }
 
     /**
      * @param certificate chain in PEM, its own first

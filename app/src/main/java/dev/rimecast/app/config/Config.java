@@ -81,6 +81,7 @@ public final class Config {
                         ConfigKeys.DASHBOARD_PORT.in(document),
                         pagesTls.isPresent()),
                 pagesTls,
+                ProxyKeys.read(document),
                 WaysIn.read(
                         document,
                         roles,

@@ -244,7 +244,6 @@ final class ConfigKeys {
             "1d",
             "s, m, h, d",
             "After a visit, how long what it was for is left alone: the next cycles tell whether it is over.");
-
     static final ConfigKey<String> NOTICES_FILE = ConfigKey.optional(
             "notices.file",
             YamlType.text(),
@@ -325,6 +324,7 @@ final class ConfigKeys {
             DASHBOARD_PORT,
             DASHBOARD_CERTIFICATE_FILE,
             DASHBOARD_KEY_FILE,
+            ProxyKeys.TRUSTED,
             ManagementKeys.HOST,
             ManagementKeys.PORT,
             ManagementKeys.TOKEN_FILE,

@@ -224,6 +224,9 @@ public final class Server implements AutoCloseable {
 
         private IngestStage ingest() {
             IngestStage stage = closing.add("ingest", IngestStage.start(ingestSettings(), clock, meters));
+            closing.add(
+                    "log reach",
+                    LogReach.start(engines.kafka(), settings.topics().retention(), meters));
             awaitRegister(stage);
             return stage;
         }
@@ -270,6 +273,7 @@ public final class Server implements AutoCloseable {
                     settings.http().host(),
                     settings.http().port(),
                     settings.pagesTls(),
+                    settings.proxies(),
                     Version.text(),
                     settings.isDemo());
             if (settings.isDemo()) {

@@ -7,6 +7,7 @@ import dev.rimecast.alerts.people.FactorRule;
 import dev.rimecast.alerts.store.DatabaseLogin;
 import dev.rimecast.alerts.visits.VisitMeans;
 import dev.rimecast.dashboard.DashboardSettings;
+import dev.rimecast.dashboard.TrustedProxies;
 import dev.rimecast.history.HistorySettings;
 import dev.rimecast.history.store.Keep;
 import dev.rimecast.ingest.IngestSettings;
@@ -27,6 +28,7 @@ import java.util.Set;
  * @param http where the pages are
  * @param pagesTls how they show that they are ours; empty: in the clear
  * @param mqtt how packs come in
+ * @param proxies in front of the pages, which are believed when they say whom a request is from
  * @param kafka client settings of an outside Kafka; empty for one inside the process
  * @param topics how the topics are made
  * @param member which one of several with the same roles this is; empty where it is the only one
@@ -47,6 +49,7 @@ public record ServerSettings(
         Optional<Management> management,
         Address http,
         Optional<DashboardSettings.Tls> pagesTls,
+        TrustedProxies proxies,
         Mqtt mqtt,
         Optional<Map<String, String>> kafka,
         TopicShape topics,
@@ -63,6 +66,50 @@ public record ServerSettings(
         boolean isDemo) {
     /** Three segments of Kafka and some. */
     public static final long KEEP_FREE_BYTES = 500_000_000;
+
+    /** Where no proxy is believed. */
+    public ServerSettings(
+            Path data,
+            Set<Role> roles,
+            Optional<Management> management,
+            Address http,
+            Optional<DashboardSettings.Tls> pagesTls,
+            Mqtt mqtt,
+            Optional<Map<String, String>> kafka,
+            TopicShape topics,
+            Optional<Member> member,
+            Optional<DatabaseLogin> database,
+            Files files,
+            NoticeBook notices,
+            FactorRule secondFactor,
+            Duration siteLinkLasts,
+            Retention retention,
+            VisitMeans visits,
+            long keepFreeBytes,
+            Past past,
+            boolean isDemo) {
+        this(
+                data,
+                roles,
+                management,
+                http,
+                pagesTls,
+                TrustedProxies.NONE,
+                mqtt,
+                kafka,
+                topics,
+                member,
+                database,
+                files,
+                notices,
+                secondFactor,
+                siteLinkLasts,
+                retention,
+                visits,
+                keepFreeBytes,
+                past,
+                isDemo);
+    }
 
     /** Of an installation that tells nobody of anything. */
     public ServerSettings(
@@ -211,6 +258,7 @@ public record ServerSettings(
                 Optional.of(there),
                 http,
                 pagesTls,
+                proxies,
                 mqtt,
                 kafka,
                 topics,

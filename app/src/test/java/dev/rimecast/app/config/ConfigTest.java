@@ -8,9 +8,11 @@ import dev.rimecast.alerts.keep.Retention;
 import dev.rimecast.app.server.Role;
 import dev.rimecast.app.server.ServerSettings;
 import dev.rimecast.ingest.broker.BrokerSettings;
+import dev.rimecast.dashboard.TrustedProxies;
 import dev.rimecast.telemetry.yaml.YamlProblem;
 import dev.rimecast.telemetry.yaml.YamlProblems;
 import java.io.IOException;
+import java.net.InetAddress;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -62,6 +64,19 @@ class ConfigTest {
 
         assertThat(settings.http().port()).isEqualTo(9001);
         assertThat(settings.roles()).containsExactlyInAnyOrder(Role.INGEST, Role.ANALYTICS);
+    }
+
+    @Test
+    void read_trustedProxies_areAddresses_andNoneWithoutTheSetting() throws Exception {
+        assertThat(read("", Map.of()).proxies()).isEqualTo(TrustedProxies.NONE);
+        assertThat(read("dashboard:\n  trusted-proxies: 127.0.0.1, 192.0.2.1\n", Map.of())
+                        .proxies()
+                        .addresses())
+                .containsExactlyInAnyOrder(InetAddress.getByName("127.0.0.1"), InetAddress.getByName("192.0.2.1"));
+        assertThat(problems("dashboard:\n  trusted-proxies: proxy.example\n", Map.of()))
+                .singleElement()
+                .asString()
+                .contains("my.yaml:2: dashboard.trusted-proxies", "'proxy.example' is none");
     }
 
     @ParameterizedTest

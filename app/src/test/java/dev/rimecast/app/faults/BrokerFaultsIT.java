@@ -78,7 +78,8 @@ class BrokerFaultsIT {
                     .everythingSentIsStored()
                     .contentIsWhatWasSent()
                     .decidedOnce(findings, store.states())
-                    .alertsAreThoseOf(findings, store.alerts());
+                    .alertsAreThoseOf(findings, store.alerts())
+                    .raisedOnce(store::rows);
             System.out.printf(
                     "broker faults: %d packs, %d findings; %s%n",
                     accounts.sent().size(), findings.size(), bench.inWords());

@@ -138,6 +138,7 @@ class ContainersIT {
     private GenericContainer<?> product(String name, Future<String> image, String roles) {
         return add(name, new GenericContainer<>(image))
                 .withCommand("serve")
+                .withEnv("RIMECAST_JAVA_OPTS", "-Xmx512m")
                 .withEnv("RIMECAST_ROLES", roles)
                 .withEnv("RIMECAST_KAFKA_BOOTSTRAP_SERVERS", "127.0.0.1:" + kafkaPort)
                 .waitingFor(Wait.forLogMessage(".*Ctrl-C stops it.*\\n", 1))

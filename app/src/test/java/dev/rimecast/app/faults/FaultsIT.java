@@ -153,6 +153,7 @@ class FaultsIT {
                     .contentIsWhatWasSent()
                     .decidedOnce(findings, store.states())
                     .alertsAreThoseOf(findings, store.alerts())
+                    .raisedOnce(store::rows)
                     .everybodyIsTold(store, bench.sinks, hot)
                     .poisonIsPutAside(poison, store);
             System.out.printf(

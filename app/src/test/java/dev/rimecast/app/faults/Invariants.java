@@ -144,6 +144,19 @@ final class Invariants {
         return this;
     }
 
+    /** I4: whatever was read again after a fault, no alert's audit says a second time that it was raised. */
+    Invariants raisedOnce(ClusterSums.Database database) throws Exception {
+        assertThat(database.rows("select alert from alert_audit where what = 'raised' limit 1"))
+                .as("I4 some were raised, %s", after)
+                .isNotEmpty();
+        assertThat(
+                        database.rows(
+                                "select alert, count(*) from alert_audit where what = 'raised' group by alert having count(*) > 1"))
+                .as("I4 alerts that were raised twice, %s", after)
+                .isEmpty();
+        return this;
+    }
+
     /** I5 and I7: of each live alert one notice on each channel, arrived under its own id, and nothing left to send. */
     Invariants everybodyIsTold(Aftermath store, NoticeSinks sinks, int liveAlerts) throws SQLException {
         assertThat(store.rows("select id, state from notice_delivery where state <> 'sent'"))

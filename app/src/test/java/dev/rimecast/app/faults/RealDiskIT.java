@@ -168,6 +168,7 @@ class RealDiskIT {
                     .contentIsWhatWasSent()
                     .decidedOnce(findings, store.states())
                     .alertsAreThoseOf(findings, store.alerts())
+                    .raisedOnce(store::rows)
                     .everybodyIsTold(store, bench.sinks, 3);
             System.out.printf(
                     "full disk: %d packs, %d findings, %d alerts; %s%n",

@@ -156,7 +156,8 @@ class TornTailsIT {
                     .everythingSentIsStored()
                     .contentIsWhatWasSent()
                     .decidedOnce(findings, store.states())
-                    .alertsAreThoseOf(findings, store.alerts());
+                    .alertsAreThoseOf(findings, store.alerts())
+                    .raisedOnce(store::rows);
             System.out.printf(
                     "torn tails: %d files torn, %d packs, %d findings; %s%n",
                     torn, accounts.sent().size(), findings.size(), bench.inWords());

@@ -53,6 +53,15 @@ final class Lines {
         assertThat(List.copyOf(told)).isEqualTo(expected.subList(1, expected.size()));
     }
 
+    /** Every line with anything in it is the header or one of the rows that were read, where none was told as bad. */
+    void assertRows(int rows) {
+        if (hasQuotes()) {
+            assertThat(rows).isLessThan(Math.max(2, lines.size()));
+            return;
+        }
+        assertThat(rows).isEqualTo(numbersOf(false).size() - 1);
+    }
+
     /** Every line with anything in it was told, but acknowledgements, which say nothing of a machine. */
     void assertCaptureIsTold() {
         List<Long> left = numbersOf(true);

@@ -14,6 +14,7 @@ import dev.rimecast.alerts.visits.file.EngineersFile;
 import dev.rimecast.alerts.visits.file.PartsFile;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.app.config.Config;
+import dev.rimecast.history.backtest.MarksFile;
 import dev.rimecast.ingest.SenmlDecoder;
 import dev.rimecast.ingest.intake.Decision;
 import dev.rimecast.ingest.intake.Intake;
@@ -28,6 +29,7 @@ import dev.rimecast.telemetry.cycle.CycleJson;
 import dev.rimecast.telemetry.file.EventsFile;
 import dev.rimecast.telemetry.file.MachinesFile;
 import dev.rimecast.telemetry.file.SitesFile;
+import dev.rimecast.telemetry.file.TruthFile;
 import dev.rimecast.telemetry.file.WeatherFile;
 import dev.rimecast.telemetry.file.csv.InputProblems;
 import dev.rimecast.telemetry.file.csv.IsoTime;
@@ -35,6 +37,9 @@ import dev.rimecast.telemetry.file.log.CaptureReader;
 import dev.rimecast.telemetry.file.log.Captured;
 import dev.rimecast.telemetry.file.log.LogRow;
 import dev.rimecast.telemetry.file.log.TelemetryLogReader;
+import dev.rimecast.telemetry.file.result.AlertHistoryFile;
+import dev.rimecast.telemetry.file.result.AlertsFile;
+import dev.rimecast.telemetry.file.result.CyclesFile;
 import dev.rimecast.telemetry.finding.FindingJson;
 import dev.rimecast.telemetry.gateway.GatewayKeysJson;
 import dev.rimecast.telemetry.log.MalformedRecordException;
@@ -278,6 +283,37 @@ class ParsersFuzzTest {
     @FuzzTest
     void parts(byte[] content) throws IOException {
         csv(() -> PartsFile.read(file("parts.csv", content)));
+    }
+
+    @FuzzTest
+    void alerts(byte[] content) throws IOException {
+        csv(() -> Lines.ofTable(content)
+                .assertRows(AlertsFile.read(file("alerts.csv", content)).size()));
+    }
+
+    @FuzzTest
+    void alertHistory(byte[] content) throws IOException {
+        csv(() -> Lines.ofTable(content)
+                .assertRows(AlertHistoryFile.read(file("alert_history.csv", content))
+                        .size()));
+    }
+
+    @FuzzTest
+    void cycles(byte[] content) throws IOException {
+        csv(() -> Lines.ofTable(content)
+                .assertRows(CyclesFile.read(file("cycles.csv", content)).size()));
+    }
+
+    @FuzzTest
+    void marks(byte[] content) throws IOException {
+        csv(() -> Lines.ofTable(content)
+                .assertRows(MarksFile.read(file("marks.csv", content)).size()));
+    }
+
+    @FuzzTest
+    void truth(byte[] content) throws IOException {
+        csv(() -> Lines.ofTable(content)
+                .assertRows(TruthFile.read(file("truth.csv", content)).size()));
     }
 
     /** A record of the topic findings, cycles, proofs or acks. What is read is written and read back the same. */

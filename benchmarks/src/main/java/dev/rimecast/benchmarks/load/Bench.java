@@ -1,6 +1,5 @@
 package dev.rimecast.benchmarks.load;
 
-import java.io.IOException;
 import java.io.PrintStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -13,7 +12,9 @@ import java.util.Set;
 import java.util.concurrent.Callable;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
 
 /** {@code ./rimecast bench}: every part of the product under load, beside ceilings of the same run. */
 @Command(
@@ -56,7 +57,10 @@ public final class Bench implements Callable<Integer> {
     @Option(names = "--only", split = ",", description = "Only these parts: ${COMPLETION-CANDIDATES}.")
     List<Part.Name> only = new ArrayList<>();
 
-    @Option(names = "--json", paramLabel = "FILE", description = "Write the figures there, too.")
+    @Option(
+            names = "--json",
+            paramLabel = "FILE",
+            description = "Write the figures there, too, with version, date, machine, options and load.")
     @org.jspecify.annotations.Nullable
     Path json;
 
@@ -66,6 +70,9 @@ public final class Bench implements Callable<Integer> {
             paramLabel = "N",
             description = "Machines of the whole product in real time.")
     List<Integer> fleets = new ArrayList<>();
+
+    @Spec
+    CommandSpec command = CommandSpec.create();
 
     private final PrintStream out = System.out;
 
@@ -82,10 +89,16 @@ public final class Bench implements Callable<Integer> {
             throw new CommandLine.ParameterException(
                     new CommandLine(this), "--rate is " + packsPerSecond + "; it is packs a second, at least 1");
         }
-        return fleets.isEmpty() ? parts() : fleets();
+        Circumstances circumstances =
+                new Circumstances(command.commandLine().getParseResult().originalArgs());
+        Map<String, Map<String, Double>> figures = fleets.isEmpty() ? parts() : fleets();
+        if (json != null) {
+            Files.writeString(json, Report.json(circumstances.told(), figures));
+        }
+        return 0;
     }
 
-    private int fleets() throws Exception {
+    private Map<String, Map<String, Double>> fleets() throws Exception {
         Map<String, Map<String, Double>> all = new LinkedHashMap<>();
         LearnedSite site = LearnedSite.simulate(FleetRun.SAMPLING_SECONDS, FleetRun.SIMULATED_SITES, 3);
         for (int count : fleets) {
@@ -95,11 +108,10 @@ public final class Bench implements Callable<Integer> {
             figures.forEach((name, value) -> out.printf(Locale.ROOT, "  %-60s %,14.2f%n", name, value));
             out.flush();
         }
-        write(all);
-        return 0;
+        return all;
     }
 
-    private int parts() throws Exception {
+    private Map<String, Map<String, Double>> parts() throws Exception {
         LearnedSite site = LearnedSite.simulate(SAMPLING_SECONDS, SIMULATED_SITES, 48);
         int clones = Math.max(1, machines / site.machines().size());
         out.printf(
@@ -125,13 +137,6 @@ public final class Bench implements Callable<Integer> {
         Report report = new Report(found);
         out.println();
         report.print(out);
-        write(report.figures());
-        return 0;
-    }
-
-    private void write(Map<String, Map<String, Double>> figures) throws IOException {
-        if (json != null) {
-            Files.writeString(json, Report.json(figures));
-        }
+        return report.figures();
     }
 }

@@ -2,6 +2,7 @@ package dev.rimecast.benchmarks.load;
 
 import dev.rimecast.benchmarks.load.Part.Name;
 import java.io.PrintStream;
+import java.util.DoubleSummaryStatistics;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
@@ -24,6 +25,9 @@ final class Report {
                     .keySet()
                     .forEach(key ->
                             all.put(key, median(measures, one -> one.more().getOrDefault(key, Double.NaN))));
+            all.put("rounds", (double) measures.size());
+            all.put("packs/s least", spread(measures).getMin());
+            all.put("packs/s most", spread(measures).getMax());
             figures.put(name.label(), all);
         });
         ratio("ingest / bridge, packs a second", "packs/s", Name.INGEST, Name.BRIDGE);
@@ -40,6 +44,10 @@ final class Report {
 
     private static double median(List<Measure> measures, Value value) {
         return Measure.median(measures.stream().mapToDouble(value::of).toArray());
+    }
+
+    private static DoubleSummaryStatistics spread(List<Measure> measures) {
+        return measures.stream().mapToDouble(Measure::packsPerSecond).summaryStatistics();
     }
 
     private void ratio(String title, String key, Name one, Name other) {
@@ -94,17 +102,25 @@ final class Report {
                 .forEach((title, value) -> out.printf(Locale.ROOT, "%5.2f  %s%n", value, title));
     }
 
-    static String json(Map<String, Map<String, Double>> figures) {
-        return figures.entrySet().stream()
+    /** @param run under what it was measured */
+    static String json(Map<String, ?> run, Map<String, Map<String, Double>> figures) {
+        Map<String, Map<String, ?>> all = new LinkedHashMap<>();
+        all.put("run", run);
+        all.putAll(figures);
+        return all.entrySet().stream()
                 .map(part -> quoted(part.getKey()) + ": "
                         + part.getValue().entrySet().stream()
-                                .map(figure -> quoted(figure.getKey()) + ": "
-                                        + (figure.getValue().isNaN() ? "null" : figure.getValue()))
+                                .map(figure -> quoted(figure.getKey()) + ": " + value(figure.getValue()))
                                 .collect(Collectors.joining(", ", "{", "}")))
                 .collect(Collectors.joining(",\n  ", "{\n  ", "\n}\n"));
     }
 
+    private static String value(Object value) {
+        boolean isNumber = value instanceof Number number && Double.isFinite(number.doubleValue());
+        return isNumber ? value.toString() : value instanceof Number ? "null" : quoted(value.toString());
+    }
+
     private static String quoted(String text) {
-        return '"' + text + '"';
+        return '"' + text.replace("\\", "\\\\").replace("\"", "\\\"") + '"';
     }
 }

@@ -24,6 +24,7 @@ import dev.rimecast.dashboard.DashboardStage;
 import dev.rimecast.dashboard.HealthView;
 import dev.rimecast.dashboard.HealthView.StageHealth;
 import dev.rimecast.dashboard.HealthView.State;
+import dev.rimecast.dashboard.TrustedProxies;
 import dev.rimecast.dashboard.access.Gate;
 import io.javalin.security.RouteRole;
 import io.micrometer.prometheusmetrics.PrometheusConfig;
@@ -60,6 +61,7 @@ public final class FakeServer implements AutoCloseable {
     private final InstantSource clock;
     private String screen = "";
     private Optional<DashboardSettings.Tls> tls = Optional.empty();
+    private TrustedProxies proxies = TrustedProxies.NONE;
     private final MemoryPeopleStore peopleStore = new MemoryPeopleStore();
     private final People people;
 
@@ -94,7 +96,7 @@ public final class FakeServer implements AutoCloseable {
         bench = new FakeBench(clock);
         claims = new FakeClaims(fleet, clock);
         opening = at -> DashboardStage.start(
-                new DashboardSettings("127.0.0.1", at, tls, "0.1.0-test", entersByItself),
+                new DashboardSettings("127.0.0.1", at, tls, proxies, "0.1.0-test", entersByItself),
                 fleet,
                 fleet,
                 new FakeInquiries(fleet, siteLinks, clock),
@@ -152,6 +154,14 @@ public final class FakeServer implements AutoCloseable {
     public FakeServer overTls(DashboardSettings.Tls certificate) {
         stage.close();
         tls = Optional.of(certificate);
+        stage = opening.apply(0);
+        return this;
+    }
+
+    /** Opens it again, on another port, behind these. */
+    public FakeServer behind(TrustedProxies believed) {
+        stage.close();
+        proxies = believed;
         stage = opening.apply(0);
         return this;
     }

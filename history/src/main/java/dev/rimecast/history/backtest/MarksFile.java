@@ -26,7 +26,7 @@ public final class MarksFile {
      * @throws IOException if the file can't be read at all
      * @throws dev.rimecast.telemetry.file.csv.InputProblems if anything in it is wrong, everything at once
      */
-    static List<Label> read(Path file) throws IOException {
+    public static List<Label> read(Path file) throws IOException {
         return CsvTable.read(file, COLUMNS, MarksFile::mark);
     }
 
