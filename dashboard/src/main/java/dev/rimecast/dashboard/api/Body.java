@@ -146,6 +146,10 @@ final class Body {
     }
 
     /** Finite numbers of a list that must be there. */
+    boolean has(String name) {
+        return json.has(name);
+    }
+
     List<Double> numbers(String name, int most) {
         JsonNode node = json.path(name);
         if (!node.isArray() || node.isEmpty() || node.size() > most) {
