@@ -145,11 +145,11 @@ final class Body {
         return finite(json.path(name), name(name));
     }
 
-    /** Finite numbers of a list that must be there. */
     boolean has(String name) {
         return json.has(name);
     }
 
+    /** Finite numbers of a list that must be there. */
     List<Double> numbers(String name, int most) {
         JsonNode node = json.path(name);
         if (!node.isArray() || node.isEmpty() || node.size() > most) {
