@@ -145,6 +145,19 @@ class ThresholdsApiTest {
                 "post",
                 200);
         fits(analyst.get(runs + "/3"), runs + "/{id}", "get", 200);
+        fits(
+                analyst.post(
+                        runs,
+                        "{\"kind\":\"sweep\",\"days\":30,\"path\":\"" + FakeBench.RATE
+                                + "\",\"values\":[0.2,0.5],\"secondPath\":\"change.clear_hours\",\"secondValues\":[24,36,72],"
+                                + "\"costVisit\":150,\"costStop\":600,\"costLate\":1}"),
+                runs,
+                "post",
+                200);
+        fits(analyst.get(runs + "/4"), runs + "/{id}", "get", 200);
+        assertThat(analyst.json(runs + "/4").path("sweep").path("second").stringValue())
+                .isEqualTo("change.clear_hours");
+        assertThat(analyst.json(runs + "/4").path("sweep").path("points")).hasSize(1 + 2 * 3);
         fits(analyst.get(runs), runs, "get", 200);
         assertThat(send("DELETE", runs + "/2", "{}", 0).statusCode()).isEqualTo(204);
         assertThat(send("DELETE", runs + "/2", "{}", 0).statusCode()).isEqualTo(404);
@@ -244,6 +257,9 @@ class ThresholdsApiTest {
                 "{\"kind\":\"back-test\",\"days\":30}",
                 "{\"kind\":\"sweep\",\"days\":30,\"path\":\"change.clear_hours\",\"values\":[]}",
                 "{\"kind\":\"sweep\",\"days\":30,\"path\":\"change.clear_hours\",\"values\":[1],\"costVisit\":-1}",
+                "{\"kind\":\"sweep\",\"days\":30,\"path\":\"change.clear_hours\",\"values\":[1],\"secondPath\":\"change.clear_hours\",\"secondValues\":[2],\"costVisit\":1,\"costStop\":1,\"costLate\":1}",
+                "{\"kind\":\"sweep\",\"days\":30,\"path\":\"change.clear_hours\",\"values\":[1],\"secondPath\":\"limits.condensing_celsius\",\"costVisit\":1,\"costStop\":1,\"costLate\":1}",
+                "{\"kind\":\"sweep\",\"days\":30,\"path\":\"change.clear_hours\",\"values\":[1,2,3,4,5,6,7,8],\"secondPath\":\"limits.condensing_celsius\",\"secondValues\":[61,62,63,64,65,66,67,68],\"costVisit\":1,\"costStop\":1,\"costLate\":1}",
             })
     void badQuestion_isRefusedAndSaysWhy(String body) {
         fits(analyst.post(ROOT + "/runs", body), ROOT + "/runs", "post", 400);

@@ -102,19 +102,35 @@ final class PastWork {
         return sorted;
     }
 
-    /** The policy in force beside the same with each value of one number. */
+    /** The policy in force and every combination of the values that is another one. */
+    static List<Variant> variants(Policy base, List<Sweep> sweeps) {
+        return Variant.of(base, sweeps).stream()
+                .filter(variant -> variant.changed().isEmpty()
+                        || variant.changed().entrySet().stream()
+                                .anyMatch(changed -> now(base, changed.getKey()) != changed.getValue()))
+                .toList();
+    }
+
+    static double now(Policy base, String path) {
+        return PolicyForm.standard()
+                .entry(path)
+                .map(entry -> PolicyForm.value(base, entry))
+                .orElseThrow();
+    }
+
+    /** The policy in force beside the same with each value of one number, or each combination of two. */
     static Run sweep(
             Run asked,
             Policy base,
-            String path,
-            List<Double> values,
+            List<Sweep> sweeps,
             Bench.Costs costs,
             List<Mark> marks,
             History past,
             Means means,
             Pace pace) {
-        List<Variant> variants = Variant.of(base, List.of(new Sweep(path, values)));
-        Decided decided = FromCycles.areOfCycles(List.of(path))
+        List<Variant> variants = variants(base, sweeps);
+        List<String> paths = sweeps.stream().map(Sweep::path).toList();
+        Decided decided = FromCycles.areOfCycles(paths)
                 ? means.taped().sweep(past, variants, THREADS, pace)
                 : means.kept()
                         .decide(past, variants.stream().map(Variant::trial).toList(), THREADS, pace);
@@ -127,16 +143,12 @@ final class PastWork {
         Tuning tuning = Tuning.of(
                 variants, judgedPart, labels, alerts, new Costs(costs.visit(), costs.stop(), costs.late()), PARTS);
         double years = years(judgedPart);
-        double now = PolicyForm.standard()
-                .entry(path)
-                .map(entry -> PolicyForm.value(base, entry))
-                .orElseThrow();
-        Run.Sweep answer = SweepShape.of(tuning, path, now, costs, window, years, labels.marks(), whatWasCovered(path));
+        Run.Sweep answer = SweepShape.of(tuning, paths, costs, window, years, labels.marks(), whatWasCovered(paths));
         return answered(asked, Optional.empty(), Optional.of(answer));
     }
 
-    private static String whatWasCovered(String path) {
-        return FromCycles.areOfCycles(List.of(path)) ? String.format(Locale.ROOT, "%n%s%n", FromCycles.IN_WORDS) : "";
+    private static String whatWasCovered(List<String> paths) {
+        return FromCycles.areOfCycles(paths) ? String.format(Locale.ROOT, "%n%s%n", FromCycles.IN_WORDS) : "";
     }
 
     private static Run answered(Run asked, Optional<Run.BackTest> backTest, Optional<Run.Sweep> sweep) {

@@ -10,6 +10,7 @@ import dev.rimecast.history.tune.Tuning;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import java.util.OptionalDouble;
 
 /** A sweep as the page shows it: each value, and what is proposed, as {@code tune} says it. */
@@ -19,29 +20,25 @@ final class SweepShape {
     /**
      * Puts it together.
      *
-     * @param now value of the number in the policy as it is
+     * @param paths of the number that was tried, or of both
      * @param years machine-years that are judged
      * @param marks of analysts against which alerts were held
      * @param more what the report says besides
      */
     static Run.Sweep of(
-            Tuning tuning,
-            String path,
-            double now,
-            Bench.Costs costs,
-            Window window,
-            double years,
-            int marks,
-            String more) {
+            Tuning tuning, List<String> paths, Bench.Costs costs, Window window, double years, int marks, String more) {
+        String path = paths.get(0);
+        Optional<String> second = paths.stream().skip(1).findFirst();
         List<Run.Point> points = new ArrayList<>();
         for (int i = 0; i < tuning.variants().size(); i++) {
             Judged judged = tuning.judged().get(i);
             points.add(new Run.Point(
-                    tuning.variants().get(i).changed().getOrDefault(path, now),
+                    value(tuning, i, path),
                     tuning.costs().get(i),
                     PastWork.figures(judged),
                     years > 0 ? judged.counted() / years : 0,
-                    tuning.isOnFrontier(i)));
+                    tuning.isOnFrontier(i),
+                    second.isPresent() ? OptionalDouble.of(value(tuning, i, second.get())) : OptionalDouble.empty()));
         }
         return new Run.Sweep(
                 path,
@@ -66,7 +63,13 @@ final class SweepShape {
                                 window.from(),
                                 window.to())
                         + TuneText.of(tuning, new Costs(costs.visit(), costs.stop(), costs.late()), years)
-                        + more);
+                        + more,
+                second);
+    }
+
+    private static double value(Tuning tuning, int variant, String path) {
+        Double changed = tuning.variants().get(variant).changed().get(path);
+        return changed == null ? PastWork.now(tuning.variants().get(0).policy(), path) : changed;
     }
 
     private static String outcome(Tuning tuning) {

@@ -22,6 +22,7 @@ import dev.rimecast.history.failure.HistoryException;
 import dev.rimecast.history.query.History;
 import dev.rimecast.history.trial.TrialPolicy;
 import dev.rimecast.history.trial.TrialRun;
+import dev.rimecast.history.tune.Sweep;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.time.InstantSource;
@@ -284,18 +285,19 @@ public final class ThresholdBench implements Bench, AutoCloseable {
     }
 
     @Override
-    public Answer<Run> sweep(String path, List<Double> values, Costs costs, int days, Person who) {
+    public Answer<Run> sweep(List<Tried> numbers, Costs costs, int days, Person who) {
         List<WrongNumber> wrong = new ArrayList<>();
-        values.forEach(value -> wrong.addAll(wrong(Map.of(path, value))));
+        numbers.forEach(number -> number.values().forEach(value -> wrong.addAll(wrong(Map.of(number.path(), value)))));
         if (!wrong.isEmpty()) {
             return new Answer.Wrong<>(wrong);
         }
         PolicyChange current = current();
         Policy base = policy(current);
-        double now = PolicyForm.value(base, PolicyForm.standard().entry(path).orElseThrow());
-        List<Double> others =
-                values.stream().distinct().filter(value -> value != now).toList();
-        if (others.isEmpty()) {
+        List<Sweep> sweeps = numbers.stream()
+                .map(number -> new Sweep(
+                        number.path(), number.values().stream().distinct().toList()))
+                .toList();
+        if (PastWork.variants(base, sweeps).size() == 1) {
             return new Answer.Same<>();
         }
         if (costs.visit() + costs.stop() + costs.late() == 0) {
@@ -307,7 +309,7 @@ public final class ThresholdBench implements Bench, AutoCloseable {
                 days,
                 List.of(),
                 who.name(),
-                (asked, past, pace) -> PastWork.sweep(asked, base, path, others, costs, standing(), past, means, pace));
+                (asked, past, pace) -> PastWork.sweep(asked, base, sweeps, costs, standing(), past, means, pace));
     }
 
     /** Those that count when the answer is reckoned; only who sees every site asks. */

@@ -14,6 +14,7 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
@@ -40,7 +41,7 @@ class SweepShapeTest {
                 5,
                 Optional.empty());
         Window window = new Window(FROM, FROM.plusSeconds(86_400));
-        return SweepShape.of(tuning, PATH, 48, new Bench.Costs(150, 600, 1), window, 1, 0, "And more.");
+        return SweepShape.of(tuning, List.of(PATH), new Bench.Costs(150, 600, 1), window, 1, 0, "And more.");
     }
 
     /** The cheapest is the cheapest, whatever is proposed. */
@@ -61,6 +62,42 @@ class SweepShapeTest {
         assertThat(sweep.report())
                 .contains("The policy as it is: standard-1.", "clear_hours 24", "And more.")
                 .contains(best == 0 ? "Proposed: nothing." : "change.clear_hours: 36");
+    }
+
+    /** In the product's policy they are 48 h and 65 °C: that combination is the policy as it is, and stands once. */
+    @Test
+    void twoNumbers_areEveryCombinationThatIsAnother() {
+        List<Variant> variants = PastWork.variants(
+                Policy.standard(),
+                List.of(
+                        new Sweep(PATH, List.of(24.0, 48.0)),
+                        new Sweep("limits.condensing_celsius", List.of(65.0, 60.0))));
+        Tuning tuning = new Tuning(
+                variants,
+                List.of(NOTHING, NOTHING, NOTHING, NOTHING),
+                List.of(1.0, 1.0, 1.0, 1.0),
+                0,
+                0,
+                0,
+                1,
+                1,
+                Map.of(0, 1),
+                1,
+                Optional.empty());
+
+        Run.Sweep sweep = SweepShape.of(
+                tuning,
+                List.of(PATH, "limits.condensing_celsius"),
+                new Bench.Costs(150, 600, 1),
+                new Window(FROM, FROM.plusSeconds(86_400)),
+                1,
+                0,
+                "");
+
+        assertThat(sweep.second()).contains("limits.condensing_celsius");
+        assertThat(sweep.points())
+                .extracting(point -> point.value() + " " + point.second().orElseThrow())
+                .containsExactly("48.0 65.0", "24.0 65.0", "24.0 60.0", "48.0 60.0");
     }
 
     @ParameterizedTest

@@ -163,6 +163,10 @@ final class Body {
         return finite(json.path(name), name(name));
     }
 
+    boolean has(String name) {
+        return json.has(name);
+    }
+
     /** Finite numbers of a list that must be there. */
     List<Double> numbers(String name, int most) {
         JsonNode node = json.path(name);

@@ -19,6 +19,9 @@ import tools.jackson.databind.json.JsonMapper;
 final class ThresholdsResource {
     private static final int MOST_CHANGES = 60;
     private static final int MOST_VALUES = 12;
+    /** As of the command line. */
+    private static final int MOST_COMBINATIONS = 63;
+
     private static final int MOST_DAYS = 3_650;
     /** Of a policy's text; one with every number and its words has 30,000 characters. */
     private static final int LONGEST_FILE = 64 * 1024;
@@ -106,12 +109,29 @@ final class ThresholdsResource {
         Answer<Run> answer = kind.equals("back-test")
                 ? bench.backTest(changes(body), days, Gate.visitor(ctx).person())
                 : bench.sweep(
-                        body.required("path"),
-                        body.numbers("values", MOST_VALUES),
+                        tried(body),
                         new Bench.Costs(cost(body, "costVisit"), cost(body, "costStop"), cost(body, "costLate")),
                         days,
                         Gate.visitor(ctx).person());
         reply.json(ctx, done(answer));
+    }
+
+    /** One number, or two in every combination. */
+    private static List<Bench.Tried> tried(Body body) {
+        List<Bench.Tried> tried = new ArrayList<>();
+        tried.add(new Bench.Tried(body.required("path"), body.numbers("values", MOST_VALUES)));
+        if (body.has("secondPath")) {
+            tried.add(new Bench.Tried(body.required("secondPath"), body.numbers("secondValues", MOST_VALUES)));
+            if (tried.get(0).path().equals(tried.get(1).path())) {
+                throw Problem.badBody("secondPath must be another number than path")
+                        .asException();
+            }
+            if (tried.get(0).values().size() * tried.get(1).values().size() > MOST_COMBINATIONS) {
+                throw Problem.badBody("values and secondValues must be at most " + MOST_COMBINATIONS + " combinations")
+                        .asException();
+            }
+        }
+        return tried;
     }
 
     void cancel(Context ctx) {

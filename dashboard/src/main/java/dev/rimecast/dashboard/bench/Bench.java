@@ -50,8 +50,15 @@ public interface Bench {
     /** What would have been otherwise with these numbers, since so many days ago. */
     Answer<Run> backTest(Map<String, Double> changes, int days, Person who);
 
-    /** What each of these values of one number would have cost. */
-    Answer<Run> sweep(String path, List<Double> values, Costs costs, int days, Person who);
+    /** What each of these values of one number, or every combination of those of two, would have cost. */
+    Answer<Run> sweep(List<Tried> numbers, Costs costs, int days, Person who);
+
+    /** A number, and the values to try. */
+    record Tried(String path, List<Double> values) {
+        public Tried {
+            values = List.copyOf(values);
+        }
+    }
 
     /** Ends one that waits or runs; false where there is none. */
     boolean cancel(int run);

@@ -135,8 +135,9 @@ public record Run(
     public record Known(int marks, int visits, int calls, double soundYears, int unknownMachines) {}
 
     /**
-     * Values of one number on the same past.
+     * Values of one number on the same past, or combinations of two.
      *
+     * @param second the other number, where there is one
      * @param best index of the cheapest; 0 is the policy as it is
      * @param choice index of the one nearest to the policy as it is of those that are equal to the cheapest within one standard error
      * @param proposed index of what is proposed; 0: nothing
@@ -165,7 +166,8 @@ public record Run(
             int parts,
             int marks,
             String policy,
-            String report) {
+            String report,
+            Optional<String> second) {
         public Sweep {
             points = List.copyOf(points);
         }
@@ -174,9 +176,11 @@ public record Run(
     /**
      * One value; the first is the policy as it is.
      *
+     * @param second that of the other number, where there is one
      * @param alertsAYear alerts a machine-year, of which nobody need know whether they were right
      * @param frontier whether no other value has a longer lead of all problems with no more wrong alerts, or fewer with no shorter one; where no
      *     sound time is known, of all alerts instead of wrong ones
      */
-    public record Point(double value, double cost, Figures figures, double alertsAYear, boolean frontier) {}
+    public record Point(
+            double value, double cost, Figures figures, double alertsAYear, boolean frontier, OptionalDouble second) {}
 }

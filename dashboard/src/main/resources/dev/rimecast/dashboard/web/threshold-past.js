@@ -13,7 +13,7 @@ import { causes, word } from './words.js';
 /** @typedef {import('./thresholds-api.js').Run} Run */
 /** @typedef {import('./thresholds-api.js').BackTest} BackTest */
 /** @typedef {import('./thresholds-api.js').PolicyNumber} PolicyNumber */
-/** @typedef {{looking: Run | null, mayChange: boolean, look: (id: number) => void, close: () => void, cancel: (id: number) => void, take: (path: string, value: number) => void}} Doing */
+/** @typedef {{looking: Run | null, mayChange: boolean, look: (id: number) => void, close: () => void, cancel: (id: number) => void, take: (values: [string, number][]) => void}} Doing */
 
 /** @param {import('./thresholds-api.js').Progress | undefined} p @param {(done: string, all: string) => string} [text] */
 export const progressParts = (p, text = words.progress) => (p ? html`

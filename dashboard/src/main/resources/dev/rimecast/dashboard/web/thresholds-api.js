@@ -24,10 +24,10 @@ import { call, change, onVersion, post } from './api.js';
  *   current: Figures, candidate: Figures, causes: {cause: string, problems: number, current: number, candidate: number, currentShare: Ends, candidateShare: Ends}[],
  *   known: {marks: number, visits: number, calls: number, soundYears: number, unknownMachines: number},
  *   differenceCount: number, differences: Differing[]}} BackTest
- * @typedef {{value: number, cost: number, figures: Figures, alertsAYear: number, frontier: boolean}} Point
+ * @typedef {{value: number, second?: number, cost: number, figures: Figures, alertsAYear: number, frontier: boolean}} Point
  * @typedef {{path: string, from: string, to: string, machineYears: number, points: Point[], best: number, choice: number,
  *   proposed: number, outcome: 'proposed' | 'none-cheaper' | 'within-error' | 'not-held' | 'not-over-time', unseen: number, unsure?: number,
- *   parts: number, marks: number, policy: string, report: string}} Sweep
+ *   parts: number, marks: number, policy: string, report: string, second?: string}} Sweep
  * @typedef {{id: number, kind: 'back-test' | 'sweep', state: 'waiting' | 'running' | 'done' | 'cancelled' | 'failed', by: string,
  *   askedAt: string, base: number, days: number, changes: Change[], problem?: string, progress?: Progress, backTest?: BackTest,
  *   sweep?: Sweep}} Run

@@ -52,7 +52,7 @@ const draft = new Map();
 const wrong = new Map();
 const open = new Set(['change']);
 /** @type {import('./threshold-sweep.js').Wish} */
-const wish = { path: 'change.false_alarms_per_machine_year', low: '0.02', high: '1', count: '5', visit: '150', stop: '600', late: '1', problem: '', busy: false };
+const wish = { path: 'change.false_alarms_per_machine_year', low: '0.02', high: '1', count: '5', second: '', low2: '', high2: '', count2: '3', visit: '150', stop: '600', late: '1', problem: '', busy: false };
 
 const mayChange = () => can('edit-thresholds') && everySite;
 /** @param {string} path */
@@ -226,15 +226,20 @@ const draftParts = (s) => html`
 const sweepDoing = {
   change: (/** @type {Partial<import('./threshold-sweep.js').Wish>} */ part) => {
     Object.assign(wish, part, { problem: '' });
-    const n = part.path ? numberOf(part.path) : undefined;
-    if (n) Object.assign(wish, { low: String(shown(Math.max(n.least ?? -Infinity, n.value / 2), n)), high: String(shown(Math.min(n.most ?? Infinity, n.value * 2), n)) });
+    const [n, other] = [part.path ? numberOf(part.path) : undefined, part.second ? numberOf(part.second) : undefined];
+    const around = (/** @type {PolicyNumber} */ of) => [Math.max(of.least ?? -Infinity, of.value / 2), Math.min(of.most ?? Infinity, of.value * 2)].map((v) => String(shown(v, of)));
+    if (n) [wish.low, wish.high] = around(n);
+    if (other) [wish.low2, wish.high2] = around(other);
+    if (wish.second === wish.path) wish.second = '';
     draw();
   },
   start: () => {
     const n = numberOf(wish.path);
     const values = n && valuesOf(wish, n);
-    if (!values) { wish.problem = words.sweepWrong; return draw(); }
-    start({ kind: 'sweep', path: wish.path, values, costVisit: Number(wish.visit), costStop: Number(wish.stop), costLate: Number(wish.late) });
+    const other = numberOf(wish.second);
+    const others = other && valuesOf(wish, other, true);
+    if (!values || (other && !others)) { wish.problem = words.sweepWrong; return draw(); }
+    start({ kind: 'sweep', path: wish.path, values, ...(others ? { secondPath: wish.second, secondValues: others } : {}), costVisit: Number(wish.visit), costStop: Number(wish.stop), costLate: Number(wish.late) });
   },
   days: (/** @type {string} */ d) => { days = d; draw(); },
 };
@@ -261,7 +266,7 @@ function draw() {
       ${mayChange() ? draftParts(s) : nothing}
       ${mayChange() ? fileParts(s.numbers, takeFile, draw) : nothing}
       ${everySite ? html`${pastParts(runs, s.numbers, { looking, mayChange: mayChange(), look, close: () => { looking = null; draw(); }, cancel,
-        take: (path, value) => { const n = numberOf(path); if (n) change(n, value); document.getElementById('changes')?.scrollIntoView(); } })}
+        take: (values) => { for (const [path, value] of values) { const n = numberOf(path); if (n) change(n, value); } document.getElementById('changes')?.scrollIntoView(); } })}
         ${mayChange() && s.canLookBack ? sweepForm({ ...wish, busy }, s.numbers, days, sweepDoing) : nothing}` : nothing}
       ${everySite ? trialParts(trials, running, s.numbers, { mayChange: mayChange(), version: s.version.number, looking: lookedTrial, look: lookAtTrial, close: () => { lookedTrial = null; draw(); }, promote, drop })
         : html`<p class="well">${words.everySite}</p>`}
@@ -269,7 +274,7 @@ function draw() {
       ${numberParts(s.numbers, numbersDoing())}
       ${versionParts(s, versions, mayChange(), rollBack)}
     </article>`);
-  drawFrontier(looking?.sweep, numberOf(looking?.sweep?.path ?? ''));
+  drawFrontier(looking?.sweep, s.numbers);
 }
 
 /** Often while something is reckoned, else now and then. */

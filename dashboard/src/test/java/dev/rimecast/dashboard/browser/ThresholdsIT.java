@@ -158,6 +158,23 @@ class ThresholdsIT extends Bench {
         browser.until(
                 "it is in the changes",
                 b -> b.texts(".draft .changes").toString().contains("→ 1 a machine-year"));
+        twoNumbers();
+    }
+
+    /** Every combination of the first's five values and the second's three; both of one are taken. */
+    private void twoNumbers() {
+        browser.run("const s = document.querySelector('select[name=second]'); s.value = 'change.clear_hours';"
+                + " s.dispatchEvent(new Event('change', {bubbles: true}))");
+        browser.until("its ends", b -> !b.all("input[name=low2]").isEmpty());
+        assertThat(browser.texts(".fold").toString()).contains("Every combination of both is tried: 15.");
+        press("Try the values");
+        browser.until("the table", b -> b.all(".points tbody tr").size() == 16);
+        browser.all(".points .plain-button").get(0).click();
+        browser.until(
+                "both are in the changes",
+                b -> b.texts(".draft .changes").toString().contains("→ 24 h")
+                        && b.texts(".draft .changes").toString().contains("→ 0.02 a machine-year"));
+        assertThat(browser.violations()).isEmpty();
     }
 
     @Test

@@ -260,15 +260,19 @@ public final class FakeBench implements Bench {
     }
 
     @Override
-    public synchronized Answer<Run> sweep(String path, List<Double> numbers, Costs costs, int days, Person who) {
-        for (double value : numbers) {
-            Optional<Answer<Run>> refused = refused(Map.of(path, value));
-            if (refused.isPresent() && refused.get() instanceof Answer.Wrong<Run>) {
-                return refused.get();
+    public synchronized Answer<Run> sweep(List<Tried> numbers, Costs costs, int days, Person who) {
+        for (Tried number : numbers) {
+            for (double value : number.values()) {
+                Optional<Answer<Run>> refused = refused(Map.of(number.path(), value));
+                if (refused.isPresent() && refused.get() instanceof Answer.Wrong<Run>) {
+                    return refused.get();
+                }
             }
         }
-        double now = FakeNumbers.required(now(), path);
-        return new Answer.Done<>(runs.sweep(versions.get(0).number(), path, now, numbers, costs, days, who));
+        List<Double> now = numbers.stream()
+                .map(number -> FakeNumbers.required(now(), number.path()))
+                .toList();
+        return new Answer.Done<>(runs.sweep(versions.get(0).number(), numbers, now, costs, days, who));
     }
 
     @Override

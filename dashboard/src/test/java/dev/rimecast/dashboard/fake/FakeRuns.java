@@ -2,6 +2,7 @@ package dev.rimecast.dashboard.fake;
 
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.dashboard.bench.Bench.Costs;
+import dev.rimecast.dashboard.bench.Bench.Tried;
 import dev.rimecast.dashboard.bench.Progress;
 import dev.rimecast.dashboard.bench.Run;
 import dev.rimecast.dashboard.bench.Sheet;
@@ -62,21 +63,32 @@ final class FakeRuns {
                 Optional.empty());
     }
 
-    Run sweep(int version, String path, double now, List<Double> numbers, Costs costs, int days, Person who) {
+    Run sweep(int version, List<Tried> numbers, List<Double> now, Costs costs, int days, Person who) {
+        boolean isTwo = numbers.size() > 1;
+        List<Double> others = isTwo ? numbers.get(1).values() : List.of(0.0);
         List<Run.Point> points = new ArrayList<>();
         // the first value is as early with fewer wrong alerts
-        points.add(new Run.Point(now, 2_400, FakeAnswers.figures(8, 6, 9, 3, 5), 8.1, false));
-        for (double value : numbers) {
-            int found = Math.min(8, 5 + points.size());
-            points.add(new Run.Point(
-                    value,
-                    2_100 + 100 * points.size(),
-                    FakeAnswers.figures(8, found, 9, 1 + points.size(), 5),
-                    7 + points.size(),
-                    found > points.get(points.size() - 1).figures().found() || points.size() == 1));
+        points.add(new Run.Point(
+                now.get(0),
+                2_400,
+                FakeAnswers.figures(8, 6, 9, 3, 5),
+                8.1,
+                false,
+                isTwo ? OptionalDouble.of(now.get(1)) : OptionalDouble.empty()));
+        for (double value : numbers.get(0).values()) {
+            for (double other : others) {
+                int found = Math.min(8, 5 + points.size());
+                points.add(new Run.Point(
+                        value,
+                        2_100 + 100 * points.size(),
+                        FakeAnswers.figures(8, found, 9, 1 + points.size(), 5),
+                        7 + points.size(),
+                        found > points.get(points.size() - 1).figures().found() || points.size() == 1,
+                        isTwo ? OptionalDouble.of(other) : OptionalDouble.empty()));
+            }
         }
         Run.Sweep answer = new Run.Sweep(
-                path,
+                numbers.get(0).path(),
                 costs,
                 clock.instant().minus(Duration.ofDays(days)),
                 clock.instant(),
@@ -91,7 +103,8 @@ final class FakeRuns {
                 5,
                 3,
                 "version: firm-2\n",
-                "Proposed: nothing.\n");
+                "Proposed: nothing.\n",
+                numbers.stream().skip(1).map(Tried::path).findFirst());
         return add("sweep", version, days, who, List.of(), "done", Optional.empty(), Optional.of(answer));
     }
 
