@@ -25,9 +25,8 @@ class CatalogueTest {
     void templates_ofEveryPage_holdNoWordsOfTheirOwn() throws IOException {
         List<String> found = new ArrayList<>();
         try (Stream<Path> files = Files.list(WEB)) {
-            for (Path file : files.filter(name -> name.toString().endsWith(".js")
-                            && !name.endsWith("words.js")
-                            && !name.endsWith("texts.js"))
+            for (Path file : files.filter(name ->
+                            name.toString().endsWith(".js") && !name.endsWith("words.js") && !name.endsWith("texts.js"))
                     .toList()) {
                 for (String template : templates(Files.readString(file))) {
                     words(template).forEach(word -> found.add(file.getFileName() + ": " + word));
@@ -40,7 +39,8 @@ class CatalogueTest {
 
     @Test
     void templates_withWords_areFound() {
-        String page = "html`<p title=\"Of it\">${a ? html`<b class=\"two words\">Stop</b>` : `not ${this}`} ${f({b: 1})}kg <i>${x}</i></p>`";
+        String page =
+                "html`<p title=\"Of it\">${a ? html`<b class=\"two words\">Stop</b>` : `not ${this}`} ${f({b: 1})}kg <i>${x}</i></p>`";
 
         assertThat(templates(page).stream().flatMap(template -> words(template).stream()))
                 .containsExactlyInAnyOrder("Of it", "Stop", "kg");

@@ -113,7 +113,8 @@ class LargeFleetIT {
     void page_tenThousandMachines_isUsable() {
         try (Browser browser = Browser.open()) {
             assertThat(firstVisit(browser))
-                    .as("milliseconds to the rows at a first visit; one second is meant, and this holds on a machine that is busy")
+                    .as(
+                            "milliseconds to the rows at a first visit; one second is meant, and this holds on a machine that is busy")
                     .isLessThan(10_000);
             assertThat(browser.run("return performance.getEntriesByType('resource')"
                             + ".filter(e => e.name.endsWith('/api/v1/fleet')).map(e => e.initiatorType).join()"))
