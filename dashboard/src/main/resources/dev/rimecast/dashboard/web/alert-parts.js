@@ -1,6 +1,6 @@
 // @ts-check
 import { html, nothing } from './lib/lit-html/lit-html.js';
-import { dateTimeText, percent, quantity, when } from './format.js';
+import { percent, quantity, when } from './format.js';
 import { notHeldHere } from './not-held.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
@@ -25,7 +25,7 @@ export function causeLine(alert) {
 /** The state in plain words, and who. @param {AlertSummary} alert */
 export function stateText(alert) {
   if (alert.state === 'acknowledged' && alert.acknowledgedBy) return t.seenBy(alert.acknowledgedBy);
-  if (alert.state === 'shelved' && alert.hold?.until) return t.pausedUntil(dateTimeText(alert.hold.until));
+  if (alert.state === 'shelved' && alert.hold?.until) return html`${t.pausedUntil} ${when(alert.hold.until)}`;
   if (alert.state === 'suppressed-by-design' && alert.hold) return t.notCounted(alert.hold.reason);
   return t.states[alert.state];
 }
@@ -130,5 +130,5 @@ export function iceLine({ ice, iceSays }) {
 export function limitLine(alert) {
   const limit = alert.limitExpected;
   if (!limit) return nothing;
-  return html`<p class="limit"><b>${t.alert.limit}:</b> ${when(limit.at)}, ${t.alert.between(dateTimeText(limit.early), dateTimeText(limit.late))}.</p>`;
+  return html`<p class="limit"><b>${t.alert.limit}:</b> ${when(limit.at)}, ${t.alert.between} ${when(limit.early)} ${t.alert.and} ${when(limit.late)} ${t.alert.howSure}.</p>`;
 }

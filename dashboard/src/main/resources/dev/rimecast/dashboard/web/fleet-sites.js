@@ -57,7 +57,7 @@ function kinds(open) {
   const found = new Map();
   for (const row of open) {
     const alert = /** @type {AlertSummary} */ (row.leading);
-    const key = `${alert.condition} ${alert.causes[0]?.cause ?? ''} ${alert.confidence} ${stateAlone(alert)}`;
+    const key = `${alert.condition} ${alert.causes[0]?.cause ?? ''} ${alert.confidence} ${alert.state} ${alert.hold?.until ?? ''}`;
     const same = found.get(key);
     if (same) same.push(alert);
     else found.set(key, [alert]);

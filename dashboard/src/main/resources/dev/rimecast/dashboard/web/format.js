@@ -24,30 +24,30 @@ export const difference = (kelvin) => `${number(toDifference(kelvin), 1)} ${diff
 
 /** A measured length of time: 8.4 s, 176 s, 21 min 25 s. @param {number} s */
 export function seconds(s) {
-  if (s < 100) return `${number(s, s < 20 ? 1 : 0)} s`;
-  if (s < 600) return `${Math.round(s)} s`;
+  if (s < 100) return t.lengths.seconds(number(s, s < 20 ? 1 : 0));
+  if (s < 600) return t.lengths.seconds(String(Math.round(s)));
   const whole = Math.round(s);
-  if (whole % 60 === 0) return `${whole / 60} min`;
-  return `${Math.floor(whole / 60)} min ${String(whole % 60).padStart(2, '0')} s`;
+  if (whole % 60 === 0) return t.lengths.minutes(whole / 60);
+  return t.lengths.minutesAndSeconds(Math.floor(whole / 60), String(whole % 60).padStart(2, '0'));
 }
 
 /** The same for an axis, where there is little room. @param {number} s */
-export const secondsShort = (s) => (s < 600 ? `${number(s, s < 10 && s % 1 ? 1 : 0)} s` : `${number(s / 60, s % 60 ? 1 : 0)} min`);
+export const secondsShort = (s) => (s < 600 ? t.lengths.seconds(number(s, s < 10 && s % 1 ? 1 : 0)) : t.lengths.minutes(number(s / 60, s % 60 ? 1 : 0)));
 
 /** How long a job takes: 45 min, 5 h 15 min. @param {number} minutes */
 export function workTime(minutes) {
   const [hours, rest] = [Math.floor(minutes / 60), minutes % 60];
-  if (minutes < 90) return `${minutes} min`;
-  return rest ? `${hours} h ${rest} min` : `${hours} h`;
+  if (minutes < 90) return t.lengths.minutes(minutes);
+  return rest ? t.lengths.hoursAndMinutes(hours, rest) : t.lengths.hours(hours);
 }
 
 /** A rough length of time, as people say it. @param {number} ms */
 export function rough(ms) {
   const span = Math.abs(ms);
-  if (span < 90 * MINUTE) return `${Math.max(1, Math.round(span / MINUTE))} min`;
-  if (span < 36 * HOUR) return `${Math.round(span / HOUR)} h`;
-  if (span < 21 * DAY) return `${Math.round(span / DAY)} days`;
-  return `${Math.round(span / (7 * DAY))} weeks`;
+  if (span < 90 * MINUTE) return t.lengths.minutes(Math.max(1, Math.round(span / MINUTE)));
+  if (span < 36 * HOUR) return t.lengths.hours(Math.round(span / HOUR));
+  if (span < 21 * DAY) return t.lengths.days(Math.round(span / DAY));
+  return t.lengths.weeks(Math.round(span / (7 * DAY)));
 }
 
 /** @param {string} iso */

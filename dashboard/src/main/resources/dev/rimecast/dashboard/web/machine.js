@@ -8,7 +8,7 @@ import { careRecord } from './care-record.js';
 import { weighedHarvests } from './weighed.js';
 import { now } from './clock.js';
 import { loadMarks, markParts } from './marks.js';
-import { ago, DAY, dateTimeText, when } from './format.js';
+import { ago, DAY, when } from './format.js';
 import { can, failure, frame, line, show, title, waiting } from './frame.js';
 import { cycleSpec, lastCycle } from './last-cycle.js';
 import { listen } from './live.js';
@@ -170,7 +170,7 @@ function spanBar() {
       ${span.follows() ? nothing : tool(`${t.machine.later} ›`, () => span.pan(0.5))}
       ${tool(`+ ${t.machine.zoomIn}`, () => span.zoom(0.5))}${tool(`− ${t.machine.zoomOut}`, () => span.zoom(2))}
       ${span.follows() ? nothing : tool(t.machine.toNow, () => span.choosePreset('7d'))}
-      <span class="hint">${dateTimeText(shown.from)} – ${dateTimeText(shown.to)}. ${t.machine.dragHint}</span>
+      <span class="hint">${when(new Date(shown.from).toISOString())} – ${when(new Date(shown.to).toISOString())}. ${t.machine.dragHint}</span>
     </div>`;
 }
 

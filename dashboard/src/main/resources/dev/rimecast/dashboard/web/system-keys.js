@@ -65,7 +65,7 @@ const grace = () => {
   return html`<label>${words.grace}<select name="grace">${words.graces.map(([hours, name]) => html`<option value=${hours} ?selected=${hours === 24}>${name}</option>`)}</select></label>`;
 };
 
-const pem = () => html`<label>${t.system.keys.pem}<textarea name="certificate" rows="6" maxlength="20000" required spellcheck="false" placeholder="-----BEGIN CERTIFICATE-----"></textarea></label>`;
+const pem = () => html`<label>${t.system.keys.pem}<textarea name="certificate" rows="6" maxlength="20000" required spellcheck="false" placeholder=${t.system.keys.pemBegins}></textarea></label>`;
 
 /** @param {string} gateway */
 function rotate(gateway) {

@@ -130,7 +130,7 @@ function rejected() {
 
 /** @param {System} s */
 function base(s) {
-  const gigabytes = (/** @type {number} */ bytes) => `${number(bytes / 1e9, 1)} GB`;
+  const gigabytes = (/** @type {number} */ bytes) => t.system.gigabytes(number(bytes / 1e9, 1));
   return html`<section class="panel" aria-labelledby="base"><h2 id="base">${t.system.base}</h2>
     <dl class="facts">${s.disks.map((d) => html`<div><dt>${t.system.disk} ${d.path}</dt><dd>${t.system.free(gigabytes(d.freeBytes), gigabytes(d.totalBytes), Math.round((100 * d.freeBytes) / d.totalBytes))}</dd></div>`)}
       ${s.versions.map((v) => html`<div><dt>${v.part}</dt><dd>${v.version}</dd></div>`)}

@@ -31,7 +31,7 @@ async function send(e, machine, changed) {
 }
 
 /** @param {Weighed} w */
-const row = (w) => html`<tr><th scope="row">${when(w.time)}${w.by ? html` <span class="hint">${w.by}</span>` : nothing}</th><td>${number(w.kilograms, 2)} kg</td>
+const row = (w) => html`<tr><th scope="row">${when(w.time)}${w.by ? html` <span class="hint">${w.by}</span>` : nothing}</th><td>${t.weighed.inKilograms(number(w.kilograms, 2))}</td>
   ${w.rate ? html`<td>${quantity(w.rate.kgPerDay, 'kg')}</td><td>${t.weighed.share(Math.round(w.rate.share * 100), quantity(w.rate.allowedKgPerDay, 'kg'))}${w.rate.enough ? nothing : html` <b>${t.weighed.little}</b>`}</td>`
     : html`<td colspan="2" class="hint">${t.weighed.noCycle}</td>`}</tr>`;
 

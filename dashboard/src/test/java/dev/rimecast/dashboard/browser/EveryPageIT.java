@@ -47,6 +47,7 @@ class EveryPageIT {
         return Stream.of(
                 server.url("/"),
                 server.url("/?q=nothing+like+this"),
+                server.url("/?view=site"),
                 server.url("/alerts?finished=true"),
                 server.url("/alerts/" + id),
                 server.url("/cases?finished=true"),

@@ -15,6 +15,8 @@ import java.time.ZoneId;
 import java.time.format.DateTimeFormatter;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
+import java.util.UUID;
 import org.junit.jupiter.api.Test;
 import org.openqa.selenium.Keys;
 import org.openqa.selenium.WebElement;
@@ -304,6 +306,45 @@ class JobsIT extends Bench {
                 b -> b.all(".group.decide [data-alert]").isEmpty());
         assertThat(browser.all("dialog")).isEmpty();
         assertThat(count).isGreaterThan(2);
+    }
+
+    @Test
+    void alert_putIntoAnotherCaseAndTakenOutOfIt_isWhereItWasPut() {
+        server.account("manager", Role.MANAGER, SiteScope.EVERY);
+        browser.go(server.url("/sign-in"));
+        button("Enter as manager").click();
+        browser.find(".row");
+        AlertView alert = server.fleet().leading("ice-0003");
+        browser.go(server.url("/alerts/" + alert.finding().id()));
+        press("Take out of its case");
+        browser.find("dialog textarea[name=reason]").sendKeys("a problem of its own");
+        browser.find("dialog .primary").click();
+        browser.until(
+                "it has its own",
+                b -> inCase(alert).isPresent() && !inCase(alert).equals(alert.caseId()));
+        browser.until("the dialogue is gone", b -> b.all("dialog").isEmpty());
+
+        press("Put into another case");
+        String name = browser.find("dialog select[name=case] option").getText();
+        browser.find("dialog textarea[name=reason]").sendKeys("the same, after all");
+        browser.find("dialog .primary").click();
+
+        browser.until("it is back", b -> inCase(alert).equals(alert.caseId()));
+        assertThat(name).as("by what it is about").contains("ice-0003");
+        browser.until(
+                "its history says who", b -> b.texts(".history").toString().contains("the same, after all"));
+        browser.go(server.url("/cases"));
+        browser.until(
+                "one case holds both",
+                b -> String.join("", b.texts("[data-case='" + alert.caseId().orElseThrow() + "']"))
+                        .contains("alerts"));
+        assertThat(browser.texts("[data-case='" + alert.caseId().orElseThrow() + "'] .parts a")
+                        .toString())
+                .contains("Condensing temperature is rising");
+    }
+
+    private Optional<UUID> inCase(AlertView alert) {
+        return server.fleet().alert(alert.finding().id()).orElseThrow().caseId();
     }
 
     private WebElement box(AlertView alert) {

@@ -18,6 +18,9 @@ import org.junit.jupiter.api.Test;
 
 /** 10,000 machines. Times are printed; the bounds hold on a busy machine with two cores. */
 class LargeFleetIT {
+    /** More of them where somebody measures. */
+    private static final int VISITS = Integer.getInteger("rimecast.first.visits", 3);
+
     private static FakeServer server;
 
     @BeforeAll
@@ -84,14 +87,35 @@ class LargeFleetIT {
         }
     }
 
+    /** When the rows are on the screen and a next picture could be drawn, by the page's own clock. */
+    private static final String NOTE_WHEN_READY =
+            "const look = () => document.querySelector('.row') && document.querySelector('.calm')"
+                    + " ? requestAnimationFrame(() => { window.ready = performance.now(); }) : requestAnimationFrame(look);"
+                    + "requestAnimationFrame(look)";
+
+    /** The fastest of some first visits, with nothing in the browser's cache: other work on the machine is no fault of the page. */
+    private static double firstVisit(Browser browser) {
+        browser.beforeEachPage(NOTE_WHEN_READY);
+        double[] millis = new double[VISITS];
+        for (int i = 0; i < VISITS; i++) {
+            browser.go("about:blank");
+            browser.forgetFiles();
+            browser.go(server.url("/"));
+            browser.until("rows are there", b -> b.run("return window.ready ?? ''") instanceof Number);
+            millis[i] = ((Number) browser.run("return window.ready")).doubleValue();
+        }
+        System.out.printf("first visits to 10,000 machines: rows after %s ms%n", Arrays.toString(millis));
+        Arrays.sort(millis);
+        return millis[0];
+    }
+
     @Test
     void page_tenThousandMachines_isUsable() {
         try (Browser browser = Browser.open()) {
-            browser.go(server.url("/"));
-            browser.until(
-                    "rows are there",
-                    b -> !b.all(".row").isEmpty() && !b.all(".calm").isEmpty());
-            long ready = ((Number) browser.run("return Math.round(performance.now())")).longValue();
+            assertThat(firstVisit(browser))
+                    .as(
+                            "milliseconds to the rows at a first visit; one second is meant, and this holds on a machine that is busy")
+                    .isLessThan(10_000);
             assertThat(browser.run("return performance.getEntriesByType('resource')"
                             + ".filter(e => e.name.endsWith('/api/v1/fleet')).map(e => e.initiatorType).join()"))
                     .as("asked for once, and before the scripts were there")
@@ -105,8 +129,7 @@ class LargeFleetIT {
                                     + "const look = () => document.querySelectorAll('.calm').length === 1"
                                     + " ? done(performance.now() - started) : requestAnimationFrame(look); look();"))
                     .doubleValue();
-            System.out.printf(
-                    "page of 10,000: rows after %d ms, %d elements, search shown after %.0f ms%n", ready, nodes, typed);
+            System.out.printf("page of 10,000: %d elements, search shown after %.0f ms%n", nodes, typed);
             assertThat(nodes).as("elements on the page").isLessThan(6_000);
             assertThat(typed).as("milliseconds from a key to the rows").isLessThan(1_500);
 

@@ -20,6 +20,16 @@ export const commonTexts = {
   },
   left: { stopped: 'stopped', ended: 'over', held: 'waits', limit: 'at its limit', now: 'now', overdue: (/** @type {string} */ by) => `${by} overdue`, none: 'no date', due: 'due' },
   since: 'since',
+  /** Lengths of time, with their units. */
+  lengths: {
+    seconds: (/** @type {string} */ n) => `${n} s`,
+    minutes: (/** @type {string | number} */ n) => `${n} min`,
+    minutesAndSeconds: (/** @type {number} */ min, /** @type {string} */ s) => `${min} min ${s} s`,
+    hours: (/** @type {number} */ n) => `${n} h`,
+    hoursAndMinutes: (/** @type {number} */ h, /** @type {number} */ min) => `${h} h ${min} min`,
+    days: (/** @type {number} */ n) => `${n} days`,
+    weeks: (/** @type {number} */ n) => `${n} weeks`,
+  },
   ago: (/** @type {string} */ text) => `${text} ago`,
   justNow: 'just now',
   confidence: { likely: 'Likely', possible: 'Possible', 'cannot-tell': 'Cannot tell' },
@@ -44,7 +54,7 @@ export const commonTexts = {
     normal: 'finished',
   },
   seenBy: (/** @type {string} */ who) => `seen by ${who}`,
-  pausedUntil: (/** @type {string} */ when) => `paused until ${when}`,
+  pausedUntil: 'paused until',
   notCounted: (/** @type {string} */ why) => `not counted: ${why}`,
   missing: { title: 'Nothing here', text: 'There is no page at this address.', back: 'To the fleet' },
 };

@@ -119,6 +119,7 @@ export const machineTexts = {
     little: 'less than it should be',
     noCycle: 'no whole cycle with known air and water around then',
     none: 'Nobody has weighed one yet.',
+    inKilograms: (/** @type {string} */ n) => `${n} kg`,
     kilograms: 'Ice of one harvest, kg',
     send: 'Note it',
     notStored: (/** @type {string} */ why) => `It was not stored: ${why}.`,
