@@ -104,6 +104,8 @@ async function sendClaim(m, data) {
     return await change('claims', post({ row: { ...row, machine: m.machine, gateway: m.gateway, site }, newSite: newSite !== undefined }));
   } catch (e) {
     if (e instanceof Refused && e.status === 409) loadClaims(redraw);
+    // what is wrong is said above the fields, and there are many
+    document.querySelector('dialog')?.scrollTo(0, 0);
     throw e;
   }
 }
