@@ -259,8 +259,8 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
             return false;
         }
         to(output);
-        long silentTicks = Math.min(tick - heardAtTick, gatewaySpeaksFor);
-        return Silence.tick(silentTicks, parts.window.newestMillis(), parts.silentHours, context);
+        long silent = Math.min(tick - heardAtTick, gatewaySpeaksFor);
+        return Silence.tick(silent, parts.window.newestMillis(), parts.silentHours, context);
     }
 
     /** What the others on the site do; see {@link IceWatch#neighbours}. */

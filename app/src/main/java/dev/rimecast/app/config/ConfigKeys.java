@@ -186,8 +186,7 @@ final class ConfigKeys {
             "fleet.register",
             YamlType.text(),
             "machines.csv",
-            "The register, read at each start; what has changed goes into the sites' logs."
-                    + " Machines that were claimed on the page System stay until it names them.");
+            "The register, read at each start. Machines that were claimed on the page System stay until it names them.");
     static final ConfigKey<String> FLEET_SITES = ConfigKey.optional(
             "fleet.sites", YamlType.text(), "sites.csv", "Names, time zones and hours of the sites.");
     static final ConfigKey<String> FLEET_POLICY = ConfigKey.optional(
@@ -200,14 +199,12 @@ final class ConfigKeys {
             "fleet.engineers",
             YamlType.text(),
             "engineers.csv",
-            "Who can be sent: days, skills, sites, absences. Without it one engineer is taken to do everything on every"
-                    + " working day.");
+            "Who can be sent: days, skills, sites, absences. Without it one engineer does everything on every working day.");
     static final ConfigKey<String> FLEET_PARTS = ConfigKey.optional(
             "fleet.parts",
             YamlType.text(),
             "parts.csv",
-            "What takes days to come: no visit is planned before what it needs can be there. Without it every part is in"
-                    + " the van.");
+            "What takes days to come: no visit is planned before what it needs is there. Without it all is in the van.");
 
     static final ConfigKey<Duration> VISITS_HORIZON = ConfigKey.of(
             "visits.horizon",
