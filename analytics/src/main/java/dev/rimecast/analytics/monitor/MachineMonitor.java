@@ -124,10 +124,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         heardAtTick = tick;
         heard = true;
         Silence.heard(reading.timeMillis(), context);
-        long newest = parts.window.newestMillis();
-        if (newest > 0 && reading.timeMillis() - newest > SilentHours.HOUR_MILLIS) {
-            parts.silentHours.heard(newest, reading.timeMillis());
-        }
+        parts.silentHours.heard(parts.window.newestMillis(), reading.timeMillis());
         double value =
                 reading.channel() == Channel.CONTROLLER_STATUS ? reading.text().hashCode() : reading.value();
         Admission admission = parts.window.offer(reading.channel(), reading.timeMillis(), value, this);

@@ -12,7 +12,7 @@ final class SilentHours {
     private static final int DAYS = 7;
     private static final int USUAL_DAYS = 5;
     private static final int HOURS = 24;
-    static final long HOUR_MILLIS = 3_600_000;
+    private static final long HOUR_MILLIS = 3_600_000;
     private static final long LONGEST_HOURS = DAYS * HOURS;
 
     /** For each of the last days a bit for each hour that was silent from end to end; the newest day is at {@code day % DAYS}. */
@@ -20,8 +20,11 @@ final class SilentHours {
 
     private long day;
 
-    /** A reading has come after a while of silence. */
+    /** A reading has come; the one before it may be none ({@link Long#MIN_VALUE}). */
     void heard(long beforeMillis, long millis) {
+        if (beforeMillis < 0 || millis - beforeMillis <= HOUR_MILLIS) {
+            return;
+        }
         long first = Math.floorDiv(beforeMillis, HOUR_MILLIS) + 1;
         long end = Math.floorDiv(millis, HOUR_MILLIS);
         if (end <= first) {
