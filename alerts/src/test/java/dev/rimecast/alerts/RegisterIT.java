@@ -206,8 +206,7 @@ class RegisterIT {
                 .as("its gateway stands elsewhere: one more machine, and the claimed one goes with it")
                 .isEqualTo(new Result(2, 2, false));
         Machine moved = Machine.basic("ice-3", "east", "gw-w");
-        assertThat(stage.claims().list())
-                .containsExactly(new MachineClaims.Claim(moved, NOON, "Ada"));
+        assertThat(stage.claims().list()).containsExactly(new MachineClaims.Claim(moved, NOON, "Ada"));
         assertThat(engines.siteLog("west")).endsWith(new Unregistered(NOON, "ice-3"));
 
         Machine inFile = MachinesFile.readOne(
@@ -225,10 +224,11 @@ class RegisterIT {
     /** The newest first. */
     private List<String> notes() {
         return engines.jdbi()
-                .withHandle(handle -> handle.createQuery("select who || ' ' || what || ' ' || split_part(detail, ':', 1)"
-                                + " from account_audit where what like '%machine%' order by id desc")
-                        .mapTo(String.class)
-                        .list());
+                .withHandle(
+                        handle -> handle.createQuery("select who || ' ' || what || ' ' || split_part(detail, ':', 1)"
+                                        + " from account_audit where what like '%machine%' order by id desc")
+                                .mapTo(String.class)
+                                .list());
     }
 
     private static String refusal(Answer<?> answer) {
