@@ -80,7 +80,8 @@ class AdviceBookTest {
     /** Its own words: "None at the first visit". */
     @Test
     void parts_ofAWeakCompressor_waitForThePlannedJob() {
-        assertThat(BOOK.of(Cause.COMPRESSOR_WEAK).parts()).noneMatch(line -> line.content().isNeeded());
+        assertThat(BOOK.of(Cause.COMPRESSOR_WEAK).parts())
+                .noneMatch(line -> line.content().isNeeded());
     }
 
     @Test
