@@ -147,8 +147,8 @@ public final class DashboardStage implements AutoCloseable {
         Javalin server = Javalin.create(config -> {
             QueuedThreadPool threads = threads(meters);
             server(config, settings, json, threads);
-            config.contextResolver.ip = ctx ->
-                    settings.proxies().client(ctx.req().getRemoteAddr(), ctx.req().getHeaders("X-Forwarded-For"));
+            config.contextResolver.ip = ctx -> settings.proxies()
+                    .client(ctx.req().getRemoteAddr(), ctx.req().getHeaders("X-Forwarded-For"));
             new RequestMeter(meters).install(config.routes);
             routes(config, new SameOrigin(settings.host()), gate, live, json);
             api.install(config.routes);

@@ -23,8 +23,8 @@ public record TrustedProxies(Set<InetAddress> addresses) {
     /** Nobody is believed. */
     public static final TrustedProxies NONE = new TrustedProxies(Set.of());
 
-    private static final Pattern IP4 = Pattern.compile(
-            "(?:25[0-5]|2[0-4]\\d|1\\d\\d|[1-9]?\\d)(?:\\.(?:25[0-5]|2[0-4]\\d|1\\d\\d|[1-9]?\\d)){3}");
+    private static final Pattern IP4 =
+            Pattern.compile("(?:25[0-5]|2[0-4]\\d|1\\d\\d|[1-9]?\\d)(?:\\.(?:25[0-5]|2[0-4]\\d|1\\d\\d|[1-9]?\\d)){3}");
     private static final Pattern IP6 = Pattern.compile("[0-9a-fA-F:.]*:[0-9a-fA-F:.]*");
 
     public TrustedProxies {

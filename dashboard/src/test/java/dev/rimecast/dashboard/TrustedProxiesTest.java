@@ -103,7 +103,11 @@ class TrustedProxiesTest {
     @Test
     void stranger_whereNoProxyIsNamed_isWhoeverTheSocketIs() {
         try (FakeServer server = FakeServer.guarded(FakeFleets::small)) {
-            assertThat(waits(server, IntStream.range(1, 16).mapToObj(i -> "198.51.100." + i).toList()))
+            assertThat(waits(
+                            server,
+                            IntStream.range(1, 16)
+                                    .mapToObj(i -> "198.51.100." + i)
+                                    .toList()))
                     .isTrue();
         }
     }

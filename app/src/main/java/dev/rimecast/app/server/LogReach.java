@@ -63,8 +63,9 @@ final class LogReach implements AutoCloseable {
         this.beginnings = beginnings;
         this.wall = wall;
         Gauge.builder("rimecast.ingest.log.reach.seconds", this, of -> of.seconds)
-                .description("Age of the oldest record of the sites' log that reaches back least, of those that have dropped"
-                        + " some; NaN while none has, or Kafka does not answer")
+                .description(
+                        "Age of the oldest record of the sites' log that reaches back least, of those that have dropped"
+                                + " some; NaN while none has, or Kafka does not answer")
                 .register(meters);
         Gauge.builder("rimecast.ingest.log.retention.seconds", retention, Duration::toSeconds)
                 .description("How long the sites' logs should be kept (kafka.retention)")
@@ -108,8 +109,7 @@ final class LogReach implements AutoCloseable {
                     .toList();
             Map<TopicPartition, ListOffsetsResultInfo> first = offsets(admin, partitions, OffsetSpec.earliest());
             // The first record that was stored at 1970 or later, which is the first, with its stamp.
-            Map<TopicPartition, ListOffsetsResultInfo> stamped =
-                    offsets(admin, partitions, OffsetSpec.forTimestamp(0));
+            Map<TopicPartition, ListOffsetsResultInfo> stamped = offsets(admin, partitions, OffsetSpec.forTimestamp(0));
             return partitions.stream()
                     .map(partition -> new Beginning(
                             Objects.requireNonNull(first.get(partition)).offset(),
