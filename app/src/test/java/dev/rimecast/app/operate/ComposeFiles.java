@@ -23,7 +23,7 @@ final class ComposeFiles {
      *
      * @param healthcheck what the engine runs in the container, in a shell's words
      */
-    record Process(String name, Map<String, String> environment, List<String> healthcheck) {
+    record Instance(String name, Map<String, String> environment, List<String> healthcheck) {
         /** Where it is asked how it is. */
         String port() {
             return environment.getOrDefault(
@@ -33,7 +33,7 @@ final class ComposeFiles {
 
     private ComposeFiles() {}
 
-    static List<Process> processes(String file) throws IOException {
+    static List<Instance> processes(String file) throws IOException {
         Map<?, ?> services =
                 map(map(new Load(LoadSettings.builder().build()).loadFromString(Files.readString(ROOT.resolve(file))))
                         .get("services"));
@@ -43,7 +43,7 @@ final class ComposeFiles {
                 .toList();
     }
 
-    private static Process process(String name, Map<String, Object> service) {
+    private static Instance process(String name, Map<String, Object> service) {
         Map<String, String> environment = merged(service.get("environment")).entrySet().stream()
                 .collect(Collectors.toMap(Map.Entry::getKey, entry -> given(String.valueOf(entry.getValue()))));
         Object test = map(service.getOrDefault("healthcheck", Map.of())).get("test");
@@ -52,7 +52,7 @@ final class ComposeFiles {
                         .map(word -> String.valueOf(word).replace("$$", "$"))
                         .toList()
                 : List.of();
-        return new Process(name, environment, words);
+        return new Instance(name, environment, words);
     }
 
     /** What Compose puts for a variable that nobody has set. */

@@ -69,10 +69,10 @@ class ContainersTest {
     @Test
     void processes_ofEachFile_areAskedAtPortsOfTheirOwn() throws IOException {
         assertThat(ComposeFiles.processes(ONE_OF_EACH))
-                .extracting(ComposeFiles.Process::port)
+                .extracting(ComposeFiles.Instance::port)
                 .containsExactlyInAnyOrder("8091", "8092", "8080");
         assertThat(ComposeFiles.processes(CLUSTER))
-                .extracting(ComposeFiles.Process::port)
+                .extracting(ComposeFiles.Instance::port)
                 .containsExactlyInAnyOrder("8091", "8191", "8092", "8192", "8292", "8081", "8082");
     }
 
@@ -111,7 +111,7 @@ class ContainersTest {
     @Test
     void healthcheck_asksWhetherTheProcessCanGoOn() throws Exception {
         for (String file : List.of(ONE_OF_EACH, CLUSTER)) {
-            for (ComposeFiles.Process process : ComposeFiles.processes(file)) {
+            for (ComposeFiles.Instance process : ComposeFiles.processes(file)) {
                 assertThat(process.healthcheck()).as(process.name()).startsWith("CMD", "bash", "-c");
             }
             List<String> check = ComposeFiles.processes(file).get(0).healthcheck();
