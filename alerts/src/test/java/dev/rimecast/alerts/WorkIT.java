@@ -351,18 +351,21 @@ class WorkIT extends StageBench {
                     from.atOffset(ZoneOffset.UTC),
                     from.plusSeconds(40_000).atOffset(ZoneOffset.UTC));
             UUID alert = UUID.randomUUID();
+            handle.createUpdate("""
+                    insert into alert (id, subject, machine, site, condition, revision, stage, priority, raised_at, changed_at,
+                        cleared_at, severity_since, state, version, announced, finding, case_id)
+                    values (:id, 'ice-p', 'ice-p', 'site-past', 'not-making-ice', 2, 'stopped', 'urgent', :from, :from,
+                        cast(:from as timestamptz) + interval '10 hours', :from, 'normal', 1, false,
+                        '{"causes":[{"cause":"curtain-misplaced","probability":0.8}]}', :case)""")
+                    .bind("id", alert)
+                    .bind("from", from)
+                    .bind("case", caseId)
+                    .execute();
             handle.execute(
-                    "insert into alert (id, subject, machine, site, condition, revision, stage, priority, raised_at,"
-                            + " changed_at, cleared_at, severity_since, state, version, announced, finding, case_id)"
-                            + " values (?, 'ice-p', 'ice-p', 'site-past', 'not-making-ice', 2, 'stopped', 'urgent', ?, ?,"
-                            + " ?, ?, 'normal', 1, false,"
-                            + " '{\"causes\":[{\"cause\":\"curtain-misplaced\",\"probability\":0.8}]}', ?)",
-                    alert,
-                    from.atOffset(ZoneOffset.UTC),
-                    from.atOffset(ZoneOffset.UTC),
-                    from.plusSeconds(36_000).atOffset(ZoneOffset.UTC),
-                    from.atOffset(ZoneOffset.UTC),
-                    caseId);
+                    "insert into alert_hold (id, kind, subject, site, who, why, since, ended_at) select gen_random_uuid(),"
+                            + " 'suppressed', subject, site, 'site-closed', 'closed', raised_at + interval '3 hours',"
+                            + " raised_at + interval '4 hours' from alert where id = ?",
+                    alert);
             handle.execute(
                     "insert into finding_revision (alert, revision, step, at, finding) values (?, 1, 'raised', ?,"
                             + " '{\"stage\":\"stopped\"}')",
@@ -376,7 +379,9 @@ class WorkIT extends StageBench {
 
         Past past = work.past(SiteScope.of(List.of("site-past")), from, from.plusSeconds(86_400));
         assertThat(past.stops())
-                .containsExactly(new Past.Stop("ice-p", from.plusSeconds(7_200), from.plusSeconds(36_000)));
+                .containsExactly(
+                        new Past.Stop("ice-p", from.plusSeconds(7_200), from.plusSeconds(10_800)),
+                        new Past.Stop("ice-p", from.plusSeconds(14_400), from.plusSeconds(36_000)));
         assertThat(past.cases())
                 .containsExactly(
                         new Past.Ended(caseId, false, false, true, Optional.empty(), Optional.of(Origin.SITE)));

@@ -103,15 +103,23 @@ public final class PastQuery {
                 Optional.ofNullable(row.getString(6)).flatMap(Cause::ofCode).map(Cause::origin));
     }
 
+    /** Without what did not count: the machine was out of service, the site was closed. */
     private static List<Stop> stops(Handle handle, SiteScope sites, Instant from, Instant to) {
         Query query = handle.createQuery("""
-                select a.machine, greatest(min(r.at), :from), least(coalesce(a.cleared_at, :to), :to)
-                from alert a join finding_revision r on r.alert = a.id and r.finding ->> 'stage' = 'stopped'
-                where a.machine is not null and a.condition <> all(:noFault) and (:everySite or a.site = any(:sites))
-                  and a.raised_at < :to and coalesce(a.cleared_at, :to) > :from
-                group by a.id
-                having min(r.at) < :to
-                order by 2, a.id""").bindArray("noFault", String.class, NO_FAULT);
+                select machine, lower(span), upper(span) from (
+                    select a.id, a.machine, unnest(
+                        tstzmultirange(tstzrange(
+                            greatest(min(r.at), :from), greatest(least(coalesce(a.cleared_at, :to), :to), min(r.at), :from)))
+                        - coalesce(
+                            (select range_agg(tstzrange(h.since, greatest(h.since, h.ended_at))) from alert_hold h
+                             where h.subject = a.machine and coalesce(h.condition, a.condition) = a.condition
+                               and h.kind in ('suppressed', 'out-of-service')), '{}')) as span
+                    from alert a join finding_revision r on r.alert = a.id and r.finding ->> 'stage' = 'stopped'
+                    where a.machine is not null and a.condition <> all(:noFault) and (:everySite or a.site = any(:sites))
+                      and a.raised_at < :to and coalesce(a.cleared_at, :to) > :from
+                    group by a.id
+                    having min(r.at) < :to) stood
+                order by 2, id""").bindArray("noFault", String.class, NO_FAULT);
         return in(query, sites, from, to)
                 .map((row, context) -> new Stop(
                         row.getString(1),

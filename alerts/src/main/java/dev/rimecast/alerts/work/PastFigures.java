@@ -24,8 +24,9 @@ final class PastFigures {
                 new WorkFigure(
                         "hours-without-ice",
                         "Of all hours of all machines that were watched, those in which a machine that should have made ice had"
-                                + " stopped: from the first alert that said so to its end. What is still in the bin is not"
-                                + " counted against it; silence and care are left out; two alerts at once count once.",
+                                + " stopped: from the first alert that said so to its end. Ice that is left in the bin, or"
+                                + " that another machine makes, is not counted against it. Left out are silence, care, and"
+                                + " what did not count: out of service, closed. Two alerts at once count once.",
                         hours(past.stops()),
                         (int) Math.round(past.watched() / HOUR_SECONDS),
                         Unit.HOURS),

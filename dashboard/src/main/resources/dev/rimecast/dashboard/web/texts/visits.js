@@ -105,7 +105,7 @@ export const visitsTexts = {
     hours: (/** @type {string} */ of, /** @type {string} */ percent) => `of ${of} machine hours, ${percent} %`,
     none: 'nothing to count yet',
     names: /** @type {Record<string, string>} */ ({ 'first-time-fix': 'Mended at the first visit', 'return-within-30-days': 'Back within 30 days', 'nothing-found': 'Nothing found',
-      'hours-without-ice': 'Hours without ice', 'made-on-site': 'Made on site', 'visits-avoided': 'Visits avoided' }),
+      'hours-without-ice': 'Hours that machines stood', 'made-on-site': 'Made on site', 'visits-avoided': 'Visits avoided' }),
   },
 
   acceptance: {
