@@ -350,27 +350,20 @@ class WorkIT extends StageBench {
                     from.atOffset(ZoneOffset.UTC),
                     from.atOffset(ZoneOffset.UTC),
                     from.plusSeconds(40_000).atOffset(ZoneOffset.UTC));
-            UUID alert = UUID.randomUUID();
             handle.createUpdate("""
                     insert into alert (id, subject, machine, site, condition, revision, stage, priority, raised_at, changed_at,
                         cleared_at, severity_since, state, version, announced, finding, case_id)
-                    values (:id, 'ice-p', 'ice-p', 'site-past', 'not-making-ice', 2, 'stopped', 'urgent', :from, :from,
+                    values (:case, 'ice-p', 'ice-p', 'site-past', 'not-making-ice', 2, 'stopped', 'urgent', :from, :from,
                         cast(:from as timestamptz) + interval '10 hours', :from, 'normal', 1, false,
-                        '{"causes":[{"cause":"curtain-misplaced","probability":0.8}]}', :case)""")
-                    .bind("id", alert)
+                        '{"causes":[{"cause":"curtain-misplaced","probability":0.8}]}', :case);
+                    insert into finding_revision (alert, revision, step, at, finding)
+                    values (:case, 1, 'raised', cast(:from as timestamptz) + interval '2 hours', '{"stage":"stopped"}');
+                    insert into alert_hold (id, kind, subject, site, who, why, since, ended_at)
+                    select id, 'suppressed', subject, site, 'site-closed', 'closed', raised_at + interval '3 hours',
+                        raised_at + interval '4 hours' from alert where id = :case""")
                     .bind("from", from)
                     .bind("case", caseId)
                     .execute();
-            handle.execute(
-                    "insert into alert_hold (id, kind, subject, site, who, why, since, ended_at) select gen_random_uuid(),"
-                            + " 'suppressed', subject, site, 'site-closed', 'closed', raised_at + interval '3 hours',"
-                            + " raised_at + interval '4 hours' from alert where id = ?",
-                    alert);
-            handle.execute(
-                    "insert into finding_revision (alert, revision, step, at, finding) values (?, 1, 'raised', ?,"
-                            + " '{\"stage\":\"stopped\"}')",
-                    alert,
-                    from.plusSeconds(7_200).atOffset(ZoneOffset.UTC));
             handle.execute(
                     "insert into site_event (site, machine, happened, kind, detail, who, job) values"
                             + " ('site-past', 'ice-p', ?, 'site-answer', 'curtain:was-wrong', 'bar', '')",

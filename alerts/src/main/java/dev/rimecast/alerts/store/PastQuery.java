@@ -111,7 +111,7 @@ public final class PastQuery {
                         tstzmultirange(tstzrange(
                             greatest(min(r.at), :from), greatest(least(coalesce(a.cleared_at, :to), :to), min(r.at), :from)))
                         - coalesce(
-                            (select range_agg(tstzrange(h.since, greatest(h.since, h.ended_at))) from alert_hold h
+                            (select range_agg(tstzrange(h.since, greatest(h.since, coalesce(h.ended_at, 'infinity')))) from alert_hold h
                              where h.subject = a.machine and coalesce(h.condition, a.condition) = a.condition
                                and h.kind in ('suppressed', 'out-of-service')), '{}')) as span
                     from alert a join finding_revision r on r.alert = a.id and r.finding ->> 'stage' = 'stopped'
