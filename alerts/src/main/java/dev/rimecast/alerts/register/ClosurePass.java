@@ -17,7 +17,8 @@ import java.util.ArrayList;
 import java.util.Collection;
 import java.util.List;
 import java.util.Optional;
-import org.jdbi.v3.core.Handle;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 
 /**
  * Says of sites that are closed by their own word that they have opened again, where nobody does: what is closed is told to nobody.
@@ -27,6 +28,7 @@ public final class ClosurePass {
     /** Who said so, in the site's log. */
     static final String BY = "Rimecast";
 
+    private static final Logger LOG = LoggerFactory.getLogger(ClosurePass.class);
     private static final Duration BETWEEN_LOOKS = Duration.ofHours(1);
 
     private final Database database;
@@ -44,43 +46,31 @@ public final class ClosurePass {
                 .isPresent()) {
             return List.of();
         }
-        looked = Optional.of(now);
         List<Change> changes = new ArrayList<>();
         for (Closure closure : database.jdbi().withHandle(handle -> ClosureQuery.standing(handle, now))) {
             over(closure, now).ifPresent(why -> {
-                events.report(
-                        new Happened(
-                                now.truncatedTo(ChronoUnit.MILLIS),
-                                closure.machine(),
-                                EventKind.CLOSED_TO,
-                                why,
-                                BY,
-                                ""),
-                        closure.site());
-                changes.add(
-                        new Change("alert", closure.site(), closure.machine().orElse(""), ""));
+                end(closure, why, now);
+                changes.add(new Change("alert", closure.site(), closure.machine().orElse(""), ""));
             });
         }
+        looked = Optional.of(now);
         return changes;
+    }
+
+    private void end(Closure closure, String why, Instant now) {
+        Instant at = now.truncatedTo(ChronoUnit.MILLIS);
+        try {
+            events.report(new Happened(at, closure.machine(), EventKind.CLOSED_TO, why, BY, ""), closure.site());
+        } catch (IllegalArgumentException e) {
+            LOG.info("{}: moved, or gone, while it was looked at ({})", closure.site(), e.getMessage());
+        }
     }
 
     private Optional<String> over(Closure closure, Instant now) {
         return database.jdbi().withHandle(handle -> {
             Optional<Site> site = RegisterStore.site(handle, closure.site());
-            if (site.isEmpty() || isGone(handle, closure)) {
-                return Optional.empty();
-            }
             ZoneId zone = site.map(Site::timeZone).orElse(ZoneOffset.UTC);
             return closure.over(zone, ClosureQuery.made(handle, closure, now), now);
         });
-    }
-
-    /** A machine that was moved meanwhile is closed no more on the site that said so. */
-    private static boolean isGone(Handle handle, Closure closure) {
-        return closure.machine()
-                .filter(id -> RegisterStore.machine(handle, id)
-                        .filter(machine -> machine.site().equals(closure.site()))
-                        .isEmpty())
-                .isPresent();
     }
 }

@@ -107,22 +107,41 @@ public final class OutboxPublisher implements AutoCloseable {
 
     private Round publish(Handle handle) throws InterruptedException {
         List<Waiting> waiting = Outbox.oldest(handle, BATCH);
-        List<Future<RecordMetadata>> sends = send(waiting);
-        producer.flush();
         List<Long> sent = new ArrayList<>();
         Set<String> held = new TreeSet<>();
-        for (int i = 0; i < waiting.size(); i++) {
-            String key = waiting.get(i).topic() + ' ' + waiting.get(i).key();
-            if (i < sends.size() && arrived(sends.get(i), key) && !held.contains(key)) {
-                sent.add(waiting.get(i).id());
-            } else {
-                held.add(key);
-            }
+        // Ingest lets a machine's readings in by the register: the sites' logs have the machine before that.
+        publish(waiting.stream().filter(row -> !isOfRegister(row)).toList(), sent, held);
+        List<Waiting> register = waiting.stream().filter(OutboxPublisher::isOfRegister).toList();
+        if (held.isEmpty()) {
+            publish(register, sent, held);
+        } else {
+            register.forEach(row -> held.add(keyOf(row)));
         }
         if (!sent.isEmpty()) {
             Outbox.remove(handle, sent);
         }
         return new Round(held.isEmpty() && waiting.size() == BATCH, held);
+    }
+
+    private void publish(List<Waiting> rows, List<Long> sent, Set<String> held) throws InterruptedException {
+        List<Future<RecordMetadata>> sends = send(rows);
+        producer.flush();
+        for (int i = 0; i < rows.size(); i++) {
+            String key = keyOf(rows.get(i));
+            if (i < sends.size() && arrived(sends.get(i), key) && !held.contains(key)) {
+                sent.add(rows.get(i).id());
+            } else {
+                held.add(key);
+            }
+        }
+    }
+
+    private static boolean isOfRegister(Waiting row) {
+        return row.topic().equals(Topics.REGISTRY);
+    }
+
+    private static String keyOf(Waiting row) {
+        return row.topic() + ' ' + row.key();
     }
 
     /** Sends until one fails at once: when Kafka is gone, each further attempt would block for seconds. */
@@ -131,7 +150,7 @@ public final class OutboxPublisher implements AutoCloseable {
         for (Waiting row : waiting) {
             Future<RecordMetadata> send = producer.send(record(row));
             sends.add(send);
-            if (send.isDone() && !arrived(send, row.topic() + ' ' + row.key())) {
+            if (send.isDone() && !arrived(send, keyOf(row))) {
                 break;
             }
         }

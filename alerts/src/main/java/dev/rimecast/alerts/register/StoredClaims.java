@@ -8,6 +8,7 @@ import dev.rimecast.alerts.store.RegisterStore;
 import dev.rimecast.alerts.view.Changes.Change;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Register;
+import dev.rimecast.telemetry.machine.Site;
 import java.time.Instant;
 import java.time.InstantSource;
 import java.time.temporal.ChronoUnit;
@@ -115,10 +116,19 @@ public final class StoredClaims implements MachineClaims {
             List<Machine> machines = before.machines().stream()
                     .filter(each -> !each.id().equals(id))
                     .toList();
-            RegisterImport.replace(handle, before, new Register(machines, before.sites()), false, at);
+            RegisterImport.replace(handle, before, new Register(machines, sitesLeft(before, machine.get())), false, at);
             ClaimStore.release(handle, machine.get(), by, at);
             return new Answer.Done<>(machine.get());
         });
+    }
+
+    /** A site that only this claim began, and of which nobody has said anything, goes with it. */
+    private static List<Site> sitesLeft(Register before, Machine released) {
+        boolean isAlone = before.machines().stream()
+                .noneMatch(each -> each.site().equals(released.site()) && !each.id().equals(released.id()));
+        return before.sites().stream()
+                .filter(site -> !(isAlone && site.equals(Site.basic(released.site()))))
+                .toList();
     }
 
     /** What one process does to the register, the next waits for. */

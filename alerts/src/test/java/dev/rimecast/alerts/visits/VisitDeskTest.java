@@ -265,7 +265,7 @@ class VisitDeskTest {
                 List.of(new Away(MONDAY, MONDAY.plusDays(20))));
         Firm after = new Firm(store, MELTING, new Team(List.of(bo, cem), true));
         after.needs.putAll(before.needs);
-        after.open("b", "s1", FRIDAY);
+        after.open("b", "s0", FRIDAY);
 
         after.desk.plan();
 

@@ -145,7 +145,8 @@ public final class CycleTracker implements Boundaries {
 
     private void timePassed(long millis, Sink out) {
         boolean isBreak = newest != NONE && millis - newest > GAP_MILLIS;
-        boolean isStopped = phase(millis).filter(Phase.STOPPED::equals).isPresent();
+        // Without a phase whoever makes no cycle is taken to have stopped.
+        boolean isStopped = phase(millis).map(Phase.STOPPED::equals).orElse(stage == Stage.BETWEEN);
         drain.passed(millis, isBreak, isStopped, out);
         if (held.isPresent() && millis - held.get().endMillis() > HOLD_MILLIS) {
             release();

@@ -73,7 +73,8 @@ final class DrainTrace {
     private void saidAgain(long millis) {
         long gap = millis - flagAt;
         boolean isSampled = step > 0 && Math.abs(gap - step) <= step * TIMED_WITHIN;
-        if (risenAt != NONE && gap > LOST_END_MILLIS && !isSampled) {
+        boolean isFirst = flagAt == risenAt;
+        if (risenAt != NONE && isFirst && gap > LOST_END_MILLIS && !isSampled) {
             risenAt = millis;
             reported = false;
         }

@@ -233,11 +233,20 @@ public final class IceWatch {
         }
     }
 
+    /** Somebody has worked on the machine. */
+    public void worked(long millis) {
+        running.worked(millis);
+    }
+
+    /** It is another machine from now on. */
+    public void exchanged() {
+        running = new NotMakingIce();
+    }
+
     /** Something was done to the machine, or its site closed or opened. */
     public void happened(EventKind kind, long millis) {
         if (around.happened(kind, millis)) {
             pauses.special();
-            running.worked();
         } else if (kind == EventKind.CLOSED_FROM) {
             pauses.special();
             run.closed(millis);

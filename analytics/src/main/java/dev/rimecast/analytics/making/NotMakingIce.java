@@ -110,9 +110,12 @@ final class NotMakingIce {
         return doubled;
     }
 
-    /** Somebody works on the machine. */
-    void worked() {
+    /** Somebody has worked on the machine; if it was told of before its next cycle, it did not come back by itself. */
+    void worked(long millis) {
         told = false;
+        if (doubled > 0 && doubledAt >= millis) {
+            doubled--;
+        }
     }
 
     /** A complete cycle. */

@@ -41,10 +41,11 @@ record Happenings(
         }
         if (kind == EventKind.EXCHANGED) {
             parts.watch = new MachineWatch();
+            parts.making.exchanged();
         }
         worked(event);
         if (Work.isWork(kind)) {
-            parts.worked();
+            parts.worked(millis);
             book.worked(millis, output::finding);
         }
         if (kind == EventKind.SITE_ANSWER && event.machine().isPresent()) {

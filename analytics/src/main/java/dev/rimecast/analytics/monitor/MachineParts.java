@@ -159,9 +159,11 @@ final class MachineParts {
     }
 
     /** Somebody has worked on the machine. */
-    void worked() {
+    void worked(long millis) {
         states.worked();
         fills.worked();
+        making.worked(millis);
+        sensors.worked();
     }
 
     /** Whether the condensing temperature was at its limit or near to it. */

@@ -14,6 +14,8 @@ final class SilentHours {
     private static final int HOURS = 24;
     private static final long HOUR_MILLIS = 3_600_000;
     private static final long LONGEST_HOURS = DAYS * HOURS;
+    /** Whoever is silent for longer has been switched off, or was lost: no habit. */
+    private static final long MOST_MILLIS = 4 * HOURS * 3_600_000L;
 
     /** For each of the last days a bit for each hour that was silent from end to end; the newest day is at {@code day % DAYS}. */
     private final int[] silent = new int[DAYS];
@@ -22,7 +24,7 @@ final class SilentHours {
 
     /** A reading has come; the one before it may be none ({@link Long#MIN_VALUE}). */
     void heard(long beforeMillis, long millis) {
-        if (beforeMillis < 0 || millis - beforeMillis <= HOUR_MILLIS) {
+        if (beforeMillis < 0 || millis - beforeMillis <= HOUR_MILLIS || millis - beforeMillis > MOST_MILLIS) {
             return;
         }
         long first = Math.floorDiv(beforeMillis, HOUR_MILLIS) + 1;

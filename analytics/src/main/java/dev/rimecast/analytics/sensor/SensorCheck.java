@@ -233,6 +233,12 @@ public final class SensorCheck {
         }
     }
 
+    /** Somebody has worked on the machine: what comes back now does not come back by itself. */
+    public void worked() {
+        evaporatorStuck.worked();
+        condenserStuck.worked();
+    }
+
     /** A sensor was replaced, or the machine moved: what was learned of the sensors no longer holds. */
     public void replaced() {
         rest.relearn();

@@ -66,6 +66,11 @@ final class Stuck {
         told = true;
     }
 
+    /** Whoever worked on the machine may have put it right. */
+    void worked() {
+        told = false;
+    }
+
     /** It is another sensor, or sits elsewhere. */
     void replaced() {
         told = false;

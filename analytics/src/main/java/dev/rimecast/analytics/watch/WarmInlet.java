@@ -24,6 +24,9 @@ final class WarmInlet {
     private static final double WARM_KELVIN = 4;
     private static final double OVER_KELVIN = 2;
 
+    /** Before this layout it was learned in all hours, which says nothing of those in which the machine runs. */
+    private static final int OF_RUNNING_HOURS = 13;
+
     /** A split that is smaller by more is that of a condenser to which no warm air comes. */
     static final double SENSOR_ALONE_KELVIN = 2.5;
 
@@ -89,6 +92,7 @@ final class WarmInlet {
     }
 
     static WarmInlet restore(StateReader in) {
+        boolean isOfRunningHours = in.hasLayout(OF_RUNNING_HOURS);
         WarmInlet inlet = new WarmInlet();
         inlet.hours = in.wholeInt();
         inlet.isWarm = in.flag();
@@ -97,6 +101,9 @@ final class WarmInlet {
             inlet.usualOwn = in.real32();
             inlet.now = in.real32();
             inlet.nowOwn = in.real32();
+        }
+        if (!isOfRunningHours) {
+            return new WarmInlet();
         }
         return inlet;
     }

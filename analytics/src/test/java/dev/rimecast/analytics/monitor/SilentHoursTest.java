@@ -51,10 +51,17 @@ class SilentHoursTest {
     }
 
     @Test
-    void oneLongSilence_isAHabitForAWeekAtMost() {
+    void oneLongSilence_isNoHabit() {
         hours.heard(at(0, 10), at(30, 10));
-        assertThat(hours.isUsual(at(30, 3))).isTrue();
-        assertThat(hours.isUsual(at(34, 3))).isFalse();
+        assertThat(hours.isUsual(at(30, 14))).isFalse();
+        assertThat(hours.isUsual(at(31, 3))).isFalse();
+    }
+
+    /** From Friday evening to Monday morning. */
+    @Test
+    void weekend_isNoHabitOfMondays() {
+        hours.heard(at(3, 18), at(6, 6));
+        assertThat(hours.isUsual(at(7, 3))).isFalse();
     }
 
     @Test

@@ -22,6 +22,7 @@ import dev.rimecast.history.failure.HistoryException;
 import dev.rimecast.history.query.History;
 import dev.rimecast.history.trial.TrialPolicy;
 import dev.rimecast.history.trial.TrialRun;
+import dev.rimecast.history.tune.FromCycles;
 import dev.rimecast.history.tune.Sweep;
 import java.nio.file.Path;
 import java.time.Instant;
@@ -36,6 +37,9 @@ import tools.jackson.databind.json.JsonMapper;
 
 /** Policies from the database, what they mean from detection, what they did from the history. */
 public final class ThresholdBench implements Bench, AutoCloseable {
+    /** Each is a monitor of its own for every machine of a partition, in the memory of the server. */
+    private static final int MOST_FROM_READINGS = 13;
+
     private static final int MEMORY_MEGABYTES = 64;
 
     private final PolicyDesk desk;
@@ -297,8 +301,15 @@ public final class ThresholdBench implements Bench, AutoCloseable {
                 .map(number -> new Sweep(
                         number.path(), number.values().stream().distinct().toList()))
                 .toList();
-        if (PastWork.variants(base, sweeps).size() == 1) {
+        int variants = PastWork.variants(base, sweeps).size();
+        if (variants == 1) {
             return new Answer.Same<>();
+        }
+        List<String> paths = sweeps.stream().map(Sweep::path).toList();
+        if (variants > MOST_FROM_READINGS && !FromCycles.areOfCycles(paths)) {
+            return new Answer.NotPossible<>("A number of these acts on readings, of which at most " + MOST_FROM_READINGS
+                    + " policies are tried at once here; these are " + variants
+                    + ". Try fewer values, or ./rimecast tune on another machine.");
         }
         if (costs.visit() + costs.stop() + costs.late() == 0) {
             return new Answer.NotPossible<>("Every cost is 0: nothing would be cheaper than anything else.");

@@ -1,5 +1,6 @@
 package dev.rimecast.app.server;
 
+import dev.rimecast.alerts.AlertsStage;
 import dev.rimecast.app.backup.BackupException;
 import dev.rimecast.dashboard.system.NotPossibleException;
 import dev.rimecast.dashboard.system.SystemWatch;
@@ -16,17 +17,34 @@ import java.nio.file.Path;
 import java.time.InstantSource;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Properties;
+import java.util.function.Supplier;
 
 /**
- * This process for whoever runs it; what was laid aside is known where it runs ingest.
+ * This process for whoever runs it; what was rejected is known where it runs ingest.
  *
  * @param letters of every stage, wherever it runs
+ * @param waiting readings of machines in no register, wherever ingest runs
  */
 record ProcessWatch(
-        Path data, Optional<IngestStage> ingest, DeadLetterReplay letters, Backups backups, InstantSource clock)
+        Path data,
+        Optional<IngestStage> ingest,
+        DeadLetterReplay letters,
+        Supplier<List<LaidAside.Unclaimed>> waiting,
+        Backups backups,
+        InstantSource clock)
         implements SystemWatch {
+
+    /** By ingest's register where it runs here, else by that of the database. */
+    static Supplier<List<LaidAside.Unclaimed>> waiting(
+            Optional<IngestStage> ingest, Optional<AlertsStage> alerts, Map<String, String> kafka) {
+        return () -> ingest.map(IngestStage::unclaimed)
+                .or(() -> alerts.map(stage ->
+                        new LaidAside(kafka).unclaimed(stage.registerImport().current())))
+                .orElse(List.of());
+    }
 
     @Override
     public List<Version> versions() {
@@ -149,7 +167,7 @@ record ProcessWatch(
 
     @Override
     public List<Unclaimed> unclaimed() {
-        return ingest.map(IngestStage::unclaimed).orElse(List.of()).stream()
+        return waiting.get().stream()
                 .map(u -> new Unclaimed(u.machine(), u.gateway(), u.readings(), u.firstAt(), u.lastAt()))
                 .toList();
     }

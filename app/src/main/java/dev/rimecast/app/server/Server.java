@@ -314,7 +314,12 @@ public final class Server implements AutoCloseable {
                                 meters,
                                 health,
                                 new ProcessWatch(
-                                        settings.data(), ingest, new DeadLetterReplay(engines.kafka()), backups, clock),
+                                        settings.data(),
+                                        ingest,
+                                        new DeadLetterReplay(engines.kafka()),
+                                        ProcessWatch.waiting(ingest, alerts, engines.kafka()),
+                                        backups,
+                                        clock),
                                 standing));
             } catch (io.javalin.util.JavalinBindException e) {
                 throw new StartException(

@@ -30,7 +30,9 @@ export function sitesInGroups(shown, all, time) {
   for (const row of all) totals.set(row.site, (totals.get(row.site) ?? 0) + 1);
   /** @type {Map<string, SiteRow & {place: number, rank: number}>} */
   const sites = new Map();
-  shown.forEach((row, place) => {
+  // a site that is found by one of its machines stands as it does with all of them
+  const found = new Set(shown.map((row) => row.site));
+  all.filter((row) => found.has(row.site)).forEach((row, place) => {
     const group = groupOf(row, time);
     const rank = groupNames.indexOf(group);
     let site = sites.get(row.site);

@@ -44,8 +44,9 @@ export async function loadClaims(draw) {
     }
     failed = '';
   } catch (e) {
-    failed = /** @type {Error} */ (e).message;
-    refused = e instanceof Refused && e.status === 403;
+    // who sees some sites only may look, and not claim
+    refused = e instanceof Refused && e.status === 403 && unclaimed !== null;
+    failed = refused ? '' : /** @type {Error} */ (e).message;
   }
   draw();
 }

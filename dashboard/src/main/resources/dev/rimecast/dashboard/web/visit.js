@@ -89,7 +89,7 @@ async function showKept() {
   visit = kept.visit;
   title(`${visit.siteName}, ${dayLong(visit.day)}`);
   keptAt = kept.at;
-  others = (await keptVisits()).map((each) => each.visit).filter((v) => v.id !== id).sort((a, b) => a.beginsAt.localeCompare(b.beginsAt));
+  others = (await keptVisits()).map((each) => each.visit).filter((v) => v.id !== id && Date.parse(v.endsAt) > now()).sort((a, b) => a.beginsAt.localeCompare(b.beginsAt));
   permissions = kept.permissions;
   for (const [need, found] of kept.alerts) alerts.set(need, found);
   for (const [machine, found] of kept.events) events.set(machine, found);

@@ -94,29 +94,51 @@ public final class LaidAside {
                 .toList();
     }
 
+    /** One machine's readings of one pack that waits. */
+    private record Waiting(Unclaimed readings, long offset) {
+        String key() {
+            return readings.gateway() + '/' + readings.machine();
+        }
+    }
+
     /**
-     * By machine, of the newest readings.
+     * By machine, of the newest readings; without those that were taken over when a machine was in the register for a while.
      *
      * @throws org.apache.kafka.common.KafkaException if Kafka does not answer
      */
     public List<Unclaimed> unclaimed(Register register) {
-        Map<String, Unclaimed> found = new TreeMap<>();
+        List<Waiting> waiting = new ArrayList<>();
+        Map<String, Long> takenOver = new HashMap<>();
         readEnd(Topics.UNCLAIMED, UNCLAIMED_LOOK, row -> {
+            ClaimMark.of(row).ifPresent(mark -> takenOver.merge(mark.key(), mark.upTo(), Math::max));
             byte[] value = row.value();
             if (value != null && SiteLogCodec.decode(value) instanceof SiteRecord.Pack pack) {
-                for (Reading reading : pack.readings()) {
-                    Instant at = Instant.ofEpochMilli(reading.timeMillis());
-                    Unclaimed one = new Unclaimed(reading.machine(), pack.gateway(), 1, at, at);
-                    found.merge(reading.machine() + ' ' + pack.gateway(), one, LaidAside::both);
-                }
+                waiting.addAll(ofPack(pack, row.offset()));
             }
         });
+        Map<String, Unclaimed> found = new TreeMap<>();
+        waiting.stream()
+                .filter(one -> one.offset() >= takenOver.getOrDefault(one.key(), 0L))
+                .forEach(one -> found.merge(
+                        one.readings().machine() + ' ' + one.readings().gateway(), one.readings(), LaidAside::both));
         return found.values().stream()
-                .filter(waiting -> register.machine(waiting.machine())
+                .filter(one -> register.machine(one.machine())
                         .map(Machine::gateway)
-                        .filter(waiting.gateway()::equals)
+                        .filter(one.gateway()::equals)
                         .isEmpty())
                 .toList();
+    }
+
+    private static List<Waiting> ofPack(SiteRecord.Pack pack, long offset) {
+        Map<String, Unclaimed> ofMachine = new TreeMap<>();
+        for (Reading reading : pack.readings()) {
+            Instant at = Instant.ofEpochMilli(reading.timeMillis());
+            ofMachine.merge(
+                    reading.machine(),
+                    new Unclaimed(reading.machine(), pack.gateway(), 1, at, at),
+                    LaidAside::both);
+        }
+        return ofMachine.values().stream().map(one -> new Waiting(one, offset)).toList();
     }
 
     private static Unclaimed both(Unclaimed a, Unclaimed b) {

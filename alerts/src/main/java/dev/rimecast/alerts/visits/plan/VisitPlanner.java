@@ -142,7 +142,7 @@ public final class VisitPlanner {
                     .filter(b -> !b.day().isBefore(need.earliest())
                             && last.filter(b.day()::isAfter).isEmpty())
                     .filter(b -> team.named(b.engineer())
-                            .filter(e -> e.has(need.skills()))
+                            .filter(e -> e.has(need.skills()) && !e.isAway(b.day()))
                             .isPresent())
                     .filter(b -> days.hasRoomFor(b.engineer(), b.day(), need.minutes()))
                     .findFirst();
