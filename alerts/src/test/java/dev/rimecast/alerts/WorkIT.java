@@ -360,10 +360,7 @@ class WorkIT extends StageBench {
                     values (:case, 1, 'raised', cast(:from as timestamptz) + interval '2 hours', '{"stage":"stopped"}');
                     insert into alert_hold (id, kind, subject, site, who, why, since, ended_at)
                     select id, 'suppressed', subject, site, 'site-closed', 'closed', raised_at + interval '3 hours',
-                        raised_at + interval '4 hours' from alert where id = :case""")
-                    .bind("from", from)
-                    .bind("case", caseId)
-                    .execute();
+                        raised_at + interval '4 hours' from alert where id = :case""").bind("from", from).bind("case", caseId).execute();
             handle.execute(
                     "insert into site_event (site, machine, happened, kind, detail, who, job) values"
                             + " ('site-past', 'ice-p', ?, 'site-answer', 'curtain:was-wrong', 'bar', '')",

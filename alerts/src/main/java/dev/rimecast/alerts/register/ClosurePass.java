@@ -50,7 +50,8 @@ public final class ClosurePass {
         for (Closure closure : database.jdbi().withHandle(handle -> ClosureQuery.standing(handle, now))) {
             over(closure, now).ifPresent(why -> {
                 end(closure, why, now);
-                changes.add(new Change("alert", closure.site(), closure.machine().orElse(""), ""));
+                changes.add(
+                        new Change("alert", closure.site(), closure.machine().orElse(""), ""));
             });
         }
         looked = Optional.of(now);

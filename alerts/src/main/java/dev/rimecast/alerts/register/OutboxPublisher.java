@@ -111,7 +111,8 @@ public final class OutboxPublisher implements AutoCloseable {
         Set<String> held = new TreeSet<>();
         // Ingest lets a machine's readings in by the register: the sites' logs have the machine before that.
         publish(waiting.stream().filter(row -> !isOfRegister(row)).toList(), sent, held);
-        List<Waiting> register = waiting.stream().filter(OutboxPublisher::isOfRegister).toList();
+        List<Waiting> register =
+                waiting.stream().filter(OutboxPublisher::isOfRegister).toList();
         if (held.isEmpty()) {
             publish(register, sent, held);
         } else {

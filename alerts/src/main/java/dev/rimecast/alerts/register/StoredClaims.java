@@ -125,7 +125,8 @@ public final class StoredClaims implements MachineClaims {
     /** A site that only this claim began, and of which nobody has said anything, goes with it. */
     private static List<Site> sitesLeft(Register before, Machine released) {
         boolean isAlone = before.machines().stream()
-                .noneMatch(each -> each.site().equals(released.site()) && !each.id().equals(released.id()));
+                .noneMatch(each ->
+                        each.site().equals(released.site()) && !each.id().equals(released.id()));
         return before.sites().stream()
                 .filter(site -> !(isAlone && site.equals(Site.basic(released.site()))))
                 .toList();

@@ -134,9 +134,7 @@ public final class LaidAside {
         for (Reading reading : pack.readings()) {
             Instant at = Instant.ofEpochMilli(reading.timeMillis());
             ofMachine.merge(
-                    reading.machine(),
-                    new Unclaimed(reading.machine(), pack.gateway(), 1, at, at),
-                    LaidAside::both);
+                    reading.machine(), new Unclaimed(reading.machine(), pack.gateway(), 1, at, at), LaidAside::both);
         }
         return ofMachine.values().stream().map(one -> new Waiting(one, offset)).toList();
     }
