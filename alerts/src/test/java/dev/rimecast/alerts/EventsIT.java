@@ -239,27 +239,26 @@ class EventsIT extends StageBench {
         assertThat(seen).last().extracting(EventView::kind).isEqualTo(EventKind.CLOSED_FROM);
     }
 
-    /** Three sites closed ten days ago: one works as before, one fills up what melts, one said when it opens. */
+    /** Three sites that closed: one works as before, one fills up what melts and said so twice, one said when it opens. */
     @Test
     void closure_endsByItself_whereIceIsMadeAsBefore_orAsWasSaid() {
         Instant closed = NOW.minus(Duration.ofDays(10));
-        for (String site : List.of("hotel", "lodge", "inn")) {
-            String opens = site.equals("inn")
-                    ? LocalDate.ofInstant(NOW, ZoneOffset.UTC).toString()
-                    : "";
-            added(report(new Report(
-                    Optional.of(site), Optional.empty(), Optional.of(closed), EventKind.CLOSED_FROM, opens, "", "")));
-        }
+        Instant before = NOW.minus(Duration.ofDays(34));
+        closes("hotel", closed, "");
+        closes("lodge", before, "");
+        closes("lodge", NOW.minus(Duration.ofDays(4)), "2027-03-01");
+        closes("inn", closed, LocalDate.ofInstant(NOW, ZoneOffset.UTC).toString());
         List<Cycle> made = new ArrayList<>();
         for (int hour = 2; hour < 28 * 24; hour += 3) {
             made.add(hourBefore("ice-h", closed, hour));
-            made.add(hourBefore("ice-l", closed, hour));
+            made.add(hourBefore("ice-l", before, hour));
         }
         for (int hour = 1; hour < 60; hour += 3) {
             made.add(hourBefore("ice-h", NOW, hour));
         }
-        made.add(hourBefore("ice-l", NOW, 5));
-        made.add(hourBefore("ice-l", NOW, 29));
+        for (int hour = 5; hour < 34 * 24; hour += 12) {
+            made.add(hourBefore("ice-l", NOW, hour));
+        }
         try (Database database = Database.open(engines.login(), 2)) {
             database.jdbi().useTransaction(handle -> CycleStore.write(handle, made));
             ClosurePass pass = new ClosurePass(database, stage.siteEvents());
@@ -272,11 +271,18 @@ class EventsIT extends StageBench {
                 .containsExactly(EventKind.CLOSED_TO, EventKind.CLOSED_FROM);
         assertThat(ofSite("hotel").get(0).detail()).startsWith("ice is made as on open days: ");
         assertThat(ofSite("inn")).extracting(EventView::detail).contains("as was said when it closed");
-        assertThat(ofSite("lodge")).extracting(EventView::kind).containsExactly(EventKind.CLOSED_FROM);
+        assertThat(ofSite("lodge"))
+                .extracting(EventView::kind)
+                .containsExactly(EventKind.CLOSED_FROM, EventKind.CLOSED_FROM);
         await().untilAsserted(() -> assertThat(engines.siteLog("hotel").stream()
                         .filter(Happened.class::isInstance)
                         .map(each -> ((Happened) each).kind()))
                 .containsExactly(EventKind.CLOSED_FROM, EventKind.CLOSED_TO));
+    }
+
+    private void closes(String site, Instant at, String opens) {
+        added(report(new Report(
+                Optional.of(site), Optional.empty(), Optional.of(at), EventKind.CLOSED_FROM, opens, "", "")));
     }
 
     private List<EventView> ofSite(String site) {

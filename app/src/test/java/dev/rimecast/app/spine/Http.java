@@ -96,6 +96,19 @@ public record Http(String address, String cookie) {
                 .build());
     }
 
+    /** Takes away what must be there. */
+    void delete(String path) {
+        HttpResponse<String> answer = send(HttpRequest.newBuilder(URI.create(address + path))
+                .header("Cookie", cookie)
+                .header("Rimecast-Forgery-Token", forgeryToken())
+                .timeout(Duration.ofSeconds(20))
+                .DELETE()
+                .build());
+        if (answer.statusCode() >= 300) {
+            throw new IllegalStateException(path + " answered " + answer.statusCode() + ": " + answer.body());
+        }
+    }
+
     /** Sends it with a token in place of a session, or with nothing that says who it is. */
     HttpResponse<String> triesWith(Optional<String> token, String path, String body) {
         HttpRequest.Builder request = HttpRequest.newBuilder(URI.create(address + path))

@@ -61,6 +61,12 @@ record UnclaimedMachine(TwoSites sites) {
                 .singleElement()
                 .satisfies(one ->
                         assertThat(one.path("registeredBehind").asString("")).isEqualTo("gw-ward"));
+
+        sites.administrator.delete("/api/v1/claims/ward-2");
+        assertThat(waits("ward-2"))
+                .as("what was taken over waits no more")
+                .extracting(one -> one.path("gateway").asString(""))
+                .containsExactly("gw-keyless");
     }
 
     private List<JsonNode> waits(String machine) {
