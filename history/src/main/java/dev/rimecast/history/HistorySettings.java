@@ -1,5 +1,6 @@
 package dev.rimecast.history;
 
+import dev.rimecast.history.store.HistoryWriter;
 import dev.rimecast.history.store.Keep;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -16,7 +17,7 @@ import java.util.Map;
  */
 public record HistorySettings(
         Map<String, String> kafka, Path directory, Duration flush, Keep keep, long keepFreeBytes, int memoryMegabytes) {
-    public static final Duration FLUSH = Duration.ofMinutes(5);
+    public static final Duration FLUSH = HistoryWriter.FLUSH;
     public static final int MEMORY_MEGABYTES = 128;
 
     public HistorySettings {

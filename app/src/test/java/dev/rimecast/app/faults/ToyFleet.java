@@ -47,7 +47,8 @@ public final class ToyFleet {
                 number++;
                 int inCycle = minute % CYCLE_MINUTES;
                 boolean freezing = inCycle < 26;
-                boolean hot = (minute / CYCLE_MINUTES + number) % 6 == 0;
+                // In the third hour, then every seven: an alert of it is over after six.
+                boolean hot = (minute / CYCLE_MINUTES + number) % 14 == 6;
                 double plate = freezing ? 12 - 1.1 * inCycle : -16 + 9.0 * (inCycle - 26);
                 readings.add(Reading.number(machine, Channel.EVAPORATOR_TEMPERATURE, at, plate));
                 readings.add(Reading.number(machine, Channel.CONDENSER_TEMPERATURE, at, hot ? 72 : 39));

@@ -50,10 +50,10 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** What the whole product decided live, with a restart in the middle, is what replay decides from the same readings. */
 class LiveEqualsReplayIT {
-    private static final int MINUTES = 1_200;
+    private static final int MINUTES = 940;
     private static final Person ANA = new Person("Ana");
     /** With those after the policy was changed. */
-    private static final int ALL_MINUTES = 1_400;
+    private static final int ALL_MINUTES = 1_140;
 
     @TempDir
     Path directory;

@@ -1,8 +1,8 @@
 package dev.rimecast.history.backtest;
 
-import dev.rimecast.history.HistorySettings;
 import dev.rimecast.history.duck.Duck;
 import dev.rimecast.history.query.History;
+import dev.rimecast.history.store.HistoryWriter;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Finding.LimitExpected;
 import dev.rimecast.telemetry.finding.FindingJson;
@@ -44,7 +44,7 @@ public record Live(
         long otherDetector,
         long afterAllOfLive) {
     /** What was decided of a record that came so long before the newest is in the history, too: each is written once in a flush. */
-    static final Duration IN_THE_HISTORY = HistorySettings.FLUSH.multipliedBy(2);
+    static final Duration IN_THE_HISTORY = HistoryWriter.FLUSH.multipliedBy(2);
 
     /** How long after its end an alert is remembered by its id in a snapshot: late readings are less late than that. */
     static final Duration REMEMBERED = Duration.ofDays(35);

@@ -8,6 +8,7 @@ import dev.rimecast.history.table.Table;
 import dev.rimecast.history.table.Taken;
 import java.io.IOException;
 import java.nio.file.Files;
+import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -29,6 +30,9 @@ import org.slf4j.LoggerFactory;
  */
 public final class HistoryWriter {
     private static final Logger LOG = LoggerFactory.getLogger(HistoryWriter.class);
+
+    /** How long a record waits for its file at most, where nothing else is set. */
+    public static final Duration FLUSH = Duration.ofMinutes(5);
 
     /** So many batches of one table become days. */
     static final int BATCHES = 24;
