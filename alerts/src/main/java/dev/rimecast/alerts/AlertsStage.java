@@ -150,7 +150,7 @@ public final class AlertsStage implements AutoCloseable {
         this.visits = visitDesk(settings.visits(), visitStore, clock);
         this.calendars =
                 new CalendarLinks(new StoredCalendarLinks(database), visits, people.entrance()::enabled, clock);
-        VisitPass visitPass = new VisitPass(visits, visitStore::mark, System::nanoTime);
+        VisitPass visitPass = new VisitPass(visits::plan, visitStore::mark, System::nanoTime);
         Backlog backlog = new Backlog(database, meters, System::nanoTime);
         this.upkeep = new Upkeep(
                 List.of(

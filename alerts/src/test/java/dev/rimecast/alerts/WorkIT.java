@@ -358,9 +358,9 @@ class WorkIT extends StageBench {
                         '{"causes":[{"cause":"curtain-misplaced","probability":0.8}]}', :case);
                     insert into finding_revision (alert, revision, step, at, finding)
                     values (:case, 1, 'raised', cast(:from as timestamptz) + interval '2 hours', '{"stage":"stopped"}');
-                    insert into alert_hold (id, kind, subject, site, who, why, since, ended_at)
-                    select id, 'suppressed', subject, site, 'site-closed', 'closed', raised_at + interval '3 hours',
-                        raised_at + interval '4 hours' from alert where id = :case""").bind("from", from).bind("case", caseId).execute();
+                    insert into alert_hold (id, kind, subject, site, condition, who, why, since, ended_at, ended_by, ended_why)
+                    select id, 'suppressed', subject, site, condition, 'site-closed', 'closed', raised_at + interval '3 hours',
+                        raised_at + interval '4 hours', 'rules', 'open' from alert where id = :case""").bind("from", from).bind("case", caseId).execute();
             handle.execute(
                     "insert into site_event (site, machine, happened, kind, detail, who, job) values"
                             + " ('site-past', 'ice-p', ?, 'site-answer', 'curtain:was-wrong', 'bar', '')",

@@ -1,6 +1,5 @@
 package dev.rimecast.alerts.visits;
 
-import dev.rimecast.alerts.view.Visits;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
@@ -16,15 +15,15 @@ public final class VisitPass {
     /** Of real time, also where the product's own runs faster: planning looks at every open case. */
     private static final long LEAST_NANOS = Duration.ofSeconds(5).toNanos();
 
-    private final Visits visits;
+    private final Runnable plan;
     private final Supplier<String> mark;
     private final LongSupplier nanoTime;
     private String planned = "";
     private long plannedNanos;
 
-    /** @param mark changes whenever something may have changed */
-    public VisitPass(Visits visits, Supplier<String> mark, LongSupplier nanoTime) {
-        this.visits = visits;
+    /** @param mark changes whenever something may have changed; what follows its last bar, when visits have */
+    public VisitPass(Runnable plan, Supplier<String> mark, LongSupplier nanoTime) {
+        this.plan = plan;
         this.mark = mark;
         this.nanoTime = nanoTime;
         this.plannedNanos = nanoTime.getAsLong() - LEAST_NANOS;
@@ -36,10 +35,17 @@ public final class VisitPass {
         }
         String found = mark(now);
         if (!found.equals(planned)) {
-            visits.plan();
-            planned = mark(now);
+            plan.run();
+            String after = mark(now);
+            // What has changed while it was planned is looked at the next time; what planning itself changed is not.
+            planned = withoutVisits(after).equals(withoutVisits(found)) ? after : found;
             plannedNanos = nanoTime.getAsLong();
         }
+    }
+
+    /** The last part of a mark is that of the visits. */
+    private static String withoutVisits(String mark) {
+        return mark.substring(0, mark.lastIndexOf('|') + 1);
     }
 
     private String mark(Instant now) {
