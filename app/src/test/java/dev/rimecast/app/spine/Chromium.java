@@ -10,6 +10,7 @@ import org.jspecify.annotations.Nullable;
 import org.openqa.selenium.By;
 import org.openqa.selenium.Cookie;
 import org.openqa.selenium.StaleElementReferenceException;
+import org.openqa.selenium.TimeoutException;
 import org.openqa.selenium.WebElement;
 import org.openqa.selenium.chrome.ChromeDriver;
 import org.openqa.selenium.chrome.ChromeDriverService;
@@ -116,6 +117,19 @@ public final class Chromium implements AutoCloseable {
                     all(css).stream().map(e -> e.getDomProperty("textContent")).toList());
             return !text.isEmpty() && List.of(parts).stream().allMatch(text::contains) ? text : null;
         });
+    }
+
+    /** Whether it comes to have this text within a few seconds. */
+    public boolean comesToSay(String css, String part) {
+        try {
+            return new WebDriverWait(driver, Duration.ofSeconds(10), Duration.ofMillis(100))
+                    .ignoring(StaleElementReferenceException.class)
+                    .until(ignored -> all(css).stream()
+                            .anyMatch(e -> String.valueOf(e.getDomProperty("textContent"))
+                                    .contains(part)));
+        } catch (TimeoutException e) {
+            return false;
+        }
     }
 
     private <T> T until(String what, Supplier<@Nullable T> value) {
