@@ -145,9 +145,9 @@ public final class CycleTracker implements Boundaries {
 
     private void timePassed(long millis, Sink out) {
         boolean isBreak = newest != NONE && millis - newest > GAP_MILLIS;
-        // Without a phase whoever makes no cycle is taken to have stopped.
-        boolean isStopped = phase(millis).map(Phase.STOPPED::equals).orElse(stage == Stage.BETWEEN);
-        drain.passed(millis, isBreak, isStopped, out);
+        if (drain.isRisen()) {
+            drain.passed(millis, isBreak, isStopped(millis), out);
+        }
         if (held.isPresent() && millis - held.get().endMillis() > HOLD_MILLIS) {
             release();
         }
@@ -163,6 +163,12 @@ public final class CycleTracker implements Boundaries {
         } else if (gap > GAP_MILLIS) {
             hasGap = true;
         }
+    }
+
+    /** Without a phase whoever makes no cycle is taken to have stopped. */
+    private boolean isStopped(long millis) {
+        Optional<Phase> now = phase(millis);
+        return now.isPresent() ? now.get() == Phase.STOPPED : stage == Stage.BETWEEN;
     }
 
     private void evaporator(double celsius, long millis) {

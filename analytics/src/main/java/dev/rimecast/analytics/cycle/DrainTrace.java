@@ -80,6 +80,11 @@ final class DrainTrace {
         }
     }
 
+    /** Whether a signal has begun whose end is not known. */
+    boolean isRisen() {
+        return risenAt != NONE;
+    }
+
     /**
      * Time goes by: a signal that does not end is a finding before it ends. Of a machine that goes on meanwhile, and does not say again
      * that it is on, its end is more likely late or lost: the controller would have stopped it.

@@ -207,11 +207,8 @@ public final class MachineWatch {
 
     /** What the split cannot show, since the sensor reads the warm air, too; in the sun the sensor alone gets warm. */
     private void warmInlet(RawCycle raw, List<Residual> residuals, RuleContext context) {
-        boolean isSensorAlone = residuals.stream()
-                .anyMatch(residual -> residual.feature() == Feature.SPLIT
-                        && residual.expected() - residual.measured() > WarmInlet.SENSOR_ALONE_KELVIN);
         if (warmInlet.isWarm()
-                && !isSensorAlone
+                && !WarmInlet.isSensorAlone(residuals)
                 && raw.condensingEndCelsius().isPresent()
                 && !context.isOpen(Condition.RISING_CONDENSING_TEMPERATURE)) {
             context.report(

@@ -3,6 +3,9 @@ package dev.rimecast.analytics.watch;
 import dev.rimecast.analytics.policy.Threshold;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
+import dev.rimecast.telemetry.cycle.Cycle.Residual;
+import dev.rimecast.telemetry.cycle.Feature;
+import java.util.List;
 
 /**
  * Air that a machine takes in warmer than its neighbours in the same room do, by more than it always was: its own warm air
@@ -28,7 +31,7 @@ final class WarmInlet {
     private static final int OF_RUNNING_HOURS = 13;
 
     /** A split that is smaller by more is that of a condenser to which no warm air comes. */
-    static final double SENSOR_ALONE_KELVIN = 2.5;
+    private static final double SENSOR_ALONE_KELVIN = 2.5;
 
     /** What warm air of its own is found by. */
     static final Threshold DECIDES = new Threshold.BuiltIn("warm_inlet_kelvin", WARM_KELVIN, "K");
@@ -77,6 +80,13 @@ final class WarmInlet {
 
     boolean isWarm() {
         return isWarm;
+    }
+
+    /** Whether a cycle shows that only the sensor is warm: it stands in the sun. */
+    static boolean isSensorAlone(List<Residual> residuals) {
+        return residuals.stream()
+                .anyMatch(residual -> residual.feature() == Feature.SPLIT
+                        && residual.expected() - residual.measured() > SENSOR_ALONE_KELVIN);
     }
 
     /** By how much the air is warmer against the neighbours than it always was, K. */
