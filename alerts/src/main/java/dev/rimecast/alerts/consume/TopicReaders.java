@@ -91,8 +91,8 @@ public final class TopicReaders implements AutoCloseable {
         config.put(ConsumerConfig.FETCH_MAX_BYTES_CONFIG, 8 << 20);
         if (topic.equals(Topics.SITES)) {
             // Every reading there is, for the pages: a transaction for each few would cost more than what is in them.
-            config.put(ConsumerConfig.FETCH_MIN_BYTES_CONFIG, 64 << 10);
-            config.put(ConsumerConfig.FETCH_MAX_WAIT_MS_CONFIG, 100);
+            config.put(ConsumerConfig.FETCH_MIN_BYTES_CONFIG, 256 << 10);
+            config.put(ConsumerConfig.FETCH_MAX_WAIT_MS_CONFIG, 200);
         }
         // A topic that is made after the start is found within this time.
         config.put(CommonClientConfigs.METADATA_MAX_AGE_CONFIG, 10_000);

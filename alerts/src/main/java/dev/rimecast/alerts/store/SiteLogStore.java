@@ -4,13 +4,17 @@ import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.log.SiteRecord.Pack;
 import dev.rimecast.telemetry.log.SiteRecord.Presence;
 import dev.rimecast.telemetry.reading.Reading;
+import java.sql.Connection;
+import java.sql.PreparedStatement;
 import java.sql.SQLException;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import org.jdbi.v3.core.Handle;
+import org.jspecify.annotations.Nullable;
 
 /**
  * What the pages need of the sites' logs: roll-ups, newest values, full bins, and which gateways are there. Register, policy and
@@ -49,7 +53,7 @@ public final class SiteLogStore {
         }
         latest.add(handle, readings);
         bins.add(handle, readings);
-        gateways.values().forEach(news -> news.write(handle));
+        GatewayNews.write(handle, gateways.values());
         return machines;
     }
 
@@ -66,6 +70,18 @@ public final class SiteLogStore {
 
     /** What a batch says about one gateway. */
     private static final class GatewayNews {
+        private static final String UPSERT = """
+                insert into gateway_presence as g (gateway, site, online, changed_at, last_pack_at)
+                select gateway, site, online, changed_at, last_pack_at
+                from unnest(?::text[], ?::text[], ?::boolean[], ?::timestamptz[], ?::timestamptz[])
+                    with ordinality as t (gateway, site, online, changed_at, last_pack_at, i)
+                order by i
+                on conflict (gateway) do update set site = excluded.site,
+                    online = case when excluded.changed_at >= coalesce(g.changed_at, excluded.changed_at)
+                        then excluded.online else g.online end,
+                    changed_at = greatest(g.changed_at, excluded.changed_at),
+                    last_pack_at = greatest(g.last_pack_at, excluded.last_pack_at)""";
+
         private final String gateway;
         private final String site;
         private Instant lastPackAt = Instant.EPOCH;
@@ -89,24 +105,45 @@ public final class SiteLogStore {
             }
         }
 
-        void write(Handle handle) {
-            handle.createUpdate("""
-                    insert into gateway_presence as g (gateway, site, online, changed_at, last_pack_at)
-                    values (:gateway, :site, case when :changed then :online end, case when :changed then cast(:changedAt as timestamptz) end,
-                        case when :packed then cast(:lastPackAt as timestamptz) end)
-                    on conflict (gateway) do update set site = excluded.site,
-                        online = case when excluded.changed_at >= coalesce(g.changed_at, excluded.changed_at)
-                            then excluded.online else g.online end,
-                        changed_at = greatest(g.changed_at, excluded.changed_at),
-                        last_pack_at = greatest(g.last_pack_at, excluded.last_pack_at)""")
-                    .bind("gateway", gateway)
-                    .bind("site", site)
-                    .bind("changed", changedAt.isAfter(Instant.EPOCH))
-                    .bind("online", online)
-                    .bind("changedAt", changedAt)
-                    .bind("packed", lastPackAt.isAfter(Instant.EPOCH))
-                    .bind("lastPackAt", lastPackAt)
-                    .execute();
+        private static @Nullable String told(Instant at) {
+            return at.isAfter(Instant.EPOCH) ? at.toString() : null;
+        }
+
+        /**
+         * All in one statement: a batch under load has hundreds of gateways.
+         *
+         * @param news in the order of gateways, in which rows are written, so that two writers never wait for each other in a ring
+         */
+        static void write(Handle handle, Collection<GatewayNews> news) {
+            if (news.isEmpty()) {
+                return;
+            }
+            int n = news.size();
+            String[] gateways = new String[n];
+            String[] sites = new String[n];
+            @Nullable Boolean[] online = new @Nullable Boolean[n];
+            @Nullable String[] changedAt = new @Nullable String[n];
+            @Nullable String[] lastPackAt = new @Nullable String[n];
+            int i = 0;
+            for (GatewayNews each : news) {
+                gateways[i] = each.gateway;
+                sites[i] = each.site;
+                changedAt[i] = told(each.changedAt);
+                online[i] = changedAt[i] == null ? null : each.online;
+                lastPackAt[i] = told(each.lastPackAt);
+                i++;
+            }
+            Connection connection = handle.getConnection();
+            try (PreparedStatement statement = connection.prepareStatement(UPSERT)) {
+                statement.setArray(1, connection.createArrayOf("text", gateways));
+                statement.setArray(2, connection.createArrayOf("text", sites));
+                statement.setArray(3, connection.createArrayOf("boolean", online));
+                statement.setArray(4, connection.createArrayOf("timestamptz", changedAt));
+                statement.setArray(5, connection.createArrayOf("timestamptz", lastPackAt));
+                statement.executeUpdate();
+            } catch (SQLException e) {
+                throw new DatabaseException(e);
+            }
         }
     }
 }
