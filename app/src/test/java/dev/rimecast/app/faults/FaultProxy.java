@@ -12,7 +12,7 @@ import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 
 /**
- * Stands between gateways and a server and spoils the line. What was swallowed can't come again on the same connection, so
+ * Stands between clients and a server and spoils the line. What was swallowed can't come again on the same connection, so
  * a change back to {@link Mode#PASS} resets those that were spoiled, as a stateful box on the way would.
  */
 final class FaultProxy implements AutoCloseable {
@@ -21,7 +21,7 @@ final class FaultProxy implements AutoCloseable {
         PASS,
         /** Takes everything from both ends and passes nothing on. */
         BLACK_HOLE,
-        /** The server's end is closed, the gateway's stays open and hears nothing. */
+        /** The server's end is closed, the client's stays open and hears nothing. */
         HALF_OPEN,
         /** Every connection is reset as soon as something comes. */
         RESET,
@@ -45,15 +45,25 @@ final class FaultProxy implements AutoCloseable {
     }
 
     private final ServerSocket listener;
-    private final int target;
+    private volatile int target;
     private final List<Pair> pairs = new CopyOnWriteArrayList<>();
     private final CountDownLatch closed = new CountDownLatch(1);
     private volatile Mode mode = Mode.PASS;
 
+    /** Leads to {@code target} on this machine. */
     FaultProxy(int target) throws IOException {
+        this();
         this.target = target;
+    }
+
+    /** Leads nowhere yet: for a server that has to know the line's port before it starts. */
+    FaultProxy() throws IOException {
         this.listener = new ServerSocket(0, 50, InetAddress.getLoopbackAddress());
         run("fault-proxy", this::accept);
+    }
+
+    void leadTo(int port) {
+        target = port;
     }
 
     int port() {

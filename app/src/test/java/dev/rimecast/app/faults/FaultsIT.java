@@ -154,7 +154,7 @@ class FaultsIT {
                     .decidedOnce(findings, store.states())
                     .alertsAreThoseOf(findings, store.alerts())
                     .raisedOnce(store::rows)
-                    .everybodyIsTold(store, bench.sinks, hot)
+                    .everybodyIsTold(store::rows, bench.sinks, hot)
                     .poisonIsPutAside(poison, store);
             System.out.printf(
                     "faults: %d kills, %d packs, %d findings, %d alerts, %d mails and %d posts of %d notices each, %d poisons; %s%n",

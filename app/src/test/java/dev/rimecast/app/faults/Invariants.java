@@ -6,7 +6,6 @@ import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.senml.SenmlJsonEncoder;
-import java.sql.SQLException;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -158,7 +157,7 @@ final class Invariants {
     }
 
     /** I5 and I7: of each live alert one notice on each channel, arrived under its own id, and nothing left to send. */
-    Invariants everybodyIsTold(Aftermath store, NoticeSinks sinks, int liveAlerts) throws SQLException {
+    Invariants everybodyIsTold(ClusterSums.Database store, NoticeSinks sinks, int liveAlerts) throws Exception {
         assertThat(store.rows("select id, state from notice_delivery where state <> 'sent'"))
                 .as("I7 notices that have not left, %s", after)
                 .isEmpty();
@@ -185,7 +184,7 @@ final class Invariants {
         return this;
     }
 
-    private static Set<String> ids(Aftermath store, String channel) throws SQLException {
+    private static Set<String> ids(ClusterSums.Database store, String channel) throws Exception {
         // What went in the mail of another one arrived by that one's id.
         return store
                 .rows("select distinct coalesce(goes_with, id) from notice_delivery where channel = '" + channel + "'")

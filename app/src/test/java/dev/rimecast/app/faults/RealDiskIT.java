@@ -169,7 +169,7 @@ class RealDiskIT {
                     .decidedOnce(findings, store.states())
                     .alertsAreThoseOf(findings, store.alerts())
                     .raisedOnce(store::rows)
-                    .everybodyIsTold(store, bench.sinks, 3);
+                    .everybodyIsTold(store::rows, bench.sinks, 3);
             System.out.printf(
                     "full disk: %d packs, %d findings, %d alerts; %s%n",
                     accounts.sent().size(), findings.size(), store.alerts().size(), bench.inWords());

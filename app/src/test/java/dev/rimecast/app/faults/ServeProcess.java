@@ -47,6 +47,22 @@ public final class ServeProcess implements AutoCloseable {
         return made;
     }
 
+    /**
+     * One that has some of the roles, and no engines: health and metrics are at {@link #httpPort} whether it has pages or not.
+     *
+     * @param more sections of the configuration: roles, Kafka, the database
+     */
+    static ServeProcess alone(Path directory, String more) throws IOException {
+        Path config = directory.resolve("rimecast.yaml");
+        ServeProcess made = new ServeProcess(directory, directory.resolve("data"), config);
+        boolean hasPages = more.contains("dashboard");
+        Files.writeString(
+                config,
+                "data:\n  directory: " + made.data + '\n' + (hasPages ? "dashboard" : "management") + ":\n  port: "
+                        + made.httpPort + "\nmqtt:\n  port: " + made.mqttPort + "\n  packs-per-second: 0\n" + more);
+        return made;
+    }
+
     /** One that nobody listens on now. */
     public static int freePort() {
         try (ServerSocket socket = new ServerSocket(0)) {
