@@ -57,7 +57,8 @@ final class ClusterSums {
                 .everythingSentIsStored()
                 .contentIsWhatWasSent()
                 .decidedOnce(findings, Aftermath.states(kafka))
-                .raisedOnce(database);
+                .raisedOnce(database)
+                .oneVisitForEachNeed(database);
         Set<String> raised = findings.stream()
                 .map(finding -> finding.id().toString())
                 .collect(Collectors.toCollection(LinkedHashSet::new));

@@ -154,6 +154,7 @@ class FaultsIT {
                     .decidedOnce(findings, store.states())
                     .alertsAreThoseOf(findings, store.alerts())
                     .raisedOnce(store::rows)
+                    .oneVisitForEachNeed(store::rows)
                     .everybodyIsTold(store::rows, bench.sinks, hot)
                     .poisonIsPutAside(poison, store);
             System.out.printf(

@@ -1,11 +1,13 @@
 package dev.rimecast.app.faults;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.awaitility.Awaitility.await;
 
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.senml.SenmlJsonEncoder;
+import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -154,6 +156,30 @@ final class Invariants {
                 .as("I4 alerts that were raised twice, %s", after)
                 .isEmpty();
         return this;
+    }
+
+    /**
+     * I6: the open visits are for the open cases that have an alert which is there and counts, each of them once. All dates of this load are
+     * near, so none waits for its horizon. What visits are planned from may have changed just now.
+     */
+    Invariants oneVisitForEachNeed(ClusterSums.Database database) {
+        await().atMost(ClusterSums.HEAL).pollInterval(Duration.ofSeconds(1)).untilAsserted(() -> {
+            List<String> needs = column(database, "select c.id from alert_case c where c.closed_at is null and exists (select 1"
+                    + " from alert a where a.case_id = c.id and a.cleared_at is null"
+                    + " and a.state in ('unacknowledged', 'acknowledged'))");
+            assertThat(needs).as("I6 somebody must go somewhere, %s", after).isNotEmpty();
+            assertThat(column(
+                            database,
+                            "select n.ref from visit_need n join visit v on v.id = n.visit"
+                                    + " where n.kind = 'case' and v.state in ('proposed', 'accepted')"))
+                    .as("I6 cases that open visits are for, %s", after)
+                    .containsExactlyInAnyOrderElementsOf(needs);
+        });
+        return this;
+    }
+
+    private static List<String> column(ClusterSums.Database database, String sql) throws Exception {
+        return database.rows(sql).stream().map(row -> row.get(0)).toList();
     }
 
     /** I5 and I7: of each live alert one notice on each channel, arrived under its own id, and nothing left to send. */
