@@ -71,6 +71,11 @@ public final class Bench implements Callable<Integer> {
             description = "Machines of the whole product in real time.")
     List<Integer> fleets = new ArrayList<>();
 
+    @Option(
+            names = "--rows",
+            description = "With --fleet: each machine sends a full row of eight readings each 10 s, whether they have changed or not.")
+    boolean rows;
+
     @Spec
     CommandSpec command = CommandSpec.create();
 
@@ -101,6 +106,9 @@ public final class Bench implements Callable<Integer> {
     private Map<String, Map<String, Double>> fleets() throws Exception {
         Map<String, Map<String, Double>> all = new LinkedHashMap<>();
         LearnedSite site = LearnedSite.simulate(FleetRun.SAMPLING_SECONDS, FleetRun.SIMULATED_SITES, 3);
+        if (rows) {
+            site = site.inFullRows(FleetRun.SAMPLING_SECONDS);
+        }
         for (int count : fleets) {
             Map<String, Double> figures = new FleetRun(site, count, seconds).run(out);
             all.put("fleet-" + count, figures);

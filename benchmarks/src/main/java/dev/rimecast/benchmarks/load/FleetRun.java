@@ -19,7 +19,7 @@ import java.util.stream.Stream;
 /**
  * The whole product with a fleet that publishes in real time: what each machine costs, and how long it takes after a stop until nothing is
  * behind. Temperatures are sampled each {@value #SAMPLING_SECONDS} s and other channels told when they change, so that a machine sends about a
- * third of what a full row of eight each {@value #SAMPLING_SECONDS} s would be ({@code docs/scale.md} has the figure).
+ * third of what a full row of eight each {@value #SAMPLING_SECONDS} s would be; {@link LearnedSite#inFullRows} is that.
  */
 final class FleetRun {
     static final int SAMPLING_SECONDS = 10;

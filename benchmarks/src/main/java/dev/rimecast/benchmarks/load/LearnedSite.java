@@ -10,12 +10,14 @@ import dev.rimecast.simulator.trial.TrialChannels;
 import dev.rimecast.simulator.trial.TrialFleet;
 import dev.rimecast.simulator.trial.TrialSettings;
 import dev.rimecast.telemetry.log.SiteRecord;
+import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.reading.Reading;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.EnumMap;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -86,6 +88,50 @@ record LearnedSite(Instant from, List<Machine> machines, Map<String, byte[]> sta
         });
         List<Pack> packs = packs(advance(sites, learned.plus(Duration.ofHours(hours)), names), open);
         return new LearnedSite(learned, machines, states, packs);
+    }
+
+    /**
+     * The same hours as a gateway tells them that sends every channel of each machine again and again, whether it has changed or not: the
+     * newest value of the first {@value #PACK} channels that have one, and the times that ended since the last row. Machines have their turns one
+     * after the other.
+     *
+     * @param seconds between two rows of a machine
+     */
+    LearnedSite inFullRows(int seconds) {
+        Map<String, EnumMap<Channel, Reading>> newest = new TreeMap<>();
+        Map<String, List<Reading>> ended = new TreeMap<>();
+        machines.forEach(machine -> newest.put(machine.id(), new EnumMap<>(Channel.class)));
+        List<String> turns = List.copyOf(newest.keySet());
+        long end = packs.get(packs.size() - 1).atMillis();
+        List<Pack> rows = new ArrayList<>();
+        int next = 0;
+        for (long turn = 0; ; turn++) {
+            long at = from.toEpochMilli() + turn * seconds * 1000 / turns.size();
+            if (at > end) {
+                return new LearnedSite(from, machines, states, rows);
+            }
+            for (; next < packs.size() && packs.get(next).atMillis() <= at; next++) {
+                for (Reading reading : packs.get(next).readings()) {
+                    if (reading.channel().kind() == Channel.Kind.DURATION) {
+                        ended.computeIfAbsent(reading.machine(), machine -> new ArrayList<>())
+                                .add(reading);
+                    } else {
+                        newest.getOrDefault(reading.machine(), new EnumMap<>(Channel.class))
+                                .put(reading.channel(), reading);
+                    }
+                }
+            }
+            String machine = turns.get((int) (turn % turns.size()));
+            List<Reading> row = new ArrayList<>();
+            newest.getOrDefault(machine, new EnumMap<>(Channel.class)).values().stream()
+                    .limit(PACK)
+                    .forEach(each ->
+                            row.add(new Reading(machine, each.channel(), at, each.value(), each.text())));
+            row.addAll(Optional.ofNullable(ended.remove(machine)).orElse(List.of()));
+            if (row.size() >= PACK) {
+                rows.add(new Pack(at, row));
+            }
+        }
     }
 
     /** The packs as records of the site's log, with the minutes between. */
