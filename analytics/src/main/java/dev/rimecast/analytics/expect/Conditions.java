@@ -6,7 +6,7 @@ package dev.rimecast.analytics.expect;
  * @param ambientCelsius best estimate
  * @param ambientSpreadKelvin standard deviation of what stays wrong in it for days; what changes from cycle to cycle is
  *     learned as noise of the features
- * @param ambientSource {@value #SENSOR}, {@value #AT_REST}, {@value #CONDENSER}, or empty where nothing is known
+ * @param ambientSource {@value #SENSOR}, {@value #AT_REST}, {@value #CONDENSER}, {@value #CONDENSING}, or empty where nothing is known
  * @param waterCelsius best estimate
  * @param waterSpreadKelvin the same of the water
  * @param waterSource {@code sensor} or {@code season}; empty where nothing is known
@@ -27,6 +27,9 @@ public record Conditions(
     /** The room by the last rest, which is long ago, and by how warm the condenser has become since. */
     public static final String CONDENSER = "condenser";
 
+    /** The air at a condenser out of doors, by its condensing temperature less a typical split: nothing else tells it. */
+    public static final String CONDENSING = "condensing";
+
     /** The conditions at which a policy's typical values hold. */
     public static final double REFERENCE_AMBIENT_CELSIUS = 25;
 
@@ -43,6 +46,11 @@ public record Conditions(
 
     public boolean hasSensor() {
         return ambientSource.equals(SENSOR);
+    }
+
+    /** Whether the condenser stands out of doors, where its own temperature is all that tells of its air. */
+    public boolean isOutOfDoors() {
+        return ambientSource.equals(CONDENSING);
     }
 
     /** Whether both air and water have sensors. */

@@ -71,8 +71,8 @@ final class Around {
         return site;
     }
 
-    boolean wasWorkedOn() {
-        return workAt != NONE;
+    boolean wasWorkedOnSince(long millis) {
+        return workAt != NONE && workAt >= millis;
     }
 
     /** Whether the machine was cleaned since shortly before so many hours ago. */

@@ -125,6 +125,11 @@ final class EndlessRun {
         wasFull = false;
     }
 
+    /** When the bin was last full; long ago where that is not known. */
+    long fullAtMillis() {
+        return fullAt;
+    }
+
     int cycles() {
         return cycles;
     }

@@ -109,7 +109,8 @@ public final class IceWatch {
         }
         pauses.pass(doing, millis);
         bin.pass(doing, !isSaid(context), millis);
-        run.pass(pauses.current(), saidNeverFull && around.wasWorkedOn(), millis);
+        // A bin that is full again by itself shows that its sensor works, and that so much ice was taken.
+        run.pass(pauses.current(), saidNeverFull && around.wasWorkedOnSince(run.fullAtMillis()), millis);
         if (saidNeverFull && run.cycles() == 0) {
             saidNeverFull = false;
             context.clear(Condition.BIN_FULL_IMPLAUSIBLE, millis, "The bin is full again: the machine has rested.");

@@ -205,7 +205,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         long day = Math.floorDiv(raw.endMillis(), DAY_MILLIS);
         double waterShift = water.shiftOn(day);
         Place.Rest rest = tap.began(parts.place.rest(raw.endMillis()));
-        Conditions measured = parts.place.during(raw, rest, waterShift, context.policy());
+        Conditions measured = parts.place.during(raw, rest, context.machine().condenserCooling(), waterShift, context.policy());
         JudgedCycle judged = parts.watch.cycle(raw, measured, context);
         if (!parts.place.isWaterMeasured()) {
             judged.warmerWaterKelvin(context.policy())

@@ -3,14 +3,17 @@ package dev.rimecast.analytics.monitor;
 import dev.rimecast.analytics.cycle.RawCycle;
 import dev.rimecast.analytics.expect.AmbientEstimate;
 import dev.rimecast.analytics.expect.Conditions;
+import dev.rimecast.analytics.policy.FeatureNumber;
 import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
+import dev.rimecast.telemetry.cycle.Feature;
+import dev.rimecast.telemetry.machine.Machine.Cooling;
 import java.util.OptionalDouble;
 
 /**
- * The conditions of the place: from its sensors, else from the condenser at rest, and water from the season and from what the
+ * The conditions of the place: from its sensors, else (or where the condenser stands out of doors) from the condenser at rest, and water from the season and from what the
  * site's machines show together; each with source and spread.
  */
 final class Place {
@@ -63,13 +66,22 @@ final class Place {
         return new Rest(rested, rested.isPresent() ? estimate.ageHours(millis) : 0);
     }
 
-    /** @param waterShift by how much the site's water is warmer than the season's, K: {@link SiteWater} */
-    Conditions during(RawCycle cycle, Rest rest, double waterShift, GroupPolicy policy) {
+    /**
+     * @param cooling where the condenser stands: one out of doors knows nothing of the room, and the sensor there nothing of its air
+     * @param waterShift by how much the site's water is warmer than the season's, K: {@link SiteWater}
+     */
+    Conditions during(RawCycle cycle, Rest rest, Cooling cooling, double waterShift, GroupPolicy policy) {
         cycle.condensingEndCelsius().ifPresent(estimate::ran);
         double air = Conditions.REFERENCE_AMBIENT_CELSIUS;
         double airSpread = policy.get(PolicyNumber.AMBIENT_UNKNOWN_SPREAD_KELVIN);
         String airSource = UNKNOWN;
-        if (cycle.ambientCelsius().isPresent()) {
+        if (cooling == Cooling.REMOTE) {
+            if (cycle.condensingEndCelsius().isPresent()) {
+                air = cycle.condensingEndCelsius().getAsDouble() - policy.get(Feature.SPLIT, FeatureNumber.TYPICAL);
+                airSpread = policy.get(PolicyNumber.AMBIENT_ESTIMATE_SPREAD_KELVIN);
+                airSource = Conditions.CONDENSING;
+            }
+        } else if (cycle.ambientCelsius().isPresent()) {
             air = cycle.ambientCelsius().getAsDouble();
             airSpread = policy.get(PolicyNumber.PLACE_SENSOR_SPREAD_KELVIN);
             airSource = SENSOR;

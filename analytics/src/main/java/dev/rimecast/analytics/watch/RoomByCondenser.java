@@ -21,6 +21,8 @@ import java.util.Optional;
  * no condenser would ever be found fouled. What those cycles say of the split as it now is goes in here, so that a fouled
  * condenser is not taken for a warm room either. But a condensing temperature that leaps further than any room does is the
  * machine's own, and is judged at once.
+ *
+ * <p>A condenser out of doors is in no room: its air is what its own temperature says.
  */
 final class RoomByCondenser {
     /** K: what a condenser at rest is beside the room. */
@@ -50,7 +52,7 @@ final class RoomByCondenser {
 
     /** What the room was in this cycle: measured where there is a sensor, else the best estimate. */
     Room during(RawCycle raw, Conditions measured, Optional<Watched> split, GroupPolicy policy) {
-        if (measured.hasSensor() || !measured.hasAmbient()) {
+        if (measured.hasSensor() || measured.isOutOfDoors() || !measured.hasAmbient()) {
             at = NONE;
             return new Room(measured, measured.hasSensor() ? Optional.of(measured) : Optional.empty());
         }

@@ -219,6 +219,22 @@ class RestsTest {
         assertThat(scene.findings.get(0).summary()).contains("without its bin being full");
     }
 
+    /** A cleaning weeks before has nothing to do with it: the bin was full again by itself, so that much ice was really taken. */
+    @Test
+    void run_thatEndedWithAFullBinByItself_isOfTheHabitFromThenOn() {
+        PlateModel plate = routine(true);
+        Scene scene = new Scene(PlateModel.MACHINE).take(event(EventKind.CLEANED, "", plate.now() - (long) (9 * 24 * HOUR * 1000)));
+        plate.cycles(220).rest(HOUR, Phase.IDLE);
+        for (int day = 0; day < 8; day++) {
+            plate.cycles(30).rest(11 * HOUR, Phase.IDLE);
+        }
+        scene.readings(plate.cycles(220).rest(HOUR, Phase.IDLE).cycles(1).readings);
+
+        assertThat(scene.of(Condition.BIN_FULL_IMPLAUSIBLE))
+                .extracting(Finding::step)
+                .containsExactly(Step.RAISED, Step.CLEARED);
+    }
+
     /** The condenser is still warm from the freezes before, and cools; a controller that waits for 0 °C stops after 15 minutes. */
     @Test
     void freeze_inWhichTheCondenserCools_isACompressorThatDoesNotStart_andTheReasonOfTheStop() {

@@ -64,7 +64,7 @@ export const machineTexts = {
     began: 'Began',
     air: (/** @type {string} */ v, /** @type {string} */ source) => `Room air ${v} (${source}).`,
     airUnknown: 'Room air is not known.',
-    sources: { sensor: 'its probe', 'condenser-at-rest': 'from the condenser after rest', condenser: 'from its condenser since its last rest' },
+    sources: { sensor: 'its probe', 'condenser-at-rest': 'from the condenser after rest', condenser: 'from its condenser since its last rest', condensing: 'out of doors, by its condensing temperature' },
     hint: 'Boxes: where this machine should be in these conditions, with what is usual around it (19 in 20). Dots: where it was; squares missed their box. Between the boxes nothing is predicted.',
     learning: 'What it should do in these conditions is still being learned, so there are no boxes.',
     noCurve: 'The curve of this cycle is not kept; only what was measured at its turning points.',

@@ -1,0 +1,92 @@
+package dev.rimecast.analytics.monitor;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import dev.rimecast.analytics.cycle.PlateModel;
+import dev.rimecast.telemetry.finding.Condition;
+import dev.rimecast.telemetry.finding.Finding;
+import dev.rimecast.telemetry.log.SiteRecord;
+import dev.rimecast.telemetry.machine.Channel;
+import dev.rimecast.telemetry.machine.Machine;
+import dev.rimecast.telemetry.machine.Phase;
+import dev.rimecast.telemetry.reading.Reading;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.junit.jupiter.api.Test;
+
+/** The machine stands in a cool room with a sensor, its condenser out of doors, where nothing but itself tells how warm it is. */
+class RemoteCondenserTest {
+    private static final double ROOM = 22;
+    /** s of freeze for each kelvin at the condenser: 3.3 %, as the simulated models of this project have it. */
+    private static final double FREEZE_PER_KELVIN = 40;
+
+    /** Days out of doors, each warmer in the afternoon than at night. */
+    private static void days(PlateModel plate, int days, double warmest) {
+        double freeze = plate.freezeSeconds;
+        for (int day = 0; day < days; day++) {
+            for (int i = 0; i < 44; i++) {
+                plate.ambientCelsius = warmest - 5 + 5 * Math.sin(2 * Math.PI * i / 44);
+                plate.freezeSeconds = freeze + FREEZE_PER_KELVIN * (plate.ambientCelsius - 20);
+                plate.cycles(1);
+            }
+            plate.rest(2 * 3600, Phase.IDLE);
+        }
+        plate.freezeSeconds = freeze;
+    }
+
+    private static Scene watch(PlateModel plate, Machine.Cooling cooling) {
+        Machine machine = Machine.basic(PlateModel.MACHINE, Scene.SITE, Scene.GATEWAY)
+                .withBuild(new Machine.Build(Optional.empty(), Optional.empty(), Optional.of(cooling)));
+        List<Reading> readings = new ArrayList<>();
+        for (Reading reading : plate.readings) {
+            boolean isAir = reading.channel() == Channel.AMBIENT_TEMPERATURE;
+            readings.add(
+                    isAir
+                            ? Reading.number(PlateModel.MACHINE, Channel.AMBIENT_TEMPERATURE, reading.timeMillis(), ROOM)
+                            : reading);
+        }
+        return new Scene().take(new SiteRecord.Registered(Instant.EPOCH, machine)).readings(readings);
+    }
+
+    private static PlateModel throughAHeatWave() {
+        PlateModel plate = new PlateModel(60, 0.2, true, true, false, 3);
+        days(plate, 20, 25);
+        days(plate, 4, 36);
+        return plate;
+    }
+
+    @Test
+    void heatOutOfDoors_isNoFindingOfAMachineWhoseCondenserStandsThere() {
+        Scene remote = watch(throughAHeatWave(), Machine.Cooling.REMOTE);
+
+        assertThat(remote.findings)
+                .filteredOn(finding -> !finding.condition().isCare())
+                .isEmpty();
+        assertThat(remote.cycles.get(remote.cycles.size() - 1).ambientSource()).isEqualTo("condensing");
+    }
+
+    /** The same readings of a condenser in that room are a fault of it. */
+    @Test
+    void sameReadingsOfACondenserInTheRoom_areOne() {
+        Scene air = watch(throughAHeatWave(), Machine.Cooling.AIR);
+
+        assertThat(air.findings)
+                .extracting(Finding::condition)
+                .contains(Condition.RISING_CONDENSING_TEMPERATURE, Condition.LONG_FREEZE);
+    }
+
+    /** What the heat out of doors does not explain is found as ever. */
+    @Test
+    void freezeThatGetsLongerByItself_isFound() {
+        PlateModel plate = new PlateModel(60, 0.2, true, true, false, 3);
+        days(plate, 20, 25);
+        plate.freezeSeconds *= 1.3;
+        days(plate, 6, 25);
+
+        assertThat(watch(plate, Machine.Cooling.REMOTE).findings)
+                .extracting(Finding::condition)
+                .contains(Condition.LONG_FREEZE);
+    }
+}
