@@ -67,6 +67,7 @@ public final class StateWatch {
                             "The machine's own protection has stopped it; after %.0f minutes it still stood.",
                             (millis - since) / 60_000.0)
                     : "The machine's own protection has stopped it " + stops + " times within a day.";
+            List<ProbableCause> wrong = causes.get();
             context.report(
                     Condition.STOPPED_BY_PROTECTION,
                     millis,
@@ -75,7 +76,7 @@ public final class StateWatch {
                                     Priority.URGENT,
                                     text,
                                     isLong ? PolicyNumber.STOPPED_MINUTES : BY_STOPS)
-                            .causes(causes.get()));
+                            .causes(wrong.isEmpty() ? SuddenStop.causes(context.machine()) : wrong));
         }
     }
 

@@ -25,7 +25,7 @@ final class Around {
     enum Site {
         /** There are no others, or they differ. */
         UNKNOWN,
-        /** None of them has made ice lately: nobody takes any. */
+        /** None of them has made more ice lately than melts: nobody takes any. */
         QUIET,
         /** All of them have, for hours. */
         BUSY

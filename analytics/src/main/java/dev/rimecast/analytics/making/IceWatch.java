@@ -260,12 +260,16 @@ public final class IceWatch {
     /**
      * What the neighbours on the site do.
      *
-     * @param isQuiet there are some, and none of them has made ice lately: nobody takes any
+     * @param isQuiet there are some, and none of them has made more ice lately than melts: nobody takes any
      * @param isBusy there are some, and all of them have
      * @param isOneOut one of them makes no ice, so that people take from this machine what they took from that
      */
     public void neighbours(boolean isQuiet, boolean isBusy, boolean isOneOut) {
         around.neighbours(isQuiet, isBusy, isOneOut, newest);
+    }
+
+    public int cyclesSinceFull() {
+        return run.cycles();
     }
 
     /** End of the last cycle, or {@link Long#MIN_VALUE}. */

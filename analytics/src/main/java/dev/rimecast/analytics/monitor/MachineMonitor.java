@@ -205,7 +205,8 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         long day = Math.floorDiv(raw.endMillis(), DAY_MILLIS);
         double waterShift = water.shiftOn(day);
         Place.Rest rest = tap.began(parts.place.rest(raw.endMillis()));
-        Conditions measured = parts.place.during(raw, rest, context.machine().condenserCooling(), waterShift, context.policy());
+        Conditions measured =
+                parts.place.during(raw, rest, context.machine().condenserCooling(), waterShift, context.policy());
         JudgedCycle judged = parts.watch.cycle(raw, measured, context);
         if (!parts.place.isWaterMeasured()) {
             judged.warmerWaterKelvin(context.policy())
@@ -294,6 +295,11 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
 
     long cycleMillis() {
         return parts.making.cycleMillis();
+    }
+
+    /** Cycles since its bin was last full. */
+    int cyclesSinceFull() {
+        return parts.making.cyclesSinceFull();
     }
 
     RestartWatch restarts() {

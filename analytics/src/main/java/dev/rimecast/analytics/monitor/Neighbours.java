@@ -17,6 +17,9 @@ final class Neighbours {
     private static final long QUIET_MILLIS = 6 * 3_600_000L;
     private static final long OUT_MILLIS = 24 * 3_600_000L;
     private static final long TOGETHER_MILLIS = 30 * 60_000L;
+    /** A full bin that melts is filled up by a batch or two now and then, though nobody takes ice. */
+    private static final int MORE_THAN_MELTS = 3;
+
     private static final long NONE = Long.MIN_VALUE;
 
     private Neighbours() {}
@@ -37,15 +40,18 @@ final class Neighbours {
         long now = machine.newestMillis();
         int others = 0;
         int lately = 0;
+        boolean isAnyInARun = false;
         boolean isOneOut = false;
         for (MachineMonitor other : machines) {
             if (other != machine && other.newestMillis() != NONE && other.cycleMillis() != NONE) {
                 others++;
-                lately += now - other.cycleMillis() <= QUIET_MILLIS ? 1 : 0;
+                boolean isLately = now - other.cycleMillis() <= QUIET_MILLIS;
+                lately += isLately ? 1 : 0;
+                isAnyInARun |= isLately && other.cyclesSinceFull() >= MORE_THAN_MELTS;
                 isOneOut |= now - other.cycleMillis() > OUT_MILLIS;
             }
         }
-        machine.neighbours(others > 0 && lately == 0, others > 0 && lately == others, isOneOut);
+        machine.neighbours(others > 0 && !isAnyInARun, others > 0 && lately == others, isOneOut);
     }
 
     private static void tellOfRoom(MachineMonitor machine, Collection<MachineMonitor> machines) {

@@ -44,10 +44,13 @@ class RemoteCondenserTest {
             boolean isAir = reading.channel() == Channel.AMBIENT_TEMPERATURE;
             readings.add(
                     isAir
-                            ? Reading.number(PlateModel.MACHINE, Channel.AMBIENT_TEMPERATURE, reading.timeMillis(), ROOM)
+                            ? Reading.number(
+                                    PlateModel.MACHINE, Channel.AMBIENT_TEMPERATURE, reading.timeMillis(), ROOM)
                             : reading);
         }
-        return new Scene().take(new SiteRecord.Registered(Instant.EPOCH, machine)).readings(readings);
+        return new Scene()
+                .take(new SiteRecord.Registered(Instant.EPOCH, machine))
+                .readings(readings);
     }
 
     private static PlateModel throughAHeatWave() {

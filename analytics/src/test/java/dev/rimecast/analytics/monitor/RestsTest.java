@@ -223,7 +223,8 @@ class RestsTest {
     @Test
     void run_thatEndedWithAFullBinByItself_isOfTheHabitFromThenOn() {
         PlateModel plate = routine(true);
-        Scene scene = new Scene(PlateModel.MACHINE).take(event(EventKind.CLEANED, "", plate.now() - (long) (9 * 24 * HOUR * 1000)));
+        Scene scene = new Scene(PlateModel.MACHINE)
+                .take(event(EventKind.CLEANED, "", plate.now() - (long) (9 * 24 * HOUR * 1000)));
         plate.cycles(220).rest(HOUR, Phase.IDLE);
         for (int day = 0; day < 8; day++) {
             plate.cycles(30).rest(11 * HOUR, Phase.IDLE);
