@@ -91,16 +91,13 @@ class DiagnosisShortcutsTest {
                 unknown += Math.max(fit(observed.features().get(feature), 0), -2.2);
             }
         }
-        List<Cause> causes = new ArrayList<>(best.keySet());
-        double[] odds = new double[causes.size() + 1];
-        for (int i = 0; i < causes.size(); i++) {
-            odds[i] = best.get(causes.get(i));
-        }
-        odds[causes.size()] = unknown;
-        double[] probabilities = Posterior.of(odds);
+        List<Double> odds = new ArrayList<>(best.values());
+        odds.add(unknown);
+        double[] probabilities = Posterior.of(
+                odds.stream().mapToDouble(Double::doubleValue).toArray());
         Map<Cause, Double> byCause = new EnumMap<>(Cause.class);
-        for (int i = 0; i < causes.size(); i++) {
-            byCause.put(causes.get(i), probabilities[i]);
+        for (Cause cause : best.keySet()) {
+            byCause.put(cause, probabilities[byCause.size()]);
         }
         return byCause;
     }
@@ -117,7 +114,9 @@ class DiagnosisShortcutsTest {
                 for (Feature feature : Feature.values()) {
                     Observed.Level level = observed.features().get(feature);
                     if (level != null) {
-                        boolean isUsed = !SymptomMatrix.DISPUTED.get(line.cause()).contains(feature);
+                        boolean isUsed = !SymptomMatrix.DISPUTED
+                                .getOrDefault(line.cause(), Set.of())
+                                .contains(feature);
                         odds += isUsed
                                 ? fit(level, line.change(feature, point, share))
                                 : StrictMath.log((1 + StrictMath.exp(fit(level, 0))) / 2);
