@@ -114,8 +114,7 @@ public final class Diagnosis {
         static Seen of(Feature feature, Observed.Level level) {
             double variance = level.error() * level.error() + level.matrixError() * level.matrixError();
             double unmoved = fit(level, variance, 0);
-            return new Seen(
-                    feature, level, variance, unmoved, StrictMath.log((1 + StrictMath.exp(unmoved)) / 2));
+            return new Seen(feature, level, variance, unmoved, StrictMath.log((1 + StrictMath.exp(unmoved)) / 2));
         }
 
         double fit(double change) {
@@ -125,9 +124,8 @@ public final class Diagnosis {
         private static double fit(Observed.Level level, double variance, double change) {
             double ofChange = SHARE_OF_CHANGE * change;
             double misfit = level.residual() - change;
-            double fit = -(DEGREES + 1)
-                    / 2
-                    * StrictMath.log1p(misfit * misfit / (variance + ofChange * ofChange) / DEGREES);
+            double fit =
+                    -(DEGREES + 1) / 2 * StrictMath.log1p(misfit * misfit / (variance + ofChange * ofChange) / DEGREES);
             return isOpposite(level, change) ? fit + WRONG_DIRECTION : fit;
         }
     }

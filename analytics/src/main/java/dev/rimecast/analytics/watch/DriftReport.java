@@ -114,7 +114,8 @@ final class DriftReport {
                 Stage.EARLY,
                 priority(level, date, millis),
                 causes,
-                Optional.of(new Measure(feature.code(), feature.unit(), value, OptionalDouble.of(expected), limit(limits))),
+                Optional.of(
+                        new Measure(feature.code(), feature.unit(), value, OptionalDouble.of(expected), limit(limits))),
                 date,
                 text,
                 decidedBy());

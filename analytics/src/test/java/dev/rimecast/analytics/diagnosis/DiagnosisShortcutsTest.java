@@ -72,7 +72,9 @@ class DiagnosisShortcutsTest {
             List<ProbableCause> bare = Diagnosis.of(observed).stream()
                     .map(each -> new ProbableCause(each.cause(), each.probability(), List.of(), List.of()))
                     .toList();
-            assertThat(Diagnosis.of(observed, false)).as("seed %d, case %d", SEED, i).isEqualTo(bare);
+            assertThat(Diagnosis.of(observed, false))
+                    .as("seed %d, case %d", SEED, i)
+                    .isEqualTo(bare);
         }
     }
 
@@ -93,8 +95,8 @@ class DiagnosisShortcutsTest {
         }
         List<Double> odds = new ArrayList<>(best.values());
         odds.add(unknown);
-        double[] probabilities = Posterior.of(
-                odds.stream().mapToDouble(Double::doubleValue).toArray());
+        double[] probabilities =
+                Posterior.of(odds.stream().mapToDouble(Double::doubleValue).toArray());
         Map<Cause, Double> byCause = new EnumMap<>(Cause.class);
         for (Cause cause : best.keySet()) {
             byCause.put(cause, probabilities[byCause.size()]);
@@ -106,9 +108,8 @@ class DiagnosisShortcutsTest {
         double best = Double.NEGATIVE_INFINITY;
         double ofWork = line.afterVisit() || line.afterWork() ? -1.2 : 0;
         for (int point = 0; point < line.points().size(); point++) {
-            double[] shares = point == 0 && line.comesWhole()
-                    ? new double[] {0.5, 0.75, 1}
-                    : new double[] {0.25, 0.5, 0.75, 1};
+            double[] shares =
+                    point == 0 && line.comesWhole() ? new double[] {0.5, 0.75, 1} : new double[] {0.25, 0.5, 0.75, 1};
             for (double share : shares) {
                 double odds = StrictMath.log(line.weight()) + ofWork;
                 for (Feature feature : Feature.values()) {

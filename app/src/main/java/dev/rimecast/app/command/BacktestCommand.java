@@ -95,8 +95,7 @@ final class BacktestCommand implements Callable<Integer> {
             throw new InputException("--days must be at least 1, was " + days.get());
         }
         if (pages.filter(url -> !url.matches("https?://[^/?#\\s]+[^?#\\s]*")).isPresent()) {
-            throw new InputException(
-                    "--pages must be an address such as https://ice.example, was " + pages.get());
+            throw new InputException("--pages must be an address such as https://ice.example, was " + pages.get());
         }
         if (days.isPresent() && !past.isHistory()) {
             throw new InputException("--days is of the history: a recording is judged as it is");

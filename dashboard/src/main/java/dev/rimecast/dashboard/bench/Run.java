@@ -176,14 +176,7 @@ public record Run(
      * @param later the same the other way round
      */
     public record Sums(
-            int problems,
-            int found,
-            int earlier,
-            int later,
-            int right,
-            int wrong,
-            int unlabelled,
-            int contradicting) {}
+            int problems, int found, int earlier, int later, int right, int wrong, int unlabelled, int contradicting) {}
 
     /** Around when a machine's plots should be looked at. */
     public record Plots(String machine, Instant at) {}

@@ -34,8 +34,7 @@ public final class BacktestText {
      * @param names of the policies, in the order of {@code judged}
      * @param pages address of a server's pages, which stands before the path of each machine's plots; may be empty
      */
-    public static String of(
-            List<String> names, List<Judged> judged, SideBySide sides, Labels labels, String pages) {
+    public static String of(List<String> names, List<Judged> judged, SideBySide sides, Labels labels, String pages) {
         BacktestText text = new BacktestText(names, judged, pages);
         text.figures();
         text.page.append(SidesText.causes(sides, pages));

@@ -36,7 +36,7 @@ public record Look(String machine, Instant at) {
 
     /** Path and query of the machine's page with its plots of the week that ends three days later, as the pages' own links have it. */
     public String path() {
-        return "/machines/" + URLEncoder.encode(machine, StandardCharsets.UTF_8).replace("+", "%20") + "?hours=" + SHOWN.toHours() + "&to="
-                + at.plus(AFTER).truncatedTo(ChronoUnit.MINUTES);
+        return "/machines/" + URLEncoder.encode(machine, StandardCharsets.UTF_8).replace("+", "%20") + "?hours="
+                + SHOWN.toHours() + "&to=" + at.plus(AFTER).truncatedTo(ChronoUnit.MINUTES);
     }
 }

@@ -36,14 +36,7 @@ public record SideBySide(List<OfMachine> machines, List<OfCause> causes) {
      * @param later the same the other way round
      */
     public record Sums(
-            int problems,
-            int found,
-            int earlier,
-            int later,
-            int right,
-            int wrong,
-            int unlabelled,
-            int contradicting) {
+            int problems, int found, int earlier, int later, int right, int wrong, int unlabelled, int contradicting) {
         public int missed() {
             return problems - found;
         }

@@ -14,7 +14,16 @@ public final class SidesFile {
     public static final String CAUSES = "by_cause.csv";
 
     private static final List<String> COUNTS = List.of(
-            "problems", "known", "missed", "earlier", "later", "right", "wrong", "unlabelled", "contradicting", "plots");
+            "problems",
+            "known",
+            "missed",
+            "earlier",
+            "later",
+            "right",
+            "wrong",
+            "unlabelled",
+            "contradicting",
+            "plots");
 
     private SidesFile() {}
 

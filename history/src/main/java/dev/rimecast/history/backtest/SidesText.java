@@ -64,7 +64,10 @@ final class SidesText {
         if (!known.isEmpty()) {
             line("%nBy cause: known of all (90 %%); plots%n");
             known.forEach(cause -> row(
-                    name(cause), cause.sums(), SidesText::known, cause.looks().stream().findFirst()));
+                    name(cause),
+                    cause.sums(),
+                    SidesText::known,
+                    cause.looks().stream().findFirst()));
         }
         List<SideBySide.OfCause> named = sides.causes().stream()
                 .filter(cause -> cause.sums().stream().anyMatch(sums -> sums.alerts() > 0))

@@ -2,7 +2,6 @@ package dev.rimecast.history.backtest;
 
 import dev.rimecast.telemetry.file.result.AlertRow;
 import java.time.Duration;
-import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashSet;
@@ -41,8 +40,7 @@ final class Tally {
     /** @param each the same problem, as each policy found it or did not */
     void problem(List<Judged.Problem> each) {
         problems++;
-        List<Optional<Duration>> leads =
-                each.stream().map(Judged.Problem::lead).toList();
+        List<Optional<Duration>> leads = each.stream().map(Judged.Problem::lead).toList();
         boolean isOther = leads.stream().distinct().count() > 1;
         for (int policy = 0; policy < each.size(); policy++) {
             Optional<Duration> own = leads.get(policy);
@@ -54,9 +52,8 @@ final class Tally {
                     : 0;
         }
         differs |= isOther;
-        Rank rank = isOther
-                ? Rank.PROBLEM_DIFFERS
-                : leads.stream().anyMatch(Optional::isEmpty) ? Rank.MISSED : Rank.OTHER;
+        Rank rank =
+                isOther ? Rank.PROBLEM_DIFFERS : leads.stream().anyMatch(Optional::isEmpty) ? Rank.MISSED : Rank.OTHER;
         Look.of(each).ifPresent(look -> looks.add(new Ranked(rank, look)));
     }
 
@@ -65,9 +62,7 @@ final class Tally {
         alerts[policy][verdict.ordinal()]++;
         differs |= isAlone;
         boolean isWrong = verdict == SideBySide.Verdict.WRONG;
-        Rank rank = isAlone
-                ? isWrong ? Rank.WRONG_DIFFERS : Rank.ALERT_DIFFERS
-                : isWrong ? Rank.WRONG : Rank.OTHER;
+        Rank rank = isAlone ? isWrong ? Rank.WRONG_DIFFERS : Rank.ALERT_DIFFERS : isWrong ? Rank.WRONG : Rank.OTHER;
         alert.machine().ifPresent(machine -> looks.add(new Ranked(rank, new Look(machine, alert.raisedAt()))));
     }
 

@@ -332,7 +332,8 @@ class JudgeTest {
 
         assertThat(page)
                 .containsPattern("live +bold.yaml")
-                .containsPattern("ice-2 scale +15.0 days before +missed +https://ice.example/machines/ice-2\\?hours=168&to=2026-04-18T00:00:00Z")
+                .containsPattern(
+                        "ice-2 scale +15.0 days before +missed +https://ice.example/machines/ice-2\\?hours=168&to=2026-04-18T00:00:00Z")
                 .containsPattern("\n  ice-1 +0 of 0; 0, 0, 0 +0 of 0; 0, 1, 0 +https://ice.example/machines/ice-1\\?")
                 .containsPattern("\n  ice-2 +1 of 1; 1, 0, 0 +0 of 1; 0, 0, 0 +https://ice.example/machines/ice-2\\?")
                 .containsPattern("named first: right, wrong, of which nobody knows\n  not known +1, 0, 0 +0, 1, 0\n")

@@ -141,8 +141,7 @@ class SideBySideTest {
                         new SideBySide.Sums(3, 1, 0, 1, 1, 0, 0, 0), new SideBySide.Sums(3, 2, 1, 0, 2, 0, 0, 0));
         assertThat(scale.looks())
                 .as("problems that make the difference, the newest first, then one that both missed")
-                .containsExactly(
-                        new Look("ice-2", day(25)), new Look("ice-1", day(20)), new Look("ice-3", day(40)));
+                .containsExactly(new Look("ice-2", day(25)), new Look("ice-1", day(20)), new Look("ice-3", day(40)));
     }
 
     /** A call of a site is no machine's; an alert about no machine is counted all the same. */
@@ -157,7 +156,9 @@ class SideBySideTest {
         SideBySide sides = SideBySide.of(List.of(only));
 
         assertThat(of(sides, "bar").sums()).containsExactly(new SideBySide.Sums(2, 1, 0, 0, 0, 0, 0, 0));
-        assertThat(of(sides, "bar").look()).as("the missed one is of no machine").contains(new Look("ice-9", day(21)));
+        assertThat(of(sides, "bar").look())
+                .as("the missed one is of no machine")
+                .contains(new Look("ice-9", day(21)));
         assertThat(of(sides, "").sums()).containsExactly(new SideBySide.Sums(0, 0, 0, 0, 1, 0, 0, 0));
         assertThat(of(sides, "").look()).isEmpty();
     }
