@@ -130,6 +130,12 @@ class ThresholdsApiTest {
                 + changes(FakeBench.RATE, 0.5).substring(1);
         fits(analyst.post(runs, question), runs, "post", 200);
         fits(analyst.get(runs + "/1"), runs + "/{id}", "get", 200);
+        JsonNode byMachine = analyst.json(runs + "/1").path("backTest").path("byMachine");
+        assertThat(byMachine.get(0).path("plots").path("machine").stringValue()).isEqualTo("ice-0003");
+        assertThat(byMachine.get(0).path("candidate").path("earlier").asInt()).isEqualTo(1);
+        assertThat(byMachine.get(2).has("plots"))
+                .as("a call that names no machine")
+                .isFalse();
         fits(analyst.post(runs, question), runs, "post", 200);
         assertThat(analyst.json(runs + "/2")
                         .path("progress")

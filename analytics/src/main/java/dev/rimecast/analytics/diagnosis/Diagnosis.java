@@ -54,15 +54,20 @@ public final class Diagnosis {
 
     private Diagnosis() {}
 
-    /** The causes that are worth keeping, most probable first; empty where no feature can be judged. */
+    /** The causes that are worth keeping, most probable first, each with its evidence; empty where no feature can be judged. */
     public static List<ProbableCause> of(Observed observed) {
-        List<Map.Entry<Feature, Observed.Level>> levels = inOrder(observed);
+        return of(observed, true);
+    }
+
+    /** @param inWords whether the evidence is asked for: it costs more than all the rest */
+    public static List<ProbableCause> of(Observed observed, boolean inWords) {
+        List<Seen> seen = inOrder(observed);
         Map<Cause, Scored> best = new EnumMap<>(Cause.class);
         for (Symptoms line : SymptomMatrix.LINES) {
             boolean mayHold = !observed.ruledOut().contains(line.cause())
                     && line.mayHold(observed.freezeEndsBy(), observed.fillEndsBy());
             if (mayHold && explains(line, observed)) {
-                best.merge(line.cause(), score(line, levels, observed), (a, b) -> b.logOdds() > a.logOdds() ? b : a);
+                best.merge(line.cause(), score(line, seen, observed), (a, b) -> b.logOdds() > a.logOdds() ? b : a);
             }
         }
         List<Scored> scored = List.copyOf(best.values());
@@ -70,19 +75,26 @@ public final class Diagnosis {
         for (int i = 0; i < scored.size(); i++) {
             logOdds[i] = scored.get(i).logOdds();
         }
-        logOdds[scored.size()] = unknown(levels);
+        logOdds[scored.size()] = unknown(seen);
         double[] probabilities = Posterior.of(logOdds);
-        List<ProbableCause> causes = new ArrayList<>();
+        List<Known> known = new ArrayList<>();
         for (int i = 0; i < scored.size(); i++) {
             if (probabilities[i] >= LEAST_KEPT) {
-                causes.add(Evidence.inWords(scored.get(i), probabilities[i], observed));
+                known.add(new Known(scored.get(i), probabilities[i]));
             }
         }
-        causes.sort(Comparator.comparingDouble(ProbableCause::probability)
+        known.sort(Comparator.comparingDouble(Known::probability)
                 .reversed()
-                .thenComparing(ProbableCause::cause));
-        return List.copyOf(causes.subList(0, Math.min(MOST_KEPT, causes.size())));
+                .thenComparing(each -> each.scored().line().cause()));
+        return known.stream()
+                .limit(MOST_KEPT)
+                .map(each -> inWords
+                        ? Evidence.inWords(each.scored(), each.probability(), observed)
+                        : new ProbableCause(each.scored().line().cause(), each.probability(), List.of(), List.of()))
+                .toList();
     }
+
+    private record Known(Scored scored, double probability) {}
 
     /** A line at the severity that fits best. */
     record Scored(Symptoms line, int point, double share, double logOdds) {
@@ -91,25 +103,60 @@ public final class Diagnosis {
         }
     }
 
-    private static boolean explains(Symptoms line, Observed observed) {
-        double sign = observed.upward() ? 1 : -1;
-        return line.points().stream().anyMatch(p -> sign * p.getOrDefault(observed.about(), 0.0) >= LEAST_CHANGE);
+    /**
+     * A feature as it is seen, with what every line asks of it.
+     *
+     * @param variance of the noise of the median and of what the matrix leaves out
+     * @param unmoved fit of a cause that does not move it
+     * @param unused the same for one whose change can't be told for this control: as likely to be explained as not
+     */
+    private record Seen(Feature feature, Observed.Level level, double variance, double unmoved, double unused) {
+        static Seen of(Feature feature, Observed.Level level) {
+            double variance = level.error() * level.error() + level.matrixError() * level.matrixError();
+            double unmoved = fit(level, variance, 0);
+            return new Seen(feature, level, variance, unmoved, StrictMath.log((1 + StrictMath.exp(unmoved)) / 2));
+        }
+
+        double fit(double change) {
+            return change == 0 ? unmoved : fit(level, variance, change);
+        }
+
+        private static double fit(Observed.Level level, double variance, double change) {
+            double ofChange = SHARE_OF_CHANGE * change;
+            double misfit = level.residual() - change;
+            double fit =
+                    -(DEGREES + 1) / 2 * StrictMath.log1p(misfit * misfit / (variance + ofChange * ofChange) / DEGREES);
+            return isOpposite(level, change) ? fit + WRONG_DIRECTION : fit;
+        }
     }
 
-    private static Scored score(Symptoms line, List<Map.Entry<Feature, Observed.Level>> levels, Observed observed) {
+    private static boolean explains(Symptoms line, Observed observed) {
+        double sign = observed.upward() ? 1 : -1;
+        for (Map<Feature, Double> point : line.points()) {
+            if (sign * point.getOrDefault(observed.about(), 0.0) >= LEAST_CHANGE) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    /** No feature adds anything but what is below 0, so what has fallen below the best so far needs no further ones. */
+    private static Scored score(Symptoms line, List<Seen> seen, Observed observed) {
         double prior = StrictMath.log(line.weight())
                 + courseOdds(line, observed)
                 + workOdds(line, observed)
                 + drainOdds(line, observed);
+        boolean[] isUsed = new boolean[seen.size()];
+        for (int i = 0; i < isUsed.length; i++) {
+            isUsed[i] = isUsed(line, seen.get(i).feature(), observed);
+        }
         Scored best = new Scored(line, 0, SHARES[0], Double.NEGATIVE_INFINITY);
         for (int point = 0; point < line.points().size(); point++) {
             for (double share : point == 0 && line.comesWhole() ? WHOLE_SHARES : SHARES) {
                 double logOdds = prior;
-                for (Map.Entry<Feature, Observed.Level> entry : levels) {
-                    double change = line.change(entry.getKey(), point, share);
-                    logOdds += isUsed(line, entry.getKey(), observed)
-                            ? fit(entry.getValue(), change)
-                            : unusedFit(entry.getValue());
+                for (int i = 0; i < isUsed.length && logOdds > best.logOdds(); i++) {
+                    Seen each = seen.get(i);
+                    logOdds += isUsed[i] ? each.fit(line.change(each.feature(), point, share)) : each.unused();
                 }
                 if (logOdds > best.logOdds()) {
                     best = new Scored(line, point, share, logOdds);
@@ -120,9 +167,10 @@ public final class Diagnosis {
     }
 
     /** In the order of the features, so that sums are the same every time. */
-    private static List<Map.Entry<Feature, Observed.Level>> inOrder(Observed observed) {
+    private static List<Seen> inOrder(Observed observed) {
         return observed.features().entrySet().stream()
                 .sorted(Map.Entry.comparingByKey())
+                .map(entry -> Seen.of(entry.getKey(), entry.getValue()))
                 .toList();
     }
 
@@ -132,30 +180,16 @@ public final class Diagnosis {
                 || !SymptomMatrix.DISPUTED.getOrDefault(line.cause(), Set.of()).contains(feature);
     }
 
-    private static double fit(Observed.Level level, double change) {
-        double ofChange = SHARE_OF_CHANGE * change;
-        double variance =
-                level.error() * level.error() + level.matrixError() * level.matrixError() + ofChange * ofChange;
-        double misfit = level.residual() - change;
-        double fit = -(DEGREES + 1) / 2 * StrictMath.log1p(misfit * misfit / variance / DEGREES);
-        return isOpposite(level, change) ? fit + WRONG_DIRECTION : fit;
-    }
-
     private static boolean isOpposite(Observed.Level level, double change) {
         return level.residual() * change < 0
                 && StrictMath.abs(level.residual()) >= level.material()
                 && StrictMath.abs(change) >= level.material();
     }
 
-    /** A feature whose change can't be told for this control: as likely to be explained as not. */
-    private static double unusedFit(Observed.Level level) {
-        return StrictMath.log((1 + StrictMath.exp(fit(level, 0))) / 2);
-    }
-
-    private static double unknown(List<Map.Entry<Feature, Observed.Level>> levels) {
+    private static double unknown(List<Seen> seen) {
         double logOdds = StrictMath.log(UNKNOWN_WEIGHT);
-        for (Map.Entry<Feature, Observed.Level> entry : levels) {
-            logOdds += StrictMath.max(fit(entry.getValue(), 0), -UNKNOWN_MISFIT);
+        for (Seen each : seen) {
+            logOdds += StrictMath.max(each.unmoved(), -UNKNOWN_MISFIT);
         }
         return logOdds;
     }

@@ -1,6 +1,6 @@
 package dev.rimecast.analytics.drift;
 
-import dev.rimecast.analytics.statistics.Median;
+import java.util.Arrays;
 
 /**
  * Residuals as thousandths in 16 bits, in memory as in the state, since there are many of them: 0.001 K or 0.1 %, up to
@@ -21,12 +21,14 @@ final class Shorts {
         return coded / PER_UNIT;
     }
 
-    /** Median of values {@code from} to before {@code to}. */
+    /** Median of values {@code from} to before {@code to}, at least one; they are not changed. */
     static double median(short[] coded, int from, int to) {
-        double[] values = new double[to - from];
-        for (int i = from; i < to; i++) {
-            values[i - from] = value(coded[i]);
+        int n = to - from;
+        if (n < 1) {
+            throw new IllegalArgumentException("no values have no median");
         }
-        return Median.of(values, values.length);
+        short[] sorted = Arrays.copyOfRange(coded, from, to);
+        Arrays.sort(sorted);
+        return n % 2 == 1 ? value(sorted[n / 2]) : (value(sorted[n / 2 - 1]) + value(sorted[n / 2])) / 2;
     }
 }

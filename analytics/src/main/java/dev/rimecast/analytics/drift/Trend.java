@@ -27,9 +27,10 @@ public record Trend(int days, Optional<TheilSen> line, double middle, double pro
         if (n < FEWEST_DAYS) {
             return new Trend(n, Optional.empty(), 0, 1);
         }
-        TheilSen plain = TheilSen.of(x, y, n, confidence);
-        double correlation = correlation(x, y, n, plain);
-        TheilSen line = TheilSen.of(x, y, n, confidence, (1 + correlation) / (1 - correlation));
+        TheilSen line = TheilSen.of(x, y, n, confidence, slope -> {
+            double correlation = correlation(x, y, n, slope);
+            return (1 + correlation) / (1 - correlation);
+        });
         double middle = Arrays.stream(x, 0, n).sum() / n;
         return new Trend(n, Optional.of(line), middle, MannKendall.of(y, n).twoSidedProbability());
     }
@@ -39,16 +40,16 @@ public record Trend(int days, Optional<TheilSen> line, double middle, double pro
      * many. What so few values hide of it is put back: about {@code 1 / n}, and of the rest four in {@code n}
      * (to the first order as in Kendall 1954 [from memory]).
      */
-    private static double correlation(double[] x, double[] y, int n, TheilSen line) {
+    private static double correlation(double[] x, double[] y, int n, double slope) {
         double mean = 0;
         for (int i = 0; i < n; i++) {
-            mean += (y[i] - line.slope() * x[i]) / n;
+            mean += (y[i] - slope * x[i]) / n;
         }
         double squares = 0;
         double products = 0;
         double last = 0;
         for (int i = 0; i < n; i++) {
-            double rest = y[i] - line.slope() * x[i] - mean;
+            double rest = y[i] - slope * x[i] - mean;
             squares += rest * rest;
             products += rest * last;
             last = rest;

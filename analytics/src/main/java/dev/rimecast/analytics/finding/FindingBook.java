@@ -116,6 +116,14 @@ public final class FindingBook {
         }
     }
 
+    /** Whether {@link #report} would say anything of it: by stage, priority, causes and date. */
+    public boolean isNews(Condition condition, long millis, Assessment assessment, GroupPolicy policy) {
+        OpenFinding before = open.get(condition);
+        return before == null
+                || returns.isResting(condition)
+                || isMaterial(before, assessment, Instant.ofEpochMilli(millis), policy);
+    }
+
     private String again(Condition condition) {
         return String.format(
                 Locale.ROOT,

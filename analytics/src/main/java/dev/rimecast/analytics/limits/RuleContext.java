@@ -14,6 +14,7 @@ import dev.rimecast.telemetry.machine.Machine;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
+import java.util.function.Supplier;
 
 /** What every rule about one machine needs: its row, the numbers in force, and where to say what it finds. */
 public final class RuleContext {
@@ -99,6 +100,18 @@ public final class RuleContext {
     public void report(Condition condition, long millis, Assessment assessment) {
         if (reports.isTaken(condition, millis, assessment)) {
             book.report(condition, millis, assessment, policyVersion(), policy(condition), out);
+        }
+    }
+
+    /**
+     * The same where words cost much, which most cycles of a fault that stands need not have.
+     *
+     * @param bare without evidence, measure and summary: all that decides whether there is anything to say
+     * @param inWords all of it
+     */
+    public void report(Condition condition, long millis, Assessment bare, Supplier<Assessment> inWords) {
+        if (reports.isTaken(condition, millis, bare) && book.isNews(condition, millis, bare, policy(condition))) {
+            book.report(condition, millis, inWords.get(), policyVersion(), policy(condition), out);
         }
     }
 

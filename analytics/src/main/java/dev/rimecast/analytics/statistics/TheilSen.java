@@ -1,6 +1,7 @@
 package dev.rimecast.analytics.statistics;
 
 import java.util.Arrays;
+import java.util.function.DoubleUnaryOperator;
 
 /**
  * The robust line of Theil (1950) and Sen (1968): the median of all pairwise slopes, with Sen's interval from the
@@ -28,6 +29,11 @@ public record TheilSen(double slope, double intercept, double low, double high) 
      * @param varianceFactor by how much that raises the variance of Kendall's s, at least 1
      */
     public static TheilSen of(double[] x, double[] y, int n, double confidence, double varianceFactor) {
+        return of(x, y, n, confidence, slope -> varianceFactor);
+    }
+
+    /** The same where that factor is known from what the line leaves; it is asked for by the slope. */
+    public static TheilSen of(double[] x, double[] y, int n, double confidence, DoubleUnaryOperator varianceFactor) {
         if (n < 2) {
             throw new IllegalArgumentException("a slope needs two points, had " + n);
         }
@@ -45,7 +51,7 @@ public record TheilSen(double slope, double intercept, double low, double high) 
             rest[i] = y[i] - slope * x[i];
         }
         double reach = Normal.quantile(0.5 + confidence / 2)
-                * StrictMath.sqrt(MannKendall.of(y, n).variance() * varianceFactor);
+                * StrictMath.sqrt(MannKendall.of(y, n).variance() * varianceFactor.applyAsDouble(slope));
         int below = (int) StrictMath.floor((count - reach) / 2) - 1;
         int above = (int) StrictMath.ceil((count + reach) / 2);
         return new TheilSen(

@@ -20,16 +20,22 @@ import dev.rimecast.telemetry.finding.Stage;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneOffset;
+import java.util.Collections;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 
 /** Puts a residual that has changed into an assessment: number, date, urgency, words. */
 final class DriftReport {
     private static final double MUCH = 2;
     private static final long DAY_MILLIS = 86_400_000;
     private static final int TREND_DAYS = 14;
+    /** Only these have a limit in their machine's controller, and so a date. */
+    private static final Set<Feature> LIMITED =
+            Collections.unmodifiableSet(EnumSet.of(Feature.PULL_DOWN, Feature.SPLIT, Feature.DRAIN_LEVEL));
 
     private final Feature feature;
     private final Watched watched;
@@ -48,7 +54,7 @@ final class DriftReport {
     }
 
     /** The daily values since the change began, of the last {@value #TREND_DAYS} days at most. */
-    Trend trend(boolean upward, long millis) {
+    private Trend trend(boolean upward, long millis) {
         ResidualTrack track = watched.track();
         long began = track.changeBeganMillis(upward, policy);
         return track.trend(
@@ -66,13 +72,34 @@ final class DriftReport {
         return feature == Feature.SPLIT ? residual / StrictMath.max(1, expectedSplit + residual) : residual;
     }
 
+    /** All of {@link #early} but measure and words. */
+    Assessment bare(Optional<LimitExpected> date, List<ProbableCause> causes, long millis) {
+        return new Assessment(
+                Stage.EARLY,
+                priority(watched.level(policy), date, millis),
+                causes,
+                Optional.empty(),
+                date,
+                "",
+                decidedBy());
+    }
+
+    private List<Threshold> decidedBy() {
+        return List.of(
+                new Threshold.OfFeature(feature, FeatureNumber.MATERIAL),
+                PolicyNumber.FALSE_ALARMS_PER_YEAR,
+                PolicyNumber.BEYOND_UNSURE,
+                PolicyNumber.OWN_SCATTER,
+                PolicyNumber.TOGETHER_SHARE);
+    }
+
     /**
-     * @param limit where the machine's own controller stops, in the feature's unit
+     * @param limits where the machine's own controller stops
      * @param date when it gets there
      * @param isWeatherKnown whether the date goes by the weather that is expected
      */
     Assessment early(
-            OptionalDouble limit,
+            ControllerLimits limits,
             Optional<LimitExpected> date,
             boolean isWeatherKnown,
             List<ProbableCause> causes,
@@ -87,15 +114,20 @@ final class DriftReport {
                 Stage.EARLY,
                 priority(level, date, millis),
                 causes,
-                Optional.of(new Measure(feature.code(), feature.unit(), value, OptionalDouble.of(expected), limit)),
+                Optional.of(
+                        new Measure(feature.code(), feature.unit(), value, OptionalDouble.of(expected), limit(limits))),
                 date,
                 text,
-                List.of(
-                        new Threshold.OfFeature(feature, FeatureNumber.MATERIAL),
-                        PolicyNumber.FALSE_ALARMS_PER_YEAR,
-                        PolicyNumber.BEYOND_UNSURE,
-                        PolicyNumber.OWN_SCATTER,
-                        PolicyNumber.TOGETHER_SHARE));
+                decidedBy());
+    }
+
+    /** In the feature's unit. */
+    private OptionalDouble limit(ControllerLimits limits) {
+        return switch (feature) {
+            case PULL_DOWN -> OptionalDouble.of(limits.pullDownSeconds());
+            case DRAIN_LEVEL -> OptionalDouble.of(limits.drainLevelSeconds());
+            case SPLIT, FREEZE, HARVEST, EVAPORATOR_END, DRAIN_RUN, FILL, WATER_USE, ICE_MADE -> OptionalDouble.empty();
+        };
     }
 
     private Priority priority(double level, Optional<LimitExpected> date, long millis) {
@@ -114,14 +146,19 @@ final class DriftReport {
 
     /** The date for a feature that its machine's controller limits. */
     Optional<LimitExpected> date(
-            ControllerLimits limits, PlaceDays days, SiteWeather weather, double peakKelvin, Trend trend, long millis) {
-        if (days.usualAir() == Double.NEGATIVE_INFINITY) {
+            ControllerLimits limits,
+            PlaceDays days,
+            SiteWeather weather,
+            double peakKelvin,
+            boolean upward,
+            long millis) {
+        if (!LIMITED.contains(feature) || days.usualAir() == Double.NEGATIVE_INFINITY) {
             return Optional.empty();
         }
         Conditions warmest = conditions(days.warmestAhead(weather).orElseGet(days::warmestAir), days.warmestWater());
         Conditions usual = conditions(days.usualAir(), days.warmestWater());
         return Forecast.of(
-                trend,
+                trend(upward, millis),
                 growth(watched.level(policy), splitKelvin),
                 growth(residualAtLimit(limits, warmest, peakKelvin), splitKelvin),
                 growth(residualAtLimit(limits, usual, peakKelvin), splitKelvin),

@@ -54,7 +54,7 @@ final class HarvestWatch {
             Residual pullDown, RawCycle raw, WatchedFeatures features, RuleContext context) {
         Assessment found = AtLimit.leftIce(pullDown);
         return raw.harvestWarmestCelsius().isPresent()
-                ? found.causes(features.causes(SHORT_PULL_DOWN, context))
+                ? found.causes(features.causes(SHORT_PULL_DOWN, true, context))
                 : found;
     }
 

@@ -2,7 +2,6 @@ package dev.rimecast.analytics.watch;
 
 import dev.rimecast.analytics.care.CareSigns;
 import dev.rimecast.analytics.cycle.RawCycle;
-import dev.rimecast.analytics.drift.Trend;
 import dev.rimecast.analytics.expect.Conditions;
 import dev.rimecast.analytics.expect.OfKind;
 import dev.rimecast.analytics.finding.Assessment;
@@ -19,6 +18,7 @@ import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.telemetry.cycle.Cycle.Residual;
 import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.finding.Condition;
+import dev.rimecast.telemetry.finding.Finding.LimitExpected;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.machine.Machine;
@@ -104,7 +104,7 @@ public final class MachineWatch {
         } else if (isAtLimit(sign)) {
             context.report(sign.condition(), millis, atLimit(sign, context));
         } else if (changed.isPresent()) {
-            context.report(sign.condition(), millis, early(sign, changed.get(), conditions, millis, context));
+            early(sign, changed.get(), conditions, millis, context);
         } else if (isOpen && isOver(sign, millis, policy, context)) {
             over(sign, millis, Ending.of(sign.changes().get(0).feature()), context);
         }
@@ -159,24 +159,21 @@ public final class MachineWatch {
                 && features.isOverForADay(sign, context.machine(), policy);
     }
 
-    private Assessment early(Sign sign, Sign.Change change, Conditions now, long millis, RuleContext context) {
+    private void early(Sign sign, Sign.Change change, Conditions now, long millis, RuleContext context) {
         Watched one = features.get(change.feature()).orElseThrow();
         DriftReport report = new DriftReport(change.feature(), one, now, context.policy(sign.condition()));
-        Trend trend = report.trend(change.upward(), millis);
-        return report.early(
-                limit(change.feature(), context),
-                report.date(context.limits(), days, context.weather(), peakKelvin, trend, millis),
-                days.warmestAhead(context.weather()).isPresent(),
-                causes(change, context),
-                millis);
-    }
-
-    private static OptionalDouble limit(Feature feature, RuleContext context) {
-        return switch (feature) {
-            case PULL_DOWN -> OptionalDouble.of(context.limits().pullDownSeconds());
-            case DRAIN_LEVEL -> OptionalDouble.of(context.limits().drainLevelSeconds());
-            case SPLIT, FREEZE, HARVEST, EVAPORATOR_END, DRAIN_RUN, FILL, WATER_USE, ICE_MADE -> OptionalDouble.empty();
-        };
+        Optional<LimitExpected> date =
+                report.date(context.limits(), days, context.weather(), peakKelvin, change.upward(), millis);
+        context.report(
+                sign.condition(),
+                millis,
+                report.bare(date, causes(change, false, context), millis),
+                () -> report.early(
+                        context.limits(),
+                        date,
+                        days.warmestAhead(context.weather()).isPresent(),
+                        causes(change, true, context),
+                        millis));
     }
 
     private boolean isAtLimit(Sign sign) {
@@ -197,7 +194,7 @@ public final class MachineWatch {
         if (sign == Sign.DRAIN_OVERRUN && drainLimit.isStanding() && !isShown(learned, context)) {
             return found.causes(AtLimit.CAUSES_OF_STANDING_WATER);
         }
-        return learned.isPresent() ? found.causes(causes(change, context)) : found;
+        return learned.isPresent() ? found.causes(causes(change, true, context)) : found;
     }
 
     private static boolean isShown(Optional<Watched> learned, RuleContext context) {
@@ -317,15 +314,15 @@ public final class MachineWatch {
             }
         }
         return features.worst(LEAST_OF_MATERIAL, context)
-                .map(change -> features.causes(change, context))
+                .map(change -> features.causes(change, true, context))
                 .orElse(List.of());
     }
 
     /** A plate that no hot gas comes to upsets everything that follows: then nothing else is asked. */
-    private List<ProbableCause> causes(Sign.Change change, RuleContext context) {
+    private List<ProbableCause> causes(Sign.Change change, boolean inWords, RuleContext context) {
         return harvests.isCold() && change.feature() != Feature.DRAIN_LEVEL
                 ? HarvestWatch.causesOfCold(features.lastMillis(), context)
-                : features.causes(change, context);
+                : features.causes(change, inWords, context);
     }
 
     /**
@@ -340,7 +337,7 @@ public final class MachineWatch {
         }
         boolean isKnown = isShown(features.get(Feature.SPLIT).filter(Watched::hasLevel), context);
         return isKnown
-                ? features.causes(Sign.RISING_CONDENSING.changes().get(0), context)
+                ? features.causes(Sign.RISING_CONDENSING.changes().get(0), true, context)
                 : SuddenHeat.causes(ambient, context);
     }
 

@@ -26,25 +26,32 @@ final class Together {
             Map<Feature, Watched> watched,
             List<Map<Feature, Integer>> signatures,
             GroupPolicy policy) {
+        List<Shares> shares = watched.entrySet().stream()
+                .map(entry -> new Shares(
+                        entry.getKey(),
+                        entry.getValue().share(true, policy),
+                        entry.getValue().share(false, policy)))
+                .toList();
         double most = 0;
         for (Map<Feature, Integer> signs : signatures) {
             if (signs.getOrDefault(change.feature(), 0) == (int) change.sign()) {
-                most = StrictMath.max(most, size(signs, watched, policy));
+                most = StrictMath.max(most, size(signs, shares, policy));
             }
         }
         return most;
     }
 
-    private static double size(Map<Feature, Integer> signs, Map<Feature, Watched> watched, GroupPolicy policy) {
+    /** How far a feature has gone either way. */
+    private record Shares(Feature feature, double up, double down) {}
+
+    private static double size(Map<Feature, Integer> signs, List<Shares> shares, GroupPolicy policy) {
         double sum = 0;
-        for (Map.Entry<Feature, Watched> entry : watched.entrySet()) {
-            int sign = signs.getOrDefault(entry.getKey(), 0);
-            double up = entry.getValue().share(true, policy);
-            double down = entry.getValue().share(false, policy);
-            if (speaksAgainst(sign, up, down, policy)) {
+        for (Shares each : shares) {
+            int sign = signs.getOrDefault(each.feature(), 0);
+            if (speaksAgainst(sign, each.up(), each.down(), policy)) {
                 return 0;
             }
-            double share = sign > 0 ? up : sign < 0 ? down : 0;
+            double share = sign > 0 ? each.up() : sign < 0 ? each.down() : 0;
             sum += share * share;
         }
         return StrictMath.sqrt(sum);

@@ -123,8 +123,12 @@ final class WatchedFeatures {
                         .orElse(true));
     }
 
-    /** What is probably wrong, given that this has changed. */
-    List<ProbableCause> causes(Sign.Change change, RuleContext context) {
+    /**
+     * What is probably wrong, given that this has changed.
+     *
+     * @param inWords with the evidence
+     */
+    List<ProbableCause> causes(Sign.Change change, boolean inWords, RuleContext context) {
         Watched about = get(change.feature()).orElseThrow();
         GroupPolicy policy = context.policy();
         int window = about.window(change.upward(), policy);
@@ -146,7 +150,7 @@ final class WatchedFeatures {
                 OtherBuild.causes(context.machine()),
                 context.machine().freezeEndsBy(),
                 context.machine().fillEndsBy());
-        return ColdRoom.first(Diagnosis.of(observed), began, context);
+        return ColdRoom.first(Diagnosis.of(observed, inWords), began, context);
     }
 
     private static Course course(Watched about, boolean upward, GroupPolicy policy) {

@@ -103,6 +103,29 @@ class ReturnsTest {
         assertThat(bytes()).isEqualTo(before);
     }
 
+    /** What is asked first says just when a report would say anything. */
+    @Test
+    void isNews_isWhatAReportWouldTell() {
+        tells(true, Stage.EARLY, Priority.LOW, "first");
+        tells(false, Stage.EARLY, Priority.LOW, "in other words");
+        tells(true, Stage.EARLY, Priority.HIGH, "urgent");
+        tells(true, Stage.AT_LIMIT, Priority.HIGH, "at its limit");
+        tells(false, Stage.AT_LIMIT, Priority.HIGH, "still");
+        book.clear(HOT, START + HOUR, "over", told::add);
+        tells(true, Stage.AT_LIMIT, Priority.HIGH, "again");
+        book.clear(HOT, START + 2 * HOUR, "it rests", told::add);
+        assertThat(book.isOpen(HOT)).as("it may come back").isFalse();
+        tells(true, Stage.AT_LIMIT, Priority.HIGH, "it is back");
+    }
+
+    private void tells(boolean isNews, Stage stage, Priority priority, String words) {
+        Assessment said = Assessment.of(stage, priority, words, PolicyNumber.CONDENSING_LIMIT_CELSIUS);
+        int before = told.size();
+        boolean asked = book.isNews(HOT, START, said, policy);
+        book.report(HOT, START, said, "three-days", policy, told::add);
+        assertThat(asked).as(words).isEqualTo(isNews).isEqualTo(told.size() > before);
+    }
+
     private int bytes() {
         StateWriter out = new StateWriter();
         book.save(out);

@@ -15,6 +15,7 @@ import dev.rimecast.history.backtest.Judged;
 import dev.rimecast.history.backtest.Labels;
 import dev.rimecast.history.backtest.Live;
 import dev.rimecast.history.backtest.LogRun;
+import dev.rimecast.history.backtest.SideBySide;
 import dev.rimecast.history.backtest.Window;
 import dev.rimecast.history.compare.Difference;
 import dev.rimecast.history.compare.Raised;
@@ -25,7 +26,6 @@ import dev.rimecast.history.tune.Sweep;
 import dev.rimecast.history.tune.Tuning;
 import dev.rimecast.history.tune.Variant;
 import dev.rimecast.telemetry.file.result.AlertRow;
-import dev.rimecast.telemetry.finding.Cause;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.HashMap;
@@ -34,7 +34,6 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.TreeMap;
 
 /**
  * Back-tests and sweeps for the page. Monitors go through all of the history, since they know what they have learned; only the
@@ -66,6 +65,7 @@ final class PastWork {
         List<Judged> judged = decided.findings().stream()
                 .map(findings -> judge.judge(window.of(AlertRows.of(findings))))
                 .toList();
+        SideBySide sides = SideBySide.of(judged);
         Map<String, String> verdicts = new HashMap<>();
         judged.forEach(each -> verdicts(each, verdicts));
         List<Difference> differences =
@@ -85,14 +85,17 @@ final class PastWork {
                 live.inWords().strip(),
                 figures(judged.get(0)),
                 figures(judged.get(1)),
-                causes(judged.get(0), judged.get(1)),
+                SidesShape.causes(sides),
                 known(labels, judged.get(0)),
                 differences.size(),
                 Shapes.differing(newestFirst(differences), verdicts),
                 live.later(),
                 candidate.yaml(),
                 String.format(Locale.ROOT, "Judged: %s to %s%n%s%n", window.from(), window.to(), live.inWords())
-                        + BacktestText.of(List.of("live", candidate.version()), judged, labels));
+                        + BacktestText.of(List.of("live", candidate.version()), judged, sides, labels, ""),
+                sides.machines().size(),
+                SidesShape.byMachine(sides),
+                SidesShape.byCause(sides));
         return answered(asked, Optional.of(answer), Optional.empty());
     }
 
@@ -213,23 +216,8 @@ final class PastWork {
         return new Run.Ends(ends[0], ends[1]);
     }
 
-    private static Run.Ends ends(WilsonInterval interval) {
+    static Run.Ends ends(WilsonInterval interval) {
         return new Run.Ends(interval.low(), interval.high());
-    }
-
-    private static Run.Ends share(int count, int of) {
-        return ends(Judged.share(count, of));
-    }
-
-    private static List<Run.OfCause> causes(Judged current, Judged candidate) {
-        Map<Cause, int[]> other = candidate.byCause();
-        List<Run.OfCause> causes = new ArrayList<>();
-        new TreeMap<>(current.byCause()).forEach((cause, count) -> {
-            int found = other.getOrDefault(cause, new int[2])[1];
-            causes.add(new Run.OfCause(
-                    cause.code(), count[0], count[1], found, share(count[1], count[0]), share(found, count[0])));
-        });
-        return causes;
     }
 
     private static Run.Known known(Labels labels, Judged judged) {

@@ -11,6 +11,8 @@ import dev.rimecast.history.backtest.Live;
 import dev.rimecast.history.backtest.LogRun;
 import dev.rimecast.history.backtest.Recording;
 import dev.rimecast.history.backtest.Resume;
+import dev.rimecast.history.backtest.SideBySide;
+import dev.rimecast.history.backtest.SidesFile;
 import dev.rimecast.history.backtest.Start;
 import dev.rimecast.history.backtest.Window;
 import dev.rimecast.history.query.History;
@@ -69,8 +71,16 @@ final class BacktestCommand implements Callable<Integer> {
     @Option(
             names = "--out",
             paramLabel = "DIR",
-            description = "Also write each policy's alerts.csv and alert_history.csv there.")
+            description = "Also write each policy's alerts.csv and alert_history.csv there, and by_machine.csv and"
+                    + " by_cause.csv of all policies.")
     Optional<Path> out = Optional.empty();
+
+    @Option(
+            names = "--pages",
+            paramLabel = "URL",
+            description = "Address of the server's pages, to stand before the path of each machine's plots, such as"
+                    + " https://ice.example.")
+    Optional<String> pages = Optional.empty();
 
     @Mixin
     PastOptions past = new PastOptions();
@@ -83,6 +93,9 @@ final class BacktestCommand implements Callable<Integer> {
         past.check();
         if (days.filter(count -> count < 1).isPresent()) {
             throw new InputException("--days must be at least 1, was " + days.get());
+        }
+        if (pages.filter(url -> !url.matches("https?://[^/?#\\s]+[^?#\\s]*")).isPresent()) {
+            throw new InputException("--pages must be an address such as https://ice.example, was " + pages.get());
         }
         if (days.isPresent() && !past.isHistory()) {
             throw new InputException("--days is of the history: a recording is judged as it is");
@@ -196,8 +209,17 @@ final class BacktestCommand implements Callable<Integer> {
         Labels labels = past.labels(decided);
         Judge judge = new Judge(decided, labels, FittingConditions.standard());
         List<Judged> judged = alerts.stream().map(judge::judge).toList();
+        SideBySide sides = SideBySide.of(judged);
+        List<String> names = trials.stream().map(LogRun.Trial::name).toList();
         console.println();
-        console.print(BacktestText.of(trials.stream().map(LogRun.Trial::name).toList(), judged, labels));
+        console.print(BacktestText.of(names, judged, sides, labels, address()));
+        if (out.isPresent()) {
+            SidesFile.write(out.get(), names, sides, address());
+        }
+    }
+
+    private String address() {
+        return pages.map(url -> url.replaceAll("/+$", "")).orElse("");
     }
 
     private Path place(int number, LogRun.Trial trial) throws IOException {

@@ -51,7 +51,14 @@ class HistoryCommandsTest {
         Path late = directory.resolve("late.yaml");
         Files.writeString(late, "version: late\nall:\n  change:\n    false_alarms_per_machine_year: 0.001\n");
 
-        int code = onSamples("backtest", "--against", late.toString(), "--out", directory.toString());
+        int code = onSamples(
+                "backtest",
+                "--against",
+                late.toString(),
+                "--out",
+                directory.toString(),
+                "--pages",
+                "https://ice.example/");
 
         assertThat(code).as(err.toString()).isEqualTo(ExitCode.OK);
         assertThat(out.toString())
@@ -62,6 +69,16 @@ class HistoryCommandsTest {
         assertThat(Files.readString(directory.resolve("1-live/alerts.csv")))
                 .contains("lantern-kitchen-2,rising-condensing-temperature");
         assertThat(directory.resolve("2-late/alerts.csv")).exists();
+        String plots = "https://ice.example/machines/lantern-kitchen-2?hours=168&to=2026-04-";
+        assertThat(out.toString()).contains(plots);
+        assertThat(Files.readString(directory.resolve("by_machine.csv")).lines())
+                .hasSize(1 + 2)
+                .startsWith(
+                        "machine,policy,problems,known,missed,earlier,later,right,wrong,unlabelled,contradicting,plots")
+                .anyMatch(row -> row.startsWith("lantern-kitchen-2,live,1,1,0,1,0,1,0,0,0," + plots))
+                .anyMatch(row -> row.startsWith("lantern-kitchen-2,late.yaml,1,1,0,0,1,1,0,0,0," + plots));
+        assertThat(Files.readString(directory.resolve("by_cause.csv")).lines())
+                .anyMatch(row -> row.startsWith("airflow-restricted,live,1,1,0,1,0,1,0,0,0," + plots));
     }
 
     @Test
@@ -97,6 +114,9 @@ class HistoryCommandsTest {
                 .isEqualTo(ExitCode.WRONG_INPUT);
         assertThat(run("backtest", "--history", none.toString(), "--days", "0")).isEqualTo(ExitCode.WRONG_INPUT);
         assertThat(err.toString()).contains("--days must be at least 1, was 0");
+        assertThat(run("backtest", "--history", none.toString(), "--pages", "ice.example"))
+                .isEqualTo(ExitCode.WRONG_INPUT);
+        assertThat(err.toString()).contains("--pages must be an address such as https://ice.example, was ice.example");
         assertThat(onSamples("backtest", "--days", "7")).isEqualTo(ExitCode.WRONG_INPUT);
         assertThat(err.toString()).contains("--days is of the history");
         assertThat(onSamples("tune", "--number", "change.clear_hours=24", "--out", none.toString(), "--resume", "kept"))

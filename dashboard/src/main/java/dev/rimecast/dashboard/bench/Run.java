@@ -65,6 +65,9 @@ public record Run(
      * @param liveLater revisions of the last minutes that were left out of that
      * @param policy the changed numbers as a policy, in text
      * @param report all of it as the command line says it
+     * @param byMachineCount of all machines with a problem or an alert, also those that are not listed
+     * @param byMachine where the policies differ first
+     * @param byCause those with a problem or an alert; the last may be of none
      */
     public record BackTest(
             Instant from,
@@ -82,8 +85,13 @@ public record Run(
             List<Differing> differences,
             long liveLater,
             String policy,
-            String report) {
+            String report,
+            int byMachineCount,
+            List<MachineSides> byMachine,
+            List<CauseSides> byCause) {
         public BackTest {
+            byMachine = List.copyOf(byMachine);
+            byCause = List.copyOf(byCause);
             causes = List.copyOf(causes);
             differences = List.copyOf(differences);
         }
@@ -130,6 +138,48 @@ public record Run(
     /** Problems of a cause, how many each policy knew before their time, and the interval of either share. */
     public record OfCause(
             String cause, int problems, int current, int candidate, Ends currentShare, Ends candidateShare) {}
+
+    /**
+     * What each policy made of a machine.
+     *
+     * @param name of the machine; of the site for a call that names no machine; empty for alerts about neither
+     * @param differs whether the policies differ about it
+     * @param plots that show the most telling of it; absent where it is about no machine
+     */
+    public record MachineSides(String name, boolean differs, Sums current, Sums candidate, Optional<Plots> plots) {}
+
+    /**
+     * What each policy made of a cause: problems by the cause that is known, alerts by the one that they named first.
+     *
+     * @param cause empty: nobody knows it, or none was named
+     * @param currentShare interval of the share of its problems that were known before their time; absent without problems
+     * @param plots that show it, one for a machine, the most telling first
+     */
+    public record CauseSides(
+            String cause,
+            boolean differs,
+            Sums current,
+            Sums candidate,
+            Optional<Ends> currentShare,
+            Optional<Ends> candidateShare,
+            List<Plots> plots) {
+        public CauseSides {
+            plots = List.copyOf(plots);
+        }
+    }
+
+    /**
+     * Problems, and alerts about machines.
+     *
+     * @param found problems that were known before their time
+     * @param earlier of those that both policies knew, how many this one knew earlier
+     * @param later the same the other way round
+     */
+    public record Sums(
+            int problems, int found, int earlier, int later, int right, int wrong, int unlabelled, int contradicting) {}
+
+    /** Around when a machine's plots should be looked at. */
+    public record Plots(String machine, Instant at) {}
 
     /** What is known: where labels come from, and the time for which a machine is known to have been sound. */
     public record Known(int marks, int visits, int calls, double soundYears, int unknownMachines) {}

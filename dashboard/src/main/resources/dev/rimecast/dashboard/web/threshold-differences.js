@@ -1,6 +1,7 @@
 // @ts-check
 import { html, nothing } from './lib/lit-html/lit-html.js';
-import { DAY, rough, when } from './format.js';
+import { rough, when } from './format.js';
+import { plotsAround } from './threshold-sides.js';
 import { amount, nameOf } from './threshold-words.js';
 import { thresholdTexts as words } from './texts/thresholds.js';
 import { prose } from './units.js';
@@ -11,11 +12,7 @@ import { causes, conditions, word } from './words.js';
 /** @typedef {import('./thresholds-api.js').PolicyNumber} PolicyNumber */
 
 /** The machine's plots around the alert. @param {Differing} d */
-function plotsOf(d) {
-  const from = Math.min(...[d.current, d.candidate].flatMap((s) => (s ? [Date.parse(s.raisedAt)] : [])));
-  const to = new Date(from + 3 * DAY).toISOString();
-  return `/machines/${encodeURIComponent(d.machine ?? '')}?hours=168&to=${encodeURIComponent(to)}`;
-}
+const plotsOf = (d) => plotsAround(d.machine ?? '', Math.min(...[d.current, d.candidate].flatMap((s) => (s ? [Date.parse(s.raisedAt)] : []))));
 
 /** @param {import('./thresholds-api.js').Stood | undefined} s */
 const stood = (s) => (s ? html`${when(s.raisedAt)}<br><span class="hint">${s.clearedAt ? html`${words.until} ${when(s.clearedAt)}` : words.stands}</span>` : html`<span class="hint">${words.notRaised}</span>`);

@@ -4,11 +4,11 @@ import { number, when } from './format.js';
 import { machines } from './texts/common.js';
 import { thresholdTexts as words } from './texts/thresholds.js';
 import { changeList, differenceParts } from './threshold-differences.js';
-import { figure, shareOf } from './threshold-figures.js';
+import { figure } from './threshold-figures.js';
 import { saveParts } from './threshold-save.js';
+import { sideParts } from './threshold-sides.js';
 import { sweepParts } from './threshold-sweep.js';
 import { nameOf, timeLeft } from './threshold-words.js';
-import { causes, word } from './words.js';
 
 /** @typedef {import('./thresholds-api.js').Run} Run */
 /** @typedef {import('./thresholds-api.js').BackTest} BackTest */
@@ -33,8 +33,7 @@ const backTestParts = (b, numbers, run) => html`
   <p class="hint">${words.range}</p>
   <p class="mind">${words.few(b.current.problems, b.current.unlabelled)}</p>
   <p class="hint">${words.knownFrom(b.known.marks, b.known.visits, b.known.calls, number(b.known.soundYears, 1))} ${b.known.unknownMachines ? words.unknownMachines(b.known.unknownMachines) : ''} ${words.mended}</p>
-  ${b.causes.length ? html`<h3>${words.causes}</h3><div class="scroll"><table class="figures"><thead><tr><td></td><th scope="col">${words.columns.current}</th><th scope="col">${words.columns.candidate}</th></tr></thead>
-    <tbody>${b.causes.map((c) => html`<tr class=${c.current === c.candidate ? nothing : 'moves'}><th scope="row">${word(causes, c.cause)}</th><td>${shareOf(c.current, c.problems, c.currentShare)}</td><td>${shareOf(c.candidate, c.problems, c.candidateShare)}</td></tr>`)}</tbody></table></div>` : nothing}
+  ${sideParts(b)}
   ${differenceParts(b.differences, b.differenceCount, true)}
   ${saveParts([[words.savePolicyChanged, `policy-${run.id}.yaml`, b.policy], [words.saveReport, `backtest-${run.id}.txt`, b.report]])}`;
 

@@ -20,8 +20,13 @@ import { call, change, onVersion, post } from './api.js';
  * @typedef {{problems: number, found: number, right: number, wrong: number, unlabelled: number, contradicting: number,
  *   placesAndLinks: number, care: number, foundShare?: Ends, rightShare?: Ends, leadHours?: number, leadEnds?: Ends, wrongRate?: number, wrongRateLow?: number, wrongRateHigh?: number,
  *   avoided: number, planned: number, wasted: number, leadOfAllHours?: number, avoidedEnds: Ends, plannedEnds: Ends, wastedEnds: Ends}} Figures
+ * @typedef {{problems: number, found: number, earlier: number, later: number, right: number, wrong: number, unlabelled: number, contradicting: number}} Sums
+ * @typedef {{machine: string, at: string}} Plots
+ * @typedef {{name: string, differs: boolean, current: Sums, candidate: Sums, plots?: Plots}} MachineSides
+ * @typedef {{cause: string, differs: boolean, current: Sums, candidate: Sums, currentShare?: Ends, candidateShare?: Ends, plots: Plots[]}} CauseSides
  * @typedef {{from: string, to: string, machines: number, machineYears: number, cycles: number, liveSame: boolean, live: string, liveLater: number, policy: string, report: string,
  *   current: Figures, candidate: Figures, causes: {cause: string, problems: number, current: number, candidate: number, currentShare: Ends, candidateShare: Ends}[],
+ *   byMachineCount: number, byMachine: MachineSides[], byCause: CauseSides[],
  *   known: {marks: number, visits: number, calls: number, soundYears: number, unknownMachines: number},
  *   differenceCount: number, differences: Differing[]}} BackTest
  * @typedef {{value: number, second?: number, cost: number, figures: Figures, alertsAYear: number, frontier: boolean}} Point

@@ -54,6 +54,7 @@ class ThresholdsIT extends Bench {
 
         press("What would it have changed?");
         browser.until("the answer", b -> !b.all(".run .figures").isEmpty());
+        byMachineAndCause();
         assertThat(browser.texts(".run").toString())
                 .contains(
                         "Problems known before their time",
@@ -87,6 +88,38 @@ class ThresholdsIT extends Bench {
         browser.until(
                 "taken back", b -> b.texts("[data-version='4']").toString().contains("version 2 again"));
         assertThat(browser.complaints()).isEmpty();
+    }
+
+    /** The machine on which the two differ, with its plots; those that are alike are folded away. */
+    private void byMachineAndCause() {
+        assertThat(browser.texts(".run .sides tbody tr").get(0))
+                .contains("ice-0003", "1 of 3 → 2 of 3", "2 → 1", "1 earlier", "2 → 3", "1 → 0", "plots");
+        assertThat(browser.texts(".run").toString())
+                .contains("3 of 412 machines with a problem or an alert are listed", "The same by both: 2 machines");
+        assertThat(hrefs(".run .sides a[aria-label]"))
+                .as("each row that is of a machine, and each cause, has its plots")
+                .hasSize(2 + 3)
+                .allMatch(href -> href.matches("/machines/ice-000\\d\\?hours=168&to=\\d{4}-.*Z"));
+        assertThat(browser.texts(".run .sides").get(2))
+                .contains("4 of 5 (45 to 95 %) → 5 of 5 (65 to 100 %)", "no cause known or named");
+        browser.run("document.querySelector('.run details.fold').open = true");
+        assertThat(browser.texts(".run details.fold tbody tr").toString()).contains("ice-0001", "site-2");
+        assertThat(hrefs(".run details.fold tbody th a"))
+                .as("a site has no machine's page")
+                .containsExactly("/machines/ice-0001");
+        browser.width(390);
+        browser.until(
+                "nothing is wider than a phone",
+                b -> b.run("return document.documentElement.scrollWidth - document.documentElement.clientWidth")
+                        .equals(0L));
+        browser.width(1400);
+    }
+
+    @SuppressWarnings("unchecked")
+    private List<String> hrefs(String selector) {
+        return (List<String>) browser.run(
+                "return [...document.querySelectorAll(arguments[0])].map((a) => decodeURIComponent(a.getAttribute('href')))",
+                selector);
     }
 
     @Test

@@ -67,6 +67,63 @@ final class FakeAnswers {
                 priority);
     }
 
+    /** One is otherwise, one is alike, one is a call that names no machine. */
+    static List<Run.MachineSides> byMachine(Instant now) {
+        return List.of(
+                new Run.MachineSides(
+                        "ice-0003",
+                        true,
+                        new Run.Sums(3, 1, 0, 1, 2, 1, 0, 0),
+                        new Run.Sums(3, 2, 1, 0, 3, 0, 1, 0),
+                        plots("ice-0003", now, 52)),
+                new Run.MachineSides(
+                        "ice-0001",
+                        false,
+                        new Run.Sums(1, 1, 0, 0, 1, 1, 0, 0),
+                        new Run.Sums(1, 1, 0, 0, 1, 1, 0, 0),
+                        plots("ice-0001", now, 40)),
+                new Run.MachineSides(
+                        "site-2",
+                        false,
+                        new Run.Sums(1, 0, 0, 0, 0, 0, 0, 0),
+                        new Run.Sums(1, 0, 0, 0, 0, 0, 0, 0),
+                        Optional.empty()));
+    }
+
+    private static Optional<Run.Plots> plots(String machine, Instant now, int hoursAgo) {
+        return Optional.of(new Run.Plots(machine, now.minus(Duration.ofHours(hoursAgo))));
+    }
+
+    static List<Run.CauseSides> byCause(Instant now) {
+        return List.of(
+                new Run.CauseSides(
+                        "airflow-restricted",
+                        true,
+                        new Run.Sums(5, 4, 0, 1, 5, 2, 1, 0),
+                        new Run.Sums(5, 5, 1, 0, 6, 3, 1, 0),
+                        Optional.of(new Run.Ends(0.45, 0.95)),
+                        Optional.of(new Run.Ends(0.65, 1)),
+                        List.of(
+                                plots("ice-0003", now, 52).orElseThrow(),
+                                plots("ice-0001", now, 40).orElseThrow())),
+                new Run.CauseSides(
+                        "scale",
+                        false,
+                        new Run.Sums(3, 2, 0, 0, 4, 1, 4, 0),
+                        new Run.Sums(3, 2, 0, 0, 4, 1, 4, 0),
+                        Optional.of(new Run.Ends(0.26, 0.91)),
+                        Optional.of(new Run.Ends(0.26, 0.91)),
+                        List.of(plots("ice-0004", now, 30).orElseThrow())),
+                new Run.CauseSides(
+                        "",
+                        false,
+                        new Run.Sums(0, 0, 0, 0, 0, 0, 1, 0),
+                        new Run.Sums(0, 0, 0, 0, 0, 0, 1, 0),
+                        Optional.empty(),
+                        Optional.empty(),
+                        List.of()));
+    }
+
     static Run.Figures figures(int problems, int found, int right, int wrong, int unknown) {
         return new Run.Figures(
                 problems,

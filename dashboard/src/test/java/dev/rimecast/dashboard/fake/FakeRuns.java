@@ -51,7 +51,10 @@ final class FakeRuns {
                 FakeAnswers.differences(clock.instant()),
                 2,
                 "version: firm-2-changed\nall: {change: {false_alarms_per_machine_year: 0.5}}\n",
-                "Problems known before their time (recall, 90 %)  6 of 8  7 of 8\n");
+                "Problems known before their time (recall, 90 %)  6 of 8  7 of 8\n",
+                412,
+                FakeAnswers.byMachine(clock.instant()),
+                FakeAnswers.byCause(clock.instant()));
         return add(
                 "back-test",
                 version,

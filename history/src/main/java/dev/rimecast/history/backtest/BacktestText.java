@@ -3,9 +3,7 @@ package dev.rimecast.history.backtest;
 import dev.rimecast.analytics.statistics.WilsonInterval;
 import dev.rimecast.telemetry.file.result.AlertRow;
 import dev.rimecast.telemetry.finding.Cause;
-import java.util.ArrayList;
 import java.util.HashMap;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -21,22 +19,30 @@ public final class BacktestText {
 
     private final List<String> names;
     private final List<Judged> judged;
+    private final String pages;
     private final StringBuilder page = new StringBuilder();
 
-    private BacktestText(List<String> names, List<Judged> judged) {
+    private BacktestText(List<String> names, List<Judged> judged, String pages) {
         this.names = names;
         this.judged = judged;
+        this.pages = pages;
     }
 
-    /** @param names of the policies, in the order of {@code judged} */
-    public static String of(List<String> names, List<Judged> judged, Labels labels) {
-        BacktestText text = new BacktestText(names, judged);
+    /**
+     * Puts it together.
+     *
+     * @param names of the policies, in the order of {@code judged}
+     * @param pages address of a server's pages, which stands before the path of each machine's plots; may be empty
+     */
+    public static String of(List<String> names, List<Judged> judged, SideBySide sides, Labels labels, String pages) {
+        BacktestText text = new BacktestText(names, judged, pages);
         text.figures();
-        text.causes();
+        text.page.append(SidesText.causes(sides, pages));
         if (judged.size() > 1) {
             text.differences();
         }
         text.wrong();
+        text.page.append(SidesText.machines(sides, pages));
         text.labels(labels);
         return text.page.toString();
     }
@@ -110,47 +116,31 @@ public final class BacktestText {
                 Locale.ROOT, "%.2f (%.2f to %.2f)", judged.falseRate().getAsDouble(), interval[0], interval[1]);
     }
 
-    private void causes() {
-        Map<Cause, List<int[]>> causes = new TreeMap<>();
-        judged.forEach(each -> each.byCause().keySet().forEach(cause -> causes.put(cause, new ArrayList<>())));
-        if (causes.isEmpty()) {
-            return;
-        }
-        line("%nBy cause: known of all (90 %%)%n");
-        for (Cause cause : causes.keySet()) {
-            row("  " + cause.code(), j -> {
-                int[] count = j.byCause().getOrDefault(cause, new int[2]);
-                return share(
-                        count[1],
-                        count[0],
-                        count[0] == 0 ? Optional.empty() : Optional.of(Judged.share(count[1], count[0])));
-            });
-        }
-    }
-
     /** What one policy found and the other did not, and on which machines they were wrong. */
     private void differences() {
-        Map<String, List<Judged.Problem>> byKey = new LinkedHashMap<>();
-        judged.forEach(each -> each.problems()
-                .forEach(problem -> byKey.computeIfAbsent(problem.key(), key -> new ArrayList<>())
-                        .add(problem)));
         line("%nProblems that make the difference%n");
         int shown = 0;
-        for (List<Judged.Problem> pair : byKey.values()) {
-            if (pair.size() == 2 && !pair.get(0).lead().equals(pair.get(1).lead())) {
+        for (List<Judged.Problem> pair : SideBySide.problems(judged)) {
+            if (!pair.get(0).lead().equals(pair.get(1).lead())) {
                 Judged.Problem first = pair.get(0);
                 line(
-                        "%-52s  %26s  %26s%n",
+                        "%-52s  %26s  %26s  %s%n",
                         "  " + first.subject() + " "
                                 + first.cause().map(Cause::code).orElse(first.isCall() ? "call" : "marked"),
                         lead(pair.get(0)),
-                        lead(pair.get(1)));
+                        lead(pair.get(1)),
+                        plots(pair));
                 shown++;
             }
         }
         if (shown == 0) {
             line("  none%n");
         }
+    }
+
+    /** Around the first alert that found it. */
+    private String plots(List<Judged.Problem> pair) {
+        return Look.of(pair).map(look -> pages + look.path()).orElse("-");
     }
 
     private static String lead(Judged.Problem problem) {

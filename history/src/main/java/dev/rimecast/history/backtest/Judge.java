@@ -137,7 +137,8 @@ public final class Judge {
     private List<Judged.Problem> problems(List<AlertRow> alerts) {
         return KnownProblem.of(labels.all(), this::isWatched).stream()
                 .map(problem -> new Judged.Problem(
-                        problem.subject(),
+                        problem.machine(),
+                        problem.site(),
                         problem.cause(),
                         problem.from(),
                         problem.deadline(),

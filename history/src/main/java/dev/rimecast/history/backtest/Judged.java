@@ -53,15 +53,23 @@ public record Judged(
     /**
      * One problem.
      *
+     * @param machine empty for a call that names none
+     * @param site of such a call
      * @param first the first alert that fits and stood before the deadline; empty: a miss
      */
     public record Problem(
-            String subject,
+            Optional<String> machine,
+            Optional<String> site,
             Optional<Cause> cause,
             Instant from,
             Instant deadline,
             boolean isCall,
             Optional<AlertRow> first) {
+
+        /** The machine, or the site where none is named. */
+        public String subject() {
+            return machine.or(() -> site).orElse("");
+        }
 
         public boolean isFound() {
             return first.isPresent();
@@ -85,7 +93,7 @@ public record Judged(
 
         /** The same problem whatever came of it. */
         String key() {
-            return subject + '|' + cause.map(Cause::code).orElse("") + '|' + deadline;
+            return subject() + '|' + cause.map(Cause::code).orElse("") + '|' + deadline;
         }
     }
 

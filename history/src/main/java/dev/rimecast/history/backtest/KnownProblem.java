@@ -94,8 +94,13 @@ record KnownProblem(List<Label> labels) {
         return labels.get(0);
     }
 
-    String subject() {
-        return head().machine().or(head()::site).orElse("");
+    Optional<String> machine() {
+        return head().machine();
+    }
+
+    /** Of a call that names no machine. */
+    Optional<String> site() {
+        return head().site();
     }
 
     /** As the most trusted says. */

@@ -322,12 +322,21 @@ class JudgeTest {
         alert("ice-1", Condition.SLOW_FILL, 45, -1);
         Judged second = judged();
 
+        List<Judged> both = List.of(first, second);
         String page = BacktestText.of(
-                List.of("live", "bold.yaml"), List.of(first, second), Labels.of(decided(), truth, marks));
+                List.of("live", "bold.yaml"),
+                both,
+                SideBySide.of(both),
+                Labels.of(decided(), truth, marks),
+                "https://ice.example");
 
         assertThat(page)
                 .containsPattern("live +bold.yaml")
-                .containsPattern("ice-2 scale +15.0 days before +missed")
+                .containsPattern(
+                        "ice-2 scale +15.0 days before +missed +https://ice.example/machines/ice-2\\?hours=168&to=2026-04-18T00:00:00Z")
+                .containsPattern("\n  ice-1 +0 of 0; 0, 0, 0 +0 of 0; 0, 1, 0 +https://ice.example/machines/ice-1\\?")
+                .containsPattern("\n  ice-2 +1 of 1; 1, 0, 0 +0 of 1; 0, 0, 0 +https://ice.example/machines/ice-2\\?")
+                .containsPattern("named first: right, wrong, of which nobody knows\n  not known +1, 0, 0 +0, 1, 0\n")
                 .containsPattern("ice-1 slow-fill +0 +1")
                 .as("Wilson and Garwood, as in the tables")
                 .containsPattern("scale +1 of 1 \\(0.27 to 1.00\\) +0 of 1 \\(0.00 to 0.73\\)")

@@ -53,6 +53,12 @@ class MedianLeadTest {
                 Optional.empty(),
                 "");
         return new Judged.Problem(
-                "ice-1", Optional.empty(), from, from.plus(Duration.ofHours(hours)), false, Optional.of(alert));
+                Optional.of("ice-1"),
+                Optional.empty(),
+                Optional.empty(),
+                from,
+                from.plus(Duration.ofHours(hours)),
+                false,
+                Optional.of(alert));
     }
 }
