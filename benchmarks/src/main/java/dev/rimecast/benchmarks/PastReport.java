@@ -191,8 +191,8 @@ public final class PastReport {
 
     /** A fleet with faults as its history would have it. */
     private int write(HistoryDirectory directory, int days, Set<Cause> causes) {
-        FleetPlan plan = TrialFleet.plan(
-                new TrialSettings(7, SITES, days, Duration.ofSeconds(30), TrialChannels.FULL, causes));
+        FleetPlan plan =
+                TrialFleet.plan(new TrialSettings(7, SITES, days, Duration.ofSeconds(30), TrialChannels.FULL, causes));
         HistoryWriter writer = HistoryWriter.open(
                 directory, new Duck.Limits(256, 1, root.resolve("spill")), new Views(directory)::script);
         Filling filling = new Filling(writer);
@@ -277,14 +277,16 @@ public final class PastReport {
 
         @Override
         public void finding(Finding finding) {
-            finding.machine().filter(machine -> OfCycles.isOfCycles(finding.condition())).ifPresent(machine -> {
-                Set<Condition> own = open.computeIfAbsent(machine, each -> EnumSet.noneOf(Condition.class));
-                if (finding.step() == Finding.Step.CLEARED) {
-                    own.remove(finding.condition());
-                } else {
-                    own.add(finding.condition());
-                }
-            });
+            finding.machine()
+                    .filter(machine -> OfCycles.isOfCycles(finding.condition()))
+                    .ifPresent(machine -> {
+                        Set<Condition> own = open.computeIfAbsent(machine, each -> EnumSet.noneOf(Condition.class));
+                        if (finding.step() == Finding.Step.CLEARED) {
+                            own.remove(finding.condition());
+                        } else {
+                            own.add(finding.condition());
+                        }
+                    });
         }
 
         @Override

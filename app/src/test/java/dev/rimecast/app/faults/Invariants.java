@@ -164,9 +164,11 @@ final class Invariants {
      */
     Invariants oneVisitForEachNeed(ClusterSums.Database database) {
         await().atMost(ClusterSums.HEAL).pollInterval(Duration.ofSeconds(1)).untilAsserted(() -> {
-            List<String> needs = column(database, "select c.id from alert_case c where c.closed_at is null and exists (select 1"
-                    + " from alert a where a.case_id = c.id and a.cleared_at is null"
-                    + " and a.state in ('unacknowledged', 'acknowledged'))");
+            List<String> needs = column(
+                    database,
+                    "select c.id from alert_case c where c.closed_at is null and exists (select 1"
+                            + " from alert a where a.case_id = c.id and a.cleared_at is null"
+                            + " and a.state in ('unacknowledged', 'acknowledged'))");
             assertThat(needs).as("I6 somebody must go somewhere, %s", after).isNotEmpty();
             assertThat(column(
                             database,

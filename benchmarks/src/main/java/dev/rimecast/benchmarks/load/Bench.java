@@ -73,7 +73,8 @@ public final class Bench implements Callable<Integer> {
 
     @Option(
             names = "--rows",
-            description = "With --fleet: each machine sends a full row of eight readings each 10 s, whether they have changed or not.")
+            description =
+                    "With --fleet: each machine sends a full row of eight readings each 10 s, whether they have changed or not.")
     boolean rows;
 
     @Spec

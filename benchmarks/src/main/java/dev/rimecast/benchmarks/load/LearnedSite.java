@@ -125,8 +125,7 @@ record LearnedSite(Instant from, List<Machine> machines, Map<String, byte[]> sta
             List<Reading> row = new ArrayList<>();
             newest.getOrDefault(machine, new EnumMap<>(Channel.class)).values().stream()
                     .limit(PACK)
-                    .forEach(each ->
-                            row.add(new Reading(machine, each.channel(), at, each.value(), each.text())));
+                    .forEach(each -> row.add(new Reading(machine, each.channel(), at, each.value(), each.text())));
             row.addAll(Optional.ofNullable(ended.remove(machine)).orElse(List.of()));
             if (row.size() >= PACK) {
                 rows.add(new Pack(at, row));
