@@ -95,17 +95,12 @@ await() { # service
   done
 }
 
-# The last one that an instance of the pages has printed; each holds until one was used.
+# The newest that an instance of the pages has printed: each start ends the one before, of the other instance, too.
 link() {
   local service found
-  for service in pages-b pages-a; do
-    found="$(docker logs "$(container "$service")" 2>&1 | grep -o '/set-up#.*' | tail -n 1 || true)"
-    if [ -n "$found" ]; then
-      echo "http://localhost:$PAGES_PORT$found"
-      return
-    fi
-  done
-  return 1
+  found="$(for service in pages-a pages-b; do docker logs --timestamps "$(container "$service")" 2>&1; done | grep '/set-up#' | sort | tail -n 1)"
+  [ -n "$found" ] || return 1
+  echo "http://localhost:$PAGES_PORT/set-up#${found##*/set-up#}"
 }
 
 roles="ingest-a ingest-b analytics-a analytics-b pages-a pages-b"
