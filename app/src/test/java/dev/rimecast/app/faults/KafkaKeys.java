@@ -73,7 +73,7 @@ record KafkaKeys(Path directory) {
             } catch (SocketTimeoutException letIn) {
                 return false;
             } catch (SSLException refused) {
-                return String.valueOf(refused.getMessage()).matches("(?i).*(bad|required).certificate.*|.*certificate_required.*");
+                return String.valueOf(refused.getMessage()).matches("(?i).*(bad_certificate|certificate_required).*");
             }
         }
     }
@@ -85,7 +85,8 @@ record KafkaKeys(Path directory) {
         trusted.setCertificateEntry(
                 "kafka",
                 CertificateFactory.getInstance("X.509")
-                        .generateCertificate(new ByteArrayInputStream(text("kafka-ca.crt").getBytes(US_ASCII))));
+                        .generateCertificate(
+                                new ByteArrayInputStream(text("kafka-ca.crt").getBytes(US_ASCII))));
         TrustManagerFactory trust = TrustManagerFactory.getInstance(TrustManagerFactory.getDefaultAlgorithm());
         trust.init(trusted);
         SSLContext context = SSLContext.getInstance("TLSv1.3");
