@@ -3,6 +3,7 @@
 #   deploy/cluster.sh up        brings it up, waits until everything answers, and says where the pages are
 #   deploy/cluster.sh status    what answers
 #   deploy/cluster.sh roll      restarts every instance of every role, one after the other, each when the one before answers
+#   deploy/cluster.sh link      the link that makes the first administrator, where there is none yet
 #   deploy/cluster.sh more      starts a third instance of analytics
 #   deploy/cluster.sh restart|stop|start|kill SERVICE…   one container after the other; start and restart wait until it answers
 #   deploy/cluster.sh prove     restarts everything under load, goes from one instance of analytics to three, and does the sums; for a
@@ -94,6 +95,14 @@ await() { # service
   done
 }
 
+# The newest that an instance of the pages has printed: each start ends the one before, of the other instance, too.
+link() {
+  local service found
+  found="$(for service in pages-a pages-b; do docker logs --timestamps "$(container "$service")" 2>&1; done | grep '/set-up#' | sort | tail -n 1)"
+  [ -n "$found" ] || return 1
+  echo "http://localhost:$PAGES_PORT/set-up#${found##*/set-up#}"
+}
+
 roles="ingest-a ingest-b analytics-a analytics-b pages-a pages-b"
 
 case "${1:-}" in
@@ -105,13 +114,10 @@ case "${1:-}" in
       echo "$service answers after $SECONDS s"
     done
     echo "The pages are at http://localhost:$PAGES_PORT, gateways publish to port $MQTT_PORT."
-    for service in pages-b pages-a; do
-      if docker logs "$(container "$service")" 2>&1 | grep -q '/set-up#'; then
-        echo "Where there is no administrator yet, this link makes the first one, once, within an hour of its start:"
-        docker logs "$(container "$service")" 2>&1 | grep -o '/set-up#.*' | tail -n 1 | sed "s|^|  http://localhost:$PAGES_PORT|"
-        break
-      fi
-    done
+    if link >/dev/null; then
+      echo "Where there is no administrator yet, this link makes the first one, once, within an hour of its start:"
+      echo "  $(link)"
+    fi
     ;;
   status)
     failed=0
@@ -126,6 +132,9 @@ case "${1:-}" in
       compose restart -t 30 "$service" >/dev/null 2>&1
       await "$service"
     done
+    ;;
+  link)
+    link || { echo "no instance of the pages has printed one: there is an administrator" >&2; exit 1; }
     ;;
   more)
     compose --profile more up -d --no-deps analytics-c
@@ -148,6 +157,7 @@ case "${1:-}" in
       -Dit.test=RollingRestartIT -Dsurefire.failIfNoSpecifiedTests=false -Dfailsafe.failIfNoSpecifiedTests=false \
       -Dcluster.script="$PWD/deploy/cluster.sh" \
       -Dcluster.kafka="127.0.0.1:${KAFKA_1_PORT:-9092},127.0.0.1:${KAFKA_2_PORT:-9192},127.0.0.1:${KAFKA_3_PORT:-9292}" \
+      -Dcluster.pages="$PAGES_PORT" \
       -Dcluster.mqtt="tcp://127.0.0.1:$MQTT_PORT" \
       -Dcluster.database="jdbc:postgresql://127.0.0.1:${POSTGRES_PORT:-5432}/rimecast" "$@"
     ;;
@@ -156,7 +166,7 @@ case "${1:-}" in
     compose --profile more down --remove-orphans "$@"
     ;;
   *)
-    sed -n '2,13p' "$0" | sed 's/^# \{0,1\}//'
+    sed -n '2,14p' "$0" | sed 's/^# \{0,1\}//'
     exit 2
     ;;
 esac

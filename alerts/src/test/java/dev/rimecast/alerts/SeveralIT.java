@@ -79,6 +79,11 @@ class SeveralIT {
 
     @Test
     void finding_isTakenInOnce_andToldByBoth() throws Exception {
+        // Also the one that gets nothing of a topic with a single partition.
+        await().untilAsserted(() -> {
+            assertThat(one.health().takesWork()).as("%s", one.health()).isTrue();
+            assertThat(other.health().takesWork()).as("%s", other.health()).isTrue();
+        });
         Queue<Change> toldByOne = new ConcurrentLinkedQueue<>();
         Queue<Change> toldByOther = new ConcurrentLinkedQueue<>();
         List<String> expected = new ArrayList<>();

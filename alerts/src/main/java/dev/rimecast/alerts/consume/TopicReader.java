@@ -43,7 +43,7 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
     private static final Duration CLOSE_LIMIT = Duration.ofSeconds(5);
 
     private final Supplier<Consumer<byte[], byte[]>> consumers;
-    /** Whether the others of the group get our partitions at once when we stop. */
+    /** Whether the others of the group get our partitions at once when we stop: only where there are several of us. */
     private final GroupMembershipOperation atTheEnd;
 
     private final Database database;
@@ -60,6 +60,8 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
     private final String part;
 
     private volatile Runnable wakeup = () -> {};
+    /** Whether the group has told us which partitions we have, if only that we have none. */
+    private boolean hasBeenAssigned;
 
     TopicReader(
             Supplier<Consumer<byte[], byte[]>> consumers,
@@ -105,6 +107,7 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
 
     private void readUntilItFails() throws InterruptedException {
         Consumer<byte[], byte[]> consumer = consumers.get();
+        hasBeenAssigned = false;
         try {
             wakeup = consumer::wakeup;
             meter.reading(consumer);
@@ -113,7 +116,7 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
                 List<ConsumerRecord<byte[], byte[]>> batch = new ArrayList<>();
                 consumer.poll(POLL).forEach(batch::add);
                 takeAll(batch);
-                if (consumer.assignment().isEmpty()) {
+                if (consumer.assignment().isEmpty() && !hasNoneSinceOthersHaveAll()) {
                     health.fails(part, "Kafka has not assigned partitions yet");
                 } else {
                     health.works(part);
@@ -133,6 +136,11 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
                     stop.getCount() == 0 ? atTheEnd : GroupMembershipOperation.DEFAULT));
             handler.forget();
         }
+    }
+
+    /** A topic may have fewer partitions than there are instances: who is in the group and gets none has nothing to do. */
+    private boolean hasNoneSinceOthersHaveAll() {
+        return hasBeenAssigned && atTheEnd == GroupMembershipOperation.LEAVE_GROUP;
     }
 
     /** In transactions of as many as the handler bears; a stop leaves the rest to the next start. */
@@ -279,11 +287,13 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
         @Override
         public void onPartitionsAssigned(Collection<TopicPartition> partitions) {
             handler.forget();
+            hasBeenAssigned = true;
             positions.putAll(placement.place(consumer, partitions));
         }
 
         @Override
         public void onPartitionsRevoked(Collection<TopicPartition> partitions) {
+            hasBeenAssigned = false;
             partitions.forEach(positions::remove);
             handler.forget();
         }

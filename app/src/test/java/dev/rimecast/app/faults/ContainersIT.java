@@ -29,8 +29,8 @@ import org.testcontainers.images.builder.Transferable;
 import org.testcontainers.utility.DockerImageName;
 
 /**
- * Every part in a container of its own, the product from its own image: packs go in at the broker, each container is restarted
- * under load, and the sums are done. Images are the official ones, or those that the variables of docker-compose.yml name. Without
+ * Every part in a container of its own, the product from its own image, Kafka with the keys of deploy/secrets.sh as in the compose files:
+ * packs go in at the broker, each container is restarted under load, and the sums are done. Images are the official ones, or those that the variables of docker-compose.yml name. Without
  * a container engine it is skipped; {@code RIMECAST_REQUIRE_DOCKER=true} requires one.
  */
 class ContainersIT {
@@ -52,7 +52,14 @@ class ContainersIT {
     void everyContainer_restartedUnderLoad_losesNothing_andRaisesOnce() throws Exception {
         OptionalParts.containers();
         try (Generator generator = new Generator(directory.resolve("generator"), "tcp://127.0.0.1:" + mqttPort)) {
-            start();
+            KafkaKeys keys = KafkaKeys.make(ROOT.resolve("deploy/secrets.sh"), directory.resolve("secrets"));
+            start(keys);
+            assertThat(keys.refusesStrangers(kafkaPort))
+                    .as("Kafka refuses clients without a certificate")
+                    .isTrue();
+            assertThat(keys.refusesStrangers(controllerPort))
+                    .as("Kafka refuses other Kafkas without a certificate")
+                    .isTrue();
             generator.start();
             ClusterSums.awaitCovered(generator, 20);
             int live = 0;
@@ -65,7 +72,7 @@ class ContainersIT {
                     .as("everything sent is covered")
                     .isTrue();
             part("ingest").stop();
-            ClusterSums sums = new ClusterSums(Map.of("bootstrap.servers", "127.0.0.1:" + kafkaPort), this::rows);
+            ClusterSums sums = new ClusterSums(keys.client("127.0.0.1:" + kafkaPort), this::rows);
             sums.awaitDecided();
             sums.hold("after a restart of each container", Accounts.read(generator.ledger()));
         } finally {
@@ -73,7 +80,7 @@ class ContainersIT {
         }
     }
 
-    private void start() throws IOException {
+    private void start(KafkaKeys keys) throws IOException {
         Path register = directory.resolve("machines.csv");
         Bench.writeRegister(register);
         Future<String> rimecast = image();
@@ -85,6 +92,8 @@ class ContainersIT {
                 .waitingFor(open(mqttPort));
         add("kafka", official("KAFKA_IMAGE", "apache/kafka:4.4.0"))
                 .withEnv(kafka())
+                .withCopyToContainer(text(keys.text("kafka.pem")), "/run/secrets/kafka.pem")
+                .withCopyToContainer(text(keys.text("kafka-ca.crt")), "/run/secrets/kafka-ca")
                 .waitingFor(open(kafkaPort));
         add("postgres", official("POSTGRES_IMAGE", "postgres:18"))
                 .withCommand("-c", "listen_addresses=127.0.0.1", "-c", "port=" + databasePort)
@@ -98,11 +107,11 @@ class ContainersIT {
                         text(Files.readString(ROOT.resolve("deploy/database-roles.sh"))),
                         "/docker-entrypoint-initdb.d/database-roles.sh")
                 .waitingFor(open(databasePort));
-        product("ingest", rimecast, "ingest")
+        product("ingest", rimecast, "ingest", keys)
                 .withEnv("RIMECAST_MQTT_ENDPOINT", "false")
                 .withEnv("RIMECAST_MQTT_BROKER_URL", "mqtt://127.0.0.1:" + mqttPort);
-        product("analytics", rimecast, "analytics");
-        product("pages", rimecast, "alerts,dashboard")
+        product("analytics", rimecast, "analytics", keys);
+        product("pages", rimecast, "alerts,dashboard", keys)
                 .withEnv("RIMECAST_DASHBOARD_PORT", String.valueOf(pagesPort))
                 .withEnv("RIMECAST_DATABASE_URL", url())
                 .withEnv("RIMECAST_DATABASE_USER", "rimecast")
@@ -124,7 +133,13 @@ class ContainersIT {
         settings.put("KAFKA_ADVERTISED_LISTENERS", "CLIENT://127.0.0.1:" + kafkaPort);
         settings.put("KAFKA_CONTROLLER_LISTENER_NAMES", "CONTROLLER");
         settings.put("KAFKA_INTER_BROKER_LISTENER_NAME", "CLIENT");
-        settings.put("KAFKA_LISTENER_SECURITY_PROTOCOL_MAP", "CLIENT:PLAINTEXT,CONTROLLER:PLAINTEXT");
+        settings.put("KAFKA_LISTENER_SECURITY_PROTOCOL_MAP", "CLIENT:SSL,CONTROLLER:SSL");
+        settings.put("KAFKA_SSL_CLIENT_AUTH", "required");
+        settings.put("KAFKA_SSL_ENABLED_PROTOCOLS", "TLSv1.3");
+        settings.put("KAFKA_SSL_KEYSTORE_TYPE", "PEM");
+        settings.put("KAFKA_SSL_KEYSTORE_LOCATION", "/run/secrets/kafka.pem");
+        settings.put("KAFKA_SSL_TRUSTSTORE_TYPE", "PEM");
+        settings.put("KAFKA_SSL_TRUSTSTORE_LOCATION", "/run/secrets/kafka-ca");
         settings.put("KAFKA_CONTROLLER_QUORUM_VOTERS", "1@127.0.0.1:" + controllerPort);
         settings.put("KAFKA_LOG_DIRS", "/var/lib/kafka/data");
         settings.put("KAFKA_OFFSETS_TOPIC_REPLICATION_FACTOR", "1");
@@ -135,12 +150,20 @@ class ContainersIT {
         return settings;
     }
 
-    private GenericContainer<?> product(String name, Future<String> image, String roles) {
+    private GenericContainer<?> product(String name, Future<String> image, String roles, KafkaKeys keys)
+            throws IOException {
         return add(name, new GenericContainer<>(image))
                 .withCommand("serve")
                 .withEnv("RIMECAST_JAVA_OPTS", "-Xmx512m")
                 .withEnv("RIMECAST_ROLES", roles)
                 .withEnv("RIMECAST_KAFKA_BOOTSTRAP_SERVERS", "127.0.0.1:" + kafkaPort)
+                .withEnv("RIMECAST_KAFKA_TLS", "true")
+                .withEnv("RIMECAST_KAFKA_CA_FILE", "/run/secrets/kafka-ca")
+                .withEnv("RIMECAST_KAFKA_CERTIFICATE_FILE", "/run/secrets/rimecast.crt")
+                .withEnv("RIMECAST_KAFKA_KEY_FILE", "/run/secrets/rimecast.key")
+                .withCopyToContainer(text(keys.text("kafka-ca.crt")), "/run/secrets/kafka-ca")
+                .withCopyToContainer(text(keys.text("rimecast.crt")), "/run/secrets/rimecast.crt")
+                .withCopyToContainer(text(keys.text("rimecast.key")), "/run/secrets/rimecast.key")
                 .waitingFor(Wait.forLogMessage(".*Ctrl-C stops it.*\\n", 1))
                 .withStartupTimeout(Duration.ofMinutes(3));
     }

@@ -44,10 +44,12 @@ final class PartitionProbe implements AutoCloseable {
 
     private final KafkaProducer<byte[], byte[]> producer;
     private final Admin admin;
+    private final int partitions;
     private final Thread writing = new Thread(this::write, "probe-writes");
     private final Thread looking = new Thread(this::look, "probe-looks");
     private final Map<Integer, ArrayDeque<Entered>> waiting = new HashMap<>();
     private final Map<Integer, Long> worstMillis = new TreeMap<>();
+    private final List<String> refused = new ArrayList<>();
     private final CountDownLatch closing = new CountDownLatch(1);
 
     PartitionProbe(Map<String, String> kafka) {
@@ -57,6 +59,7 @@ final class PartitionProbe implements AutoCloseable {
         config.put("request.timeout.ms", 10_000);
         producer = new KafkaProducer<>(config, new ByteArraySerializer(), new ByteArraySerializer());
         admin = Admin.create(new HashMap<String, Object>(kafka));
+        partitions = producer.partitionsFor(Topics.SITES).size();
         writing.setDaemon(true);
         looking.setDaemon(true);
         writing.start();
@@ -82,6 +85,8 @@ final class PartitionProbe implements AutoCloseable {
                         (stored, failure) -> {
                             if (failure == null) {
                                 entered(stored.partition(), new Entered(stored.offset(), stored.timestamp()));
+                            } else {
+                                refused(failure);
                             }
                         });
             }
@@ -90,6 +95,15 @@ final class PartitionProbe implements AutoCloseable {
 
     private synchronized void entered(int partition, Entered pack) {
         waiting.computeIfAbsent(partition, p -> new ArrayDeque<>()).add(pack);
+    }
+
+    private synchronized void refused(Exception failure) {
+        refused.add(failure.toString());
+    }
+
+    /** Packs that Kafka did not take within a minute, each with why. */
+    synchronized List<String> refused() {
+        return List.copyOf(refused);
     }
 
     private void look() {
@@ -131,6 +145,11 @@ final class PartitionProbe implements AutoCloseable {
         Map<Integer, Long> taken = new TreeMap<>(worstMillis);
         worstMillis.clear();
         return taken;
+    }
+
+    /** Of the sites' logs. */
+    int partitions() {
+        return partitions;
     }
 
     /** How many partitions each instance has, by its name. */

@@ -3,7 +3,7 @@ package dev.rimecast.app.faults;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
-import java.nio.file.Files;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.sql.DriverManager;
 import java.sql.SQLException;
@@ -12,34 +12,18 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Assumptions;
 
 /** The cluster that deploy/cluster.sh has brought up. */
 final class RunningCluster {
     private final Path script = Path.of(property("cluster.script"));
+    private final KafkaKeys keys;
     private final Map<String, String> kafka;
 
     private RunningCluster() throws IOException {
-        kafka = Map.of(
-                "bootstrap.servers",
-                property("cluster.kafka"),
-                "security.protocol",
-                "SSL",
-                "ssl.keystore.type",
-                "PEM",
-                "ssl.keystore.certificate.chain",
-                secret("rimecast.crt"),
-                "ssl.keystore.key",
-                secret("rimecast.key"),
-                "ssl.truststore.type",
-                "PEM",
-                "ssl.truststore.certificates",
-                secret("kafka-ca.crt"));
-    }
-
-    /** One of those that deploy/secrets.sh has made. */
-    private String secret(String name) throws IOException {
-        return Files.readString(script.resolveSibling("secrets").resolve(name)).strip();
+        keys = new KafkaKeys(script.resolveSibling("secrets"));
+        kafka = keys.client(property("cluster.kafka"));
     }
 
     static RunningCluster required() throws IOException {
@@ -61,6 +45,22 @@ final class RunningCluster {
         return kafka;
     }
 
+    KafkaKeys keys() {
+        return keys;
+    }
+
+    /** Ports of the Kafkas where clients are let in. */
+    List<Integer> kafkaPorts() {
+        return Stream.of(property("cluster.kafka").split(","))
+                .map(each -> Integer.valueOf(each.substring(each.lastIndexOf(':') + 1)))
+                .toList();
+    }
+
+    /** The pages' address, behind the proxy. */
+    int pagesPort() {
+        return Integer.parseInt(property("cluster.pages"));
+    }
+
     String mqtt() {
         return property("cluster.mqtt");
     }
@@ -79,9 +79,21 @@ final class RunningCluster {
         return (System.nanoTime() - start) / 1e9;
     }
 
+    /** What the script prints. */
+    String says(String... arguments) throws IOException, InterruptedException {
+        List<String> command = new ArrayList<>(List.of(script.toString()));
+        command.addAll(List.of(arguments));
+        Process process = new ProcessBuilder(command)
+                .redirectError(ProcessBuilder.Redirect.INHERIT)
+                .start();
+        String said = new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
+        assertThat(process.waitFor()).as("%s: %s", command, said).isZero();
+        return said;
+    }
+
     List<List<String>> rows(String sql) throws SQLException, IOException {
         return TextRows.of(
-                DriverManager.getConnection(property("cluster.database"), "rimecast", secret("database-application")),
+                DriverManager.getConnection(property("cluster.database"), "rimecast", keys.text("database-application")),
                 sql);
     }
 }
