@@ -58,8 +58,7 @@ record AdviceText(
                                         check.told(),
                                         check.needsRunning()))
                         .stream()
-                        .map(check ->
-                                new SiteCheck(words.named(check.ask(), kind), check.told(), check.needsRunning()))
+                        .map(check -> new SiteCheck(words.named(check.ask(), kind), check.told(), check.needsRunning()))
                         .toList(),
                 Line.of(
                                 engineerChecks,

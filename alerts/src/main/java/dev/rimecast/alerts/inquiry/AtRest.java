@@ -21,9 +21,12 @@ final class AtRest {
 
     static boolean is(Handle handle, Views views, Row link, Instant now) {
         return ClosureQuery.standing(handle, List.of(link.site()), now).stream()
-                        .anyMatch(closure ->
-                                closure.machine().filter(id -> !id.equals(link.machine())).isEmpty())
-                || views.machine(link.machine()).filter(machine -> tells(machine, now)).isPresent();
+                        .anyMatch(closure -> closure.machine()
+                                .filter(id -> !id.equals(link.machine()))
+                                .isEmpty())
+                || views.machine(link.machine())
+                        .filter(machine -> tells(machine, now))
+                        .isPresent();
     }
 
     private static boolean tells(MachineView machine, Instant now) {

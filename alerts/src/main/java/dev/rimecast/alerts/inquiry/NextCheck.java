@@ -51,8 +51,8 @@ final class NextCheck {
      * @param isKnownToStand by what it told last, or its site; else the alerts alone say so
      */
     static Optional<Check> of(List<AlertView> open, List<Answered> answers, boolean isKnownToStand) {
-        boolean stands =
-                isKnownToStand || open.stream().anyMatch(alert -> alert.finding().stage() == Stage.STOPPED);
+        boolean stands = isKnownToStand
+                || open.stream().anyMatch(alert -> alert.finding().stage() == Stage.STOPPED);
         Set<String> asked = answers.stream().map(Answered::check).collect(Collectors.toSet());
         boolean isAskingQuestions = answers.stream()
                 .anyMatch(answer -> QuestionTexts.STANDARD.of(answer.check()).isPresent());

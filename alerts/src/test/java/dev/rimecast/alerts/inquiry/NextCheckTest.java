@@ -57,8 +57,8 @@ class NextCheckTest {
 
     @Test
     void of_adviceToAMachineThatStands_leavesOutWhatOnlyARunningOneCanTell() {
-        AlertView fan = AlertViews.unseen(Findings.withCause(
-                alert(Stage.EARLY, Inquiry.NONE).finding(), Cause.FAN_FAILED));
+        AlertView fan = AlertViews.unseen(
+                Findings.withCause(alert(Stage.EARLY, Inquiry.NONE).finding(), Cause.FAN_FAILED));
 
         assertThat(NextCheck.of(List.of(fan), List.of(), false).orElseThrow().ask())
                 .startsWith("Can you feel air at the outlet grille while it makes ice?");
@@ -73,7 +73,8 @@ class NextCheckTest {
             AlertView alert = AlertViews.unseen(
                     Findings.withCause(alert(Stage.EARLY, Inquiry.NONE).finding(), cause));
             for (Advice.SiteCheck check : alert.advice().siteChecks()) {
-                boolean speaksOfIt = check.ask().contains("while it makes ice") && !check.ask().contains("or while the bin");
+                boolean speaksOfIt = check.ask().contains("while it makes ice")
+                        && !check.ask().contains("or while the bin");
                 assertThat(!speaksOfIt || check.needsRunning()).as(check.ask()).isTrue();
             }
         }

@@ -165,9 +165,12 @@ public final class RandomVisits {
                 .hasSameSizeAs(byHand.keySet())
                 .allSatisfy(visit -> {
                     assertThat(visit.request()).contains(byHand.get(visit.id()).request());
-                    assertThat(visit.minutes()).isGreaterThanOrEqualTo(visit.request().orElseThrow().minutes());
+                    assertThat(visit.minutes())
+                            .isGreaterThanOrEqualTo(
+                                    visit.request().orElseThrow().minutes());
                     assertThat(visit.state()).as("planning never takes it back").isNotEqualTo(State.PROPOSED);
-                    assertThat(visit.state() == State.CANCELLED && visit.changedBy().equals(Planning.PLANNING))
+                    assertThat(visit.state() == State.CANCELLED
+                                    && visit.changedBy().equals(Planning.PLANNING))
                             .isFalse();
                 });
         for (VisitView visit : all) {

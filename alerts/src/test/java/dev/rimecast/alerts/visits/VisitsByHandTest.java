@@ -79,7 +79,9 @@ class VisitsByHandTest {
 
         assertThat(open()).extracting(VisitView::id).containsExactly(made.id());
         assertThat(needs(open().get(0))).containsExactly("case-a", "case-b");
-        assertThat(open().get(0).minutes()).as("both take an hour: what was asked for is enough").isEqualTo(120);
+        assertThat(open().get(0).minutes())
+                .as("both take an hour: what was asked for is enough")
+                .isEqualTo(120);
         assertThat(firm.desk.one(proposed).orElseThrow().state()).isEqualTo(State.CANCELLED);
     }
 
@@ -113,8 +115,7 @@ class VisitsByHandTest {
         VisitView first = made(wanted);
 
         Made again = firm.desk.make(wanted, new Person("Ada"));
-        Made other = firm.desk.make(
-                new NewVisit(wanted.id(), "s1", THURSDAY, 570, "Bo", BOTH), ADA);
+        Made other = firm.desk.make(new NewVisit(wanted.id(), "s1", THURSDAY, 570, "Bo", BOTH), ADA);
 
         assertThat(again).isEqualTo(new Made.Known(first));
         assertThat(other).isEqualTo(new Made.Refused("Its id is taken: make another one."));
@@ -156,13 +157,14 @@ class VisitsByHandTest {
 
         assertThat(effect.refused()).isEmpty();
         assertThat(effect.joins()).containsExactly("trouble a (m-a)");
-        assertThat(effect.apart())
-                .containsExactly(
-                        "2026-05-05, Cem, proposed: trouble b (m-b); trouble c (m-c)");
+        assertThat(effect.apart()).containsExactly("2026-05-05, Cem, proposed: trouble b (m-b); trouble c (m-c)");
         assertThat(effect.warnings()).containsExactly("The site is closed that day.", "Bo does not work that day.");
         assertThat(effect.ice()).isEqualTo("Nobody can tell what this means for the site's ice.");
         assertThat(open()).isEqualTo(before);
-        assertThat(firm.desk.effect(wanted("s0", THURSDAY, "Nobody")).orElseThrow().refused())
+        assertThat(firm.desk
+                        .effect(wanted("s0", THURSDAY, "Nobody"))
+                        .orElseThrow()
+                        .refused())
                 .isEqualTo("There is no engineer called Nobody.");
     }
 
@@ -195,8 +197,7 @@ class VisitsByHandTest {
 
     @Test
     void orders_haveTheLastDayOnWhichTheyComeInTime() {
-        PartOrder motor =
-                new PartOrder("Fan motor", 2, true, MONDAY);
+        PartOrder motor = new PartOrder("Fan motor", 2, true, MONDAY);
         firm.orders.put(firm.open("a", "s0", THURSDAY).id(), List.of(motor));
 
         VisitView made = made(wanted("s0", THURSDAY, "Bo"));

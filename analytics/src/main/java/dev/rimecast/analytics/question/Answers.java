@@ -175,10 +175,11 @@ public final class Answers {
                         given.stream().noneMatch(one -> one.question().equals(question)))
                 .map(question -> new Worth(question, now.gainBits(question)))
                 .filter(each -> each.gainBits() >= LEAST_GAIN_BITS)
-                .sorted(Comparator.comparing((Worth each) -> stands && each.question().needsRunning())
-                        .thenComparing(Comparator.comparingDouble(
-                                        (Worth each) -> each.gainBits() / book.cost(each.question()))
-                                .reversed()))
+                .sorted(Comparator.comparing(
+                                (Worth each) -> stands && each.question().needsRunning())
+                        .thenComparing(
+                                Comparator.comparingDouble((Worth each) -> each.gainBits() / book.cost(each.question()))
+                                        .reversed()))
                 .toList();
         return new Inquiry(
                 said,
