@@ -168,11 +168,12 @@ class NewVisitApiTest {
 
     @Test
     void make_byWhoSeesAnotherSiteOnly_findsNoSite() {
-        Web other = new Web(
-                server, server.headers(server.account("Rui", Role.MANAGER, SiteScope.of(Set.of("site-2")))));
+        Web other =
+                new Web(server, server.headers(server.account("Rui", Role.MANAGER, SiteScope.of(Set.of("site-2")))));
         String effect = "/api/v1/sites/site-1/visit-effect?day=" + thursday + "&from=09:30&to=11:00&engineer=Samir";
 
-        assertThat(other.post("/api/v1/visits", body(UUID.randomUUID(), Map.of())).statusCode())
+        assertThat(other.post("/api/v1/visits", body(UUID.randomUUID(), Map.of()))
+                        .statusCode())
                 .isEqualTo(404);
         assertThat(other.get(effect).statusCode()).isEqualTo(404);
         assertThat(byHand()).isEmpty();
@@ -182,15 +183,16 @@ class NewVisitApiTest {
     void effect_fitsItsSchemaAndKeepsNothing() throws IOException {
         String path = "/api/v1/sites/site-1/visit-effect";
 
-        HttpResponse<String> effect =
-                manager.get(path + "?day=" + thursday + "&from=09:30&to=11:00&engineer=Samir");
+        HttpResponse<String> effect = manager.get(path + "?day=" + thursday + "&from=09:30&to=11:00&engineer=Samir");
 
         assertThat(effect.statusCode()).as(effect.body()).isEqualTo(200);
-        assertThat(OpenApiDocument.read().errors("/api/v1/sites/{site}/visit-effect", "get", "200", TYPE, effect.body()))
+        assertThat(OpenApiDocument.read()
+                        .errors("/api/v1/sites/{site}/visit-effect", "get", "200", TYPE, effect.body()))
                 .isEmpty();
         assertThat(Web.parse(effect).path("joins").size()).isPositive();
         assertThat(byHand()).isEmpty();
-        assertThat(manager.get(path + "?day=" + thursday + "&from=09:30&to=11:00").statusCode())
+        assertThat(manager.get(path + "?day=" + thursday + "&from=09:30&to=11:00")
+                        .statusCode())
                 .isEqualTo(400);
     }
 }

@@ -59,8 +59,7 @@ final class VisitRows {
         Array machines = row.getArray(15);
         return machines == null
                 ? Optional.empty()
-                : Optional.of(
-                        new VisitRequest(texts(machines), row.getString(16), row.getString(17), row.getInt(18)));
+                : Optional.of(new VisitRequest(texts(machines), row.getString(16), row.getString(17), row.getInt(18)));
     }
 
     private static Visit withNeeds(Visit visit, List<Planned> needs) {

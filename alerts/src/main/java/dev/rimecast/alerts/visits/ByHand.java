@@ -58,8 +58,9 @@ final class ByHand {
         String job = wanted.request().job().isEmpty()
                 ? ""
                 : ", job " + wanted.request().job();
-        return wanted.day() + ", " + from + " to " + from.plusMinutes(wanted.request().minutes()) + ", "
-                + wanted.engineer() + ": " + wanted.request().reason() + machines + job;
+        return wanted.day() + ", " + from + " to "
+                + from.plusMinutes(wanted.request().minutes()) + ", " + wanted.engineer() + ": "
+                + wanted.request().reason() + machines + job;
     }
 
     /**
@@ -86,6 +87,8 @@ final class ByHand {
     }
 
     private static String what(Need need) {
-        return need.machines().isEmpty() ? need.title() : need.title() + " (" + String.join(", ", need.machines()) + ')';
+        return need.machines().isEmpty()
+                ? need.title()
+                : need.title() + " (" + String.join(", ", need.machines()) + ')';
     }
 }

@@ -35,7 +35,8 @@ final class DrySession implements Session {
     /** What would be open besides it at its site, by day. */
     List<Visit> otherVisits() {
         return after.values().stream()
-                .filter(visit -> visit.site().equals(asked.site()) && !visit.id().equals(asked.id()))
+                .filter(visit ->
+                        visit.site().equals(asked.site()) && !visit.id().equals(asked.id()))
                 .filter(visit -> visit.state().isOpen())
                 .sorted(Visit.BY_TIME)
                 .toList();

@@ -281,21 +281,15 @@ public final class VisitDesk implements Visits {
 
     @Override
     public Outcome release(UUID id, int expectedSequence, Person who, String note) {
-        return act(
-                id,
-                expectedSequence,
-                who,
-                "given back to planning",
-                note,
-                visit -> {
-                    if (visit.state() != State.ACCEPTED) {
-                        return new Step.Refused("Only an accepted visit can be given back: it is "
-                                + visit.state().code() + ".");
-                    }
-                    return visit.request().isPresent()
-                            ? new Step.Refused("It was made by hand, and planning would not make it: move it, or cancel it.")
-                            : new Step.To(visit.as(State.PROPOSED, note));
-                });
+        return act(id, expectedSequence, who, "given back to planning", note, visit -> {
+            if (visit.state() != State.ACCEPTED) {
+                return new Step.Refused("Only an accepted visit can be given back: it is "
+                        + visit.state().code() + ".");
+            }
+            return visit.request().isPresent()
+                    ? new Step.Refused("It was made by hand, and planning would not make it: move it, or cancel it.")
+                    : new Step.To(visit.as(State.PROPOSED, note));
+        });
     }
 
     @Override

@@ -75,7 +75,9 @@ class SiteMendsItIT {
     }
 
     private static Optional<JsonNode> alert(Http manager) {
-        return JsonMapper.shared().readTree(manager.get("/api/v1/alerts?open=false")).valueStream()
+        return JsonMapper.shared()
+                .readTree(manager.get("/api/v1/alerts?open=false"))
+                .valueStream()
                 .filter(each -> each.path("condition").asString().equals("rising-condensing-temperature"))
                 .findFirst();
     }

@@ -46,15 +46,12 @@ final class NewVisitResource {
                 VisitResource.day("day", times.day()),
                 times.fromMinute(),
                 Query.text(ctx, "engineer")
-                        .orElseThrow(() ->
-                                Problem.badParameter("engineer", "engineer is missing: say who is to go")
-                                        .asException()),
+                        .orElseThrow(() -> Problem.badParameter("engineer", "engineer is missing: say who is to go")
+                                .asException()),
                 // What it is for plays no part.
                 new VisitRequest(List.of(), "?", "", times.minutes()));
         Optional<String> known = Optional.of(site).filter(Ids::isLegal);
-        reply.json(
-                ctx,
-                known.flatMap(id -> fleet.visits(ctx).effect(wanted)).orElseThrow(() -> noSite(site)));
+        reply.json(ctx, known.flatMap(id -> fleet.visits(ctx).effect(wanted)).orElseThrow(() -> noSite(site)));
     }
 
     void make(Context ctx) {

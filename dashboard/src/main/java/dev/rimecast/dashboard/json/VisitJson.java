@@ -110,8 +110,7 @@ public record VisitJson(
      */
     public record OrderJson(String part, int days, boolean needed, LocalDate since, LocalDate orderBy) {
         static OrderJson of(PartOrder order, LocalDate visit) {
-            return new OrderJson(
-                    order.part(), order.days(), order.isNeeded(), order.since(), order.orderBy(visit));
+            return new OrderJson(order.part(), order.days(), order.isNeeded(), order.since(), order.orderBy(visit));
         }
     }
 

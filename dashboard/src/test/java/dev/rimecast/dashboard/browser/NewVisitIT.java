@@ -123,12 +123,12 @@ class NewVisitIT extends Bench {
         browser.find("[data-new-visit]").click();
         browser.until("what it means is told", b -> told("dialog .effect").contains("oes along"));
 
-        assertThat(browser.run(
-                        "const d = document.querySelector('dialog'); return d.scrollWidth <= d.clientWidth + 1"
-                                + " && document.documentElement.scrollWidth <= innerWidth + 1"))
+        assertThat(browser.run("const d = document.querySelector('dialog'); return d.scrollWidth <= d.clientWidth + 1"
+                        + " && document.documentElement.scrollWidth <= innerWidth + 1"))
                 .isEqualTo(true);
-        assertThat(browser.run(
-                        "return [...document.querySelectorAll('dialog .choices label')].every(l => l.getBoundingClientRect().height >= 24)"))
+        assertThat(
+                        browser.run(
+                                "return [...document.querySelectorAll('dialog .choices label')].every(l => l.getBoundingClientRect().height >= 24)"))
                 .as("big enough to hit (WCAG 2.2, 2.5.8)")
                 .isEqualTo(true);
         assertThat(browser.violations()).isEmpty();
