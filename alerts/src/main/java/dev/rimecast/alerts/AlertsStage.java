@@ -186,6 +186,7 @@ public final class AlertsStage implements AutoCloseable {
                         whom,
                         books,
                         views,
+                        visits::toOrder,
                         turn(settings, "notices"),
                         clock,
                         meters,

@@ -22,9 +22,12 @@ import dev.rimecast.telemetry.finding.Finding.Step;
 import dev.rimecast.telemetry.finding.Inquiry;
 import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.log.SiteRecord.Happened;
+import dev.rimecast.telemetry.log.SiteRecord.Pack;
 import dev.rimecast.telemetry.log.Topics;
 import dev.rimecast.telemetry.machine.Machine;
+import dev.rimecast.telemetry.machine.Phase;
 import dev.rimecast.telemetry.machine.Register;
+import dev.rimecast.telemetry.reading.Reading;
 import java.security.MessageDigest;
 import java.time.Duration;
 import java.time.Instant;
@@ -44,7 +47,7 @@ class SiteLinkIT extends StageBench {
     private static final Inquiry ASKS =
             new Inquiry(List.of(), Optional.empty(), List.of("air-filter", "things-around", "air-blows"));
     private static final List<String> MACHINES =
-            List.of("answered", "cured", "visited", "late", "revoked", "unasked", "advised", "twice");
+            List.of("answered", "cured", "visited", "late", "revoked", "unasked", "advised", "twice", "full", "closed");
 
     @BeforeAll
     void start() {
@@ -254,6 +257,34 @@ class SiteLinkIT extends StageBench {
                 .isEqualTo("airflow-restricted.2");
         await().until(() ->
                 happened("advised").stream().anyMatch(event -> event.detail().equals("airflow-restricted.1:done")));
+    }
+
+    /** Its bin is full, or its site says that it is closed: what only a running machine can answer is left for later. */
+    @Test
+    void link_toAMachineThatStands_asksWhatCanBeAnsweredNow() throws Exception {
+        Inquiry asks = new Inquiry(List.of(), Optional.empty(), List.of("air-blows", "things-around"));
+        LinkOutcome.Made full = asked("full", asks);
+        LinkOutcome.Made closed = asked("closed", asks);
+        assertThat(look(full.secret()).check().orElseThrow().id()).isEqualTo("air-blows");
+        assertThat(look(closed.secret()).check().orElseThrow().id()).isEqualTo("air-blows");
+
+        engines.send(
+                "bar",
+                new Pack(
+                        "gw-bar",
+                        Optional.empty(),
+                        now,
+                        List.of(Reading.phase("full", now.toEpochMilli(), Phase.IDLE)),
+                        0));
+        engines.flush();
+        stage.siteEvents().report(new Happened(now, Optional.of("closed"), EventKind.CLOSED_FROM, "", "", ""), "bar");
+
+        await().until(() -> look(full.secret()).check().orElseThrow().id().equals("things-around"));
+        assertThat(look(closed.secret()).check().orElseThrow().id()).isEqualTo("things-around");
+        now = now.plus(Duration.ofHours(1));
+        assertThat(look(full.secret()).check().orElseThrow().id())
+                .as("what it told an hour ago says nothing of now")
+                .isEqualTo("air-blows");
     }
 
     /** The page shows a question until it looks again; what is asked first may be another one by then. */

@@ -12,6 +12,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
+import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
 
 /** What analytics may ask has its sentences in alerts, and nothing else has. */
@@ -43,6 +44,16 @@ class QuestionsInStepTest {
                         .forEach(there::add));
 
         assertThat(here).isEqualTo(there).isNotEmpty();
+    }
+
+    @Test
+    void questions_ofBothFiles_agreeOnWhatNeedsARunningMachine() {
+        Set<String> here = QuestionTexts.STANDARD.all().values().stream()
+                .filter(QuestionText::needsRunning)
+                .map(QuestionText::id)
+                .collect(Collectors.toSet());
+
+        assertThat(here).isEqualTo(QuestionBook.needRunning()).contains("air-blows", "hot-gas-line-in-harvest");
     }
 
     @Test

@@ -37,6 +37,9 @@ final class RouteTable {
 
     private static final String CALL = "{\"event\":\"call\",\"detail\":\"no-ice\"}";
     private static final String CLAIM = "{\"row\":{\"machine\":\"ice-9001\",\"site\":\"{site}\",\"gateway\":\"gw-1\"}}";
+    private static final String VISIT =
+            "{\"id\":\"7d3c0f7e-8a57-4d0e-9a3e-0c7c2b9a1f02\",\"site\":\"{site}\",\"day\":\"{today}\","
+                    + "\"from\":\"09:00\",\"to\":\"10:00\",\"engineer\":\"Noa\",\"reason\":\"r\"}";
     private static final String REASON = "{\"reason\":\"r\"}";
     private static final String CHANGES =
             "{\"changes\":[{\"path\":\"change.clear_hours\",\"value\":24}],\"reason\":\"r\"}";
@@ -128,6 +131,8 @@ final class RouteTable {
                     404),
             post("/api/v1/site-check/weighed-harvests", NOBODY_NEEDED, "{\"link\":\"x\",\"kilograms\":\"1.25\"}", 404),
             get("/api/v1/visits", EVERYBODY, 200),
+            post("/api/v1/visits", RULERS, VISIT, 404),
+            get("/api/v1/sites/{site}/visit-effect?day={today}&from=09:00&to=10:00&engineer=Noa", RULERS, 404),
             get("/api/v1/visits/{visit}", EVERYBODY, 404),
             get("/api/v1/visits/{visit}/effect?day={today}", EVERYBODY, 404),
             post("/api/v1/visits/plan", RULERS, "{}", 200),

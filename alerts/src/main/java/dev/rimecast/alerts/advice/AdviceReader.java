@@ -53,8 +53,10 @@ final class AdviceReader {
         List<Line<SiteCheck>> site = entry.mixedList(
                 "site",
                 TEXT,
-                text -> new Line<>(siteCheck(text, false), Fit.EVERY),
-                line -> new Line<>(siteCheck(line.string("text"), line.bool("mends", false)), Fit.read(line)));
+                text -> new Line<>(siteCheck(text, false, false), Fit.EVERY),
+                line -> new Line<>(
+                        siteCheck(line.string("text"), line.bool("mends", false), line.bool("running", false)),
+                        Fit.read(line)));
         List<Line<AdviceText.Part>> parts = entry.mixedList(
                 "parts",
                 TEXT,
@@ -89,9 +91,11 @@ final class AdviceReader {
     }
 
     /** What mends nothing tells yes or no where it asks that, and one thing only. */
-    private static SiteCheck siteCheck(String text, boolean mends) {
+    private static SiteCheck siteCheck(String text, boolean mends, boolean needsRunning) {
         return new SiteCheck(
-                text, mends ? Told.MENDED : YES_OR_NO.matcher(text).matches() ? Told.YES_OR_NO : Told.LOOKED);
+                text,
+                mends ? Told.MENDED : YES_OR_NO.matcher(text).matches() ? Told.YES_OR_NO : Told.LOOKED,
+                needsRunning);
     }
 
     /** Whatever a machine is, something is left to say of it. */

@@ -53,10 +53,12 @@ record AdviceText(
                                 siteChecks,
                                 kind,
                                 words,
-                                (check, open) ->
-                                        new SiteCheck(KindWords.fill(words.check(), open, check.ask()), check.told()))
+                                (check, open) -> new SiteCheck(
+                                        KindWords.fill(words.check(), open, check.ask()),
+                                        check.told(),
+                                        check.needsRunning()))
                         .stream()
-                        .map(check -> new SiteCheck(words.named(check.ask(), kind), check.told()))
+                        .map(check -> new SiteCheck(words.named(check.ask(), kind), check.told(), check.needsRunning()))
                         .toList(),
                 Line.of(
                                 engineerChecks,

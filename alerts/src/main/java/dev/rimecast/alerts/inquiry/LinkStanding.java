@@ -17,13 +17,20 @@ import org.jdbi.v3.core.Handle;
 /**
  * How a link stands.
  *
+ * @param stands whether its machine is known to stand, whatever its alerts say
  * @param open alerts of its machine in its case that are not over, the most urgent first
  * @param cycles complete cycles since something was put right
  */
 record LinkStanding(
-        Row link, CaseView of, List<Answered> answers, List<AlertView> open, int cycles, Optional<Receipt> receipt) {
+        Row link,
+        CaseView of,
+        boolean stands,
+        List<Answered> answers,
+        List<AlertView> open,
+        int cycles,
+        Optional<Receipt> receipt) {
 
-    static LinkStanding of(Handle handle, Row link, CaseView of) {
+    static LinkStanding of(Handle handle, Row link, CaseView of, boolean stands) {
         List<Answered> answers = SiteLinkStore.answers(handle, link.id());
         List<AlertView> own = of.alerts().stream()
                 .filter(alert ->
@@ -44,7 +51,7 @@ record LinkStanding(
                                 cycles,
                                 SiteLinkStore.isVisitedSince(handle, link.machine(), link.madeAt())))
                 : Optional.empty();
-        return new LinkStanding(link, of, answers, open, cycles, receipt);
+        return new LinkStanding(link, of, stands, answers, open, cycles, receipt);
     }
 
     /** A case that has calls only is open without any alert. */
@@ -56,7 +63,7 @@ record LinkStanding(
     }
 
     Optional<Check> next() {
-        return asksNoMore() ? Optional.empty() : NextCheck.of(open, answers);
+        return asksNoMore() ? Optional.empty() : NextCheck.of(open, answers, stands);
     }
 
     /** What an answer is to: what is asked now, or was asked until analytics took in the answer before. */

@@ -48,9 +48,11 @@ final class NextCheck {
      * What only a machine that makes ice can answer is not asked of one that stands.
      *
      * @param open alerts of the machine that are not over, the most urgent first
+     * @param isKnownToStand by what it told last, or its site; else the alerts alone say so
      */
-    static Optional<Check> of(List<AlertView> open, List<Answered> answers) {
-        boolean stands = open.stream().anyMatch(alert -> alert.finding().stage() == Stage.STOPPED);
+    static Optional<Check> of(List<AlertView> open, List<Answered> answers, boolean isKnownToStand) {
+        boolean stands = isKnownToStand
+                || open.stream().anyMatch(alert -> alert.finding().stage() == Stage.STOPPED);
         Set<String> asked = answers.stream().map(Answered::check).collect(Collectors.toSet());
         boolean isAskingQuestions = answers.stream()
                 .anyMatch(answer -> QuestionTexts.STANDARD.of(answer.check()).isPresent());
@@ -62,7 +64,7 @@ final class NextCheck {
                 .filter(text -> !stands || !text.needsRunning())
                 .findFirst()
                 .map(NextCheck::question);
-        return question.isPresent() || isAskingQuestions ? question : advised(open, asked);
+        return question.isPresent() || isAskingQuestions ? question : advised(open, asked, stands);
     }
 
     /**
@@ -87,13 +89,13 @@ final class NextCheck {
         return new Check(text.id(), text.about(), text.ask(), choices);
     }
 
-    private static Optional<Check> advised(List<AlertView> open, Set<String> asked) {
+    private static Optional<Check> advised(List<AlertView> open, Set<String> asked, boolean stands) {
         for (AlertView alert : open) {
             Advice advice = alert.advice();
             for (int i = 0; i < advice.siteChecks().size(); i++) {
                 String id = advice.about() + '.' + (i + 1);
-                if (!asked.contains(id)) {
-                    SiteCheck check = advice.siteChecks().get(i);
+                SiteCheck check = advice.siteChecks().get(i);
+                if (!asked.contains(id) && !(stands && check.needsRunning())) {
                     return Optional.of(new Check(
                             id, about(check.ask()), check.ask(), CHOICES.getOrDefault(check.told(), List.of())));
                 }

@@ -198,7 +198,7 @@ public final class StoredInquiries implements Inquiries {
     private SiteLinkView view(Row link) {
         CaseView of = StoredSiteChecks.caseOf(views, link.caseId());
         return database.jdbi()
-                .withHandle(handle -> LinkStanding.of(handle, link, of).forWhoAsked(clock.instant()));
+                .withHandle(handle -> LinkStanding.of(handle, link, of, false).forWhoAsked(clock.instant()));
     }
 
     @Override

@@ -166,7 +166,8 @@ public final class StoredSiteChecks implements SiteChecks {
     }
 
     private LinkStanding standing(Handle handle, Row link) {
-        return LinkStanding.of(handle, link, caseOf(views, link.caseId()));
+        return LinkStanding.of(
+                handle, link, caseOf(views, link.caseId()), AtRest.is(handle, views, link, clock.instant()));
     }
 
     /** The case that the alerts of this one are in by now. */

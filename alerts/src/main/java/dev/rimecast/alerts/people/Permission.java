@@ -22,7 +22,7 @@ public enum Permission {
     REPORT,
     /** Write down work on a machine: what was found and done, and its commissioning. */
     REPORT_WORK,
-    /** Accept, move and cancel visits. */
+    /** Accept, move and cancel visits, and make some by hand. */
     PLAN_VISITS,
     /** Send a notice again, or a test. */
     NOTIFY,

@@ -35,7 +35,7 @@ public final class ClosureQuery {
     }
 
     /** Those of some sites that stand. */
-    static List<Closure> standing(Handle handle, Collection<String> sites, Instant now) {
+    public static List<Closure> standing(Handle handle, Collection<String> sites, Instant now) {
         return handle.createQuery(STANDING.formatted("and e.site = any(:sites)"))
                 .bindArray("sites", String.class, List.copyOf(sites))
                 .bind("now", now)

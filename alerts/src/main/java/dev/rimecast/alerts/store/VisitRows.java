@@ -1,5 +1,6 @@
 package dev.rimecast.alerts.store;
 
+import dev.rimecast.alerts.view.VisitRequest;
 import dev.rimecast.alerts.view.VisitView.State;
 import dev.rimecast.alerts.visits.Visit;
 import dev.rimecast.alerts.visits.plan.Need;
@@ -22,7 +23,8 @@ import org.jdbi.v3.core.statement.Query;
 /** Visits and what they are for, as rows. */
 final class VisitRows {
     static final String SELECT = "select id, site, day, from_minute, minutes, engineer, state, sequence, note,"
-            + " created_at, changed_at, changed_by, agreed, agreed_minutes from visit ";
+            + " created_at, changed_at, changed_by, agreed, agreed_minutes, asked_machines, asked_reason, asked_job,"
+            + " asked_minutes from visit ";
 
     private VisitRows() {}
 
@@ -47,9 +49,17 @@ final class VisitRows {
                 row.getString(9),
                 List.of(),
                 new Visit.Agreed(texts(row.getArray(13)), row.getInt(14)),
+                request(row),
                 row.getTimestamp(10).toInstant(),
                 row.getTimestamp(11).toInstant(),
                 row.getString(12));
+    }
+
+    private static Optional<VisitRequest> request(ResultSet row) throws SQLException {
+        Array machines = row.getArray(15);
+        return machines == null
+                ? Optional.empty()
+                : Optional.of(new VisitRequest(texts(machines), row.getString(16), row.getString(17), row.getInt(18)));
     }
 
     private static Visit withNeeds(Visit visit, List<Planned> needs) {
@@ -65,6 +75,7 @@ final class VisitRows {
                 visit.note(),
                 needs,
                 visit.agreed(),
+                visit.request(),
                 visit.createdAt(),
                 visit.changedAt(),
                 visit.changedBy());
@@ -129,9 +140,9 @@ final class VisitRows {
     private static void upsert(Handle handle, Visit visit) {
         handle.createUpdate("""
                 insert into visit (id, site, day, from_minute, minutes, engineer, state, sequence, note, created_at,
-                    changed_at, changed_by, agreed, agreed_minutes)
+                    changed_at, changed_by, agreed, agreed_minutes, asked_machines, asked_reason, asked_job, asked_minutes)
                 values (:id, :site, :day, :from, :minutes, :engineer, :state, :sequence, :note, :created, :changed, :by,
-                    :agreed, :agreedMinutes)
+                    :agreed, :agreedMinutes, case when :isAsked then :askedMachines end, :askedReason, :askedJob, :askedMinutes)
                 on conflict (id) do update set day = excluded.day, from_minute = excluded.from_minute,
                     minutes = excluded.minutes, engineer = excluded.engineer, state = excluded.state,
                     sequence = excluded.sequence, note = excluded.note, changed_at = excluded.changed_at,
@@ -151,6 +162,14 @@ final class VisitRows {
                 .bind("by", visit.changedBy())
                 .bindArray("agreed", String.class, visit.agreed().needs())
                 .bind("agreedMinutes", visit.agreed().minutes())
+                .bind("isAsked", visit.request().isPresent())
+                .bindArray(
+                        "askedMachines",
+                        String.class,
+                        visit.request().map(VisitRequest::machines).orElse(List.of()))
+                .bind("askedReason", visit.request().map(VisitRequest::reason))
+                .bind("askedJob", visit.request().map(VisitRequest::job))
+                .bind("askedMinutes", visit.request().map(VisitRequest::minutes))
                 .execute();
     }
 

@@ -34,8 +34,9 @@ public record Advice(
      * One thing that the site can look at or do.
      *
      * @param ask plain words
+     * @param needsRunning whether only a machine that makes ice can answer it
      */
-    public record SiteCheck(String ask, Told told) {}
+    public record SiteCheck(String ask, Told told, boolean needsRunning) {}
 
     /** What a site's answer to a check tells. */
     public enum Told {

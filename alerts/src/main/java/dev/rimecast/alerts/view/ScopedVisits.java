@@ -33,6 +33,13 @@ public final class ScopedVisits implements Visits {
     }
 
     @Override
+    public List<VisitView> toOrder() {
+        return all.toOrder().stream()
+                .filter(visit -> scope.includes(visit.site()))
+                .toList();
+    }
+
+    @Override
     public List<Waiting> waiting(SiteScope sites) {
         return all.waiting(sites.and(scope)).stream()
                 .filter(each -> scope.includes(each.need().site()))
@@ -55,6 +62,16 @@ public final class ScopedVisits implements Visits {
     @Override
     public Optional<MoveEffect> effect(UUID id, Target target) {
         return one(id).flatMap(visit -> all.effect(id, target));
+    }
+
+    @Override
+    public Optional<NewEffect> effect(NewVisit wanted) {
+        return scope.includes(wanted.site()) ? all.effect(wanted) : Optional.empty();
+    }
+
+    @Override
+    public Made make(NewVisit wanted, Person who) {
+        return scope.includes(wanted.site()) ? all.make(wanted, who) : new Made.NoSite();
     }
 
     @Override

@@ -11,6 +11,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.stream.Stream;
 
 /**
  * A visit to a site.
@@ -20,6 +21,7 @@ import java.util.UUID;
  * @param minutes on site
  * @param sequence counts every change that matters to whoever goes there; sent back with an action
  * @param needs what it is for; of one that is over, what it was for
+ * @param request what somebody asked for who made it by hand; absent where planning made it
  * @param orders what takes days to come for it, while it is open
  * @param engineerAway whether whoever goes is away that day: somebody must move it
  * @param history oldest first
@@ -38,6 +40,7 @@ public record VisitView(
         int sequence,
         String note,
         List<Planned> needs,
+        Optional<VisitRequest> request,
         List<PartOrder> orders,
         boolean engineerAway,
         Instant createdAt,
@@ -79,6 +82,15 @@ public record VisitView(
         needs = List.copyOf(needs);
         orders = List.copyOf(orders);
         history = List.copyOf(history);
+    }
+
+    /** Each once: those that somebody named, then those of what it is for. */
+    public List<String> machines() {
+        return Stream.concat(
+                        request.stream().flatMap(asked -> asked.machines().stream()),
+                        needs.stream().flatMap(planned -> planned.need().machines().stream()))
+                .distinct()
+                .toList();
     }
 
     public ZonedDateTime begins() {

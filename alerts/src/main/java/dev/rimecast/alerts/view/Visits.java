@@ -53,6 +53,9 @@ public interface Visits {
 
     Optional<VisitView> one(UUID id);
 
+    /** What is open, with what to order for it as of now, also in a process that does not plan. */
+    List<VisitView> toOrder();
+
     /** What is on no visit, and why; as of the last planning. */
     List<Waiting> waiting(SiteScope sites);
 
@@ -85,6 +88,52 @@ public interface Visits {
     }
 
     Optional<MoveEffect> effect(UUID id, Target target);
+
+    /**
+     * A visit as somebody wants it.
+     *
+     * @param id made by whoever asks, so that the same request twice makes one visit
+     * @param fromMinute of the day, at the site
+     */
+    record NewVisit(UUID id, String site, LocalDate day, int fromMinute, String engineer, VisitRequest request) {}
+
+    /**
+     * What a visit that somebody wants means.
+     *
+     * @param refused why it can't be made; empty where it can
+     * @param joins what planning would give to it
+     * @param apart other visits to the same site that would be there all the same, and what waits there, with the reason
+     * @param warnings what speaks against it
+     * @param ice in the customer's unit; empty where nothing that joins it makes less ice
+     */
+    record NewEffect(String refused, List<String> joins, List<String> apart, List<String> warnings, String ice) {
+        public NewEffect {
+            joins = List.copyOf(joins);
+            apart = List.copyOf(apart);
+            warnings = List.copyOf(warnings);
+        }
+    }
+
+    /** Changes nothing; its id plays no part. Empty where there is no such site. */
+    Optional<NewEffect> effect(NewVisit wanted);
+
+    /**
+     * Makes a visit, which is accepted from the start: planning leaves it where it is and adds what fits. The same id again
+     * adds nothing.
+     */
+    Made make(NewVisit wanted, Person who);
+
+    /** How making a visit ended. */
+    sealed interface Made {
+        record Added(VisitView visit) implements Made {}
+
+        /** It was made before: this is how it stands now. */
+        record Known(VisitView visit) implements Made {}
+
+        record NoSite() implements Made {}
+
+        record Refused(String reason) implements Made {}
+    }
 
     /** @param expectedSequence the one that the person looked at */
     Outcome accept(UUID id, int expectedSequence, Person who, String note);

@@ -7,7 +7,6 @@ import dev.rimecast.alerts.view.Visits.Filter;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collection;
-import java.util.Comparator;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
@@ -40,10 +39,7 @@ public final class MemoryVisitStore implements VisitStore {
                 .filter(visit -> filter.engineer()
                         .filter(name -> !name.equals(visit.engineer()))
                         .isEmpty())
-                .sorted(Comparator.comparing(Visit::day)
-                        .thenComparing(Visit::fromMinute)
-                        .thenComparing(Visit::site)
-                        .thenComparing(Visit.BY_ID))
+                .sorted(Visit.BY_TIME)
                 .toList();
     }
 

@@ -108,10 +108,8 @@ final class Planning {
         if (now.isBefore(from)) {
             return Optional.empty();
         }
-        Set<String> machines = new HashSet<>();
-        visit.needs().forEach(planned -> machines.addAll(planned.need().machines()));
         Instant since = from.isAfter(visit.createdAt()) ? from : visit.createdAt();
-        return session.reported(visit.site(), machines, since);
+        return session.reported(visit.site(), visit.machines(), since);
     }
 
     /** The visit with what a person agreed to, as far as it is there, as it is now. What planning added is planned anew. */
@@ -120,20 +118,13 @@ final class Planning {
                 .flatMap(id -> Stream.ofNullable(open.remove(id)))
                 .map(need -> new Planned(need, VisitPlanner.problem(need, visit.day(), team, found.start())))
                 .toList();
-        return with(visit, needs);
-    }
-
-    private static Visit with(Visit visit, List<Planned> needs) {
-        int minutes = needs.isEmpty()
-                ? visit.agreed().minutes()
-                : needs.stream().mapToInt(planned -> planned.need().minutes()).sum();
-        return visit.with(visit.day(), visit.fromMinute(), minutes, visit.engineer(), needs);
+        return visit.forWhat(needs);
     }
 
     private void keep(Visit before, Visit agreed, List<Planned> joined) {
         List<Planned> needs = new ArrayList<>(agreed.needs());
         needs.addAll(joined);
-        Visit after = with(before, needs);
+        Visit after = before.forWhat(needs);
         List<Planned> more = without(after, before);
         List<Planned> less = without(before, after);
         if (more.isEmpty()) {
@@ -180,6 +171,7 @@ final class Planning {
                 "",
                 trip.needs(),
                 Visit.Agreed.NOTHING,
+                Optional.empty(),
                 now,
                 now,
                 PLANNING);

@@ -1,12 +1,15 @@
 package dev.rimecast.alerts.visits;
 
+import dev.rimecast.alerts.view.VisitRequest;
 import dev.rimecast.alerts.view.VisitView.State;
 import dev.rimecast.alerts.visits.plan.Booking;
 import dev.rimecast.alerts.visits.plan.Planned;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.util.Comparator;
+import java.util.HashSet;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
 import java.util.stream.Collectors;
@@ -15,6 +18,7 @@ import java.util.stream.Collectors;
  * A visit as it is kept; see {@link dev.rimecast.alerts.view.VisitView}.
  *
  * @param agreed empty while it is only proposed
+ * @param request present where somebody made it by hand; it is never changed
  */
 public record Visit(
         UUID id,
@@ -28,6 +32,7 @@ public record Visit(
         String note,
         List<Planned> needs,
         Agreed agreed,
+        Optional<VisitRequest> request,
         Instant createdAt,
         Instant changedAt,
         String changedBy) {
@@ -50,6 +55,11 @@ public record Visit(
     static final Comparator<Visit> BY_ID =
             Comparator.comparing(visit -> visit.id().toString());
 
+    static final Comparator<Visit> BY_TIME = Comparator.comparing(Visit::day)
+            .thenComparing(Visit::fromMinute)
+            .thenComparing(Visit::site)
+            .thenComparing(BY_ID);
+
     public Visit {
         needs = List.copyOf(needs);
     }
@@ -58,8 +68,33 @@ public record Visit(
         return needs.stream().map(planned -> planned.need().id()).collect(Collectors.toSet());
     }
 
+    /** Whose report ends it. */
+    Set<String> machines() {
+        Set<String> machines = new HashSet<>();
+        request.ifPresent(asked -> machines.addAll(asked.machines()));
+        needs.forEach(planned -> machines.addAll(planned.need().machines()));
+        return machines;
+    }
+
     Booking booking() {
-        return new Booking(id, site, day, fromMinute, minutes, engineer, needIds());
+        return new Booking(id, site, day, fromMinute, minutes, engineer, needIds(), idleMinutes());
+    }
+
+    /** Of what was asked for, what nothing takes up yet: of a visit by hand only. */
+    private int idleMinutes() {
+        return request.isPresent() ? Math.max(0, minutes - minutesOf(needs)) : 0;
+    }
+
+    private static int minutesOf(List<Planned> needs) {
+        return needs.stream().mapToInt(planned -> planned.need().minutes()).sum();
+    }
+
+    /** The same visit for something else; without anything it keeps the minutes that were agreed. */
+    Visit forWhat(List<Planned> needs) {
+        int otherwise = needs.isEmpty() ? agreed.minutes() : minutesOf(needs);
+        int minutes = request.map(asked -> Math.max(asked.minutes(), minutesOf(needs)))
+                .orElse(otherwise);
+        return with(day, fromMinute, minutes, engineer, needs);
     }
 
     /** The same visit at another time, by somebody else, or for something else. */
@@ -76,6 +111,7 @@ public record Visit(
                 note,
                 needs,
                 agreed,
+                request,
                 createdAt,
                 changedAt,
                 changedBy);
@@ -101,6 +137,7 @@ public record Visit(
                 note.isEmpty() ? this.note : note,
                 needs,
                 then,
+                request,
                 createdAt,
                 changedAt,
                 changedBy);
@@ -138,6 +175,7 @@ public record Visit(
                 note,
                 needs,
                 agreed,
+                request,
                 createdAt,
                 at,
                 who);

@@ -97,6 +97,11 @@ public final class VisitDesk implements Visits {
     }
 
     @Override
+    public List<VisitView> toOrder() {
+        return views(store.list(SiteScope.EVERY, Filter.OPEN), needs.read(now()).orders());
+    }
+
+    @Override
     public List<Waiting> waiting(SiteScope sites) {
         return waiting.stream()
                 .filter(each -> sites.includes(each.need().site()))
@@ -108,7 +113,12 @@ public final class VisitDesk implements Visits {
         return means;
     }
 
+    /** What is to be ordered, as of the last look. */
     private List<VisitView> views(List<Visit> visits) {
+        return views(visits, orders);
+    }
+
+    private List<VisitView> views(List<Visit> visits, Map<String, List<PartOrder>> known) {
         Map<String, Site> sites = new HashMap<>();
         register.get().forEach(site -> sites.put(site.id(), site));
         Map<UUID, List<AuditLine>> history =
@@ -130,7 +140,8 @@ public final class VisitDesk implements Visits {
                             visit.sequence(),
                             visit.note(),
                             visit.needs(),
-                            visit.state().isOpen() ? orders(visit) : List.of(),
+                            visit.request(),
+                            visit.state().isOpen() ? orders(visit, known) : List.of(),
                             isAway(visit),
                             visit.createdAt(),
                             visit.changedAt(),
@@ -140,9 +151,7 @@ public final class VisitDesk implements Visits {
                 .toList();
     }
 
-    /** As of the last look. */
-    private List<PartOrder> orders(Visit visit) {
-        Map<String, List<PartOrder>> known = orders;
+    private static List<PartOrder> orders(Visit visit, Map<String, List<PartOrder>> known) {
         return PartOrder.together(visit.needs().stream()
                 .flatMap(planned -> known.getOrDefault(planned.need().id(), List.of()).stream())
                 .toList());
@@ -163,16 +172,74 @@ public final class VisitDesk implements Visits {
     }
 
     private Site site(Visit visit) {
-        return register.get().stream()
-                .filter(site -> site.id().equals(visit.site()))
-                .findFirst()
-                .orElseGet(() -> Site.basic(visit.site()));
+        return siteOf(visit.site()).orElseGet(() -> Site.basic(visit.site()));
     }
 
     private List<Visit> others(Visit visit) {
         return store.list(SiteScope.EVERY, Filter.OPEN).stream()
                 .filter(other -> !other.id().equals(visit.id()) && other.state() == State.ACCEPTED)
                 .toList();
+    }
+
+    @Override
+    public Optional<NewEffect> effect(NewVisit wanted) {
+        Instant now = now();
+        return siteOf(wanted.site()).map(site -> {
+            Visit draft = ByHand.visit(wanted, "", now);
+            String refused = moves.refused(draft, ByHand.target(wanted), site, now);
+            if (!refused.isEmpty()) {
+                return new NewEffect(refused, List.of(), List.of(), List.of(), "");
+            }
+            NeedSource.Found found = needs.read(now);
+            DrySession tried = store.change(session -> {
+                DrySession dry = new DrySession(session, draft);
+                dry.waits(new Planning(team, settings, found, now, dry).run());
+                return dry;
+            });
+            return ByHand.effect(tried, moves.effect(tried.draft(), ByHand.target(wanted), site, others(draft), now));
+        });
+    }
+
+    @Override
+    public Made make(NewVisit wanted, Person who) {
+        Optional<Site> site = siteOf(wanted.site());
+        if (site.isEmpty()) {
+            return new Made.NoSite();
+        }
+        Stored stored = store(wanted, site.get(), who);
+        if (!stored.refused().isEmpty()) {
+            return new Made.Refused(stored.refused());
+        }
+        if (!stored.isNew()) {
+            return new Made.Known(one(wanted.id()).orElseThrow());
+        }
+        plan();
+        changed.accept(List.of(change(wanted.site())));
+        return new Made.Added(one(wanted.id()).orElseThrow());
+    }
+
+    /** Whether a visit was made now, or before; or why not. */
+    private record Stored(boolean isNew, String refused) {}
+
+    private synchronized Stored store(NewVisit wanted, Site site, Person who) {
+        Instant now = now();
+        return store.change(session -> {
+            Optional<Visit> known = session.find(wanted.id());
+            if (known.isPresent()) {
+                return new Stored(false, ByHand.isOf(known.get(), wanted) ? "" : "Its id is taken: make another one.");
+            }
+            Visit visit = ByHand.visit(wanted, who.name(), now);
+            String refused = moves.refused(visit, ByHand.target(wanted), site, now);
+            if (refused.isEmpty()) {
+                AuditLine line = new AuditLine(now, who.name(), "made by hand", ByHand.said(wanted));
+                session.write(List.of(new Written(visit, Optional.of(line))));
+            }
+            return new Stored(true, refused);
+        });
+    }
+
+    private Optional<Site> siteOf(String id) {
+        return register.get().stream().filter(site -> site.id().equals(id)).findFirst();
     }
 
     @Override
@@ -214,16 +281,15 @@ public final class VisitDesk implements Visits {
 
     @Override
     public Outcome release(UUID id, int expectedSequence, Person who, String note) {
-        return act(
-                id,
-                expectedSequence,
-                who,
-                "given back to planning",
-                note,
-                visit -> visit.state() == State.ACCEPTED
-                        ? new Step.To(visit.as(State.PROPOSED, note))
-                        : new Step.Refused("Only an accepted visit can be given back: it is "
-                                + visit.state().code() + "."));
+        return act(id, expectedSequence, who, "given back to planning", note, visit -> {
+            if (visit.state() != State.ACCEPTED) {
+                return new Step.Refused("Only an accepted visit can be given back: it is "
+                        + visit.state().code() + ".");
+            }
+            return visit.request().isPresent()
+                    ? new Step.Refused("It was made by hand, and planning would not make it: move it, or cancel it.")
+                    : new Step.To(visit.as(State.PROPOSED, note));
+        });
     }
 
     @Override

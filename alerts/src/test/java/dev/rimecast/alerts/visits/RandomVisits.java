@@ -4,9 +4,12 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.alerts.view.VisitRequest;
 import dev.rimecast.alerts.view.VisitView;
 import dev.rimecast.alerts.view.VisitView.State;
 import dev.rimecast.alerts.view.Visits.Filter;
+import dev.rimecast.alerts.view.Visits.Made;
+import dev.rimecast.alerts.view.Visits.NewVisit;
 import dev.rimecast.alerts.view.Visits.Outcome;
 import dev.rimecast.alerts.view.Visits.Target;
 import dev.rimecast.alerts.visits.plan.Waiting;
@@ -21,6 +24,7 @@ import java.util.Random;
 import java.util.Set;
 import java.util.UUID;
 import java.util.function.Consumer;
+import java.util.stream.Collectors;
 
 /** Random days of a firm; after each step no need may be on two visits, and none may be lost. */
 public final class RandomVisits {
@@ -30,6 +34,7 @@ public final class RandomVisits {
     private final Random random;
     private final String seed;
     private final Map<UUID, VisitView> before = new HashMap<>();
+    private final Map<UUID, NewVisit> byHand = new HashMap<>();
     private int next;
     /** How often each kind of step was really made. */
     public final Map<String, Integer> made = new HashMap<>();
@@ -50,7 +55,7 @@ public final class RandomVisits {
     }
 
     private void step() {
-        switch (random.nextInt(8)) {
+        switch (random.nextInt(9)) {
             case 0, 1 -> {
                 LocalDate today = firm.now.atZone(Firm.ZONE).toLocalDate();
                 firm.open(
@@ -68,7 +73,7 @@ public final class RandomVisits {
                     count("closed");
                 }
             }
-            case 3 -> act("accepted", visit -> firm.desk.accept(visit.id(), visit.sequence(), ADA, ""));
+            case 3 -> act("accepted", State.PROPOSED, visit -> firm.desk.accept(visit.id(), visit.sequence(), ADA, ""));
             case 4 ->
                 act(
                         "moved",
@@ -88,6 +93,7 @@ public final class RandomVisits {
                         visit -> random.nextBoolean()
                                 ? firm.desk.done(visit.id(), visit.sequence(), ADA, "")
                                 : firm.desk.release(visit.id(), visit.sequence(), ADA, ""));
+            case 7 -> makeByHand();
             default -> {
                 firm.now = firm.now.plus(Duration.ofHours(random.nextInt(40)));
                 count("time");
@@ -95,8 +101,43 @@ public final class RandomVisits {
         }
     }
 
+    /** Now and then twice, as by a double click. */
+    private void makeByHand() {
+        LocalDate today = firm.now.atZone(Firm.ZONE).toLocalDate();
+        String site = "s" + random.nextInt(3);
+        NewVisit wanted = new NewVisit(
+                new UUID(random.nextLong(), random.nextLong()),
+                site,
+                today.plusDays(random.nextInt(10)),
+                9 * 60 + random.nextInt(360),
+                random.nextBoolean() ? "Bo" : "Cem",
+                new VisitRequest(List.of("m-" + site), "look at it", "J-" + next, 30 + random.nextInt(200)));
+        Made made = firm.desk.make(wanted, ADA);
+        assertThat(made).as(seed).isInstanceOf(Made.Added.class);
+        byHand.put(wanted.id(), wanted);
+        count("made by hand");
+        if (random.nextInt(3) == 0) {
+            Made again = firm.desk.make(wanted, ADA);
+            assertThat(again).as(seed).isInstanceOf(Made.Known.class);
+            assertThat(((Made.Known) again).visit()).as(seed).isEqualTo(((Made.Added) made).visit());
+            count("made twice");
+        }
+    }
+
     private void act(String what, java.util.function.Function<VisitView, Outcome> action) {
-        List<VisitView> open = firm.desk.list(SiteScope.EVERY, Filter.OPEN);
+        act(firm.desk.list(SiteScope.EVERY, Filter.OPEN), what, action);
+    }
+
+    private void act(String what, State state, java.util.function.Function<VisitView, Outcome> action) {
+        act(
+                firm.desk.list(SiteScope.EVERY, Filter.OPEN).stream()
+                        .filter(visit -> visit.state() == state)
+                        .toList(),
+                what,
+                action);
+    }
+
+    private void act(List<VisitView> open, String what, java.util.function.Function<VisitView, Outcome> action) {
         if (!open.isEmpty() && action.apply(open.get(random.nextInt(open.size()))) instanceof Outcome.Done) {
             count(what);
         }
@@ -117,6 +158,21 @@ public final class RandomVisits {
         List<VisitView> all = firm.desk.list(
                 SiteScope.EVERY,
                 new Filter(Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty(), Set.of()));
+        Set<UUID> ids = all.stream().map(VisitView::id).collect(Collectors.toSet());
+        assertThat(ids).as(where).hasSameSizeAs(all).containsAll(byHand.keySet());
+        assertThat(all.stream().filter(visit -> visit.request().isPresent()))
+                .as(where)
+                .hasSameSizeAs(byHand.keySet())
+                .allSatisfy(visit -> {
+                    assertThat(visit.request()).contains(byHand.get(visit.id()).request());
+                    assertThat(visit.minutes())
+                            .isGreaterThanOrEqualTo(
+                                    visit.request().orElseThrow().minutes());
+                    assertThat(visit.state()).as("planning never takes it back").isNotEqualTo(State.PROPOSED);
+                    assertThat(visit.state() == State.CANCELLED
+                                    && visit.changedBy().equals(Planning.PLANNING))
+                            .isFalse();
+                });
         for (VisitView visit : all) {
             VisitView was = before.put(visit.id(), visit);
             if (was != null) {

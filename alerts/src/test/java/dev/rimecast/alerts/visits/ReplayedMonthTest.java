@@ -4,9 +4,11 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.alerts.view.VisitRequest;
 import dev.rimecast.alerts.view.VisitView;
 import dev.rimecast.alerts.view.VisitView.State;
 import dev.rimecast.alerts.view.Visits.Filter;
+import dev.rimecast.alerts.view.Visits.NewVisit;
 import java.time.Duration;
 import java.time.LocalDate;
 import java.util.ArrayList;
@@ -80,7 +82,9 @@ class ReplayedMonthTest {
                     firm.desk.plan();
                 }
             }
-            if (isPersonThere) {
+            if (isPersonThere && hour % 3 == 0) {
+                makeByHand(firm, hour);
+            } else if (isPersonThere) {
                 decide(firm, random.nextBoolean(), random.nextInt(1_000));
             }
         }
@@ -107,6 +111,18 @@ class ReplayedMonthTest {
             firm.needs.remove(ids.get(random.nextInt(ids.size())));
         }
         return random.nextInt(24) == 0;
+    }
+
+    private static void makeByHand(Firm firm, int hour) {
+        firm.desk.make(
+                new NewVisit(
+                        new UUID(1, hour),
+                        "s" + hour % 2,
+                        firm.now.atZone(Firm.ZONE).toLocalDate().plusDays(hour % 5),
+                        600,
+                        hour % 4 == 0 ? "Cem" : "Bo",
+                        new VisitRequest(List.of(), "as agreed on the phone", "", 90)),
+                ADA);
     }
 
     private static void decide(Firm firm, boolean accepts, int choice) {

@@ -355,7 +355,8 @@ class VisitDeskTest {
             RandomVisits days = new RandomVisits(new Firm(new MemoryVisitStore(), IceAhead.UNKNOWN), seed);
             days.run(120, all -> {});
             assertThat(days.made.keySet())
-                    .contains("opened", "closed", "accepted", "moved", "cancelled", "done or given back", "time");
+                    .contains("opened", "closed", "accepted", "moved", "cancelled", "done or given back", "time")
+                    .contains("made by hand", "made twice");
             acts[0] += days.made.values().stream().mapToInt(Integer::intValue).sum();
         }
         assertThat(acts[0]).isGreaterThan(4_000);

@@ -292,15 +292,21 @@ public final class FindingBook {
                 assessment.summary(),
                 DETECTOR_VERSION,
                 state.policyVersion(),
-                inquiry(step, assessment.causes()));
+                inquiry(step, assessment));
+    }
+
+    /** By this finding, or by any other that is open. */
+    private boolean stands(Assessment assessment) {
+        return assessment.stage() == Stage.STOPPED
+                || open.values().stream().anyMatch(finding -> finding.stage() == Stage.STOPPED);
     }
 
     /** What is over is asked about no more. */
-    private Inquiry inquiry(Finding.Step step, List<ProbableCause> causes) {
+    private Inquiry inquiry(Finding.Step step, Assessment assessment) {
         if (machine.isEmpty()) {
             return Inquiry.NONE;
         }
-        Inquiry inquiry = answers.inquiry(causes, machine.get());
+        Inquiry inquiry = answers.inquiry(assessment.causes(), machine.get(), stands(assessment));
         return step == Finding.Step.CLEARED ? new Inquiry(inquiry.given(), Optional.empty(), List.of()) : inquiry;
     }
 

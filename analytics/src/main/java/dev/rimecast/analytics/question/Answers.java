@@ -159,8 +159,9 @@ public final class Answers {
      *
      * @param causes as a diagnosis that knew nothing of the answers has them
      * @param machine decides which questions make sense
+     * @param stands whether it makes no ice: what only a running one can answer is asked after everything else
      */
-    public Inquiry inquiry(List<ProbableCause> causes, Machine machine) {
+    public Inquiry inquiry(List<ProbableCause> causes, Machine machine, boolean stands) {
         Odds before = Odds.of(book, causes);
         List<Inquiry.Given> said =
                 given.stream().map(one -> inWords(one, before, causes)).toList();
@@ -174,8 +175,11 @@ public final class Answers {
                         given.stream().noneMatch(one -> one.question().equals(question)))
                 .map(question -> new Worth(question, now.gainBits(question)))
                 .filter(each -> each.gainBits() >= LEAST_GAIN_BITS)
-                .sorted(Comparator.comparingDouble((Worth each) -> each.gainBits() / book.cost(each.question()))
-                        .reversed())
+                .sorted(Comparator.comparing(
+                                (Worth each) -> stands && each.question().needsRunning())
+                        .thenComparing(
+                                Comparator.comparingDouble((Worth each) -> each.gainBits() / book.cost(each.question()))
+                                        .reversed()))
                 .toList();
         return new Inquiry(
                 said,

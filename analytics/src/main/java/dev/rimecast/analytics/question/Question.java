@@ -15,6 +15,7 @@ import java.util.Set;
  * @param minutes what it costs whoever answers
  * @param cooling kinds of condenser that it makes sense for; every kind if empty
  * @param drain kinds of drain that it makes sense for; every kind if empty
+ * @param needsRunning whether only a machine that makes ice can answer it
  * @param answers codes; their order is part of stored state, so new ones come at the end
  * @param putsRight answers that say that something was found and put right in the same go
  * @param given probability of each answer under the causes that it speaks about; each row adds up to 1
@@ -27,6 +28,7 @@ record Question(
         int minutes,
         Set<Machine.Cooling> cooling,
         Set<Machine.DrainKind> drain,
+        boolean needsRunning,
         List<String> answers,
         Set<String> putsRight,
         Map<Cause, List<Double>> given,

@@ -16,6 +16,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Collectors;
 
 /**
  * Every question: the resource {@code questions.yaml}.
@@ -81,6 +82,14 @@ public record QuestionBook(
         return answers;
     }
 
+    /** Ids of those that only a machine that makes ice can answer. */
+    public static Set<String> needRunning() {
+        return STANDARD.questions.stream()
+                .filter(Question::needsRunning)
+                .map(Question::id)
+                .collect(Collectors.toUnmodifiableSet());
+    }
+
     private static QuestionBook standard() {
         return parse("questions.yaml", Yaml.text(QuestionBook.class, "questions.yaml"));
     }
@@ -137,6 +146,7 @@ public record QuestionBook(
                 entry.integer("minutes", 1, MOST_MINUTES),
                 kinds(entry, "cooling", Machine.Cooling.class),
                 kinds(entry, "drain", Machine.DrainKind.class),
+                entry.bool("running", false),
                 answers,
                 putsRight,
                 given,

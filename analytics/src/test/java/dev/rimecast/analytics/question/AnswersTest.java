@@ -9,7 +9,9 @@ import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.finding.Inquiry;
 import dev.rimecast.telemetry.machine.Machine;
+import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 
 class AnswersTest {
@@ -40,12 +42,12 @@ class AnswersTest {
 
     @Test
     void inquiry_answerGiven_saysForWhomAndAsksSomethingElse() {
-        Inquiry before = answers.inquiry(HOT, MACHINE);
+        Inquiry before = answers.inquiry(HOT, MACHINE, false);
         String first = before.next().orElseThrow().question();
         String answer = before.next().orElseThrow().outcomes().get(0).answer();
         answers.take(first + ':' + answer, 1_000, "Ann");
 
-        Inquiry after = answers.inquiry(HOT, MACHINE);
+        Inquiry after = answers.inquiry(HOT, MACHINE, false);
         assertThat(after.given()).hasSize(1);
         assertThat(after.given().get(0).by()).isEqualTo("Ann");
         assertThat(after.given().get(0).speaksFor()).isNotEmpty();
@@ -56,7 +58,7 @@ class AnswersTest {
     /** What a question promises is what comes true when it is answered so. */
     @Test
     void inquiry_outcome_isWhatTheAnswerThenBrings() {
-        Inquiry.Next next = answers.inquiry(HOT, MACHINE).next().orElseThrow();
+        Inquiry.Next next = answers.inquiry(HOT, MACHINE, false).next().orElseThrow();
 
         assertThat(next.outcomes().stream().mapToDouble(Inquiry.Outcome::chance).sum())
                 .isCloseTo(1, within(1e-12));
@@ -70,11 +72,11 @@ class AnswersTest {
 
     @Test
     void inquiry_cannotTell_weighsNothingAndIsNotAskedAgain() {
-        String first = answers.inquiry(HOT, MACHINE).next().orElseThrow().question();
+        String first = answers.inquiry(HOT, MACHINE, false).next().orElseThrow().question();
         answers.take(first + ":cannot-tell", 1_000, "Ann");
 
         assertThat(answers.weigh(HOT)).isEqualTo(HOT);
-        assertThat(answers.inquiry(HOT, MACHINE).next().map(Inquiry.Next::question))
+        assertThat(answers.inquiry(HOT, MACHINE, false).next().map(Inquiry.Next::question))
                 .isPresent()
                 .isNotEqualTo(java.util.Optional.of(first));
     }
@@ -82,7 +84,7 @@ class AnswersTest {
     /** A site that still has no ice has not told what it was asked: the question is spent, and says so as it was said. */
     @Test
     void inquiry_stillNoIce_weighsNothingIsNotAskedAgainAndIsKept() {
-        String first = answers.inquiry(HOT, MACHINE).ofSite().get(0);
+        String first = answers.inquiry(HOT, MACHINE, false).ofSite().get(0);
         assertThat(answers.take(first + ":still-no-ice", 1_777_800_000_000L, "site"))
                 .isTrue();
         StateWriter out = new StateWriter();
@@ -90,8 +92,8 @@ class AnswersTest {
 
         for (Answers each : List.of(answers, Answers.restore(new StateReader(out.toBytes())))) {
             assertThat(each.weigh(HOT)).isEqualTo(HOT);
-            assertThat(each.inquiry(HOT, MACHINE).ofSite()).isNotEmpty().doesNotContain(first);
-            assertThat(each.inquiry(HOT, MACHINE).given())
+            assertThat(each.inquiry(HOT, MACHINE, false).ofSite()).isNotEmpty().doesNotContain(first);
+            assertThat(each.inquiry(HOT, MACHINE, false).given())
                     .extracting(given -> given.question() + ':' + given.answer())
                     .containsExactly(first + ":still-no-ice");
         }
@@ -100,17 +102,50 @@ class AnswersTest {
 
     @Test
     void inquiry_causeThatIsCertain_asksNothing() {
-        assertThat(answers.inquiry(List.of(new ProbableCause(Cause.SCALE, 1, List.of(), List.of())), MACHINE)
+        assertThat(answers.inquiry(List.of(new ProbableCause(Cause.SCALE, 1, List.of(), List.of())), MACHINE, false)
                         .next())
                 .isEmpty();
     }
 
     @Test
     void inquiry_ofTheSite_holdsOnlyWhatTheSiteCanAnswer() {
-        assertThat(answers.inquiry(HOT, MACHINE).ofSite())
+        assertThat(answers.inquiry(HOT, MACHINE, false).ofSite())
                 .isNotEmpty()
                 .hasSizeLessThanOrEqualTo(3)
                 .allMatch(id -> QuestionBook.STANDARD.find(id).orElseThrow().who() == Question.Who.SITE);
+    }
+
+    /** Nobody can feel the warm air of a machine that stands, or watch its harvest. */
+    @Test
+    void inquiry_ofAMachineThatStands_asksLastWhatNeedsARunningOne() {
+        List<String> running = asked(false);
+        List<String> standing = asked(true);
+
+        assertThat(running.indexOf("air-blows"))
+                .as("best is what tells most for its cost")
+                .isBetween(0, running.size() - 3);
+        assertThat(standing).containsExactlyInAnyOrderElementsOf(running);
+        assertThat(standing.stream().dropWhile(id -> !QuestionBook.needRunning().contains(id)))
+                .as("once such a question comes, all that follow are such")
+                .isNotEmpty()
+                .allMatch(QuestionBook.needRunning()::contains);
+        assertThat(answers.inquiry(HOT, MACHINE, true).ofSite().get(0)).isNotEqualTo("air-blows");
+    }
+
+    /** Everything that is asked, one after the other, each time told that nobody can tell. */
+    private static List<String> asked(boolean stands) {
+        Answers none = new Answers();
+        List<String> asked = new ArrayList<>();
+        // No more than are kept of what was answered: what is forgotten is asked again.
+        while (asked.size() < 6) {
+            Optional<Inquiry.Next> next = none.inquiry(HOT, MACHINE, stands).next();
+            if (next.isEmpty()) {
+                break;
+            }
+            asked.add(next.get().question());
+            none.take(next.get().question() + ":cannot-tell", 1_000, "");
+        }
+        return asked;
     }
 
     @Test
@@ -118,7 +153,7 @@ class AnswersTest {
         answers.take("air-filter:clean", 1_000, "Ann");
         answers.take("air-filter:was-full", 2_000, "Ann");
 
-        assertThat(answers.inquiry(HOT, MACHINE).given())
+        assertThat(answers.inquiry(HOT, MACHINE, false).given())
                 .extracting(Inquiry.Given::answer)
                 .containsExactly("was-full");
     }
@@ -152,7 +187,7 @@ class AnswersTest {
         answers.save(out);
         Answers restored = Answers.restore(new StateReader(out.toBytes()));
 
-        assertThat(restored.inquiry(HOT, MACHINE)).isEqualTo(answers.inquiry(HOT, MACHINE));
+        assertThat(restored.inquiry(HOT, MACHINE, false)).isEqualTo(answers.inquiry(HOT, MACHINE, false));
         assertThat(out.size()).as("bytes of two answers").isLessThanOrEqualTo(60);
     }
 
@@ -169,10 +204,10 @@ class AnswersTest {
         StateWriter out = new StateWriter();
         answers.save(out);
 
-        assertThat(answers.inquiry(HOT, MACHINE).given())
+        assertThat(answers.inquiry(HOT, MACHINE, false).given())
                 .extracting(Inquiry.Given::question)
                 .containsExactlyElementsOf(ids.subList(4, 10));
         assertThat(out.size()).isLessThanOrEqualTo(180);
-        assertThat(answers.inquiry(HOT, MACHINE).given().get(0).by()).isEqualTo("名前名前名前");
+        assertThat(answers.inquiry(HOT, MACHINE, false).given().get(0).by()).isEqualTo("名前名前名前");
     }
 }

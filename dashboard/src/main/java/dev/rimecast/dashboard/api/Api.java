@@ -53,6 +53,7 @@ public final class Api {
     private final CommissioningResource commissioning;
     private final FiguresResource figures;
     private final VisitResource visits;
+    private final NewVisitResource newVisits;
     private final CalendarResource calendars;
     private final RulesResource rules;
     private final ThresholdsResource thresholdSheet;
@@ -106,6 +107,7 @@ public final class Api {
         commissioning = new CommissioningResource(seen, reply, clock, json);
         figures = new FiguresResource(seen, reply, clock);
         visits = new VisitResource(seen, reply, json);
+        newVisits = new NewVisitResource(seen, reply, json);
         calendars = new CalendarResource(calendarLinks, reply, json);
         rules = new RulesResource(ruleDesk, reply, json);
         thresholdSheet = new ThresholdsResource(bench, reply, json);
@@ -228,6 +230,8 @@ public final class Api {
     private void visits(RoutesConfig routes) {
         Access plan = Access.may(Permission.PLAN_VISITS);
         routes.get("/api/v1/visits", visits::list, SEE)
+                .post("/api/v1/visits", newVisits::make, plan)
+                .get("/api/v1/sites/{id}/visit-effect", newVisits::effect, plan)
                 .get("/api/v1/visits/{id}", visits::one, SEE)
                 .get("/api/v1/visits/{id}/effect", visits::effect, SEE)
                 .post("/api/v1/visits/plan", visits::plan, plan)

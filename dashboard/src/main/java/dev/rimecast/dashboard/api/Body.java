@@ -228,6 +228,27 @@ final class Body {
         return text;
     }
 
+    /** Texts of a list that may be left out; an empty one is none. */
+    List<String> strings(String name, int most, int longest) {
+        JsonNode node = json.path(name);
+        if (!given(name)) {
+            return List.of();
+        }
+        if (!node.isArray() || node.size() > most) {
+            throw Problem.badBody(name(name) + " must be a list of at most " + most)
+                    .asException();
+        }
+        List<String> texts = new ArrayList<>();
+        for (JsonNode each : node) {
+            if (!each.isString() || each.stringValue().length() > longest || !Writing.canBeKept(each.stringValue())) {
+                throw Problem.badBody(name(name) + " must be a list of texts of at most " + longest + " characters")
+                        .asException();
+            }
+            texts.add(each.stringValue().strip());
+        }
+        return texts.stream().filter(text -> !text.isEmpty()).toList();
+    }
+
     /** A text that must be there, as it is: spaces belong to it. */
     String secret(String name) {
         JsonNode node = json.path(name);

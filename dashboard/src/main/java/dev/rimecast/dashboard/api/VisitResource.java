@@ -32,7 +32,7 @@ import tools.jackson.databind.json.JsonMapper;
 final class VisitResource {
     private static final Set<String> STATES =
             Stream.of(State.values()).map(State::code).collect(Collectors.toUnmodifiableSet());
-    private static final int LONGEST_NAME = 60;
+    static final int LONGEST_NAME = 60;
 
     private final Fleet fleet;
     private final Reply reply;
@@ -147,7 +147,7 @@ final class VisitResource {
         }
     }
 
-    private static LocalDate day(String name, String text) {
+    static LocalDate day(String name, String text) {
         return IsoTime.parse(text + "T00:00:00Z")
                 .map(at -> at.atOffset(ZoneOffset.UTC).toLocalDate())
                 .orElseThrow(() -> Problem.badParameter(name, name + " must be a day such as 2026-05-04")
@@ -155,10 +155,14 @@ final class VisitResource {
     }
 
     private static int minute(String text) {
+        return minute("from", text);
+    }
+
+    static int minute(String name, String text) {
         try {
             return LocalTime.parse(text).toSecondOfDay() / 60;
         } catch (DateTimeException e) {
-            throw Problem.badParameter("from", "from must be a time such as 09:30")
+            throw Problem.badParameter(name, name + " must be a time such as 09:30")
                     .asException();
         }
     }

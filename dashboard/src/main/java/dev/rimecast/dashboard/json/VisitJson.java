@@ -1,5 +1,6 @@
 package dev.rimecast.dashboard.json;
 
+import dev.rimecast.alerts.view.VisitRequest;
 import dev.rimecast.alerts.view.VisitView;
 import dev.rimecast.alerts.view.Visits;
 import dev.rimecast.alerts.visits.plan.Engineer;
@@ -21,6 +22,7 @@ import java.util.UUID;
  * @param day of the site
  * @param from hour and minute at the site
  * @param beginsAt the same as a point in time
+ * @param request what somebody asked for who made it by hand; left out where planning made it
  * @param orders what takes days to come for it; empty where it is over
  * @param engineerAway whether whoever goes is away that day
  */
@@ -40,6 +42,7 @@ public record VisitJson(
         int sequence,
         String note,
         List<NeedJson> needs,
+        Optional<RequestJson> request,
         List<OrderJson> orders,
         boolean engineerAway,
         Instant createdAt,
@@ -91,15 +94,23 @@ public record VisitJson(
         }
     }
 
+    /** What somebody asked for who made a visit by hand. */
+    public record RequestJson(List<String> machines, String reason, String job) {
+        static RequestJson of(VisitRequest request) {
+            return new RequestJson(request.machines(), request.reason(), request.job());
+        }
+    }
+
     /**
      * A part that takes days to come.
      *
      * @param needed whether planning waits for it
      * @param since the day on which planning takes it to be ordered
+     * @param orderBy the last day on which it can be ordered for this visit
      */
-    public record OrderJson(String part, int days, boolean needed, LocalDate since) {
-        static OrderJson of(PartOrder order) {
-            return new OrderJson(order.part(), order.days(), order.isNeeded(), order.since());
+    public record OrderJson(String part, int days, boolean needed, LocalDate since, LocalDate orderBy) {
+        static OrderJson of(PartOrder order, LocalDate visit) {
+            return new OrderJson(order.part(), order.days(), order.isNeeded(), order.since(), order.orderBy(visit));
         }
     }
 
@@ -156,7 +167,10 @@ public record VisitJson(
                 view.sequence(),
                 view.note(),
                 view.needs().stream().map(VisitJson::need).toList(),
-                view.orders().stream().map(OrderJson::of).toList(),
+                view.request().map(RequestJson::of),
+                view.orders().stream()
+                        .map(order -> OrderJson.of(order, view.day()))
+                        .toList(),
                 view.engineerAway(),
                 view.createdAt(),
                 view.changedAt(),

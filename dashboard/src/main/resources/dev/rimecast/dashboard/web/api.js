@@ -49,12 +49,14 @@ import { call, change, list, onVersion, post } from './http.js';
  * @typedef {{id: string, site: string, siteName: string, timeZone: string, contact?: string, day: string, from: string, minutes: number,
  *   beginsAt: string, endsAt: string, engineer: string, state: 'proposed' | 'accepted' | 'done' | 'cancelled', sequence: number,
  *   note: string, needs: VisitNeed[], createdAt: string, changedAt: string, changedBy: string, engineerAway?: boolean,
- *   orders?: {part: string, days: number, needed: boolean, since: string}[],
+ *   request?: {machines: string[], reason: string, job: string},
+ *   orders?: {part: string, days: number, needed: boolean, since: string, orderBy?: string}[],
  *   history: {at: string, who: string, what: string, why: string}[]}} Visit
  * @typedef {{name: string, days: string[], skills?: string[], minutesPerDay: number}} Engineer
  * @typedef {{visits: Visit[], waiting: {need: VisitNeed, reason: 'later' | 'next-visit' | 'visited' | 'impossible', words: string}[],
  *   means: {engineers: Engineer[], teamKnown: boolean, partsKnown: boolean, horizonDays: number}}} VisitPlan
  * @typedef {{id: string, engineer?: string, madeAt: string}} CalendarLink
+ * @typedef {{refused: string, joins: string[], apart: string[], warnings: string[], ice: string}} NewVisitEffect
  * @typedef {{refused: string, missed: string[], warnings: string[], ice: string, from: string, noteNeeded?: boolean}} MoveEffect
  * @typedef {{name: string, channel: 'mail' | 'webhook' | 'outbox-only', target: string, hours?: string, closed?: string}} Receiver
  * @typedef {{check: string, about: string, text: string, putsRight: boolean, at: string}} SiteAnswer
@@ -241,6 +243,10 @@ export const api = {
   visitEffect: (visit, to) => call(`visits/${id(visit)}/effect?${new URLSearchParams(to)}`),
   /** @param {string} visit @param {'accept' | 'move' | 'release' | 'cancel' | 'done'} action @param {Record<string, unknown>} body @returns {Promise<Visit>} */
   visitAct: (visit, action, body) => change(`visits/${id(visit)}/${action}`, post(body)),
+  /** What one by hand would mean. @param {string} site @param {{day: string, from: string, to: string, engineer: string}} wanted @returns {Promise<NewVisitEffect>} */
+  newVisitEffect: (site, wanted) => call(`sites/${id(site)}/visit-effect?${new URLSearchParams(wanted)}`),
+  /** @param {Record<string, unknown>} body @returns {Promise<Visit>} */
+  makeVisit: (body) => change('visits', post(body)),
   /** @returns {Promise<CalendarLink[]>} */
   calendars: () => call('calendars'),
   /** @param {{engineer?: string}} body @returns {Promise<{path: string, link: CalendarLink}>} */

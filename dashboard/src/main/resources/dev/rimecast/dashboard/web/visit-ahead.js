@@ -24,7 +24,7 @@ export async function alertsOf(need) {
 export const eventsOf = async (machine) => (await api.eventsOfMachine(machine)).events.slice(0, MOST_EVENTS);
 
 /** @param {Visit} visit */
-export const machinesOf = (visit) => [...new Set(visit.needs.flatMap((n) => n.machines))];
+export const machinesOf = (visit) => [...new Set([...(visit.request?.machines ?? []), ...visit.needs.flatMap((n) => n.machines)])];
 
 /** The closing forms to which a sheet leads. @param {string[]} machines @param {Me} who @returns {Promise<boolean>} whether they open without a connection */
 export async function keepForms(machines, who) {

@@ -92,19 +92,43 @@ export function waitingList(list) {
 /** What to take along, each once. @param {VisitNeed[]} needs */
 export const partsOf = (needs) => [...new Set(needs.flatMap((n) => n.parts))].filter((part) => !part.startsWith('None'));
 
-/** @param {import('./api.js').Visit['orders'] & {}} orders */
+/** @typedef {NonNullable<Visit['orders']>[number]} Order */
+
+/** As a day of the site. @param {Visit} visit */
+const todayAt = (visit) => new Intl.DateTimeFormat('en-CA', { timeZone: visit.timeZone }).format(new Date(now()));
+
+/** The last day on which it can be ordered for this visit; a sheet that was kept by an older version lacks it. @param {Order} order @param {Visit} visit */
+const orderBy = (order, visit) => order.orderBy ?? plusDays(visit.day, -order.days);
+
+/** @param {Order[]} orders */
 const orderWords = (orders) => orders.map((o) => t.visits.toOrder.part(o.part, o.days)).join(', ');
 
-/** What takes days to come. Nobody tells when it was ordered, so it is said until the visit is over. @param {Visit} visit */
-export function ordersPart({ orders = [], day }) {
+/** @param {string} by @param {Order[]} orders @param {string} today */
+const orderLine = (by, orders, today) => html`
+  <p class="orders ${by < today ? 'warmly' : 'mind'}" data-order-by=${by}><b>${by > today ? t.visits.toOrder.by(dayBrief(by)) : by < today ? t.visits.toOrder.passed(dayBrief(by)) : t.visits.toOrder.today}</b>
+    ${orderWords(orders)}.${by < today ? ` ${t.visits.toOrder.late}` : nothing}</p>`;
+
+/** @param {Order} order @param {Visit} visit */
+function alongWords(order, visit) {
+  const [by, today, part] = [orderBy(order, visit), todayAt(visit), orderWords([order])];
+  return by < today ? t.visits.toOrder.alongPassed(part) : by === today ? t.visits.toOrder.alongToday(part) : t.visits.toOrder.alongBy(part, dayBrief(by));
+}
+
+/** What takes days to come, and until when it can be ordered. Nobody tells when it was, so it is said until the visit is over. @param {Visit} visit */
+export function ordersPart(visit) {
+  const orders = visit.orders ?? [];
   const needed = orders.filter((o) => o.needed);
   const along = orders.filter((o) => !o.needed);
-  const today = new Date(now()).toISOString().slice(0, 10);
-  const late = needed.some((o) => plusDays(today, o.days) > day);
+  const days = [...new Set(needed.map((o) => orderBy(o, visit)))].sort();
   return html`
-    ${needed.length ? html`<p class="mind orders"><b>${t.visits.toOrder.now}</b> ${orderWords(needed)}. ${t.visits.toOrder.counted(dayBrief(first(needed.map((o) => o.since)) ?? day))}${late ? ` ${t.visits.toOrder.late}` : nothing}</p>` : nothing}
-    ${along.length ? html`<p class="hint">${t.visits.toOrder.along(orderWords(along))}</p>` : nothing}`;
+    ${days.map((by) => orderLine(by, needed.filter((o) => orderBy(o, visit) === by), todayAt(visit)))}
+    ${needed.length ? html`<p class="hint">${t.visits.toOrder.counted(dayBrief(first(needed.map((o) => o.since)) ?? visit.day))}</p>` : nothing}
+    ${along.length ? html`<p class="hint">${t.visits.toOrder.along(along.map((o) => alongWords(o, visit)).join('; '))}</p>` : nothing}`;
 }
+
+/** What somebody asked for who made it by hand. @param {Visit} visit */
+export const requestPart = ({ request }) => (request ? html`
+  <p class="asked"><span class="label">${t.visits.asked}</span> ${request.reason}${request.machines.length ? html` (${request.machines.map((m, i) => html`${i ? ', ' : ''}<a href="/machines/${m}">${m}</a>`)})` : nothing}${request.job ? html` <span class="hint">${t.visits.jobOf(request.job)}</span>` : nothing}</p>` : nothing);
 
 /** Whoever goes is away that day. @param {Visit} visit */
 export const awayPart = (visit) => (visit.engineerAway ? html`<p class="warmly">${t.visits.away(visit.engineer)}</p>` : nothing);

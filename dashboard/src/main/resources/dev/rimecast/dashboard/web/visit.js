@@ -128,6 +128,7 @@ function facts(v) {
     [t.visits.engineer, v.engineer],
     v.contact ? [t.visits.contact, v.contact] : null,
     [t.alert.state, t.visits.states[v.state]],
+    v.request?.job ? [t.visits.jobNumber, v.request.job] : null,
     v.note ? [t.visits.note, v.note] : null,
   ].filter(Boolean));
   return html`<dl class="facts">${rows.map(([name, value]) => html`<div><dt>${name}</dt><dd>${value}</dd></div>`)}</dl>`;
@@ -215,6 +216,21 @@ function needParts(needs) {
   return html`${wrong.map(casePart)}${care.map((each, i) => carePart(each, wrong.length + i))}`;
 }
 
+/** What somebody asked for who made it by hand, with the machines that nothing else leads to. @param {Visit} v */
+function requestSection(v) {
+  if (!v.request) return nothing;
+  const led = new Set(v.needs.filter((n) => n.kind === 'case').flatMap((n) => n.machines));
+  return html`
+    <section class="panel need" aria-labelledby="asked">
+      <h2 id="asked">${t.visits.asked}</h2>
+      <p class="lead">${v.request.reason}</p>
+      ${v.request.machines.length ? html`<div class="likely">${v.request.machines.map((m) => html`<a class="id" href="/machines/${m}">${m}</a> `)}</div>` : nothing}
+      ${v.request.machines.filter((m) => !led.has(m)).map(machinePart)}
+      <p class="write">${t.visits.found} <span></span></p>
+      <p class="write">${t.visits.didDo} <span></span></p>
+    </section>`;
+}
+
 /** Into the frames that the page has by now. @param {VisitNeed[]} needs */
 function drawPlots(needs) {
   needs.filter((n) => n.kind === 'case').forEach((need, index) => {
@@ -234,7 +250,8 @@ function draw() {
       ${awayPart(v)}
       ${facts(v)}
       <section><h2>${t.visits.take}</h2>${parts.length ? html`<ul class="take">${parts.map((p) => html`<li>${p}</li>`)}</ul>` : html`<p>${t.visits.noParts}</p>`}${ordersPart(v)}</section>
-      ${v.needs.length ? needParts(v.needs) : html`<p class="well">${t.visits.nothing}</p>`}
+      ${requestSection(v)}
+      ${v.needs.length ? needParts(v.needs) : v.request ? nothing : html`<p class="well">${t.visits.nothing}</p>`}
       <section class="no-print"><h2>${t.visits.history}</h2><ol class="history">${v.history.map((h) => html`<li>${when(h.at)} <b>${h.who}</b> ${h.what}${h.why ? html`: ${prose(h.why)}` : nothing}</li>`)}</ol></section>
     </article>`);
   drawPlots(v.needs);

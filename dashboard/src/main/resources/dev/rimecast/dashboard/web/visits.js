@@ -11,7 +11,8 @@ import { t } from './texts.js';
 import { prose } from './units.js';
 import { keepAhead } from './visit-ahead.js';
 import { calendarPart } from './visit-calendar.js';
-import { askToAct, askToMove, awayPart, dayBrief, dayLong, dayParts, needsList, ordersPart, partsLine, plusDays, waitingList } from './visit-parts.js';
+import { askForNew } from './visit-new.js';
+import { askToAct, askToMove, awayPart, dayBrief, dayLong, dayParts, needsList, ordersPart, partsLine, plusDays, requestPart, waitingList } from './visit-parts.js';
 
 /** @typedef {import('./api.js').Visit} Visit */
 
@@ -76,7 +77,8 @@ function buttons(v) {
     ${plans && v.state === 'proposed' ? button(t.visits.accept.title, () => askToAct(v, 'accept', load), true) : nothing}
     ${plans ? button(t.visits.move.title, () => askToMove(v, plan?.means.engineers ?? [], v.day, load)) : nothing}
     ${can('report') && v.state === 'accepted' ? button(t.visits.done.title, () => askToAct(v, 'done', load)) : nothing}
-    ${plans && v.state === 'accepted' ? html`${button(t.visits.release.title, () => askToAct(v, 'release', load))}${button(t.visits.cancel.title, () => askToAct(v, 'cancel', load))}` : nothing}
+    ${plans && v.state === 'accepted' && !v.request ? button(t.visits.release.title, () => askToAct(v, 'release', load)) : nothing}
+    ${plans && v.state === 'accepted' ? button(t.visits.cancel.title, () => askToAct(v, 'cancel', load)) : nothing}
     <a href="/visits/${v.id}">${t.visits.sheet}</a></p>`;
 }
 
@@ -91,7 +93,8 @@ function item(v) {
         <span class="hint">${view === 'day' ? nothing : v.from} ${workTime(v.minutes)}</span></div>
       <div class="which"><b class="id">${v.siteName}</b> <span class="place">${v.engineer}</span> <span class="state">${t.visits.states[v.state]}</span></div>
       <div class="wrong">
-        ${v.needs.length ? needsList(v.needs) : html`<p class="well">${isOpen(v) ? t.visits.nothingLeft : t.visits.nothing}</p>`}
+        ${requestPart(v)}
+        ${v.needs.length ? needsList(v.needs) : v.request ? nothing : html`<p class="well">${isOpen(v) ? t.visits.nothingLeft : t.visits.nothing}</p>`}
         ${v.state === 'accepted' && Date.parse(v.endsAt) < now() ? html`<p class="mind">${t.visits.overdue}</p>` : nothing}
         ${awayPart(v)}
         ${partsLine(v.needs)}
@@ -168,8 +171,18 @@ function filters(all) {
       <label>${t.visits.engineer}<select name="engineer" @change=${choose((v) => { engineer = v; })}><option value="">${t.visits.everybody}</option>${all.means.engineers.map((e) => html`<option ?selected=${e.name === engineer}>${e.name}</option>`)}</select></label>
       <label>${t.visits.order}<select name="view" @change=${choose((v) => { view = v; })}><option value="day" ?selected=${view === 'day'}>${t.visits.byDay}</option><option value="site" ?selected=${view === 'site'}>${t.visits.bySite}</option></select></label>
       <label class="check"><input type="checkbox" name="ended" .checked=${ended} @change=${(/** @type {any} */ e) => { ended = e.target.checked; remember(); load(); }}> ${t.visits.showEnded}</label>
-      ${can('plan-visits') ? html`<button type="button" @click=${planNow}>${t.visits.planNow}</button>` : nothing}
+      ${can('plan-visits') ? html`<button type="button" data-new-visit @click=${makeOne}>${t.visits.make.button}</button><button type="button" @click=${planNow}>${t.visits.planNow}</button>` : nothing}
     </form>`;
+}
+
+/** By hand, e.g. as it was agreed on the phone. */
+async function makeOne() {
+  try {
+    await askForNew(site, plan?.means.engineers ?? [], load);
+  } catch (e) {
+    failed = /** @type {Error} */ (e).message;
+    draw();
+  }
 }
 
 async function planNow() {

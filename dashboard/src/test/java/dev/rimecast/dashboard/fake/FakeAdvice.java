@@ -28,13 +28,18 @@ final class FakeAdvice {
                 drain ? "Clear the way of the waste water." : "Let the machine breathe, then look at its condenser.",
                 drain
                         ? List.of(
-                                new SiteCheck("Is water standing in the tundish or on the floor?", Told.YES_OR_NO),
-                                new SiteCheck("Is the waste hose kinked or squeezed behind the machine?", Told.MENDED))
+                                new SiteCheck(
+                                        "Is water standing in the tundish or on the floor?", Told.YES_OR_NO, false),
+                                new SiteCheck(
+                                        "Is the waste hose kinked or squeezed behind the machine?", Told.MENDED, false))
                         : List.of(
                                 new SiteCheck(
-                                        "Slide the air filter out, wash it, let it dry, put it back.", Told.MENDED),
-                                new SiteCheck("Keep a hand's width free in front of both grilles.", Told.MENDED),
-                                new SiteCheck("Is another machine blowing hot air at this one?", Told.YES_OR_NO)),
+                                        "Slide the air filter out, wash it, let it dry, put it back.",
+                                        Told.MENDED,
+                                        false),
+                                new SiteCheck("Keep a hand's width free in front of both grilles.", Told.MENDED, false),
+                                new SiteCheck(
+                                        "Is another machine blowing hot air at this one?", Told.YES_OR_NO, false)),
                 List.of(
                         new EngineerCheck("Watch one whole cycle before anything is opened", "no error shown", false),
                         new EngineerCheck(

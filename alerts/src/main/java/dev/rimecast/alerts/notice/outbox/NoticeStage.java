@@ -7,11 +7,13 @@ import dev.rimecast.alerts.rules.BooksInForce;
 import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.view.Notices;
 import dev.rimecast.alerts.view.Views;
+import dev.rimecast.alerts.view.VisitView;
 import io.micrometer.core.instrument.MeterRegistry;
 import io.micrometer.core.instrument.simple.SimpleMeterRegistry;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.InstantSource;
+import java.util.List;
 import java.util.Optional;
 import java.util.SplittableRandom;
 import java.util.concurrent.Executor;
@@ -20,6 +22,7 @@ import java.util.concurrent.Executors;
 import java.util.concurrent.Semaphore;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
+import java.util.function.Supplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -57,11 +60,12 @@ public final class NoticeStage implements AutoCloseable {
             NoticeBook book,
             BooksInForce books,
             Views views,
+            Supplier<List<VisitView>> visits,
             Turn turn,
             InstantSource clock,
             MeterRegistry meters,
             Consumer<String> problem) {
-        this(database, book, books, views, turn, clock, meters, problem, Optional.of(senderThreads()));
+        this(database, book, books, views, visits, turn, clock, meters, problem, Optional.of(senderThreads()));
     }
 
     private NoticeStage(
@@ -69,6 +73,7 @@ public final class NoticeStage implements AutoCloseable {
             NoticeBook book,
             BooksInForce books,
             Views views,
+            Supplier<List<VisitView>> visits,
             Turn turn,
             InstantSource clock,
             MeterRegistry meters,
@@ -80,7 +85,7 @@ public final class NoticeStage implements AutoCloseable {
         this.problem = problem;
         this.senders = new Senders(book);
         this.sending = sending;
-        Texts texts = new Texts(views, book.link());
+        Texts texts = new Texts(views, visits, book.link());
         this.intake = new Intake(database, Checkpoint.NONE);
         this.planner = new Planner(database, book, books, Checkpoint.NONE);
         this.digests = new Digests(database, book, texts, Checkpoint.NONE);
@@ -107,6 +112,7 @@ public final class NoticeStage implements AutoCloseable {
                 book,
                 books,
                 views,
+                List::of,
                 Turn.ALWAYS,
                 clock,
                 new SimpleMeterRegistry(),

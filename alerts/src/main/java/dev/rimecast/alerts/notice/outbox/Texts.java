@@ -12,6 +12,7 @@ import dev.rimecast.alerts.view.AlertFilter;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.CaseView;
 import dev.rimecast.alerts.view.Views;
+import dev.rimecast.alerts.view.VisitView;
 import dev.rimecast.telemetry.machine.Site;
 import dev.rimecast.telemetry.proof.Proof;
 import java.time.Instant;
@@ -22,6 +23,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.UUID;
+import java.util.function.Supplier;
 
 /** What notices say, from how things stand when they leave. */
 final class Texts {
@@ -29,14 +31,17 @@ final class Texts {
     private static final int MOST_OTHERS = 10;
 
     private final Views views;
+    private final Supplier<List<VisitView>> visits;
     private final CaseText cases;
     private final SitesText sites;
     private final DigestText digests;
     private final String link;
 
-    Texts(Views views, String link) {
+    /** @param visits open ones, with what to order for them */
+    Texts(Views views, Supplier<List<VisitView>> visits, String link) {
         Words words = Words.standard();
         this.views = views;
+        this.visits = visits;
         this.cases = new CaseText(words, link);
         this.sites = new SitesText(cases, link);
         this.digests = new DigestText(words, link);
@@ -119,6 +124,9 @@ final class Texts {
                         care,
                         facts.notHeld().stream()
                                 .filter(proof -> isMine(plan, proof.site()))
+                                .toList(),
+                        visits.get().stream()
+                                .filter(visit -> isMine(plan, visit.site()))
                                 .toList(),
                         closed),
                 now);

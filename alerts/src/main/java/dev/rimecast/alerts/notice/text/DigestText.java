@@ -4,6 +4,7 @@ import dev.rimecast.alerts.notice.text.Content.Line;
 import dev.rimecast.alerts.notice.text.Content.Section;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.CaseView;
+import dev.rimecast.alerts.view.VisitView;
 import dev.rimecast.telemetry.finding.Priority;
 import dev.rimecast.telemetry.proof.Proof;
 import java.time.Instant;
@@ -17,9 +18,11 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.Predicate;
+import java.util.stream.Stream;
 
 /** The service manager's morning: what needs a decision today first, then the rest, each case once. */
 public final class DigestText {
+    private static final DateTimeFormatter SHORT_DAY = DateTimeFormatter.ofPattern("EEE d MMM", Locale.ENGLISH);
     private static final DateTimeFormatter DAY = DateTimeFormatter.ofPattern("EEEE d MMMM yyyy", Locale.ENGLISH);
 
     private final Words words;
@@ -39,6 +42,7 @@ public final class DigestText {
      * @param ice what the clock of each site that may run out says, by the site's name
      * @param care care that is due
      * @param notHeld work that turned out not to have held, and of which no digest has told yet
+     * @param visits open ones: what has to be ordered for them by that day is told
      * @param closed sites and machines that are closed by their own word and since when, by name
      */
     public record Facts(
@@ -49,6 +53,7 @@ public final class DigestText {
             Map<String, String> ice,
             List<AlertView> care,
             List<Proof> notHeld,
+            List<VisitView> visits,
             Map<String, Instant> closed) {}
 
     public Content of(Facts facts, Instant now) {
@@ -76,6 +81,10 @@ public final class DigestText {
                         .sorted(Map.Entry.comparingByKey())
                         .map(site -> Line.item(site.getKey() + ": " + site.getValue()))
                         .toList());
+        List<Line> orders = facts.visits().stream()
+                .flatMap(visit -> orders(visit, facts.day()))
+                .toList();
+        add(sections, "Parts to order", orders);
         add(sections, "New", fresh.stream().map(v -> open(v, facts.zone())).toList());
         add(
                 sections,
@@ -101,20 +110,22 @@ public final class DigestText {
                         : "As of " + Words.when(now, facts.zone()) + ", times in that zone.",
                 sections,
                 link + "/cases",
-                Map.of(
-                        "kind", "digest",
-                        "day", facts.day().toString(),
-                        "decideToday", ids(today),
-                        "new", ids(fresh),
-                        "stillOpen", ids(left),
-                        "over", ids(over),
-                        "sitesWithIceAtRisk", facts.ice().size(),
-                        "careDue", facts.care().size(),
-                        "closed", facts.closed().size(),
-                        "notHeld",
+                Map.ofEntries(
+                        Map.entry("kind", "digest"),
+                        Map.entry("day", facts.day().toString()),
+                        Map.entry("decideToday", ids(today)),
+                        Map.entry("new", ids(fresh)),
+                        Map.entry("stillOpen", ids(left)),
+                        Map.entry("over", ids(over)),
+                        Map.entry("sitesWithIceAtRisk", facts.ice().size()),
+                        Map.entry("careDue", facts.care().size()),
+                        Map.entry("toOrder", orders.size()),
+                        Map.entry("closed", facts.closed().size()),
+                        Map.entry(
+                                "notHeld",
                                 facts.notHeld().stream()
                                         .map(proof -> proof.id().toString())
-                                        .toList()));
+                                        .toList())));
     }
 
     private static String count(int n, String one, String many) {
@@ -175,6 +186,22 @@ public final class DigestText {
         String cause = proof.cause().map(found -> " (" + words.of(found) + ')').orElse("");
         return Line.item(proof.machine() + ", work of " + Words.briefly(proof.workedAt(), zone) + cause + ": "
                 + end(proof.summary()));
+    }
+
+    /** What a visit waits for, from the last day on which it comes in time. Nobody has said whether it is ordered. */
+    private static Stream<Line> orders(VisitView visit, LocalDate today) {
+        return visit.orders().stream()
+                .filter(order -> order.isNeeded() && !order.orderBy(visit.day()).isAfter(today))
+                .map(order -> {
+                    LocalDate by = order.orderBy(visit.day());
+                    String when = by.equals(today)
+                            ? "today is the last day to order it"
+                            : "it was to be ordered by " + SHORT_DAY.format(by)
+                                    + "; ordered today it comes after the visit";
+                    return Line.item(visit.siteName() + ", visit on " + SHORT_DAY.format(visit.day()) + ": "
+                            + order.part() + ", " + order.days() + (order.days() == 1 ? " day: " : " days: ") + when
+                            + ", unless it is ordered.");
+                });
     }
 
     private Line care(AlertView alert) {

@@ -1,5 +1,6 @@
 package dev.rimecast.alerts.visits.calendar;
 
+import dev.rimecast.alerts.view.VisitRequest;
 import dev.rimecast.alerts.view.VisitView;
 import dev.rimecast.alerts.visits.plan.Need;
 import dev.rimecast.alerts.visits.plan.Planned;
@@ -128,10 +129,7 @@ final class CalendarFeed {
     }
 
     private static String summary(VisitView visit) {
-        String machines = visit.needs().stream()
-                .flatMap(planned -> planned.need().machines().stream())
-                .distinct()
-                .collect(Collectors.joining(", "));
+        String machines = String.join(", ", visit.machines());
         String prefix = switch (visit.state()) {
             case PROPOSED -> "Proposed: ";
             case ACCEPTED -> "";
@@ -142,6 +140,7 @@ final class CalendarFeed {
     }
 
     private static String description(VisitView visit) {
+        Stream<String> asked = visit.request().stream().map(CalendarFeed::line);
         Stream<String> needs = visit.needs().stream().map(Planned::need).map(CalendarFeed::line);
         String parts = visit.needs().stream()
                 .flatMap(planned -> planned.need().parts().stream())
@@ -152,12 +151,25 @@ final class CalendarFeed {
                         "Engineer: " + visit.engineer(),
                         parts.isEmpty() ? "" : "Take along: " + parts,
                         visit.contact().map(contact -> "Contact: " + contact).orElse(""),
+                        visit.request()
+                                .map(VisitRequest::job)
+                                .filter(job -> !job.isEmpty())
+                                .map(job -> "Job: " + job)
+                                .orElse(""),
                         visit.note().isEmpty() ? "" : "Note: " + visit.note())
                 .filter(text -> !text.isEmpty());
-        return Stream.concat(needs, more).collect(Collectors.joining("\n"));
+        return Stream.of(asked, needs, more).flatMap(all -> all).collect(Collectors.joining("\n"));
+    }
+
+    private static String line(VisitRequest request) {
+        return line(request.reason(), request.machines());
     }
 
     private static String line(Need need) {
-        return need.title() + (need.machines().isEmpty() ? "" : ", " + String.join(", ", need.machines()));
+        return line(need.title(), need.machines());
+    }
+
+    private static String line(String what, List<String> machines) {
+        return what + (machines.isEmpty() ? "" : ", " + String.join(", ", machines));
     }
 }

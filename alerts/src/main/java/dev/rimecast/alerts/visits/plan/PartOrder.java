@@ -36,6 +36,11 @@ public record PartOrder(String part, int days, boolean isNeeded, LocalDate since
         return List.copyOf(all);
     }
 
+    /** The last day on which it can be ordered for a visit of that day: calendar days, as {@code parts.csv} counts them. */
+    public LocalDate orderBy(LocalDate visit) {
+        return visit.minusDays(days);
+    }
+
     private PartOrder or(PartOrder other) {
         return new PartOrder(part, days, isNeeded || other.isNeeded, since.isBefore(other.since) ? since : other.since);
     }

@@ -94,9 +94,7 @@ public final class VisitPlanner {
         open.addAll(needs);
         Map<UUID, List<Planned>> joined = join(open, bookings);
         for (Booking booking : bookings) {
-            int more = joined.getOrDefault(booking.id(), List.of()).stream()
-                    .mapToInt(planned -> planned.need().minutes())
-                    .sum();
+            int more = moreMinutes(booking, joined.getOrDefault(booking.id(), List.of()));
             days.occupy(booking.engineer(), booking.day(), booking.fromMinute(), booking.minutes() + more);
         }
         List<Draft> drafts = new ArrayList<>();
@@ -144,16 +142,30 @@ public final class VisitPlanner {
                     .filter(b -> team.named(b.engineer())
                             .filter(e -> e.has(need.skills()) && !e.isAway(b.day()))
                             .isPresent())
-                    .filter(b -> days.hasRoomFor(b.engineer(), b.day(), need.minutes()))
+                    .filter(b -> hasRoomFor(need, b, joined.getOrDefault(b.id(), List.of())))
                     .findFirst();
             taker.ifPresent(b -> {
                 open.remove(need);
-                days.takeMore(b.engineer(), b.day(), need.minutes());
-                joined.computeIfAbsent(b.id(), id -> new ArrayList<>())
-                        .add(new Planned(need, lateness.problem(need, b.day())));
+                List<Planned> along = joined.computeIfAbsent(b.id(), id -> new ArrayList<>());
+                int before = moreMinutes(b, along);
+                along.add(new Planned(need, lateness.problem(need, b.day())));
+                days.takeMore(b.engineer(), b.day(), moreMinutes(b, along) - before);
             });
         }
         return joined;
+    }
+
+    private boolean hasRoomFor(Need need, Booking booking, List<Planned> along) {
+        List<Planned> with = new ArrayList<>(along);
+        with.add(new Planned(need, ""));
+        int more = moreMinutes(booking, with) - moreMinutes(booking, along);
+        return more == 0 || days.hasRoomFor(booking.engineer(), booking.day(), more);
+    }
+
+    /** What a booking takes longer with what goes along. */
+    private static int moreMinutes(Booking booking, List<Planned> along) {
+        int work = along.stream().mapToInt(planned -> planned.need().minutes()).sum();
+        return Math.max(0, work - booking.idleMinutes());
     }
 
     /** What is known before it begins goes along, and stays until what the visit was for is left alone no longer. */

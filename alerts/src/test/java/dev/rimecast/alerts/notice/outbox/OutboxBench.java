@@ -16,6 +16,7 @@ import java.lang.ref.Reference;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.InstantSource;
+import java.util.List;
 import java.util.Optional;
 import java.util.SplittableRandom;
 
@@ -97,7 +98,7 @@ final class OutboxBench implements AutoCloseable {
     }
 
     private Process process() {
-        Texts texts = new Texts(views, book.link());
+        Texts texts = new Texts(views, List::of, book.link());
         return new Process(
                 new Intake(own.database(), this::passed),
                 new Planner(own.database(), book, books, this::passed),

@@ -8,9 +8,11 @@ import dev.rimecast.alerts.people.Role;
 import dev.rimecast.alerts.people.Visitor;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.alerts.view.VisitRequest;
 import dev.rimecast.alerts.view.VisitView;
 import dev.rimecast.alerts.view.VisitView.State;
 import dev.rimecast.alerts.view.Visits.Filter;
+import dev.rimecast.alerts.view.Visits.NewVisit;
 import dev.rimecast.alerts.view.Visits.Target;
 import dev.rimecast.alerts.visits.Firm;
 import dev.rimecast.alerts.visits.IceAhead;
@@ -130,6 +132,7 @@ class CalendarLinksTest {
                 3,
                 "",
                 List.of(),
+                Optional.empty(),
                 List.of(),
                 false,
                 Firm.MONDAY,
@@ -226,6 +229,48 @@ class CalendarLinksTest {
         firm.now = firm.now.plus(Duration.ofDays(2));
         client.read(links.read(secret).orElseThrow());
         assertThat(links.read(secret).orElseThrow()).doesNotContain("VEVENT");
+    }
+
+    @Test
+    void client_ofAVisitByHand_throughMoveAndCancel_seesOneEventAndItsEnd() {
+        UUID id = UUID.randomUUID();
+        firm.desk.make(
+                new NewVisit(
+                        id,
+                        "s0",
+                        Firm.TODAY.plusDays(3),
+                        570,
+                        "Bo",
+                        new VisitRequest(List.of("m-x", "m-y"), "Listen to the fan, then the other one.", "J-7", 120)),
+                ADA);
+        String uid = id + "@rimecast";
+        String secret = secret();
+        CalendarClient client = new CalendarClient();
+        client.read(links.read(secret).orElseThrow());
+        VEvent made = client.event(uid);
+        assertThat(made.getStatus().getValue()).isEqualTo("CONFIRMED");
+        assertThat(made.getSummary().getValue()).isEqualTo("Site s0 (m-x, m-y)");
+        assertThat(made.getDescription().getValue())
+                .isEqualTo("Listen to the fan, then the other one., m-x, m-y\nEngineer: Bo\nJob: J-7");
+        assertThat(made.getDateStart().getValue().toInstant()).isEqualTo(Instant.parse("2026-05-07T08:30:00Z"));
+        assertThat(made.getDateEnd().getValue().toInstant()).isEqualTo(Instant.parse("2026-05-07T10:30:00Z"));
+
+        firm.open("a", "s0", Firm.TODAY.plusDays(4));
+        firm.desk.plan();
+        client.read(links.read(secret).orElseThrow());
+        assertThat(client.event(uid).getSequence().getValue()).isEqualTo(1);
+        firm.desk.move(id, 1, ADA, new Target(Firm.TODAY.plusDays(1), Optional.empty(), Optional.empty()), "");
+        client.read(links.read(secret).orElseThrow());
+        assertThat(client.event(uid).getDateStart().getValue().toInstant())
+                .isEqualTo(Instant.parse("2026-05-05T08:00:00Z"));
+        assertThat(client.events()).hasSize(1);
+
+        firm.needs.clear();
+        firm.desk.plan();
+        firm.desk.cancel(id, firm.desk.one(id).orElseThrow().sequence(), ADA, "they mended it");
+        client.read(links.read(secret).orElseThrow());
+        assertThat(client.event(uid).getStatus().getValue()).isEqualTo("CANCELLED");
+        assertThat(client.events()).hasSize(1);
     }
 
     @Test

@@ -7,7 +7,7 @@ export const peopleTexts = {
 
   permissions: {
     'see-fleet': 'see the list of machines', see: 'see the fleet', acknowledge: 'mark alerts as seen', reset: 'release alerts', shelve: 'pause alerts',
-    'out-of-service': 'take out of service', 'close-case': 'close cases', report: 'report what happened', 'report-work': 'write down work', 'plan-visits': 'accept, move and cancel visits', notify: 'send notices again', 'edit-rules': 'change the rules', 'edit-thresholds': 'change thresholds', 'use-tokens': 'make API tokens',
+    'out-of-service': 'take out of service', 'close-case': 'close cases', report: 'report what happened', 'report-work': 'write down work', 'plan-visits': 'make, accept, move and cancel visits', notify: 'send notices again', 'edit-rules': 'change the rules', 'edit-thresholds': 'change thresholds', 'use-tokens': 'make API tokens',
     'see-system': 'see counters of the product', 'replay-rejects': 'have what was not taken or not processed taken again', 'back-up': 'fetch backups', 'manage-gateways': 'manage keys of gateways', 'claim-machines': 'put machines into the register', 'manage-accounts': 'manage accounts',
   },
 
