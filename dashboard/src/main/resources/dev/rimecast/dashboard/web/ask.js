@@ -13,7 +13,7 @@ import { conditions, word } from './words.js';
 class Told extends Error {}
 
 /** What was pressed may be gone by now: who has no mouse goes on from the content, not from the head of the page. */
-export function keepPlace() {
+function keepPlace() {
   if (document.activeElement === document.body) document.getElementById('main')?.focus({ preventScroll: true });
 }
 
