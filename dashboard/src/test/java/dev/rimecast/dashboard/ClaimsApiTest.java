@@ -6,7 +6,6 @@ import dev.rimecast.alerts.people.Role;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
-import java.io.IOException;
 import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
 import java.util.List;
@@ -24,7 +23,7 @@ class ClaimsApiTest {
     private static OpenApiDocument description;
 
     @BeforeAll
-    static void start() throws IOException {
+    static void start() {
         server = FakeServer.guarded(FakeFleets::small);
         administrator = of("Ada", Role.ADMINISTRATOR, SiteScope.EVERY);
         description = OpenApiDocument.read();

@@ -6,7 +6,6 @@ import dev.rimecast.alerts.people.Role;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
-import java.io.IOException;
 import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
 import java.util.List;
@@ -26,7 +25,7 @@ class MarksApiTest {
     private OpenApiDocument document;
 
     @BeforeEach
-    void start() throws IOException {
+    void start() {
         server = FakeServer.guarded(FakeFleets::small);
         analyst = new Web(server, server.headers(Role.ANALYST));
         document = OpenApiDocument.read();

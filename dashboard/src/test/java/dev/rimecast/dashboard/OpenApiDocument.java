@@ -7,20 +7,30 @@ import com.networknt.schema.SchemaLocation;
 import com.networknt.schema.SchemaRegistry;
 import com.networknt.schema.SpecificationVersion;
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
+import java.util.Set;
+import java.util.TreeSet;
 import tools.jackson.databind.JsonNode;
 import tools.jackson.dataformat.yaml.YAMLMapper;
 
 /** docs/openapi.yaml, to hold answers and examples against. */
 record OpenApiDocument(JsonNode root, SchemaRegistry registry) {
+    private static final List<String> METHODS = List.of("get", "post", "put", "patch", "delete");
     private static final String NAME = "urn:rimecast:openapi";
 
-    static OpenApiDocument read() throws IOException {
-        JsonNode root = new YAMLMapper().readTree(Files.readString(Path.of("../docs/openapi.yaml")));
+    static OpenApiDocument read() {
+        JsonNode root;
+        try {
+            root = new YAMLMapper().readTree(Files.readString(Path.of("../docs/openapi.yaml")));
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
         return new OpenApiDocument(
                 root,
                 SchemaRegistry.withDefaultDialect(
@@ -29,6 +39,29 @@ record OpenApiDocument(JsonNode root, SchemaRegistry registry) {
 
     JsonNode at(String pointer) {
         return root.at(pointer);
+    }
+
+    /** Every method of every path, such as {@code GET /api/v1/fleet}. */
+    Set<String> operations() {
+        Set<String> operations = new TreeSet<>();
+        at("/paths")
+                .propertyStream()
+                .forEach(path -> METHODS.stream()
+                        .filter(path.getValue()::has)
+                        .forEach(method -> operations.add(method.toUpperCase(Locale.ROOT) + ' ' + path.getKey())));
+        return operations;
+    }
+
+    /** Missing where it is not described. */
+    JsonNode operation(String path, String method) {
+        return at("/paths").path(path).path(method);
+    }
+
+    /** What is said of a status, also where it is described elsewhere. */
+    JsonNode response(String path, String method, String status) {
+        JsonNode response = operation(path, method).path("responses").path(status);
+        String elsewhere = response.path("$ref").asString("");
+        return elsewhere.isEmpty() ? response : at(elsewhere.substring(1));
     }
 
     /** Pointers of everything that has a schema and examples beside it. */

@@ -6,7 +6,6 @@ import dev.rimecast.alerts.people.Role;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
-import java.io.IOException;
 import java.net.http.HttpResponse;
 import java.util.List;
 import org.junit.jupiter.api.AfterAll;
@@ -20,7 +19,7 @@ class OpenApiSecretsTest {
     private static OpenApiDocument document;
 
     @BeforeAll
-    static void start() throws IOException {
+    static void start() {
         server = FakeServer.start(FakeFleets::small);
         web = new Web(server);
         document = OpenApiDocument.read();

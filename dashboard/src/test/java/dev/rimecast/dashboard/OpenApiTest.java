@@ -7,7 +7,6 @@ import dev.rimecast.alerts.rules.Book;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
-import java.io.IOException;
 import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
 import java.util.List;
@@ -30,7 +29,7 @@ class OpenApiTest {
     private static OpenApiDocument document;
 
     @BeforeAll
-    static void start() throws IOException {
+    static void start() {
         server = FakeServer.start(FakeFleets::small);
         web = new Web(server);
         document = OpenApiDocument.read();

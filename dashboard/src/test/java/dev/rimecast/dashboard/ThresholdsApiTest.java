@@ -27,7 +27,7 @@ class ThresholdsApiTest {
     private OpenApiDocument document;
 
     @BeforeEach
-    void start() throws IOException {
+    void start() {
         server = FakeServer.guarded(FakeFleets::small);
         analyst = new Web(server, server.headers(Role.ANALYST));
         document = OpenApiDocument.read();

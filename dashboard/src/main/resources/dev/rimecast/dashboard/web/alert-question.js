@@ -19,7 +19,7 @@ export function questionParts(whole, { may, waiting, failed, send }) {
   if (whole.alert.clearedAt && whole.answers.length === 0) return nothing;
   if (!question && whole.answers.length === 0) return nothing;
   return html`
-    <section class="panel question" aria-labelledby="question-title">
+    <section class="panel question" tabindex="-1" aria-labelledby="question-title">
       <div class="major">${heading(2, t.question.title, 'question-title')}</div>
       ${whole.alert.clearedAt ? nothing : html`<div role="status">${waiting ? html`<p class="hint">${t.question.sending}</p>` : nothing}
         ${failed ? html`<p class="told">${t.ask.failed(failed)}</p>` : nothing}</div>

@@ -44,10 +44,13 @@ function take(fresh) {
   alert = fresh;
   failed = '';
   if (fresh.alert.machine && markedOf !== fresh.alert.machine) loadMarks(markedOf = fresh.alert.machine, draw);
-  if (fresh.alert.clearedAt || fresh.answers.some((a) => a.question === waitingFor)) waitingFor = '';
+  const answered = fresh.answers.some((a) => a.question === waitingFor);
+  if (fresh.alert.clearedAt || answered) waitingFor = '';
   if (fresh.alert.caseId) api.caseOf(fresh.alert.caseId).then((c) => { alone = c.alerts.length === 1; draw(); }, () => {});
   title(`${word(conditions, fresh.alert.condition)}, ${fresh.alert.machine ?? fresh.alert.gateway ?? fresh.alert.siteName}`);
   draw();
+  // the answer that was pressed is gone: on to what is asked next
+  if (answered && document.activeElement === document.body) /** @type {HTMLElement | null} */ (document.querySelector('.question'))?.focus();
 }
 
 /** @param {Alert} whole */

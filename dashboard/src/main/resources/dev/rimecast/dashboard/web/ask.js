@@ -12,6 +12,11 @@ import { conditions, word } from './words.js';
 /** It is done as far as it can be, and there is something to say about it. */
 class Told extends Error {}
 
+/** What was pressed may be gone by now: who has no mouse goes on from the content, not from the head of the page. */
+function keepPlace() {
+  if (document.activeElement === document.body) document.getElementById('main')?.focus({ preventScroll: true });
+}
+
 const host = document.body.appendChild(document.createElement('div'));
 
 /**
@@ -21,7 +26,7 @@ const host = document.body.appendChild(document.createElement('div'));
  * @param {unknown} subject what it is about
  * @param {unknown} fields what is asked for, or a function that draws it and is given what draws it again
  * @param {(data: Record<string, string>, form: FormData) => Promise<any>} send
- * @param {(current: any) => void} changed called with how it stands afterwards, whoever changed it
+ * @param {(current: any) => void | Promise<void>} changed called with how it stands afterwards, whoever changed it
  */
 export function ask(words, subject, fields, send, changed) {
   let sending = false;
@@ -41,8 +46,10 @@ export function ask(words, subject, fields, send, changed) {
     sending = true;
     draw();
     try {
-      changed(await send(data, form));
+      // drawn anew before the focus goes back: what it came from may be gone by then
+      await changed(await send(data, form));
       dialog().close();
+      keepPlace();
       return;
     } catch (e) {
       const refused = /** @type {Refused} */ (e);

@@ -29,6 +29,7 @@ import org.openqa.selenium.WebElement;
 import org.openqa.selenium.chrome.ChromeDriver;
 import org.openqa.selenium.chrome.ChromeDriverService;
 import org.openqa.selenium.chrome.ChromeOptions;
+import org.openqa.selenium.interactions.Actions;
 import org.openqa.selenium.logging.LogEntry;
 import org.openqa.selenium.logging.LogType;
 import org.openqa.selenium.logging.LoggingPreferences;
@@ -195,6 +196,11 @@ final class Browser implements AutoCloseable {
         return Objects.requireNonNull(new WebDriverWait(driver, PATIENCE, Duration.ofMillis(100))
                 .withMessage(what)
                 .until(ignored -> value.get()));
+    }
+
+    /** As on the keyboard, wherever the focus is. */
+    void keys(CharSequence... keys) {
+        new Actions(driver).sendKeys(keys).perform();
     }
 
     Object run(String script, Object... arguments) {

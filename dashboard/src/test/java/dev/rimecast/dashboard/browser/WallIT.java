@@ -77,4 +77,23 @@ class WallIT extends Bench {
         assertThat(browser.texts("main").toString()).doesNotContain("ice-0003");
         assertThat(browser.violations()).isEmpty();
     }
+
+    @Test
+    void wall_whoseServerIsGone_keepsWhatItShowsAndSaysSinceWhen() {
+        String link = link();
+        // nobody here waits for 15 s: every look is taken at once
+        browser.beforeEachPage(
+                "const every = window.setInterval; window.setInterval = (look, ms) => every(look, ms / 50);");
+        openOnTheWall(link);
+
+        int port = server.fallSilent();
+        browser.until("it is stale", b -> !b.texts(".wall .strip.stale").isEmpty());
+        assertThat(browser.texts(".wall .strip.stale").get(0))
+                .matches("No answer from the server since .*\\d.*\\. What you see may be old\\.");
+        assertThat(browser.texts("main").toString()).contains("ice-0003", "3 machines work as they should");
+        assertThat(browser.violations()).isEmpty();
+        server.answerAgain(port);
+
+        browser.until("it is not any more", b -> b.texts(".wall .strip.stale").isEmpty());
+    }
 }

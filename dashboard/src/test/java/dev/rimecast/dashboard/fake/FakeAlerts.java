@@ -186,6 +186,23 @@ final class FakeAlerts {
                 line);
     }
 
+    static boolean isLatched(AlertView alert) {
+        return alert.state() == AlertState.LATCHED_UNACKNOWLEDGED || alert.state() == AlertState.LATCHED_ACKNOWLEDGED;
+    }
+
+    /** As somebody says that it is mended. */
+    static AlertView reset(AlertView alert, String who, Instant at, String note) {
+        boolean seen = alert.state() == AlertState.LATCHED_ACKNOWLEDGED;
+        return with(
+                alert,
+                seen ? AlertState.NORMAL : AlertState.RETURNED_UNACKNOWLEDGED,
+                alert.clearedAt(),
+                alert.acknowledgedBy(),
+                alert.acknowledgedAt(),
+                Optional.empty(),
+                new AlertView.AuditLine(at, who, "reset", note));
+    }
+
     /** As an answer or a question changes what is thought of it. */
     static AlertView weighed(AlertView alert, List<ProbableCause> causes, Inquiry inquiry) {
         Finding known = alert.finding();

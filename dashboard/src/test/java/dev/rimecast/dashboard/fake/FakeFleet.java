@@ -273,6 +273,8 @@ public final class FakeFleet implements Views, Actions {
         Instant now = clock.instant();
         if (action instanceof Action.Acknowledge seen && alert.state().needsEyes()) {
             put(FakeAlerts.seen(alert, who.name(), now, seen.note()));
+        } else if (action instanceof Action.Reset reset && FakeAlerts.isLatched(alert)) {
+            put(FakeAlerts.reset(alert, who.name(), now, reset.note()));
         } else if (action instanceof Action.Assign assign) {
             put(FakeAlerts.assigned(alert, who.name(), now, assign));
         } else if (action instanceof Action.Join join) {
@@ -322,7 +324,9 @@ public final class FakeFleet implements Views, Actions {
     @Override
     public CaseOutcome closeCase(UUID id, Person who, String why) {
         return caseOf(id)
-                .<CaseOutcome>map(view -> new CaseOutcome.NotAllowed("it closes by itself"))
+                .map(view -> view.closedAt().isPresent()
+                        ? new CaseOutcome.Done(view)
+                        : new CaseOutcome.NotAllowed("it closes by itself"))
                 .orElseGet(CaseOutcome.NotFound::new);
     }
 
