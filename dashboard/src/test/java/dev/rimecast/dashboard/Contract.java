@@ -43,9 +43,8 @@ final class Contract {
                 .map(text -> text.replaceFirst(";.*", "").strip().toLowerCase(Locale.ROOT))
                 .orElse("");
         String what = method + ' ' + path + ": " + answer.statusCode() + ' ' + type;
-        Optional<String> template = OURS.templates.stream()
-                .filter(each -> fits(each, path))
-                .findFirst();
+        Optional<String> template =
+                OURS.templates.stream().filter(each -> fits(each, path)).findFirst();
         if (template.isPresent()) {
             OURS.hold(what, template.get(), answer, type, body);
         } else if (path.startsWith("/api/")) {
@@ -69,7 +68,8 @@ final class Contract {
         int status = answer.statusCode();
         JsonNode responses = document.operation(template, method).path("responses");
         if (status >= 400) {
-            boolean healthSaysNo = responses.path(String.valueOf(status)).path("content").has(JSON);
+            boolean healthSaysNo =
+                    responses.path(String.valueOf(status)).path("content").has(JSON);
             if (!healthSaysNo) {
                 isProblem(what, type, body, status);
             }
@@ -105,6 +105,8 @@ final class Contract {
         assertThat(document.validate("/components/schemas/Problem", body))
                 .as("%s%n%s", what, body)
                 .isEmpty();
-        assertThat(Web.parse(body).path("status").asInt()).as("status of %s", what).isEqualTo(status);
+        assertThat(Web.parse(body).path("status").asInt())
+                .as("status of %s", what)
+                .isEqualTo(status);
     }
 }

@@ -36,13 +36,16 @@ class EveryOperationTest {
 
     private final Operations asked = new Operations();
     private FakeServer server;
+    /** Nobody until the accounts are there. */
     private Web administrator;
+
     private Web nobody;
 
     @BeforeEach
     void start() {
         server = FakeServer.guarded(FakeFleets::small);
         nobody = new Web(server, List.of());
+        administrator = nobody;
     }
 
     @AfterEach

@@ -56,7 +56,9 @@ class OpenApiRequestsTest {
                         .get(0)
                         .id()
                         .toString());
-        VALUES.put("account", server.account("Kim", Role.OPERATOR, SiteScope.EVERY).id().toString());
+        VALUES.put(
+                "account",
+                server.account("Kim", Role.OPERATOR, SiteScope.EVERY).id().toString());
         server.account("Pim", Role.ENGINEER, SiteScope.EVERY);
         VALUES.put("receiver", "desk");
         VALUES.put("gateway", "gw-1");
@@ -74,7 +76,9 @@ class OpenApiRequestsTest {
             String path = operation.replaceFirst(".* ", "");
             return contents(operation)
                     .propertyStream()
-                    .flatMap(content -> content.getValue().path("examples").propertyStream()
+                    .flatMap(content -> content.getValue()
+                            .path("examples")
+                            .propertyStream()
                             .map(example -> new Example(
                                     method,
                                     path,
@@ -85,7 +89,9 @@ class OpenApiRequestsTest {
     }
 
     private static JsonNode contents(String operation) {
-        return DOCUMENT.operation(operation.replaceFirst(".* ", ""), operation.replaceFirst(" .*", "").toLowerCase(Locale.ROOT))
+        return DOCUMENT.operation(
+                        operation.replaceFirst(".* ", ""),
+                        operation.replaceFirst(" .*", "").toLowerCase(Locale.ROOT))
                 .path("requestBody")
                 .path("content");
     }
@@ -100,10 +106,7 @@ class OpenApiRequestsTest {
         Web administrator = new Web(server, server.headers(Role.ADMINISTRATOR));
 
         HttpResponse<String> answer = administrator.send(administrator
-                .request(
-                        filled(example.path()),
-                        "If-Match",
-                        example.path().contains("thresholds") ? "\"2\"" : "\"0\"")
+                .request(filled(example.path()), "If-Match", example.path().contains("thresholds") ? "\"2\"" : "\"0\"")
                 .header("Content-Type", example.type())
                 .method(example.method(), BodyPublishers.ofString(example.body()))
                 .build());

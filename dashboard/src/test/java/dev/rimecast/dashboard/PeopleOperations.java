@@ -48,13 +48,13 @@ final class PeopleOperations {
         asked.put("word", PHRASE);
         String setUp = server.people().links().setUp().orElseThrow();
         asked.put("link", setUp);
-        Web ada = after(asked.post(
-                nobody, API + "/set-up", "{\"link\":\"{link}\",\"name\":\"Ada\",\"password\":\"{word}\"}"));
+        Web ada = after(
+                asked.post(nobody, API + "/set-up", "{\"link\":\"{link}\",\"name\":\"Ada\",\"password\":\"{word}\"}"));
         asked.get(ada, API + "/session");
         asked.get(ada, API + "/roles");
 
-        HttpResponse<String> made = asked.post(
-                ada, API + "/accounts", "{\"name\":\"Kim\",\"role\":\"operator\",\"sites\":[\"site-2\"]}");
+        HttpResponse<String> made =
+                asked.post(ada, API + "/accounts", "{\"name\":\"Kim\",\"role\":\"operator\",\"sites\":[\"site-2\"]}");
         asked.put("account", text(made, "account", "id"));
         asked.get(ada, API + "/accounts");
         asked.put("link", text(made, "link").replaceFirst(".*#", ""));
@@ -109,10 +109,7 @@ final class PeopleOperations {
         asked.get(kim, API + "/tokens");
         asked.delete(kim, API + "/tokens/{token}");
 
-        asked.post(
-                kim,
-                API + "/account/password",
-                "{\"current\":\"{word}\",\"next\":\"" + NEXT_PHRASE + "\"}");
+        asked.post(kim, API + "/account/password", "{\"current\":\"{word}\",\"next\":\"" + NEXT_PHRASE + "\"}");
         asked.put("word", NEXT_PHRASE);
         asked.delete(after(asked.post(nobody, API + "/session", signIn)), API + "/session");
     }

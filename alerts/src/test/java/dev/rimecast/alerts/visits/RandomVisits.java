@@ -19,6 +19,7 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.Random;
 import java.util.Set;
@@ -164,7 +165,9 @@ public final class RandomVisits {
                 .as(where)
                 .hasSameSizeAs(byHand.keySet())
                 .allSatisfy(visit -> {
-                    assertThat(visit.request()).contains(byHand.get(visit.id()).request());
+                    assertThat(visit.request())
+                            .contains(Objects.requireNonNull(byHand.get(visit.id()))
+                                    .request());
                     assertThat(visit.minutes())
                             .isGreaterThanOrEqualTo(
                                     visit.request().orElseThrow().minutes());

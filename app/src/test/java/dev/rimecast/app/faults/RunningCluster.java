@@ -93,7 +93,8 @@ final class RunningCluster {
 
     List<List<String>> rows(String sql) throws SQLException, IOException {
         return TextRows.of(
-                DriverManager.getConnection(property("cluster.database"), "rimecast", keys.text("database-application")),
+                DriverManager.getConnection(
+                        property("cluster.database"), "rimecast", keys.text("database-application")),
                 sql);
     }
 }
