@@ -96,9 +96,14 @@ await() { # service
 }
 
 # The newest that an instance of the pages has printed: each start ends the one before, of the other instance, too.
+# What an instance has said since its last start: links of earlier ones are dead.
+started() {
+  docker logs --timestamps --since "$(docker inspect --format '{{.State.StartedAt}}' "$(container "$1")")" "$(container "$1")" 2>&1
+}
+
 link() {
   local service found
-  found="$(for service in pages-a pages-b; do docker logs --timestamps "$(container "$service")" 2>&1; done | grep '/set-up#' | sort | tail -n 1)"
+  found="$(for service in pages-a pages-b; do started "$service"; done | grep '/set-up#' | sort | tail -n 1)"
   [ -n "$found" ] || return 1
   echo "http://localhost:$PAGES_PORT/set-up#${found##*/set-up#}"
 }

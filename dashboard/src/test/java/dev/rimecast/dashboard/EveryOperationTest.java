@@ -242,6 +242,12 @@ class EveryOperationTest {
         onVisit("accept", "");
         onVisit("cancel", ",\"reason\":\"r\"");
         asked.post(administrator, API + "/visits/plan", "{}");
+        asked.get(administrator, API + "/sites/{site}/visit-effect?day={later}&from=09:30&to=11:00&engineer=Samir");
+        asked.post(
+                administrator,
+                API + "/visits",
+                "{\"id\":\"0a5f2c1e-2d5c-4a0e-9f4a-3f6f0c2b7a77\",\"site\":\"{site}\",\"machines\":[\"{machine}\"],"
+                        + "\"day\":\"{later}\",\"from\":\"09:30\",\"to\":\"11:00\",\"engineer\":\"Samir\",\"reason\":\"r\"}");
 
         HttpResponse<String> made = asked.post(administrator, API + "/calendars", "{}");
         asked.put("calendar", text(made, "link", "id"));

@@ -116,7 +116,7 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
                 List<ConsumerRecord<byte[], byte[]>> batch = new ArrayList<>();
                 consumer.poll(POLL).forEach(batch::add);
                 takeAll(batch);
-                if (consumer.assignment().isEmpty() && !hasNoneSinceOthersHaveAll()) {
+                if (consumer.assignment().isEmpty() && !hasNoneSinceOthersHaveAll(consumer)) {
                     health.fails(part, "Kafka has not assigned partitions yet");
                 } else {
                     health.works(part);
@@ -139,8 +139,10 @@ final class TopicReader<T> implements Runnable, AutoCloseable {
     }
 
     /** A topic may have fewer partitions than there are instances: who is in the group and gets none has nothing to do. */
-    private boolean hasNoneSinceOthersHaveAll() {
-        return hasBeenAssigned && atTheEnd == GroupMembershipOperation.LEAVE_GROUP;
+    private boolean hasNoneSinceOthersHaveAll(Consumer<?, ?> consumer) {
+        return hasBeenAssigned
+                && atTheEnd == GroupMembershipOperation.LEAVE_GROUP
+                && !consumer.partitionsFor(handler.topic()).isEmpty();
     }
 
     /** In transactions of as many as the handler bears; a stop leaves the rest to the next start. */

@@ -27,7 +27,7 @@ public record Conditions(
     /** The room by the last rest, which is long ago, and by how warm the condenser has become since. */
     public static final String CONDENSER = "condenser";
 
-    /** The air at a condenser out of doors, by its condensing temperature less a typical split: nothing else tells it. */
+    /** The air at a condenser out of doors, by its condensing temperature less a fixed split: nothing else tells it. */
     public static final String CONDENSING = "condensing";
 
     /** The conditions at which a policy's typical values hold. */

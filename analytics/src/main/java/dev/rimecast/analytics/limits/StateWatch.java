@@ -76,7 +76,7 @@ public final class StateWatch {
                                     Priority.URGENT,
                                     text,
                                     isLong ? PolicyNumber.STOPPED_MINUTES : BY_STOPS)
-                            .causes(wrong.isEmpty() ? SuddenStop.causes(context.machine()) : wrong));
+                            .causes(wrong.isEmpty() ? SuddenStop.causes(context) : wrong));
         }
     }
 

@@ -1,6 +1,8 @@
 package dev.rimecast.analytics.limits;
 
+import dev.rimecast.analytics.finding.OpenFinding;
 import dev.rimecast.telemetry.finding.Cause;
+import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.machine.Machine;
 import java.util.List;
@@ -10,8 +12,15 @@ import java.util.Map;
  * What may have stopped a machine of which nothing was seen before: neither its temperatures nor its cycles show it, and its last fill ended,
  * so it came at one stroke or is where no probe is. Shares are common practice, from no survey; much is left open.
  */
-final class SuddenStop {
-    private static final List<String> SEEN = List.of("It stopped in the midst of cycles that showed nothing.");
+public final class SuddenStop {
+    /** What makes a controller stop its machine, the surest first [common practice]. */
+    public static final List<Condition> STOPPING = List.of(
+            Condition.DRAIN_PUMP_OVERRUN,
+            Condition.INCOMPLETE_HARVEST,
+            Condition.HIGH_CONDENSING_TEMPERATURE,
+            Condition.SENSOR_IMPLAUSIBLE);
+
+    private static final List<String> SEEN = List.of("Nothing was seen before it stopped.");
     private static final List<String> AGAINST = List.of("Its channels don't say why it stopped.");
 
     private static final List<Map.Entry<Cause, Double>> WITH_A_PUMP = List.of(
@@ -29,7 +38,16 @@ final class SuddenStop {
 
     private SuddenStop() {}
 
-    static List<ProbableCause> causes(Machine machine) {
+    /** Of what is open and makes a controller stop its machine, else of what comes at one stroke. */
+    static List<ProbableCause> causes(RuleContext context) {
+        for (Condition condition : STOPPING) {
+            List<ProbableCause> open =
+                    context.open(condition).map(OpenFinding::causes).orElse(List.of());
+            if (!open.isEmpty()) {
+                return open;
+            }
+        }
+        Machine machine = context.machine();
         return (machine.drainKind() == Machine.DrainKind.PUMP ? WITH_A_PUMP : WITHOUT)
                 .stream()
                         .filter(each -> each.getKey() != Cause.FAN_FAILED

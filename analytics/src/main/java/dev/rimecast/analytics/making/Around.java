@@ -10,6 +10,11 @@ final class Around {
     private static final double AFTER_CLEANING_HOURS = 3;
     /** A full bin that melts makes a machine run now and then on quiet days, too, but not all of them all the time. */
     private static final int BUSY_HOURS = 8;
+    /** What replaces what has melted is done within an hour or two. */
+    private static final int HOURS_AT_IT = 4;
+
+    private static final int HOURS_AT_IT_SHIFT = 4;
+    private static final int BUSY_MASK = 0xF;
 
     private static final long AFTER_TROUBLE_MILLIS = 3 * 86_400_000L;
     private static final long NONE = Long.MIN_VALUE;
@@ -18,6 +23,9 @@ final class Around {
     private long workAt = NONE;
     private long cleanedAt = NONE;
     private int busyHours;
+    /** Hours in a row in which one of the others ended a cycle. */
+    private int hoursAtIt;
+
     private Site site = Site.UNKNOWN;
     private long neighbourOutAt = NONE;
 
@@ -25,7 +33,7 @@ final class Around {
     enum Site {
         /** There are no others, or they differ. */
         UNKNOWN,
-        /** None of them has made more ice lately than melts: nobody takes any. */
+        /** None of them has made ice for hours, and since then no more than melts: nobody takes any. */
         QUIET,
         /** All of them have, for hours. */
         BUSY
@@ -55,10 +63,17 @@ final class Around {
         };
     }
 
-    void neighbours(boolean isQuiet, boolean isBusy, boolean isOneOut, long millis) {
-        busyHours = isBusy ? Math.min(BUSY_HOURS, busyHours + 1) : 0;
-        site = isQuiet ? Site.QUIET : busyHours >= BUSY_HOURS ? Site.BUSY : Site.UNKNOWN;
-        if (isOneOut) {
+    void neighbours(Beside others, long millis) {
+        busyHours = others.areAllMaking() ? Math.min(BUSY_HOURS, busyHours + 1) : 0;
+        hoursAtIt = others.isAnyAtIt() ? Math.min(HOURS_AT_IT, hoursAtIt + 1) : 0;
+        boolean isStillQuiet =
+                others.areThere() && site == Site.QUIET && !others.isAnyInARun() && hoursAtIt < HOURS_AT_IT;
+        if (others.isStill() || isStillQuiet) {
+            site = Site.QUIET;
+        } else {
+            site = busyHours >= BUSY_HOURS ? Site.BUSY : Site.UNKNOWN;
+        }
+        if (others.isOneOut()) {
             neighbourOutAt = millis;
         }
     }
@@ -89,7 +104,7 @@ final class Around {
         out.flag(closed)
                 .time(workAt)
                 .time(cleanedAt)
-                .u8(busyHours)
+                .u8(busyHours | hoursAtIt << HOURS_AT_IT_SHIFT)
                 .u8(site.ordinal())
                 .time(neighbourOutAt);
     }
@@ -99,7 +114,9 @@ final class Around {
         around.closed = in.flag();
         around.workAt = in.time();
         around.cleanedAt = in.time();
-        around.busyHours = in.u8();
+        int hours = in.u8();
+        around.busyHours = hours & BUSY_MASK;
+        around.hoursAtIt = hours >> HOURS_AT_IT_SHIFT;
         around.site = Site.values()[in.u8()];
         around.neighbourOutAt = in.time();
         return around;

@@ -257,17 +257,12 @@ public final class IceWatch {
         }
     }
 
-    /**
-     * What the neighbours on the site do.
-     *
-     * @param isQuiet there are some, and none of them has made more ice lately than melts: nobody takes any
-     * @param isBusy there are some, and all of them have
-     * @param isOneOut one of them makes no ice, so that people take from this machine what they took from that
-     */
-    public void neighbours(boolean isQuiet, boolean isBusy, boolean isOneOut) {
-        around.neighbours(isQuiet, isBusy, isOneOut, newest);
+    /** What the neighbours on the site do, once an hour. */
+    public void neighbours(Beside others) {
+        around.neighbours(others, newest);
     }
 
+    /** Cycles since the bin was last full. */
     public int cyclesSinceFull() {
         return run.cycles();
     }

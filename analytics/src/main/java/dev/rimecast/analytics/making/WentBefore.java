@@ -3,6 +3,7 @@ package dev.rimecast.analytics.making;
 import dev.rimecast.analytics.finding.Assessment;
 import dev.rimecast.analytics.finding.OpenFinding;
 import dev.rimecast.analytics.limits.RuleContext;
+import dev.rimecast.analytics.limits.SuddenStop;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
@@ -21,13 +22,6 @@ import java.util.stream.Stream;
  * common practice, from no survey; the rest stays with what else stops machines.
  */
 final class WentBefore {
-    /** What makes a controller stop its machine, the surest first [common practice]. */
-    private static final List<Condition> STOPPING = List.of(
-            Condition.DRAIN_PUMP_OVERRUN,
-            Condition.INCOMPLETE_HARVEST,
-            Condition.HIGH_CONDENSING_TEMPERATURE,
-            Condition.SENSOR_IMPLAUSIBLE);
-
     private static final Duration SHORTLY = Duration.ofDays(2);
     private static final double SHARE_OF_FOUND = 0.85;
     private static final double SHARE_OF_CYCLES = 0.6;
@@ -41,7 +35,7 @@ final class WentBefore {
      */
     static Assessment added(Assessment stop, long millis, RuleContext context, Supplier<List<ProbableCause>> byCycles) {
         Instant since = Instant.ofEpochMilli(millis).minus(SHORTLY);
-        for (Condition condition : STOPPING) {
+        for (Condition condition : SuddenStop.STOPPING) {
             Optional<OpenFinding> found = context.open(condition)
                     .filter(open ->
                             !open.raisedAt().isBefore(since) && !open.causes().isEmpty());

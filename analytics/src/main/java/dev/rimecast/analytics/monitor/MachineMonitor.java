@@ -8,6 +8,7 @@ import dev.rimecast.analytics.expect.SiteWeather;
 import dev.rimecast.analytics.finding.FindingBook;
 import dev.rimecast.analytics.finding.Subject;
 import dev.rimecast.analytics.limits.RuleContext;
+import dev.rimecast.analytics.making.Beside;
 import dev.rimecast.analytics.making.IceWatch;
 import dev.rimecast.analytics.making.RestartWatch;
 import dev.rimecast.analytics.policy.PolicyShelf;
@@ -38,6 +39,9 @@ import org.jspecify.annotations.Nullable;
  * judged; limits are judged as readings arrive. A plain object: one thread, no clock.
  */
 final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
+    /** From this layout on a machine whose condenser stands out of doors has learned by the air there. */
+    private static final int OUT_OF_DOORS = 14;
+
     private static final long DAY_MILLIS = 86_400_000;
 
     private final PolicyShelf policies;
@@ -110,9 +114,17 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     }
 
     void registered(Machine machine) {
+        boolean wasOutOfDoors = isOutOfDoors(context.machine());
         row = rowOf(machine);
         isRowNew = true;
         renew(machine);
+        if (wasOutOfDoors != isOutOfDoors(machine)) {
+            parts.learnAnew();
+        }
+    }
+
+    private static boolean isOutOfDoors(Machine machine) {
+        return machine.condenserCooling() == Machine.Cooling.REMOTE;
     }
 
     void policyChanged() {
@@ -262,8 +274,8 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     }
 
     /** What the others on the site do; see {@link IceWatch#neighbours}. */
-    void neighbours(boolean isQuiet, boolean isBusy, boolean isOneOut) {
-        parts.making.neighbours(isQuiet, isBusy, isOneOut);
+    void neighbours(Beside others) {
+        parts.making.neighbours(others);
     }
 
     /** What its own ambient sensor says, where it has one. */
@@ -395,6 +407,9 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         FindingBook book = FindingBook.restore(Subject.machine(machine.site(), machine.id()), in);
         RuleContext context = new RuleContext(machine, policies, weather, book);
         MachineParts parts = MachineParts.restore(in, learned, version, context.policy());
+        if (isOutOfDoors(machine) && !learned.hasLayout(OUT_OF_DOORS)) {
+            parts.learnAnew();
+        }
         MachineMonitor monitor = new MachineMonitor(row, context, book, parts, policies, weather, water);
         monitor.isRowNew = !isApart;
         monitor.heard = heard;

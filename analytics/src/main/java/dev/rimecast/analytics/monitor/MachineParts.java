@@ -150,6 +150,11 @@ final class MachineParts {
         fills.completed();
     }
 
+    /** What it has learned was against another air than what it is judged by from now on. */
+    void learnAnew() {
+        watch = new MachineWatch();
+    }
+
     /** What stops the machine before there is a cycle that could show it; else empty. */
     List<ProbableCause> causesBeforeCycles() {
         if (making.isCompressorSilent()) {

@@ -1,6 +1,7 @@
 package dev.rimecast.analytics.monitor;
 
 import dev.rimecast.analytics.expect.OfKind;
+import dev.rimecast.analytics.making.Beside;
 import dev.rimecast.analytics.watch.MachineWatch;
 import dev.rimecast.telemetry.cycle.Feature;
 import java.util.Collection;
@@ -17,6 +18,7 @@ final class Neighbours {
     private static final long QUIET_MILLIS = 6 * 3_600_000L;
     private static final long OUT_MILLIS = 24 * 3_600_000L;
     private static final long TOGETHER_MILLIS = 30 * 60_000L;
+    private static final long HOUR_MILLIS = 3_600_000L;
     /** A full bin that melts is filled up by a batch or two now and then, though nobody takes ice. */
     private static final int MORE_THAN_MELTS = 3;
 
@@ -41,6 +43,7 @@ final class Neighbours {
         int others = 0;
         int lately = 0;
         boolean isAnyInARun = false;
+        boolean isAnyAtIt = false;
         boolean isOneOut = false;
         for (MachineMonitor other : machines) {
             if (other != machine && other.newestMillis() != NONE && other.cycleMillis() != NONE) {
@@ -48,10 +51,17 @@ final class Neighbours {
                 boolean isLately = now - other.cycleMillis() <= QUIET_MILLIS;
                 lately += isLately ? 1 : 0;
                 isAnyInARun |= isLately && other.cyclesSinceFull() >= MORE_THAN_MELTS;
+                isAnyAtIt |= now - other.cycleMillis() <= HOUR_MILLIS;
                 isOneOut |= now - other.cycleMillis() > OUT_MILLIS;
             }
         }
-        machine.neighbours(others > 0 && !isAnyInARun, others > 0 && lately == others, isOneOut);
+        machine.neighbours(new Beside(
+                others > 0,
+                others > 0 && lately == 0,
+                isAnyInARun,
+                isAnyAtIt,
+                others > 0 && lately == others,
+                isOneOut));
     }
 
     private static void tellOfRoom(MachineMonitor machine, Collection<MachineMonitor> machines) {

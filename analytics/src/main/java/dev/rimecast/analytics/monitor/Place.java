@@ -3,17 +3,15 @@ package dev.rimecast.analytics.monitor;
 import dev.rimecast.analytics.cycle.RawCycle;
 import dev.rimecast.analytics.expect.AmbientEstimate;
 import dev.rimecast.analytics.expect.Conditions;
-import dev.rimecast.analytics.policy.FeatureNumber;
 import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
-import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.machine.Machine.Cooling;
 import java.util.OptionalDouble;
 
 /**
- * The conditions of the place: from its sensors, else (or where the condenser stands out of doors) from the condenser at rest, and water from the season and from what the
+ * The conditions of the place: from its sensors, else from the condenser at rest (out of doors by how warm that is when it runs), and water from the season and from what the
  * site's machines show together; each with source and spread.
  */
 final class Place {
@@ -27,6 +25,9 @@ final class Place {
 
     /** Less than an hour of it is worth. */
     private static final double LEAST_WEIGHT = 0.04;
+
+    /** Any number does, so long as it stays: each machine learns what it does at the air that comes of it. */
+    private static final double SPLIT_OUT_OF_DOORS_KELVIN = 15;
 
     private static final long STOOD_MILLIS = 3_600_000;
     /** From this layout of a machine's state on it has the weight of its water. */
@@ -77,7 +78,7 @@ final class Place {
         String airSource = UNKNOWN;
         if (cooling == Cooling.REMOTE) {
             if (cycle.condensingEndCelsius().isPresent()) {
-                air = cycle.condensingEndCelsius().getAsDouble() - policy.get(Feature.SPLIT, FeatureNumber.TYPICAL);
+                air = cycle.condensingEndCelsius().getAsDouble() - SPLIT_OUT_OF_DOORS_KELVIN;
                 airSpread = policy.get(PolicyNumber.AMBIENT_ESTIMATE_SPREAD_KELVIN);
                 airSource = Conditions.CONDENSING;
             }

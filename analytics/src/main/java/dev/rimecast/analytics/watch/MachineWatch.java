@@ -52,8 +52,8 @@ public final class MachineWatch {
     public JudgedCycle cycle(RawCycle raw, Conditions measured, RuleContext context) {
         changed = true;
         long millis = raw.endMillis();
-        RoomByCondenser.Room room =
-                roomByCondenser.during(raw, measured, features.get(Feature.SPLIT), context.policy());
+        RoomByCondenser.Room room = roomByCondenser.during(
+                raw, measured, features.get(Feature.SPLIT), features.workedAt(), context.policy());
         Conditions place = room.place();
         days.see(place.ambientCelsius(), place.waterCelsius(), millis);
         seePeak(raw);

@@ -36,6 +36,12 @@ final class RoomByCondenser {
     /** What is beyond the gate has been allowed all that may be wrong in the room. */
     private static final double ALLOWED_FOR = 0;
 
+    /** Most machines rest within a day, and then the split is seen again. */
+    private static final long AFTER_WORK_MILLIS = 86_400_000L;
+
+    /** Of what is worth a finding: with less, work on the machine has not changed its split by much. */
+    private static final double WORTH_WORK_SHARE = 0.5;
+
     private static final double MOST_VARIANCE = 25;
     private static final double HOUR_MILLIS = 3_600_000;
     private static final long NONE = Long.MIN_VALUE;
@@ -50,8 +56,12 @@ final class RoomByCondenser {
      */
     record Room(Conditions place, Optional<Conditions> ofSplit) {}
 
-    /** What the room was in this cycle: measured where there is a sensor, else the best estimate. */
-    Room during(RawCycle raw, Conditions measured, Optional<Watched> split, GroupPolicy policy) {
+    /**
+     * What the room was in this cycle: measured where there is a sensor, else the best estimate.
+     *
+     * @param workedAt when somebody last worked on the machine, {@link Long#MIN_VALUE} if never: what the split was before says nothing then
+     */
+    Room during(RawCycle raw, Conditions measured, Optional<Watched> split, long workedAt, GroupPolicy policy) {
         if (measured.hasSensor() || measured.isOutOfDoors() || !measured.hasAmbient()) {
             at = NONE;
             return new Room(measured, measured.hasSensor() ? Optional.of(measured) : Optional.empty());
@@ -64,7 +74,8 @@ final class RoomByCondenser {
         }
         at = raw.endMillis();
         Conditions before = measured.withAmbient(celsius, ALLOWED_FOR, measured.ambientSource());
-        boolean isLeap = split.filter(one -> isLeap(raw, before, one, policy)).isPresent();
+        boolean isLeap =
+                split.filter(one -> isLeap(raw, before, one, workedAt, policy)).isPresent();
         // Before the split is known, hours may have passed since the room was last seen.
         double spread =
                 StrictMath.max(policy.get(PolicyNumber.AMBIENT_ESTIMATE_SPREAD_KELVIN), StrictMath.sqrt(variance));
@@ -89,12 +100,21 @@ final class RoomByCondenser {
     }
 
     /** Takes what a running machine says of the room, unless no room changes so fast; returns whether that is so. */
-    private boolean isLeap(RawCycle raw, Conditions before, Watched split, GroupPolicy policy) {
+    private boolean isLeap(RawCycle raw, Conditions before, Watched split, long workedAt, GroupPolicy policy) {
         if (!raw.complete() || raw.condensingEndCelsius().isEmpty() || split.cycles() < FEWEST_CYCLES) {
             return false;
         }
+        boolean isAfterWork = workedAt != NONE
+                && raw.endMillis() - workedAt <= AFTER_WORK_MILLIS
+                && split.hasLevel()
+                && StrictMath.abs(split.level()) >= WORTH_WORK_SHARE * split.material(policy);
+        if (isAfterWork && split.track().lastMillis() <= workedAt) {
+            // A condenser that was cleaned would be taken for a room that is colder, and the freeze for too long in it.
+            return false;
+        }
         Expected expected = split.expect(before, policy);
-        double splitNow = expected.mean() + (split.hasLevel() ? split.level() : 0);
+        double level = isAfterWork ? split.newest() : split.hasLevel() ? split.level() : 0;
+        double splitNow = expected.mean() + level;
         double room = raw.condensingEndCelsius().getAsDouble() - splitNow;
         double noise = policy.get(Feature.SPLIT, FeatureNumber.NOISE);
         double error = noise * noise + expected.unsure();

@@ -217,6 +217,11 @@ final class Watched {
         sinceMark = 0;
     }
 
+    /** The residual of the last cycle, on the scale. */
+    double newest() {
+        return track.recent(1);
+    }
+
     /** Where it stands now: the median residual of the last cycles, on the scale. */
     double level() {
         return track.recent(LEVEL_CYCLES);

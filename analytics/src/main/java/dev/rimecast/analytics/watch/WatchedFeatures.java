@@ -70,6 +70,11 @@ final class WatchedFeatures {
         visitAt = isOfEngineer ? millis : visitAt;
     }
 
+    /** When somebody last worked on the machine, or {@link Long#MIN_VALUE}. */
+    long workedAt() {
+        return workAt;
+    }
+
     boolean isWorkedOnSince(long since, long now) {
         return workAt != NONE && workAt >= since && workAt <= now;
     }

@@ -9,10 +9,6 @@ import dev.rimecast.engines.EmbeddedKafka;
 import dev.rimecast.telemetry.log.SiteRecord;
 import dev.rimecast.telemetry.log.Topics;
 import java.io.IOException;
-import java.net.URI;
-import java.net.http.HttpClient;
-import java.net.http.HttpRequest;
-import java.net.http.HttpResponse;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -26,7 +22,7 @@ import org.jspecify.annotations.Nullable;
 /** A server, its load and where its notices go, with faults done to them one after the other. */
 final class Bench implements AutoCloseable {
     /** {@code -Dfaults.patience=4} waits four times as long, on a machine that has other work to do. */
-    private static final long PATIENCE = Long.getLong("faults.patience", 1);
+    static final long PATIENCE = Long.getLong("faults.patience", 1);
     /** Of the heal after a fault; more than the longest wait of a gateway between two attempts. */
     private static final Duration HEAL = Duration.ofSeconds(90 * PATIENCE);
 
@@ -100,16 +96,7 @@ final class Bench implements AutoCloseable {
 
     /** Returns when the server says that it does all that it is there for; where a broker is between, receipts do not tell. */
     void awaitReady() {
-        HttpClient client = HttpClient.newHttpClient();
-        HttpRequest question = HttpRequest.newBuilder(URI.create("http://127.0.0.1:" + serve.httpPort() + "/readyz"))
-                .timeout(Duration.ofSeconds(5))
-                .build();
-        await().atMost(START)
-                .pollInterval(Duration.ofMillis(250))
-                .ignoreExceptions()
-                .until(() -> client.send(question, HttpResponse.BodyHandlers.discarding())
-                                .statusCode()
-                        == 200);
+        serve.awaitReady(START);
     }
 
     /** Lets so much time of the fault pass, in which the gateways must not fall over themselves. */

@@ -17,7 +17,7 @@ import java.util.stream.Collectors;
 
 /** The sums after faults, of parts that run outside this process; the numbers are those of docs/reliability.md. */
 final class ClusterSums {
-    static final Duration HEAL = Duration.ofSeconds(150);
+    static final Duration HEAL = Duration.ofSeconds(150 * Bench.PATIENCE);
 
     /** What the database answers, as text. */
     @FunctionalInterface

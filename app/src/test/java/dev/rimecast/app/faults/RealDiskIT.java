@@ -169,6 +169,7 @@ class RealDiskIT {
                     .decidedOnce(findings, store.states())
                     .alertsAreThoseOf(findings, store.alerts())
                     .raisedOnce(store::rows)
+                    .oneVisitForEachNeed(store::rows)
                     .everybodyIsTold(store::rows, bench.sinks, 3);
             System.out.printf(
                     "full disk: %d packs, %d findings, %d alerts; %s%n",

@@ -1,8 +1,14 @@
 package dev.rimecast.app.faults;
 
+import static org.awaitility.Awaitility.await;
+
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.net.ServerSocket;
+import java.net.URI;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -101,6 +107,20 @@ public final class ServeProcess implements AutoCloseable {
                 .redirectErrorStream(true)
                 .redirectOutput(directory.resolve("serve-" + starts + ".log").toFile())
                 .start();
+    }
+
+    /** Returns when it says that it does all that it is there for. */
+    void awaitReady(Duration limit) {
+        HttpClient client = HttpClient.newHttpClient();
+        HttpRequest question = HttpRequest.newBuilder(URI.create("http://127.0.0.1:" + httpPort + "/readyz"))
+                .timeout(Duration.ofSeconds(5))
+                .build();
+        await().atMost(limit)
+                .pollInterval(Duration.ofMillis(250))
+                .ignoreExceptions()
+                .until(() -> client.send(question, HttpResponse.BodyHandlers.discarding())
+                                .statusCode()
+                        == 200);
     }
 
     private Process running() {

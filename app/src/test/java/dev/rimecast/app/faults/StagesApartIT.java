@@ -7,10 +7,8 @@ import dev.rimecast.engines.EmbeddedKafka;
 import dev.rimecast.engines.EmbeddedPostgres;
 import dev.rimecast.engines.KafkaSettings;
 import dev.rimecast.engines.PostgresSettings;
+import dev.rimecast.telemetry.log.Topics;
 import java.net.URI;
-import java.net.http.HttpClient;
-import java.net.http.HttpRequest;
-import java.net.http.HttpResponse;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -38,7 +36,7 @@ class StagesApartIT {
                     FaultProxy.Mode.BLACK_HOLE, FaultProxy.Mode.HALF_OPEN, FaultProxy.Mode.RESET, FaultProxy.Mode.SLOW)
             : List.of(FaultProxy.Mode.BLACK_HOLE);
     private static final Duration SPOILED = Duration.ofSeconds(IS_LONG ? 20 : 8);
-    private static final Duration START = Duration.ofSeconds(90);
+    private static final Duration START = Duration.ofSeconds(90 * Bench.PATIENCE);
 
     /** Kept after a failure: everything that happened is in it. */
     @TempDir(cleanup = CleanupMode.ON_SUCCESS)
@@ -70,7 +68,7 @@ class StagesApartIT {
                     stage.start();
                 }
                 for (ServeProcess stage : stages.values()) {
-                    awaitReady(stage);
+                    stage.awaitReady(START);
                 }
                 generator.start();
                 ClusterSums.awaitCovered(generator, 20);
@@ -85,11 +83,18 @@ class StagesApartIT {
                     assertThat(sinks.posted()).as("I7 posts").hasSizeGreaterThanOrEqualTo(hot);
                 });
                 // No tick comes any more: the log stands still.
-                assertThat(stage("ingest").stop(Duration.ofSeconds(20))).isTrue();
+                assertThat(stage("ingest").stop(Duration.ofSeconds(30 * Bench.PATIENCE)))
+                        .isTrue();
                 sums.awaitDecided();
                 sums.hold(inWords(), Accounts.read(generator.ledger()));
                 new Invariants(inWords(), Accounts.read(generator.ledger()), Map.of())
                         .everybodyIsTold(sql -> rows(database, sql), sinks, hot);
+                assertThat(Aftermath.values(kafka.client(), Topics.REJECTS, bytes -> bytes))
+                        .as("I10 rejects, %s", inWords())
+                        .isEmpty();
+                assertThat(Aftermath.values(kafka.client(), Topics.DEAD_LETTERS, bytes -> bytes))
+                        .as("I10 dead letters, %s", inWords())
+                        .isEmpty();
                 System.out.println("stages: " + inWords());
             } finally {
                 for (ServeProcess stage : stages.values()) {
@@ -166,19 +171,6 @@ class StagesApartIT {
                 sql);
     }
 
-    private static void awaitReady(ServeProcess stage) {
-        HttpClient client = HttpClient.newHttpClient();
-        HttpRequest question = HttpRequest.newBuilder(URI.create("http://127.0.0.1:" + stage.httpPort() + "/readyz"))
-                .timeout(Duration.ofSeconds(5))
-                .build();
-        await().atMost(START)
-                .pollInterval(Duration.ofMillis(250))
-                .ignoreExceptions()
-                .until(() -> client.send(question, HttpResponse.BodyHandlers.discarding())
-                                .statusCode()
-                        == 200);
-    }
-
     private void kills(Generator generator) throws Exception {
         for (int kill = 1; kill <= KILLS_OF_EACH; kill++) {
             for (Map.Entry<String, ServeProcess> stage : stages.entrySet()) {
@@ -188,7 +180,7 @@ class StagesApartIT {
                     stage.getValue().kill();
                     loadFor(generator, Duration.ofSeconds(1));
                     stage.getValue().start();
-                    awaitReady(stage.getValue());
+                    stage.getValue().awaitReady(START);
                 });
             }
         }
@@ -223,6 +215,8 @@ class StagesApartIT {
         fault.run();
         long faulty = System.nanoTime();
         ClusterSums.awaitCovered(generator, 0);
+        // Covered tells of ingest; the others must be back, too, before the next one.
+        stages.values().forEach(stage -> stage.awaitReady(START));
         System.out.printf(
                 "stages: %s: %.1f s, healed after %.1f s%n",
                 name, (faulty - start) / 1e9, (System.nanoTime() - faulty) / 1e9);

@@ -46,10 +46,10 @@ export function ask(words, subject, fields, send, changed) {
     sending = true;
     draw();
     try {
-      // drawn anew before the focus goes back: what it came from may be gone by then
-      await changed(await send(data, form));
-      dialog().close();
-      keepPlace();
+      const drawn = changed(await send(data, form));
+      if (mine.open) mine.close();
+      // what it came from may be gone once the page is drawn anew, which takes its time on a weak line
+      Promise.resolve(drawn).then(keepPlace, keepPlace);
       return;
     } catch (e) {
       const refused = /** @type {Refused} */ (e);
@@ -87,7 +87,8 @@ export function ask(words, subject, fields, send, changed) {
   }
 
   draw();
-  dialog().showModal();
+  const mine = dialog();
+  mine.showModal();
 }
 
 /** @param {AlertSummary} alert */

@@ -1,7 +1,6 @@
 // @ts-check
 import { html, nothing } from './lib/lit-html/lit-html.js';
 import { DAY } from './format.js';
-import { machines } from './texts/common.js';
 import { thresholdTexts as words } from './texts/thresholds.js';
 import { shareOf } from './threshold-figures.js';
 import { causes, word } from './words.js';
@@ -60,7 +59,7 @@ function machineParts(b) {
     <h3>${words.sideMachines}</h3><p class="hint">${words.sideMachinesMeans}</p>
     ${b.byMachine.length < b.byMachineCount ? html`<p class="hint">${words.sideListed(b.byMachine.length, b.byMachineCount)}</p>` : nothing}
     ${differ.length ? machineTable(words.sideMachines, differ) : html`<p>${b.byMachine.length ? words.sideNoneDiffers : words.sideNone}</p>`}
-    ${alike.length ? html`<details class="fold"><summary>${words.sideAlike(machines(alike.length))}</summary>${machineTable(words.sideAlike(machines(alike.length)), alike)}</details>` : nothing}`;
+    ${alike.length ? html`<details class="fold"><summary>${words.sideAlike(alike.length)}</summary>${machineTable(words.sideAlike(alike.length), alike)}</details>` : nothing}`;
 }
 
 /** @param {CauseSides} c */

@@ -95,7 +95,7 @@ class ThresholdsIT extends Bench {
         assertThat(browser.texts(".run .sides tbody tr").get(0))
                 .contains("ice-0003", "1 of 3 → 2 of 3", "2 → 1", "1 earlier", "2 → 3", "1 → 0", "plots");
         assertThat(browser.texts(".run").toString())
-                .contains("3 of 412 machines with a problem or an alert are listed", "The same by both: 2 machines");
+                .contains("3 of 412 machines with a problem or an alert are listed", "The same by both: 2 rows");
         assertThat(hrefs(".run .sides a[aria-label]"))
                 .as("each row that is of a machine, and each cause, has its plots")
                 .hasSize(2 + 3)

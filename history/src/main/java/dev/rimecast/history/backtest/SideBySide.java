@@ -10,6 +10,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
+import java.util.function.Function;
 
 /**
  * What one policy, or two, made of each machine and of each cause.
@@ -88,11 +89,13 @@ public record SideBySide(List<OfMachine> machines, List<OfCause> causes) {
         }
         for (int policy = 0; policy < judged.size(); policy++) {
             for (Verdict verdict : Verdict.values()) {
-                Set<String> others = ids(judged, policy, verdict);
+                Set<String> others = ids(judged, policy, verdict, AlertRow::alert);
+                Set<String> othersAndCauses = ids(judged, policy, verdict, SideBySide::alertAndCause);
                 for (AlertRow alert : verdict.of(judged.get(policy))) {
                     boolean isAlone = judged.size() > 1 && !others.contains(alert.alert());
                     tally(machines, alert.machine().orElse(""), judged).alert(policy, verdict, alert, isAlone);
-                    tally(causes, place(named(alert)), judged).alert(policy, verdict, alert, isAlone);
+                    boolean isOfOtherCause = judged.size() > 1 && !othersAndCauses.contains(alertAndCause(alert));
+                    tally(causes, place(named(alert)), judged).alert(policy, verdict, alert, isOfOtherCause);
                 }
             }
         }
@@ -150,11 +153,16 @@ public record SideBySide(List<OfMachine> machines, List<OfCause> causes) {
     }
 
     /** Alerts of the other policy of which the same is said. */
-    private static Set<String> ids(List<Judged> judged, int policy, Verdict verdict) {
+    /** Of the same alert policies may name other causes first. */
+    private static String alertAndCause(AlertRow alert) {
+        return alert.alert() + ' ' + place(named(alert));
+    }
+
+    private static Set<String> ids(List<Judged> judged, int policy, Verdict verdict, Function<AlertRow, String> what) {
         Set<String> ids = new HashSet<>();
         for (int other = 0; other < judged.size(); other++) {
             if (other != policy) {
-                verdict.of(judged.get(other)).forEach(alert -> ids.add(alert.alert()));
+                verdict.of(judged.get(other)).forEach(alert -> ids.add(what.apply(alert)));
             }
         }
         return ids;

@@ -167,7 +167,7 @@ export const thresholdTexts = {
   sideListed: (/** @type {number} */ n, /** @type {number} */ all) => `${n} of ${all} machines with a problem or an alert are listed; those that differ come first.`,
   sideNoneDiffers: 'On every machine both come to the same.',
   sideNone: 'No machine had a problem that is known, or an alert.',
-  sideAlike: (/** @type {string} */ machines) => `The same by both: ${machines}`,
+  sideAlike: (/** @type {number} */ rows) => `The same by both: ${rows === 1 ? 'one row' : `${rows} rows`}`,
   sideEarlier: (/** @type {number} */ n) => `${n} earlier`,
   sideLater: (/** @type {number} */ n) => `${n} later`,
   sideColumns: { machine: 'Machine', cause: 'Cause', known: 'Problems known in time', missed: 'Missed', shifted: 'Known earlier or later', right: 'Right alerts', wrong: 'Wrong alerts', unlabelled: 'Nobody knows', plots: 'Plots' },
