@@ -15,6 +15,7 @@ import dev.rimecast.alerts.visits.plan.Waiting;
 import dev.rimecast.telemetry.machine.Site;
 import java.time.Instant;
 import java.time.InstantSource;
+import java.time.ZoneId;
 import java.time.temporal.ChronoUnit;
 import java.util.Collection;
 import java.util.HashMap;
@@ -72,10 +73,18 @@ public final class VisitDesk implements Visits {
     public synchronized void plan() {
         Instant now = now();
         NeedSource.Found found = needs.read(now);
+        Map<String, ZoneId> zones = zones();
         orders = found.orders();
         TreeSet<String> sites = new TreeSet<>();
-        waiting = store.change(session -> new Planning(team, settings, found, now, noting(session, sites)).run());
+        waiting = store.change(
+                session -> new Planning(team, settings, found, zones, now, noting(session, sites)).run());
         changed.accept(sites.stream().map(VisitDesk::change).toList());
+    }
+
+    private Map<String, ZoneId> zones() {
+        Map<String, ZoneId> zones = new HashMap<>();
+        register.get().forEach(site -> zones.put(site.id(), site.timeZone()));
+        return zones;
     }
 
     private static VisitStore.Session noting(VisitStore.Session session, TreeSet<String> sites) {
@@ -191,9 +200,10 @@ public final class VisitDesk implements Visits {
                 return new NewEffect(refused, List.of(), List.of(), List.of(), "");
             }
             NeedSource.Found found = needs.read(now);
+            Map<String, ZoneId> zones = zones();
             DrySession tried = store.change(session -> {
                 DrySession dry = new DrySession(session, draft);
-                dry.waits(new Planning(team, settings, found, now, dry).run());
+                dry.waits(new Planning(team, settings, found, zones, now, dry).run());
                 return dry;
             });
             return ByHand.effect(tried, moves.effect(tried.draft(), ByHand.target(wanted), site, others(draft), now));
