@@ -30,6 +30,10 @@ import java.util.function.Supplier;
 
 /** Where planning and people meet: what planning proposes, people accept, move, give back or cancel. */
 public final class VisitDesk implements Visits {
+    /** Told where an answer was lost and something was changed before it was sent again. */
+    private static final String OTHERWISE = "This visit is made already, otherwise than asked for now: look for it in the list,"
+            + " and move it.";
+
     private final VisitStore store;
     private final Supplier<List<Site>> register;
     private final NeedSource needs;
@@ -221,7 +225,8 @@ public final class VisitDesk implements Visits {
             return new Made.Refused(stored.refused());
         }
         if (!stored.isNew()) {
-            return new Made.Known(one(wanted.id()).orElseThrow());
+            VisitView known = one(wanted.id()).orElseThrow();
+            return ByHand.isOf(known, wanted) ? new Made.Known(known) : new Made.Refused(OTHERWISE);
         }
         plan();
         changed.accept(List.of(change(wanted.site())));
@@ -234,9 +239,8 @@ public final class VisitDesk implements Visits {
     private synchronized Stored store(NewVisit wanted, Site site, Person who) {
         Instant now = now();
         return store.change(session -> {
-            Optional<Visit> known = session.find(wanted.id());
-            if (known.isPresent()) {
-                return new Stored(false, ByHand.isOf(known.get(), wanted) ? "" : "Its id is taken: make another one.");
+            if (session.find(wanted.id()).isPresent()) {
+                return new Stored(false, "");
             }
             Visit visit = ByHand.visit(wanted, who.name(), now);
             String refused = moves.refused(visit, ByHand.target(wanted), site, now);
