@@ -179,9 +179,9 @@ public final class VisitDesk implements Visits {
     }
 
     @Override
-    public Optional<MoveEffect> effect(UUID id, Target target) {
+    public Optional<MoveEffect> effect(UUID id, Target target, SiteScope sees) {
         Instant now = now();
-        return store.find(id).map(visit -> moves.effect(visit, target, site(visit), others(visit), now));
+        return store.find(id).map(visit -> moves.effect(visit, target, site(visit), others(visit), now, sees));
     }
 
     private Site site(Visit visit) {
@@ -195,7 +195,7 @@ public final class VisitDesk implements Visits {
     }
 
     @Override
-    public Optional<NewEffect> effect(NewVisit wanted) {
+    public Optional<NewEffect> effect(NewVisit wanted, SiteScope sees) {
         Instant now = now();
         return siteOf(wanted.site()).map(site -> {
             Visit draft = ByHand.visit(wanted, "", now);
@@ -210,7 +210,8 @@ public final class VisitDesk implements Visits {
                 dry.waits(new Planning(team, settings, found, zones, now, dry).run());
                 return dry;
             });
-            return ByHand.effect(tried, moves.effect(tried.draft(), ByHand.target(wanted), site, others(draft), now));
+            return ByHand.effect(
+                    tried, moves.effect(tried.draft(), ByHand.target(wanted), site, others(draft), now, sees));
         });
     }
 

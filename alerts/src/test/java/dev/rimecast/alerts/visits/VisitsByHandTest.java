@@ -179,6 +179,25 @@ class VisitsByHandTest {
         assertThat(some.make(wanted("s1", THURSDAY, "Bo"), ADA)).isInstanceOf(Made.Added.class);
     }
 
+    /** An engineer goes to more sites than the account sees. */
+    @Test
+    void effect_whereTheEngineerIsAtASiteThatTheAccountDoesNotSee_saysElsewhere() {
+        made(wanted("s0", THURSDAY, "Bo"));
+        VisitView own = made(wanted("s1", THURSDAY.plusDays(1), "Bo"));
+        Visits some = ScopedVisits.of(firm.desk, SiteScope.of(List.of("s1", "s2")));
+        Target there = new Target(THURSDAY, Optional.of("Bo"), Optional.of(600));
+        NewVisit wanted = wanted("s2", THURSDAY, "Bo");
+        String hidden = "Bo is elsewhere from 09:30 to 11:30, and has 60 minutes of way.";
+        String named = "Bo is at s0 from 09:30 to 11:30, and has 60 minutes of way.";
+
+        assertThat(some.effect(wanted).orElseThrow().warnings()).containsExactly(hidden);
+        assertThat(some.effect(own.id(), there).orElseThrow().warnings()).containsExactly(hidden);
+        assertThat(some.effect(wanted, SiteScope.EVERY).orElseThrow().warnings())
+                .containsExactly(hidden);
+        assertThat(firm.desk.effect(wanted).orElseThrow().warnings()).containsExactly(named);
+        assertThat(firm.desk.effect(own.id(), there).orElseThrow().warnings()).containsExactly(named);
+    }
+
     @Test
     void effect_saysWhatGoesAlongWhatStaysApartAndWhatSpeaksAgainstIt_andKeepsNothing() {
         firm.open("a", "s0", THURSDAY.plusDays(3));
