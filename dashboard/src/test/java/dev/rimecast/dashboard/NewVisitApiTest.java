@@ -100,6 +100,9 @@ class NewVisitApiTest {
         assertThat(byHand()).extracting(VisitView::id).containsExactly(id);
         HttpResponse<String> taken = manager.post("/api/v1/visits", body(id, Map.of("reason", "another")));
         assertThat(taken.statusCode()).isEqualTo(409);
+        HttpResponse<String> later = manager.post("/api/v1/visits", body(id, Map.of("day", thursday.plusDays(1))));
+        assertThat(later.statusCode()).isEqualTo(409);
+        assertThat(later.body()).contains("This visit is made already, otherwise than asked for now");
         HttpResponse<String> back =
                 manager.post("/api/v1/visits/" + id + "/release", "{\"sequence\":" + visit.path("sequence") + "}");
         assertThat(back.statusCode()).isEqualTo(409);

@@ -12,6 +12,7 @@ import dev.rimecast.alerts.view.SiteLinkView.Receipt;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
 import org.jdbi.v3.core.Handle;
 
 /**
@@ -66,10 +67,18 @@ record LinkStanding(
         return asksNoMore() ? Optional.empty() : NextCheck.of(open, answers, stands);
     }
 
-    /** What an answer is to: what is asked now, or was asked until analytics took in the answer before. */
+    /**
+     * What an answer is to: what is asked now, or was until the machine began or ceased to make ice, or until analytics took in
+     * the answer before.
+     */
     Optional<Check> answerable(String check) {
-        return next().filter(next -> next.id().equals(check))
-                .or(() -> asksNoMore() ? Optional.empty() : NextCheck.shownBefore(check, answers));
+        return asksNoMore()
+                ? Optional.empty()
+                : Stream.of(stands, !stands)
+                        .flatMap(either -> NextCheck.of(open, answers, either).stream())
+                        .filter(asked -> asked.id().equals(check))
+                        .findFirst()
+                        .or(() -> NextCheck.shownBefore(check, answers));
     }
 
     private boolean asksNoMore() {

@@ -176,9 +176,11 @@ public final class StoredVisits implements VisitStore {
         @Override
         public Optional<Reported> reported(String site, Collection<String> machines, Instant from) {
             return handle.createQuery("""
-                            select who, happened from site_event where site = :site and kind = 'visit'
-                                and happened >= :from and (machine is null or machine = any(:machines))
-                            order by happened, id limit 1""")
+                            select e.who, e.happened from site_event e where e.site = :site and e.kind = 'visit'
+                                and e.happened >= :from and (e.machine is null or e.machine = any(:machines))
+                                and not exists (select from work_report w where w.site = e.site
+                                    and w.machine = e.machine and w.happened = e.happened and w.visit is not null)
+                            order by e.happened, e.id limit 1""")
                     .bind("site", site)
                     .bind("from", from)
                     .bindArray("machines", String.class, machines)

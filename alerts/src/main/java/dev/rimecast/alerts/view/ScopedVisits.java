@@ -60,13 +60,13 @@ public final class ScopedVisits implements Visits {
     }
 
     @Override
-    public Optional<MoveEffect> effect(UUID id, Target target) {
-        return one(id).flatMap(visit -> all.effect(id, target));
+    public Optional<MoveEffect> effect(UUID id, Target target, SiteScope sees) {
+        return one(id).flatMap(visit -> all.effect(id, target, sees.and(scope)));
     }
 
     @Override
-    public Optional<NewEffect> effect(NewVisit wanted) {
-        return scope.includes(wanted.site()) ? all.effect(wanted) : Optional.empty();
+    public Optional<NewEffect> effect(NewVisit wanted, SiteScope sees) {
+        return scope.includes(wanted.site()) ? all.effect(wanted, sees.and(scope)) : Optional.empty();
     }
 
     @Override

@@ -87,7 +87,13 @@ public interface Visits {
         }
     }
 
-    Optional<MoveEffect> effect(UUID id, Target target);
+    /** For who sees every site. */
+    default Optional<MoveEffect> effect(UUID id, Target target) {
+        return effect(id, target, SiteScope.EVERY);
+    }
+
+    /** @param sees the sites that may be named */
+    Optional<MoveEffect> effect(UUID id, Target target, SiteScope sees);
 
     /**
      * A visit as somebody wants it.
@@ -114,8 +120,17 @@ public interface Visits {
         }
     }
 
-    /** Changes nothing; its id plays no part. Empty where there is no such site. */
-    Optional<NewEffect> effect(NewVisit wanted);
+    /** For who sees every site. */
+    default Optional<NewEffect> effect(NewVisit wanted) {
+        return effect(wanted, SiteScope.EVERY);
+    }
+
+    /**
+     * Changes nothing; its id plays no part. Empty where there is no such site.
+     *
+     * @param sees the sites that may be named
+     */
+    Optional<NewEffect> effect(NewVisit wanted, SiteScope sees);
 
     /**
      * Makes a visit, which is accepted from the start: planning leaves it where it is and adds what fits. The same id again

@@ -1,5 +1,6 @@
 package dev.rimecast.alerts.visits;
 
+import dev.rimecast.alerts.view.VisitView;
 import dev.rimecast.alerts.view.VisitView.State;
 import dev.rimecast.alerts.view.Visits.MoveEffect;
 import dev.rimecast.alerts.view.Visits.NewEffect;
@@ -43,10 +44,13 @@ final class ByHand {
         return new Target(wanted.day(), Optional.of(wanted.engineer()), Optional.of(wanted.fromMinute()));
     }
 
-    /** Whether a visit that is there comes from that request; it may have been moved since. */
-    static boolean isOf(Visit visit, NewVisit wanted) {
+    /** Whether a visit was asked for just so, as its history begins; it may have been moved since. */
+    static boolean isOf(VisitView visit, NewVisit wanted) {
         return visit.site().equals(wanted.site())
-                && visit.request().filter(wanted.request()::equals).isPresent();
+                && visit.request().filter(wanted.request()::equals).isPresent()
+                && visit.history().stream()
+                        .limit(1)
+                        .anyMatch(line -> line.why().equals(said(wanted)));
     }
 
     /** For its history, as it was asked for. */

@@ -1,5 +1,6 @@
 package dev.rimecast.alerts.visits;
 
+import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.Visits.MoveEffect;
 import dev.rimecast.alerts.view.Visits.Target;
 import dev.rimecast.alerts.visits.plan.Engineer;
@@ -38,8 +39,11 @@ final class MoveCheck {
         this.ice = ice;
     }
 
-    /** @param others accepted visits, which take engineers' time */
-    MoveEffect effect(Visit visit, Target target, Site site, List<Visit> others, Instant now) {
+    /**
+     * @param others accepted visits, which take engineers' time
+     * @param sees the sites that may be named
+     */
+    MoveEffect effect(Visit visit, Target target, Site site, List<Visit> others, Instant now, SiteScope sees) {
         String refused = refused(visit, target, site, now);
         if (!refused.isEmpty()) {
             return new MoveEffect(refused, List.of(), List.of(), "", "", false);
@@ -54,7 +58,7 @@ final class MoveCheck {
         return new MoveEffect(
                 "",
                 missed,
-                warnings(moved, site, others),
+                warnings(moved, site, others, sees),
                 iceWords(visit, moved, site, now),
                 time(moved.fromMinute()),
                 !unsaid(visit, target.day()).isEmpty());
@@ -127,7 +131,7 @@ final class MoveCheck {
         return day.equals(visit.day()) ? List.of() : early(visit, day);
     }
 
-    private List<String> warnings(Visit moved, Site site, List<Visit> others) {
+    private List<String> warnings(Visit moved, Site site, List<Visit> others, SiteScope sees) {
         List<String> warnings = new ArrayList<>(early(moved, moved.day()));
         Place place = NeedReader.place(site);
         Engineer engineer = team.named(moved.engineer()).orElseThrow();
@@ -155,7 +159,7 @@ final class MoveCheck {
         others.stream()
                 .filter(other -> overlaps(moved, other))
                 .forEach(other -> warnings.add(moved.engineer()
-                        + " is at " + other.site() + " from " + time(other.fromMinute()) + " to "
+                        + (sees.includes(other.site()) ? " is at " + other.site() : " is elsewhere") + " from " + time(other.fromMinute()) + " to "
                         + time(other.fromMinute() + other.minutes()) + ", and has " + settings.travelMinutes()
                         + " minutes of way."));
         if (site.close().isPresent()

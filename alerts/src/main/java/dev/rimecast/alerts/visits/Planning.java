@@ -16,6 +16,7 @@ import dev.rimecast.alerts.visits.plan.Waiting;
 import dev.rimecast.telemetry.finding.NameBasedId;
 import java.time.Duration;
 import java.time.Instant;
+import java.time.ZoneId;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.HashSet;
@@ -40,14 +41,23 @@ final class Planning {
     private final Team team;
     private final PlanSettings settings;
     private final NeedSource.Found found;
+    private final Map<String, ZoneId> zones;
     private final Instant now;
     private final Session session;
     private final Map<UUID, Written> writes = new TreeMap<>();
 
-    Planning(Team team, PlanSettings settings, NeedSource.Found found, Instant now, Session session) {
+    /** @param zones of the sites, by their id */
+    Planning(
+            Team team,
+            PlanSettings settings,
+            NeedSource.Found found,
+            Map<String, ZoneId> zones,
+            Instant now,
+            Session session) {
         this.team = team;
         this.settings = settings;
         this.found = found;
+        this.zones = zones;
         this.now = now;
         this.session = session;
     }
@@ -103,8 +113,10 @@ final class Planning {
         return visited;
     }
 
+    /** From the beginning of its day at the site: who was there the day before came for something else. */
     private Optional<Reported> reported(Visit visit) {
-        Instant from = visit.day().atStartOfDay(ZoneOffset.UTC).minusHours(14).toInstant();
+        ZoneId zone = zones.getOrDefault(visit.site(), ZoneOffset.UTC);
+        Instant from = visit.day().atStartOfDay(zone).toInstant();
         if (now.isBefore(from)) {
             return Optional.empty();
         }

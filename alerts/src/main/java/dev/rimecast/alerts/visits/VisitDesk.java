@@ -15,6 +15,7 @@ import dev.rimecast.alerts.visits.plan.Waiting;
 import dev.rimecast.telemetry.machine.Site;
 import java.time.Instant;
 import java.time.InstantSource;
+import java.time.ZoneId;
 import java.time.temporal.ChronoUnit;
 import java.util.Collection;
 import java.util.HashMap;
@@ -29,6 +30,10 @@ import java.util.function.Supplier;
 
 /** Where planning and people meet: what planning proposes, people accept, move, give back or cancel. */
 public final class VisitDesk implements Visits {
+    /** Told where an answer was lost and something was changed before it was sent again. */
+    private static final String OTHERWISE = "This visit is made already, otherwise than asked for now: look for it in the list,"
+            + " and move it.";
+
     private final VisitStore store;
     private final Supplier<List<Site>> register;
     private final NeedSource needs;
@@ -72,10 +77,18 @@ public final class VisitDesk implements Visits {
     public synchronized void plan() {
         Instant now = now();
         NeedSource.Found found = needs.read(now);
+        Map<String, ZoneId> zones = zones();
         orders = found.orders();
         TreeSet<String> sites = new TreeSet<>();
-        waiting = store.change(session -> new Planning(team, settings, found, now, noting(session, sites)).run());
+        waiting = store.change(
+                session -> new Planning(team, settings, found, zones, now, noting(session, sites)).run());
         changed.accept(sites.stream().map(VisitDesk::change).toList());
+    }
+
+    private Map<String, ZoneId> zones() {
+        Map<String, ZoneId> zones = new HashMap<>();
+        register.get().forEach(site -> zones.put(site.id(), site.timeZone()));
+        return zones;
     }
 
     private static VisitStore.Session noting(VisitStore.Session session, TreeSet<String> sites) {
@@ -166,9 +179,9 @@ public final class VisitDesk implements Visits {
     }
 
     @Override
-    public Optional<MoveEffect> effect(UUID id, Target target) {
+    public Optional<MoveEffect> effect(UUID id, Target target, SiteScope sees) {
         Instant now = now();
-        return store.find(id).map(visit -> moves.effect(visit, target, site(visit), others(visit), now));
+        return store.find(id).map(visit -> moves.effect(visit, target, site(visit), others(visit), now, sees));
     }
 
     private Site site(Visit visit) {
@@ -182,7 +195,7 @@ public final class VisitDesk implements Visits {
     }
 
     @Override
-    public Optional<NewEffect> effect(NewVisit wanted) {
+    public Optional<NewEffect> effect(NewVisit wanted, SiteScope sees) {
         Instant now = now();
         return siteOf(wanted.site()).map(site -> {
             Visit draft = ByHand.visit(wanted, "", now);
@@ -191,12 +204,14 @@ public final class VisitDesk implements Visits {
                 return new NewEffect(refused, List.of(), List.of(), List.of(), "");
             }
             NeedSource.Found found = needs.read(now);
+            Map<String, ZoneId> zones = zones();
             DrySession tried = store.change(session -> {
                 DrySession dry = new DrySession(session, draft);
-                dry.waits(new Planning(team, settings, found, now, dry).run());
+                dry.waits(new Planning(team, settings, found, zones, now, dry).run());
                 return dry;
             });
-            return ByHand.effect(tried, moves.effect(tried.draft(), ByHand.target(wanted), site, others(draft), now));
+            return ByHand.effect(
+                    tried, moves.effect(tried.draft(), ByHand.target(wanted), site, others(draft), now, sees));
         });
     }
 
@@ -211,7 +226,8 @@ public final class VisitDesk implements Visits {
             return new Made.Refused(stored.refused());
         }
         if (!stored.isNew()) {
-            return new Made.Known(one(wanted.id()).orElseThrow());
+            VisitView known = one(wanted.id()).orElseThrow();
+            return ByHand.isOf(known, wanted) ? new Made.Known(known) : new Made.Refused(OTHERWISE);
         }
         plan();
         changed.accept(List.of(change(wanted.site())));
@@ -224,9 +240,8 @@ public final class VisitDesk implements Visits {
     private synchronized Stored store(NewVisit wanted, Site site, Person who) {
         Instant now = now();
         return store.change(session -> {
-            Optional<Visit> known = session.find(wanted.id());
-            if (known.isPresent()) {
-                return new Stored(false, ByHand.isOf(known.get(), wanted) ? "" : "Its id is taken: make another one.");
+            if (session.find(wanted.id()).isPresent()) {
+                return new Stored(false, "");
             }
             Visit visit = ByHand.visit(wanted, who.name(), now);
             String refused = moves.refused(visit, ByHand.target(wanted), site, now);

@@ -44,7 +44,10 @@ public interface VisitStore {
         /** Of these visits, those that a report of work names, with who wrote the first one. */
         Map<UUID, Reported> worked(Collection<UUID> visits);
 
-        /** Who reported a visit to one of the machines, or to the site, at or after a time. */
+        /**
+         * Who reported a visit to one of the machines, or to the site, at or after a time. A report of work that names a
+         * visit tells of that visit only: see {@link #worked}.
+         */
         Optional<Reported> reported(String site, Collection<String> machines, Instant from);
     }
 

@@ -5,13 +5,20 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import dev.rimecast.alerts.OwnDatabase;
 import dev.rimecast.alerts.store.StoredVisits;
+import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
+import dev.rimecast.alerts.view.VisitRequest;
 import dev.rimecast.alerts.view.VisitView;
+import dev.rimecast.alerts.view.VisitView.State;
 import dev.rimecast.alerts.view.Visits.Filter;
+import dev.rimecast.alerts.view.Visits.Made;
+import dev.rimecast.alerts.view.Visits.NewVisit;
+import java.time.Instant;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import java.util.UUID;
 import org.jdbi.v3.core.Jdbi;
 import org.junit.jupiter.api.AutoClose;
 import org.junit.jupiter.api.BeforeAll;
@@ -23,6 +30,8 @@ import org.junit.jupiter.api.TestInstance.Lifecycle;
 /** Visits on a real database: the same as in memory, over random days, and what it refuses besides. */
 @TestInstance(Lifecycle.PER_CLASS)
 class StoredVisitsIT {
+    private static final LocalDate THURSDAY = Firm.TODAY.plusDays(3);
+
     @AutoClose
     private OwnDatabase own;
 
@@ -41,10 +50,15 @@ class StoredVisitsIT {
     @BeforeEach
     void empty() {
         jdbi().useHandle(handle -> {
-            handle.execute("alter table visit_audit disable trigger all");
-            handle.execute("truncate visit_audit, visit_need");
+            for (String table : List.of("visit_audit", "work_report")) {
+                handle.execute("alter table " + table + " disable trigger user");
+            }
+            handle.execute("truncate visit_audit, visit_need, site_event");
+            handle.execute("delete from work_report");
             handle.execute("delete from visit");
-            handle.execute("alter table visit_audit enable trigger all");
+            for (String table : List.of("visit_audit", "work_report")) {
+                handle.execute("alter table " + table + " enable trigger user");
+            }
         });
     }
 
@@ -81,6 +95,87 @@ class StoredVisitsIT {
                 .containsExactly("s1");
         assertThat(sites(SiteScope.EVERY, filter(Optional.empty(), "s0", "Bo"))).containsExactly("s0");
         assertThat(sites(SiteScope.EVERY, filter(Optional.empty(), "", "Cem"))).isEmpty();
+    }
+
+    /** Of the invented engineer, for both machines, on the Thursday. */
+    private static VisitView byHand(Firm firm) {
+        NewVisit wanted = new NewVisit(
+                UUID.randomUUID(),
+                "s0",
+                THURSDAY,
+                570,
+                "Bo",
+                new VisitRequest(List.of("m-a", "m-b"), "Look at both.", "", 120));
+        return ((Made.Added) firm.desk.make(wanted, new Person("Ada"))).visit();
+    }
+
+    /** What a report of a visit to m-a leaves behind; of work, where it says for which visit. */
+    private void report(Instant at, Optional<UUID> workOf, boolean isWork) {
+        jdbi().useHandle(handle -> {
+            handle.createUpdate("insert into site_event (site, machine, happened, kind, detail, who, job)"
+                            + " values ('s0', 'm-a', :at, 'visit', '', 'Bo', '')")
+                    .bind("at", at)
+                    .execute();
+            if (isWork) {
+                handle.createUpdate("insert into work_report (id, site, machine, happened, found, found_text, job,"
+                                + " note, who, certificate, visit, entered_by, entered_at) values (:id, 's0', 'm-a',"
+                                + " :at, 'nothing-found', '', '', '', 'Bo', '', :visit, 'Bo', :at)")
+                        .bind("id", UUID.randomUUID())
+                        .bind("at", at)
+                        .bind("visit", workOf)
+                        .execute();
+            }
+        });
+    }
+
+    private static State state(Firm firm, UUID id) {
+        firm.desk.plan();
+        return firm.desk.one(id).orElseThrow().state();
+    }
+
+    /** Its machine has a visit of its own the day before, or on the same day. */
+    @Test
+    void workThatNamesAnotherVisit_endsThatOne_andNotTheOneByHand() {
+        for (LocalDate day : List.of(THURSDAY.minusDays(1), THURSDAY)) {
+            empty();
+            Firm firm = new Firm(store, IceAhead.UNKNOWN);
+            VisitView byHand = byHand(firm);
+            firm.now = at(THURSDAY.minusDays(2), 9);
+            NewVisit other = new NewVisit(
+                    UUID.randomUUID(), "s0", day, 570, "Cem", new VisitRequest(List.of("m-a"), "The fan.", "", 60));
+            UUID own = ((Made.Added) firm.desk.make(other, new Person("Ada"))).visit().id();
+
+            firm.now = at(day, 14);
+            report(firm.now, Optional.of(own), true);
+
+            assertThat(state(firm, own)).as("of %s", day).isEqualTo(State.DONE);
+            assertThat(state(firm, byHand.id())).as("on %s", day).isEqualTo(State.ACCEPTED);
+            firm.now = at(THURSDAY, 15);
+            report(firm.now, Optional.empty(), true);
+            assertThat(state(firm, byHand.id()))
+                    .as("work that names no visit")
+                    .isEqualTo(State.DONE);
+        }
+    }
+
+    /** In London, an hour ahead in May. */
+    @Test
+    void aVisitThatIsReported_endsWhatIsOnThatDayOfTheSite_andNothingOfTheNextDay() {
+        Firm firm = new Firm(store, IceAhead.UNKNOWN);
+        UUID byHand = byHand(firm).id();
+
+        firm.now = Instant.parse("2026-05-06T22:59:00Z");
+        report(firm.now, Optional.empty(), false);
+        assertThat(state(firm, byHand)).isEqualTo(State.ACCEPTED);
+
+        firm.now = Instant.parse("2026-05-06T23:01:00Z");
+        assertThat(state(firm, byHand)).as("nobody was there on Thursday").isEqualTo(State.ACCEPTED);
+        report(firm.now, Optional.empty(), false);
+        assertThat(state(firm, byHand)).isEqualTo(State.DONE);
+    }
+
+    private static Instant at(LocalDate day, int hour) {
+        return day.atTime(hour, 0).atZone(Firm.ZONE).toInstant();
     }
 
     private static Filter filter(Optional<LocalDate> from, String site, String engineer) {

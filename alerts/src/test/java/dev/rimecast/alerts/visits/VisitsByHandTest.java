@@ -15,6 +15,7 @@ import dev.rimecast.alerts.view.Visits.Made;
 import dev.rimecast.alerts.view.Visits.NewEffect;
 import dev.rimecast.alerts.view.Visits.NewVisit;
 import dev.rimecast.alerts.view.Visits.Outcome;
+import dev.rimecast.alerts.view.Visits.Target;
 import dev.rimecast.alerts.visits.plan.PartOrder;
 import dev.rimecast.alerts.visits.plan.Planned;
 import java.time.LocalDate;
@@ -30,6 +31,9 @@ class VisitsByHandTest {
     private static final LocalDate MONDAY = Firm.TODAY;
     private static final LocalDate THURSDAY = MONDAY.plusDays(3);
     private static final VisitRequest BOTH = new VisitRequest(List.of("m-a", "m-b"), "Look at both.", "J-12", 120);
+
+    private static final Made OTHERWISE = new Made.Refused(
+            "This visit is made already, otherwise than asked for now: look for it in the list, and move it.");
 
     private final Firm firm = new Firm(new MemoryVisitStore(), IceAhead.UNKNOWN);
 
@@ -118,8 +122,40 @@ class VisitsByHandTest {
         Made other = firm.desk.make(new NewVisit(wanted.id(), "s1", THURSDAY, 570, "Bo", BOTH), ADA);
 
         assertThat(again).isEqualTo(new Made.Known(first));
-        assertThat(other).isEqualTo(new Made.Refused("Its id is taken: make another one."));
+        assertThat(other).isEqualTo(OTHERWISE);
         assertThat(open()).hasSize(1);
+    }
+
+    /** The answer was lost, and the day corrected before it was sent again. */
+    @Test
+    void make_theSameIdOnAnotherDayHourOrByAnother_isRefusedAndSaysSo() {
+        NewVisit first = wanted("s0", THURSDAY, "Bo");
+        VisitView made = made(first);
+        List<NewVisit> corrected = List.of(
+                new NewVisit(first.id(), "s0", THURSDAY.plusDays(1), 570, "Bo", BOTH),
+                new NewVisit(first.id(), "s0", THURSDAY, 600, "Bo", BOTH),
+                new NewVisit(first.id(), "s0", THURSDAY, 570, "Cem", BOTH),
+                new NewVisit(first.id(), "s0", THURSDAY, 570, "Bo", new VisitRequest(List.of(), "Other.", "", 120)));
+
+        for (NewVisit again : corrected) {
+            assertThat(firm.desk.make(again, ADA)).as("%s", again).isEqualTo(OTHERWISE);
+        }
+
+        assertThat(open()).containsExactly(made);
+    }
+
+    /** Somebody moved it while the answer was on its way. */
+    @Test
+    void make_theSameOfAVisitThatWasMoved_isKnownAsItStandsNow() {
+        NewVisit first = wanted("s0", THURSDAY, "Bo");
+        VisitView made = made(first);
+        firm.desk.move(
+                made.id(), 0, ADA, new Target(THURSDAY.plusDays(1), Optional.empty(), Optional.empty()), "");
+
+        Made again = firm.desk.make(first, ADA);
+
+        assertThat(again).isInstanceOf(Made.Known.class);
+        assertThat(((Made.Known) again).visit().day()).isEqualTo(THURSDAY.plusDays(1));
     }
 
     @Test
@@ -141,6 +177,25 @@ class VisitsByHandTest {
         assertThat(some.effect(hidden)).isEmpty();
         assertThat(open()).isEmpty();
         assertThat(some.make(wanted("s1", THURSDAY, "Bo"), ADA)).isInstanceOf(Made.Added.class);
+    }
+
+    /** An engineer goes to more sites than the account sees. */
+    @Test
+    void effect_whereTheEngineerIsAtASiteThatTheAccountDoesNotSee_saysElsewhere() {
+        made(wanted("s0", THURSDAY, "Bo"));
+        VisitView own = made(wanted("s1", THURSDAY.plusDays(1), "Bo"));
+        Visits some = ScopedVisits.of(firm.desk, SiteScope.of(List.of("s1", "s2")));
+        Target there = new Target(THURSDAY, Optional.of("Bo"), Optional.of(600));
+        NewVisit wanted = wanted("s2", THURSDAY, "Bo");
+        String hidden = "Bo is elsewhere from 09:30 to 11:30, and has 60 minutes of way.";
+        String named = "Bo is at s0 from 09:30 to 11:30, and has 60 minutes of way.";
+
+        assertThat(some.effect(wanted).orElseThrow().warnings()).containsExactly(hidden);
+        assertThat(some.effect(own.id(), there).orElseThrow().warnings()).containsExactly(hidden);
+        assertThat(some.effect(wanted, SiteScope.EVERY).orElseThrow().warnings())
+                .containsExactly(hidden);
+        assertThat(firm.desk.effect(wanted).orElseThrow().warnings()).containsExactly(named);
+        assertThat(firm.desk.effect(own.id(), there).orElseThrow().warnings()).containsExactly(named);
     }
 
     @Test

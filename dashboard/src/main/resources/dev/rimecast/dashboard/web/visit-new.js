@@ -64,6 +64,8 @@ export async function askForNew(site, engineers, changed) {
       wanted[name] = e.target.value;
       // those of another site are others
       if (name === 'site') e.target.form.querySelectorAll('[name=machines]').forEach((/** @type {HTMLInputElement} */ box) => { box.checked = false; });
+      // what was told is of what was chosen before
+      [effect, failed] = [null, ''];
       draw();
       look(draw);
     };

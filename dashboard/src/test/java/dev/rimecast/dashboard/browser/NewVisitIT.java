@@ -115,6 +115,23 @@ class NewVisitIT extends Bench {
         assertThat(byHand()).hasSize(1);
     }
 
+    /** The answer for another day, or for a field that is empty, never comes: nothing of the day before is left to be read. */
+    @Test
+    void manager_whoChoosesAnotherDay_isNotShownWhatWasOfTheOneBefore() {
+        browser.find("[data-new-visit]").click();
+        browser.until("what it means is told", b -> told("dialog .effect").contains("ice-0003"));
+
+        set("day", "");
+        browser.until("nothing is told without a day", b -> told("dialog .effect").isBlank());
+        set("day", day.toString());
+        browser.until("it is told again", b -> told("dialog .effect").contains("ice-0003"));
+        browser.run("const real = window.fetch; window.fetch = (path, init) =>"
+                + " String(path).includes('visit-effect') ? new Promise(() => {}) : real(path, init);");
+        set("day", day.plusDays(1).toString());
+        browser.until("nothing is told until the answer is there", b -> told("dialog .effect")
+                .isBlank());
+    }
+
     @Test
     void phone_theFormFitsAndNothingIsCutOff() {
         browser.phone();

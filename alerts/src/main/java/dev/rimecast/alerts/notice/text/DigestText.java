@@ -188,20 +188,25 @@ public final class DigestText {
                 + end(proof.summary()));
     }
 
-    /** What a visit waits for, from the last day on which it comes in time. Nobody has said whether it is ordered. */
+    /**
+     * What a visit that is to come waits for, from the last day on which it comes in time. Nobody has said whether it is
+     * ordered.
+     */
     private static Stream<Line> orders(VisitView visit, LocalDate today) {
-        return visit.orders().stream()
-                .filter(order -> order.isNeeded() && !order.orderBy(visit.day()).isAfter(today))
-                .map(order -> {
-                    LocalDate by = order.orderBy(visit.day());
-                    String when = by.equals(today)
-                            ? "today is the last day to order it"
-                            : "it was to be ordered by " + SHORT_DAY.format(by)
-                                    + "; ordered today it comes after the visit";
-                    return Line.item(visit.siteName() + ", visit on " + SHORT_DAY.format(visit.day()) + ": "
-                            + order.part() + ", " + order.days() + (order.days() == 1 ? " day: " : " days: ") + when
-                            + ", unless it is ordered.");
-                });
+        return visit.day().isBefore(today)
+                ? Stream.empty()
+                : visit.orders().stream()
+                        .filter(order -> order.isNeeded() && !order.orderBy(visit.day()).isAfter(today))
+                        .map(order -> {
+                            LocalDate by = order.orderBy(visit.day());
+                            String when = by.equals(today)
+                                    ? "today is the last day to order it"
+                                    : "it was to be ordered by " + SHORT_DAY.format(by)
+                                            + "; ordered today it comes after the visit";
+                            return Line.item(visit.siteName() + ", visit on " + SHORT_DAY.format(visit.day()) + ": "
+                                    + order.part() + ", " + order.days() + (order.days() == 1 ? " day: " : " days: ") + when
+                                    + ", unless it is ordered.");
+                        });
     }
 
     private Line care(AlertView alert) {

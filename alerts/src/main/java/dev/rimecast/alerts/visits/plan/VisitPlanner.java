@@ -85,7 +85,9 @@ public final class VisitPlanner {
 
     private Plan plan(Collection<Need> needs, Collection<Booking> accepted) {
         List<Booking> bookings = accepted.stream()
-                .sorted(Comparator.comparing(Booking::day).thenComparing(Booking::id))
+                .sorted(Comparator.comparing(Booking::day)
+                        .thenComparing(Booking::fromMinute)
+                        .thenComparing(Booking::id))
                 .toList();
         for (Booking booking : bookings) {
             days.take(booking.engineer(), booking.day(), booking.minutes());

@@ -79,6 +79,16 @@ class DigestTextTest {
         assertThat(content.data()).containsEntry("toOrder", 2);
     }
 
+    /** Nobody has said that it was done; nothing can come for it any more. */
+    @Test
+    void orders_ofAVisitThatIsPast_areNotTold_andThoseOfTodayAre() {
+        PartOrder motor = new PartOrder("Fan motor", 2, true, MONDAY.minusDays(5));
+
+        assertThat(digest(visit(MONDAY.minusDays(1), motor)).sections()).isEmpty();
+        assertThat(digest(visit(MONDAY.minusDays(1), motor)).data()).containsEntry("toOrder", 0);
+        assertThat(digest(visit(MONDAY, motor)).data()).containsEntry("toOrder", 1);
+    }
+
     @Test
     void orders_withTimeLeft_makeNoSection() {
         assertThat(digest(visit(MONDAY.plusDays(9), new PartOrder("Fan motor", 2, true, MONDAY)))

@@ -111,6 +111,21 @@ class VisitPlannerTest {
     }
 
     @Test
+    void plan_twoVisitsAreAcceptedForOneDay_theEarlierTakesIt_whateverTheirIds() {
+        for (boolean firstIdIsEarlier : List.of(true, false)) {
+            Booking morning =
+                    new Booking(new UUID(0, firstIdIsEarlier ? 1 : 2), SITE, WEDNESDAY, 480, 60, "Engineer", Set.of());
+            Booking afternoon =
+                    new Booking(new UUID(0, firstIdIsEarlier ? 2 : 1), SITE, WEDNESDAY, 840, 60, "Engineer", Set.of());
+
+            Plan plan =
+                    plan(List.of(need("a", MONDAY, FRIDAY)), Team.UNKNOWN, List.of(afternoon, morning));
+
+            assertThat(plan.joined()).containsOnlyKeys(morning.id());
+        }
+    }
+
+    @Test
     void plan_dayIsFull_usesAnotherEngineerOrDay() {
         Team two = new Team(List.of(engineer("Bo", WORKING, "appliance")), true);
         Need long1 = need("a", "here", MONDAY, Optional.of(MONDAY.plusDays(1)), 300, Set.of());
