@@ -48,9 +48,7 @@ final class ByHand {
     static boolean isOf(VisitView visit, NewVisit wanted) {
         return visit.site().equals(wanted.site())
                 && visit.request().filter(wanted.request()::equals).isPresent()
-                && visit.history().stream()
-                        .limit(1)
-                        .anyMatch(line -> line.why().equals(said(wanted)));
+                && visit.history().stream().limit(1).anyMatch(line -> line.why().equals(said(wanted)));
     }
 
     /** For its history, as it was asked for. */

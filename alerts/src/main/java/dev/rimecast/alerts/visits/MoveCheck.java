@@ -159,7 +159,8 @@ final class MoveCheck {
         others.stream()
                 .filter(other -> overlaps(moved, other))
                 .forEach(other -> warnings.add(moved.engineer()
-                        + (sees.includes(other.site()) ? " is at " + other.site() : " is elsewhere") + " from " + time(other.fromMinute()) + " to "
+                        + (sees.includes(other.site()) ? " is at " + other.site() : " is elsewhere") + " from "
+                        + time(other.fromMinute()) + " to "
                         + time(other.fromMinute() + other.minutes()) + ", and has " + settings.travelMinutes()
                         + " minutes of way."));
         if (site.close().isPresent()

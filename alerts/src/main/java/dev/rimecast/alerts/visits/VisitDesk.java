@@ -31,8 +31,8 @@ import java.util.function.Supplier;
 /** Where planning and people meet: what planning proposes, people accept, move, give back or cancel. */
 public final class VisitDesk implements Visits {
     /** Told where an answer was lost and something was changed before it was sent again. */
-    private static final String OTHERWISE = "This visit is made already, otherwise than asked for now: look for it in the list,"
-            + " and move it.";
+    private static final String OTHERWISE =
+            "This visit is made already, otherwise than asked for now: look for it in the list," + " and move it.";
 
     private final VisitStore store;
     private final Supplier<List<Site>> register;
@@ -80,8 +80,8 @@ public final class VisitDesk implements Visits {
         Map<String, ZoneId> zones = zones();
         orders = found.orders();
         TreeSet<String> sites = new TreeSet<>();
-        waiting = store.change(
-                session -> new Planning(team, settings, found, zones, now, noting(session, sites)).run());
+        waiting =
+                store.change(session -> new Planning(team, settings, found, zones, now, noting(session, sites)).run());
         changed.accept(sites.stream().map(VisitDesk::change).toList());
     }
 

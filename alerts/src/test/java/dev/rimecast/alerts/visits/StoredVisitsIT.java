@@ -143,7 +143,9 @@ class StoredVisitsIT {
             firm.now = at(THURSDAY.minusDays(2), 9);
             NewVisit other = new NewVisit(
                     UUID.randomUUID(), "s0", day, 570, "Cem", new VisitRequest(List.of("m-a"), "The fan.", "", 60));
-            UUID own = ((Made.Added) firm.desk.make(other, new Person("Ada"))).visit().id();
+            UUID own = ((Made.Added) firm.desk.make(other, new Person("Ada")))
+                    .visit()
+                    .id();
 
             firm.now = at(day, 14);
             report(firm.now, Optional.of(own), true);
@@ -152,9 +154,7 @@ class StoredVisitsIT {
             assertThat(state(firm, byHand.id())).as("on %s", day).isEqualTo(State.ACCEPTED);
             firm.now = at(THURSDAY, 15);
             report(firm.now, Optional.empty(), true);
-            assertThat(state(firm, byHand.id()))
-                    .as("work that names no visit")
-                    .isEqualTo(State.DONE);
+            assertThat(state(firm, byHand.id())).as("work that names no visit").isEqualTo(State.DONE);
         }
     }
 

@@ -149,8 +149,7 @@ class VisitsByHandTest {
     void make_theSameOfAVisitThatWasMoved_isKnownAsItStandsNow() {
         NewVisit first = wanted("s0", THURSDAY, "Bo");
         VisitView made = made(first);
-        firm.desk.move(
-                made.id(), 0, ADA, new Target(THURSDAY.plusDays(1), Optional.empty(), Optional.empty()), "");
+        firm.desk.move(made.id(), 0, ADA, new Target(THURSDAY.plusDays(1), Optional.empty(), Optional.empty()), "");
 
         Made again = firm.desk.make(first, ADA);
 

@@ -122,14 +122,16 @@ class NewVisitIT extends Bench {
         browser.until("what it means is told", b -> told("dialog .effect").contains("ice-0003"));
 
         set("day", "");
-        browser.until("nothing is told without a day", b -> told("dialog .effect").isBlank());
+        browser.until(
+                "nothing is told without a day", b -> told("dialog .effect").isBlank());
         set("day", day.toString());
         browser.until("it is told again", b -> told("dialog .effect").contains("ice-0003"));
         browser.run("const real = window.fetch; window.fetch = (path, init) =>"
                 + " String(path).includes('visit-effect') ? new Promise(() => {}) : real(path, init);");
         set("day", day.plusDays(1).toString());
-        browser.until("nothing is told until the answer is there", b -> told("dialog .effect")
-                .isBlank());
+        browser.until(
+                "nothing is told until the answer is there",
+                b -> told("dialog .effect").isBlank());
     }
 
     @Test

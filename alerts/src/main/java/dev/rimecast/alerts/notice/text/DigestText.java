@@ -196,7 +196,8 @@ public final class DigestText {
         return visit.day().isBefore(today)
                 ? Stream.empty()
                 : visit.orders().stream()
-                        .filter(order -> order.isNeeded() && !order.orderBy(visit.day()).isAfter(today))
+                        .filter(order ->
+                                order.isNeeded() && !order.orderBy(visit.day()).isAfter(today))
                         .map(order -> {
                             LocalDate by = order.orderBy(visit.day());
                             String when = by.equals(today)
@@ -204,7 +205,8 @@ public final class DigestText {
                                     : "it was to be ordered by " + SHORT_DAY.format(by)
                                             + "; ordered today it comes after the visit";
                             return Line.item(visit.siteName() + ", visit on " + SHORT_DAY.format(visit.day()) + ": "
-                                    + order.part() + ", " + order.days() + (order.days() == 1 ? " day: " : " days: ") + when
+                                    + order.part() + ", " + order.days() + (order.days() == 1 ? " day: " : " days: ")
+                                    + when
                                     + ", unless it is ordered.");
                         });
     }

@@ -118,8 +118,7 @@ class VisitPlannerTest {
             Booking afternoon =
                     new Booking(new UUID(0, firstIdIsEarlier ? 2 : 1), SITE, WEDNESDAY, 840, 60, "Engineer", Set.of());
 
-            Plan plan =
-                    plan(List.of(need("a", MONDAY, FRIDAY)), Team.UNKNOWN, List.of(afternoon, morning));
+            Plan plan = plan(List.of(need("a", MONDAY, FRIDAY)), Team.UNKNOWN, List.of(afternoon, morning));
 
             assertThat(plan.joined()).containsOnlyKeys(morning.id());
         }
