@@ -10,7 +10,7 @@ final class Around {
     private static final double AFTER_CLEANING_HOURS = 3;
     /** A full bin that melts makes a machine run now and then on quiet days, too, but not all of them all the time. */
     private static final int BUSY_HOURS = 8;
-    /** What replaces what has melted is done within an hour or two. */
+    /** What replaces what has melted takes an hour or two, and then hours go by. */
     private static final int HOURS_AT_IT = 4;
 
     private static final int HOURS_AT_IT_SHIFT = 4;
@@ -23,7 +23,7 @@ final class Around {
     private long workAt = NONE;
     private long cleanedAt = NONE;
     private int busyHours;
-    /** Hours in a row in which one of the others ended a cycle. */
+    /** Of the last hours those in which one of the others ended a cycle, less those in which none did; neither below 0 nor beyond {@value #HOURS_AT_IT}. */
     private int hoursAtIt;
 
     private Site site = Site.UNKNOWN;
@@ -65,10 +65,9 @@ final class Around {
 
     void neighbours(Beside others, long millis) {
         busyHours = others.areAllMaking() ? Math.min(BUSY_HOURS, busyHours + 1) : 0;
-        hoursAtIt = others.isAnyAtIt() ? Math.min(HOURS_AT_IT, hoursAtIt + 1) : 0;
-        boolean isStillQuiet =
-                others.areThere() && site == Site.QUIET && !others.isAnyInARun() && hoursAtIt < HOURS_AT_IT;
-        if (others.isStill() || isStillQuiet) {
+        hoursAtIt = others.isAnyAtIt() ? Math.min(HOURS_AT_IT, hoursAtIt + 1) : Math.max(0, hoursAtIt - 1);
+        boolean isSeldom = hoursAtIt == 0 || (site == Site.QUIET && hoursAtIt < HOURS_AT_IT);
+        if (others.isStill() || (others.areThere() && !others.isAnyInARun() && isSeldom)) {
             site = Site.QUIET;
         } else {
             site = busyHours >= BUSY_HOURS ? Site.BUSY : Site.UNKNOWN;
