@@ -39,9 +39,6 @@ import org.jspecify.annotations.Nullable;
  * judged; limits are judged as readings arrive. A plain object: one thread, no clock.
  */
 final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
-    /** From this layout on a machine whose condenser stands out of doors has learned by the air there. */
-    private static final int OUT_OF_DOORS = 14;
-
     private static final long DAY_MILLIS = 86_400_000;
 
     private final PolicyShelf policies;
@@ -63,8 +60,8 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
 
     private SiteMonitor.Output out = Nowhere.OUTPUT;
     private CycleTap tap = CycleTap.NONE;
-    private final Supplier<List<ProbableCause>> causes = this::causes;
-    private final Supplier<List<ProbableCause>> causesOfHeat = this::causesOfHeat;
+    private final Supplier<List<ProbableCause>> causes;
+    private final Supplier<List<ProbableCause>> causesOfHeat;
 
     private MachineMonitor(
             byte[] row,
@@ -81,6 +78,8 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         this.policies = policies;
         this.weather = weather;
         this.water = water;
+        this.causes = () -> parts.causes(context);
+        this.causesOfHeat = () -> parts.causesOfHeat(context);
     }
 
     static MachineMonitor fresh(Machine machine, PolicyShelf policies, SiteWeather weather, SiteWater water) {
@@ -114,17 +113,10 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     }
 
     void registered(Machine machine) {
-        boolean wasOutOfDoors = isOutOfDoors(context.machine());
+        parts.registered(context.machine(), machine);
         row = rowOf(machine);
         isRowNew = true;
         renew(machine);
-        if (wasOutOfDoors != isOutOfDoors(machine)) {
-            parts.learnAnew();
-        }
-    }
-
-    private static boolean isOutOfDoors(Machine machine) {
-        return machine.condenserCooling() == Machine.Cooling.REMOTE;
     }
 
     void policyChanged() {
@@ -233,18 +225,6 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         Optional<Acceptance> acceptance = parts.acceptance.cycle(judged, parts.sensors.areSwapped(), context);
         out.cycle(CycleRecord.of(context.machine().id(), judged, context.policyVersion(), acceptance));
         parts.proofs.cycle(raw, judged.residuals(), parts.watch.expectations(context.policy()), context, out::proof);
-    }
-
-    private List<ProbableCause> causes() {
-        List<ProbableCause> beforeCycles = parts.causesBeforeCycles();
-        if (!beforeCycles.isEmpty()) {
-            return beforeCycles;
-        }
-        return parts.isHotLately() ? causesOfHeat() : parts.watch.causes(context);
-    }
-
-    private List<ProbableCause> causesOfHeat() {
-        return parts.watch.causesOfHeat(ambient(), context);
     }
 
     /** Something happened that no probe can see. */
@@ -407,9 +387,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         FindingBook book = FindingBook.restore(Subject.machine(machine.site(), machine.id()), in);
         RuleContext context = new RuleContext(machine, policies, weather, book);
         MachineParts parts = MachineParts.restore(in, learned, version, context.policy());
-        if (isOutOfDoors(machine) && !learned.hasLayout(OUT_OF_DOORS)) {
-            parts.learnAnew();
-        }
+        parts.restored(machine, learned);
         MachineMonitor monitor = new MachineMonitor(row, context, book, parts, policies, weather, water);
         monitor.isRowNew = !isApart;
         monitor.heard = heard;

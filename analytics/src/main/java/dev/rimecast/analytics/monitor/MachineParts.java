@@ -38,6 +38,9 @@ final class MachineParts {
     private static final int WITH_FILL = 16;
 
     private static final int WITH_SILENT_HOURS = 17;
+    /** From this layout of what it has learned on: by the air there, where its condenser stands out of doors. */
+    private static final int BY_AIR_OUT_OF_DOORS = 14;
+
     /** From this one on, what it has learned stands apart, since only cycles and work change it. */
     static final int WITH_LEARNED_APART = 12;
 
@@ -150,9 +153,35 @@ final class MachineParts {
         fills.completed();
     }
 
-    /** What it has learned was against another air than what it is judged by from now on. */
-    void learnAnew() {
-        watch = new MachineWatch();
+    /** A condenser that stands elsewhere now: what was learned was against another air than what it is judged by from here on. */
+    void registered(Machine before, Machine now) {
+        if (isOutOfDoors(before) != isOutOfDoors(now)) {
+            watch = new MachineWatch();
+        }
+    }
+
+    /** @param learned what its expectations were read from: earlier versions took the room's air for that out of doors */
+    void restored(Machine machine, StateReader learned) {
+        if (isOutOfDoors(machine) && !learned.hasLayout(BY_AIR_OUT_OF_DOORS)) {
+            watch = new MachineWatch();
+        }
+    }
+
+    private static boolean isOutOfDoors(Machine machine) {
+        return machine.condenserCooling() == Machine.Cooling.REMOTE;
+    }
+
+    /** What is probably wrong with the machine, as all of its parts have it. */
+    List<ProbableCause> causes(RuleContext context) {
+        List<ProbableCause> beforeCycles = causesBeforeCycles();
+        if (!beforeCycles.isEmpty()) {
+            return beforeCycles;
+        }
+        return isHotLately() ? causesOfHeat(context) : watch.causes(context);
+    }
+
+    List<ProbableCause> causesOfHeat(RuleContext context) {
+        return watch.causesOfHeat(ambient(), context);
     }
 
     /** What stops the machine before there is a cycle that could show it; else empty. */
