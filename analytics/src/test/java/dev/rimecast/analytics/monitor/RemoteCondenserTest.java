@@ -3,6 +3,8 @@ package dev.rimecast.analytics.monitor;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import dev.rimecast.analytics.cycle.PlateModel;
+import dev.rimecast.telemetry.cycle.Cycle;
+import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.log.SiteRecord;
@@ -11,7 +13,6 @@ import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Phase;
 import dev.rimecast.telemetry.reading.Reading;
 import java.time.Instant;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
@@ -37,20 +38,22 @@ class RemoteCondenserTest {
     }
 
     private static Scene watch(PlateModel plate, Machine.Cooling cooling) {
+        return new Scene().take(registered(cooling)).readings(inTheRoom(plate.readings));
+    }
+
+    private static SiteRecord registered(Machine.Cooling cooling) {
         Machine machine = Machine.basic(PlateModel.MACHINE, Scene.SITE, Scene.GATEWAY)
                 .withBuild(new Machine.Build(Optional.empty(), Optional.empty(), Optional.of(cooling)));
-        List<Reading> readings = new ArrayList<>();
-        for (Reading reading : plate.readings) {
-            boolean isAir = reading.channel() == Channel.AMBIENT_TEMPERATURE;
-            readings.add(
-                    isAir
-                            ? Reading.number(
-                                    PlateModel.MACHINE, Channel.AMBIENT_TEMPERATURE, reading.timeMillis(), ROOM)
-                            : reading);
-        }
-        return new Scene()
-                .take(new SiteRecord.Registered(Instant.EPOCH, machine))
-                .readings(readings);
+        return new SiteRecord.Registered(Instant.EPOCH, machine);
+    }
+
+    /** With the sensor of the room in place of the condenser's air. */
+    private static List<Reading> inTheRoom(List<Reading> drawn) {
+        return drawn.stream()
+                .map(reading -> reading.channel() == Channel.AMBIENT_TEMPERATURE
+                        ? Reading.number(PlateModel.MACHINE, Channel.AMBIENT_TEMPERATURE, reading.timeMillis(), ROOM)
+                        : reading)
+                .toList();
     }
 
     private static PlateModel throughAHeatWave() {
@@ -78,6 +81,33 @@ class RemoteCondenserTest {
         assertThat(air.findings)
                 .extracting(Finding::condition)
                 .contains(Condition.RISING_CONDENSING_TEMPERATURE, Condition.LONG_FREEZE);
+    }
+
+    /** The register was wrong about it: from the correction on another air counts, and nothing that was learned before. */
+    @Test
+    void correctedRegister_letsItLearnAnew() {
+        PlateModel plate = new PlateModel(60, 0.2, true, true, false, 3);
+        plate.splitKelvin = 30;
+        days(plate, 20, 25);
+        Scene scene = watch(plate, Machine.Cooling.AIR);
+        int before = scene.findings.size();
+        int sent = plate.readings.size();
+        days(plate, 6, 25);
+
+        scene.take(registered(Machine.Cooling.REMOTE))
+                .readings(inTheRoom(plate.readings.subList(sent, plate.readings.size())));
+
+        assertThat(scene.findings.subList(before, scene.findings.size()))
+                .filteredOn(finding -> !finding.condition().isCare() && finding.step() == Finding.Step.RAISED)
+                .isEmpty();
+        assertThat(scene.cycles.stream()
+                        .filter(cycle -> cycle.ambientSource().equals("condensing"))
+                        .limit(15))
+                .as("nothing is expected of a freeze before it has been learned")
+                .hasSize(15)
+                .allSatisfy(cycle -> assertThat(cycle.residuals())
+                        .extracting(Cycle.Residual::feature)
+                        .doesNotContain(Feature.FREEZE));
     }
 
     /** What the heat out of doors does not explain is found as ever. */
