@@ -92,8 +92,8 @@ record LearnedSite(Instant from, List<Machine> machines, Map<String, byte[]> sta
 
     /**
      * The same hours as a gateway tells them that sends every channel of each machine again and again, whether it has changed or not: the
-     * newest value of the first {@value #PACK} channels that have one, and the times that ended since the last row. Machines have their turns one
-     * after the other.
+     * newest value of the first {@value #PACK} channels, or the first one where none has been told yet, and the times that ended since the last
+     * row. Machines have their turns one after the other.
      *
      * @param seconds between two rows of a machine
      */
@@ -101,6 +101,14 @@ record LearnedSite(Instant from, List<Machine> machines, Map<String, byte[]> sta
         Map<String, EnumMap<Channel, Reading>> newest = new TreeMap<>();
         Map<String, List<Reading>> ended = new TreeMap<>();
         machines.forEach(machine -> newest.put(machine.id(), new EnumMap<>(Channel.class)));
+        for (Pack pack : packs) {
+            for (Reading reading : pack.readings()) {
+                if (reading.channel().kind() != Channel.Kind.DURATION) {
+                    newest.getOrDefault(reading.machine(), new EnumMap<>(Channel.class))
+                            .putIfAbsent(reading.channel(), reading);
+                }
+            }
+        }
         List<String> turns = List.copyOf(newest.keySet());
         long end = packs.get(packs.size() - 1).atMillis();
         List<Pack> rows = new ArrayList<>();
