@@ -52,7 +52,32 @@ public final class Diagnosis {
 
     private static final int MOST_KEPT = 8;
 
+    /** Every cleaning takes something away; one of many leaves anything wrong [common practice]. */
+    private static final double TAKEN_AWAY_WEIGHT = 20;
+
     private Diagnosis() {}
+
+    /**
+     * Whether what is seen is better explained by a cause that was there all the time and has been taken away, as scale by a cleaning, than
+     * by any that has come: then every feature has changed the other way.
+     */
+    public static boolean isTakenAway(Cause cause, Observed observed) {
+        Observed other = observed.reversed();
+        List<Seen> seen = inOrder(other);
+        double away = Double.NEGATIVE_INFINITY;
+        for (Symptoms line : SymptomMatrix.LINES) {
+            boolean mayHave = line.cause() == cause && line.mayHold(other.freezeEndsBy(), other.fillEndsBy());
+            if (mayHave && explains(line, other)) {
+                away = StrictMath.max(away, fit(line, seen, other, StrictMath.log(TAKEN_AWAY_WEIGHT)).logOdds());
+            }
+        }
+        List<Seen> asSeen = inOrder(observed);
+        double come = unknown(asSeen);
+        for (Scored scored : best(asSeen, observed).values()) {
+            come = StrictMath.max(come, scored.logOdds());
+        }
+        return away > come;
+    }
 
     /** The causes that are worth keeping, most probable first, each with its evidence; empty where no feature can be judged. */
     public static List<ProbableCause> of(Observed observed) {
@@ -62,15 +87,7 @@ public final class Diagnosis {
     /** @param inWords whether the evidence is asked for: it costs more than all the rest */
     public static List<ProbableCause> of(Observed observed, boolean inWords) {
         List<Seen> seen = inOrder(observed);
-        Map<Cause, Scored> best = new EnumMap<>(Cause.class);
-        for (Symptoms line : SymptomMatrix.LINES) {
-            boolean mayHold = !observed.ruledOut().contains(line.cause())
-                    && line.mayHold(observed.freezeEndsBy(), observed.fillEndsBy());
-            if (mayHold && explains(line, observed)) {
-                best.merge(line.cause(), score(line, seen, observed), (a, b) -> b.logOdds() > a.logOdds() ? b : a);
-            }
-        }
-        List<Scored> scored = List.copyOf(best.values());
+        List<Scored> scored = List.copyOf(best(seen, observed).values());
         double[] logOdds = new double[scored.size() + 1];
         for (int i = 0; i < scored.size(); i++) {
             logOdds[i] = scored.get(i).logOdds();
@@ -92,6 +109,19 @@ public final class Diagnosis {
                         ? Evidence.inWords(each.scored(), each.probability(), observed)
                         : new ProbableCause(each.scored().line().cause(), each.probability(), List.of(), List.of()))
                 .toList();
+    }
+
+    /** Each cause that may hold, at its line that fits best. */
+    private static Map<Cause, Scored> best(List<Seen> seen, Observed observed) {
+        Map<Cause, Scored> best = new EnumMap<>(Cause.class);
+        for (Symptoms line : SymptomMatrix.LINES) {
+            boolean mayHold = !observed.ruledOut().contains(line.cause())
+                    && line.mayHold(observed.freezeEndsBy(), observed.fillEndsBy());
+            if (mayHold && explains(line, observed)) {
+                best.merge(line.cause(), score(line, seen, observed), (a, b) -> b.logOdds() > a.logOdds() ? b : a);
+            }
+        }
+        return best;
     }
 
     private record Known(Scored scored, double probability) {}
@@ -140,12 +170,16 @@ public final class Diagnosis {
         return false;
     }
 
-    /** No feature adds anything but what is below 0, so what has fallen below the best so far needs no further ones. */
     private static Scored score(Symptoms line, List<Seen> seen, Observed observed) {
         double prior = StrictMath.log(line.weight())
                 + courseOdds(line, observed)
                 + workOdds(line, observed)
                 + drainOdds(line, observed);
+        return fit(line, seen, observed, prior);
+    }
+
+    /** No feature adds anything but what is below 0, so what has fallen below the best so far needs no further ones. */
+    private static Scored fit(Symptoms line, List<Seen> seen, Observed observed, double prior) {
         boolean[] isUsed = new boolean[seen.size()];
         for (int i = 0; i < isUsed.length; i++) {
             isUsed[i] = isUsed(line, seen.get(i).feature(), observed);

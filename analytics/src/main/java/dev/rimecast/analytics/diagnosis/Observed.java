@@ -3,6 +3,7 @@ package dev.rimecast.analytics.diagnosis;
 import dev.rimecast.telemetry.cycle.Feature;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.machine.Machine.EndsBy;
+import java.util.EnumMap;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
@@ -35,6 +36,24 @@ public record Observed(
     public Observed {
         features = Map.copyOf(features);
         ruledOut = Set.copyOf(ruledOut);
+    }
+
+    /** The same with every feature on the other side of what should be. */
+    Observed reversed() {
+        Map<Feature, Level> other = new EnumMap<>(Feature.class);
+        features.forEach((feature, level) -> other.put(
+                feature, new Level(-level.residual(), level.error(), level.material(), level.matrixError())));
+        return new Observed(
+                about,
+                !upward,
+                other,
+                course,
+                isAfterWork,
+                isAfterVisit,
+                drainSignals,
+                ruledOut,
+                freezeEndsBy,
+                fillEndsBy);
     }
 
     /**

@@ -23,11 +23,14 @@ import java.util.Optional;
 public final class FillWatch {
     private static final long GAP_MILLIS = 900_000;
     /** What was seen of a fill still explains a stop so long after it. */
-    private static final long EXPLAINS_MILLIS = 3_600_000;
+    private static final long EXPLAINS_MILLIS = 3 * 3_600_000L;
     /** A freeze that goes on for so long has had its water. */
     private static final long FREEZES_MILLIS = 300_000;
+    /** Not where the plate is colder than this: a plate under water never is [common practice], a dry one soon. */
+    private static final double DRY_CELSIUS = -30;
 
-    private static final long AFTER_CLEANING_MILLIS = 3_600_000;
+    /** Some machines freeze once without water before they fill again. */
+    private static final long AFTER_CLEANING_MILLIS = 3 * 3_600_000L;
     private static final long AFTER_DELAY_MILLIS = 120_000;
     /** A plate as cold as this freezes: then an old word of the phase is not taken for the present one. */
     private static final double FREEZING_CELSIUS = -3;
@@ -61,6 +64,7 @@ public final class FillWatch {
         }
         boolean isGap = newest == NONE || millis - newest > GAP_MILLIS;
         newest = millis;
+        boolean isDry = channel == Channel.EVAPORATOR_TEMPERATURE && value < DRY_CELSIUS;
         boolean isOldWord =
                 channel == Channel.EVAPORATOR_TEMPERATURE && value < FREEZING_CELSIUS && millis - saidAt > WORD_MILLIS;
         if (phase.isEmpty() || isGap || isOldWord) {
@@ -68,6 +72,9 @@ public final class FillWatch {
             freezesSince = NONE;
         } else {
             phase(phase.get(), millis, context);
+        }
+        if (isDry) {
+            freezesSince = NONE;
         }
     }
 
@@ -116,7 +123,8 @@ public final class FillWatch {
         fate = now;
         wasCleaned = isAfterCleaning;
         if (isNew) {
-            context.report(Condition.SLOW_FILL, millis, found((millis - since) / 60_000.0));
+            Condition condition = isRunningAway ? Condition.WATER_USE_HIGH : Condition.SLOW_FILL;
+            context.report(condition, millis, found((millis - since) / 60_000.0));
         }
     }
 

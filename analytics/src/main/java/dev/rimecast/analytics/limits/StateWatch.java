@@ -115,6 +115,12 @@ public final class StateWatch {
         }
     }
 
+    /** It was found to stop though it does not say so: from here on cycles count towards the end of that. */
+    public void foundStopped() {
+        worked = false;
+        goodCycles = 0;
+    }
+
     /** Somebody has worked on the machine. */
     public void worked() {
         worked = true;

@@ -16,10 +16,14 @@ final class Around {
     private static final int HOURS_AT_IT_SHIFT = 4;
     private static final int BUSY_MASK = 0xF;
 
+    private static final int CLOSED = 1;
+    private static final int CLOSED_DAY = 2;
+
     private static final long AFTER_TROUBLE_MILLIS = 3 * 86_400_000L;
     private static final long NONE = Long.MIN_VALUE;
 
     private boolean closed;
+    private boolean isClosedDay;
     private long workAt = NONE;
     private long cleanedAt = NONE;
     private int busyHours;
@@ -72,13 +76,15 @@ final class Around {
         } else {
             site = busyHours >= BUSY_HOURS ? Site.BUSY : Site.UNKNOWN;
         }
+        isClosedDay = others.isClosedDay();
         if (others.isOneOut()) {
             neighbourOutAt = millis;
         }
     }
 
+    /** By what was written down, or since it is so on this day of each week. */
     boolean isClosed() {
-        return closed;
+        return closed || isClosedDay;
     }
 
     Site site() {
@@ -100,7 +106,7 @@ final class Around {
     }
 
     void save(StateWriter out) {
-        out.flag(closed)
+        out.u8((closed ? CLOSED : 0) | (isClosedDay ? CLOSED_DAY : 0))
                 .time(workAt)
                 .time(cleanedAt)
                 .u8(busyHours | hoursAtIt << HOURS_AT_IT_SHIFT)
@@ -110,7 +116,9 @@ final class Around {
 
     static Around restore(StateReader in) {
         Around around = new Around();
-        around.closed = in.flag();
+        int closed = in.u8();
+        around.closed = (closed & CLOSED) != 0;
+        around.isClosedDay = (closed & CLOSED_DAY) != 0;
         around.workAt = in.time();
         around.cleanedAt = in.time();
         int hours = in.u8();

@@ -9,6 +9,7 @@ package dev.rimecast.analytics.making;
  * @param isAnyAtIt one of them has ended a cycle within the hour
  * @param areAllMaking all of them have made ice in the last hours
  * @param isOneOut one of them makes no ice, so that people take from this machine what they took from that
+ * @param isClosedDay nobody is there, since it is a day on which the site is closed
  */
 public record Beside(
         boolean areThere,
@@ -16,4 +17,5 @@ public record Beside(
         boolean isAnyInARun,
         boolean isAnyAtIt,
         boolean areAllMaking,
-        boolean isOneOut) {}
+        boolean isOneOut,
+        boolean isClosedDay) {}

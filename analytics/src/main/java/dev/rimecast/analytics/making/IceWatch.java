@@ -31,6 +31,7 @@ public final class IceWatch {
     private static final double WARM_AT_CALL_HOURS = 0.5;
     private static final double CALL_OF_SITE_FACTOR = 4;
     private static final double DAY_MILLIS = 86_400_000;
+    private static final int WITH_COOLED_PLATE = 18;
     private static final long NONE = Long.MIN_VALUE;
 
     private NotMakingIce running = new NotMakingIce();
@@ -41,6 +42,7 @@ public final class IceWatch {
     private Stillness condenser = new Stillness();
     private Around around = new Around();
     private BinSignal bin = new BinSignal();
+    private CooledPlate cooled = new CooledPlate();
     private double plate = Double.NaN;
     private long plateAt = NONE;
     private long newest = NONE;
@@ -76,11 +78,13 @@ public final class IceWatch {
         } else if (channel == Channel.EVAPORATOR_TEMPERATURE) {
             plate = value;
             plateAt = millis;
+            cooled.see(value, millis);
         }
         if (channel == Channel.CONDENSER_TEMPERATURE) {
             condenser.see(value, millis);
         }
-        pass(Doing.of(phase, bin, isAtRest || condenser.isStill(), millis), phase.isPresent(), millis, context);
+        boolean isStill = condenser.isStill() && !cooled.isCooled();
+        pass(Doing.of(phase, bin, isAtRest || isStill, millis), phase.isPresent(), millis, context);
         if (channel == Channel.CONDENSER_TEMPERATURE) {
             if (plateAt != NONE && millis - plateAt <= FRESH_MILLIS) {
                 pauses.temperatures(plate, value, millis);
@@ -132,6 +136,10 @@ public final class IceWatch {
             context.report(Condition.NOT_MAKING_ICE, millis, WentBefore.added(stop, millis, context, causes));
             return;
         }
+        if (doing == Doing.MAKING && !phaseIsKnown && isWithoutHarvest()) {
+            context.report(Condition.NOT_MAKING_ICE, millis, MissingIce.withoutHarvest(cooled.frozenMillis()));
+            return;
+        }
         Optional<Pauses.TooLong> why = pauses.tooLong(around, millis, context);
         if (why.isPresent()) {
             report(why.get(), millis, context, causes);
@@ -141,6 +149,10 @@ public final class IceWatch {
             saidNeverFull = true;
             context.report(Condition.BIN_FULL_IMPLAUSIBLE, millis, MissingIce.neverFull(run));
         }
+    }
+
+    private boolean isWithoutHarvest() {
+        return cooled.isCooled() && cooled.frozenMillis() >= MissingIce.FROZEN_MILLIS;
     }
 
     /** A stop that was said before gets its reason; otherwise it is said as soon as it is sure. */
@@ -283,6 +295,7 @@ public final class IceWatch {
         bin.save(out);
         out.measured(plate).time(plateAt).time(newest).time(firstSeen).time(cycleAt);
         out.flag(called).flag(saidNeverFull);
+        cooled.save(out);
     }
 
     public static IceWatch restore(StateReader in) {
@@ -302,6 +315,9 @@ public final class IceWatch {
         watch.cycleAt = in.time();
         watch.called = in.flag();
         watch.saidNeverFull = in.flag();
+        if (in.hasLayout(WITH_COOLED_PLATE)) {
+            watch.cooled = CooledPlate.restore(in);
+        }
         return watch;
     }
 }

@@ -144,6 +144,25 @@ final class MissingIce {
                         List.of("It may be that much more ice is taken."))));
     }
 
+    /** No freeze takes so long, even with little charge [common practice]. */
+    static final long FROZEN_MILLIS = 150 * 60_000L;
+
+    private static final Threshold FROZEN =
+            new Threshold.BuiltIn("frozen_minutes", FROZEN_MILLIS / 60_000.0, "min");
+
+    static Assessment withoutHarvest(long frozenMillis) {
+        String text = String.format(
+                Locale.ROOT,
+                "The plate has been frozen for %.1f h on end and goes on being cooled: no harvest frees it.",
+                frozenMillis / 3_600_000.0);
+        List<String> words = List.of(text);
+        return Assessment.of(Stage.STOPPED, Priority.HIGH, text, FROZEN)
+                .causes(List.of(
+                        cause(Cause.HOT_GAS_VALVE_NOT_OPENING, 0.65, words, List.of()),
+                        cause(Cause.CONTROLLER_FAILED, 0.2, words, List.of()),
+                        cause(Cause.WATER_SUPPLY_LOW, 0.05, words, List.of())));
+    }
+
     static Assessment compressor() {
         String text = "The machine says that it freezes, but its condenser stays as cold as at rest.";
         return Assessment.of(Stage.STOPPED, Priority.URGENT, text, PolicyNumber.COLD_CONDENSER_MINUTES)

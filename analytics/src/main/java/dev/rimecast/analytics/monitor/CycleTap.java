@@ -24,8 +24,10 @@ interface CycleTap extends Reports {
     /** All rules but the proofs have had the cycle. */
     default void cycle(RawCycle raw, Place.Rest rest) {}
 
-    /** A freeze that has not come to 0 °C yet goes on. */
-    default void passed(long sinceMillis, long millis, double limitSeconds) {}
+    /** A freeze that has not come to 0 °C yet goes on, as it seems without its compressor. */
+    default void passed(long sinceMillis, long millis, boolean isSilent, double limitSeconds) {}
+
+    default void cleaned(long millis) {}
 
     default void drainLevel(long millis, double seconds) {}
 

@@ -173,29 +173,44 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         }
         parts.care.heard(millis);
         if (channel == Channel.PHASE) {
-            parts.restarts.phase(Phase.ofOrdinal((int) value), millis);
+            phase(Phase.ofOrdinal((int) value), millis);
         }
         if (channel == Channel.DRAIN_RUN_TIME && value < context.limits().drainRunSeconds()) {
             parts.tracker.drainEmptied();
         }
-        parts.tracker.accept(channel, millis, value, this);
+        if (channel != Channel.AMBIENT_TEMPERATURE || !MachineParts.isOutOfDoors(context.machine())) {
+            parts.tracker.accept(channel, millis, value, this);
+        }
         parts.ofPlace(channel, value, millis, context);
         Optional<Phase> phase = parts.tracker.phase(millis);
         if (channel == Channel.CONDENSER_TEMPERATURE && parts.place.isAtRest()) {
             parts.tracker.compressorIsOff(millis);
         }
         if (!parts.sensors.areSwapped()) {
-            passed(parts.tracker.pullingDownSinceMillis(), millis);
+            passed(parts.tracker.pullingDownSinceMillis(), millis, parts.making.isCompressorSilent());
         }
-        parts.doing(channel, value, millis, phase, context, causes);
+        parts.doing(channel, value, millis, phase, context, causes, causesOfHeat);
+    }
+
+    private void phase(Phase phase, long millis) {
+        parts.restarts.phase(phase, millis);
+        if (phase == Phase.CLEAN && !parts.tracker.phase(millis).equals(Optional.of(phase))) {
+            cleaned(millis);
+        }
+    }
+
+    /** The machine says that it is cleaned from now on. */
+    void cleaned(long millis) {
+        tap.cleaned(millis);
+        parts.watch.cleaned(millis);
     }
 
     /** Time goes by in a freeze. */
-    void passed(long pullingDownSince, long millis) {
+    void passed(long pullingDownSince, long millis, boolean isSilent) {
         if (pullingDownSince != Long.MIN_VALUE) {
-            tap.passed(pullingDownSince, millis, context.limits().pullDownSeconds());
+            tap.passed(pullingDownSince, millis, isSilent, context.limits().pullDownSeconds());
         }
-        parts.watch.passed(pullingDownSince, millis, context);
+        parts.watch.passed(pullingDownSince, millis, isSilent ? IceWatch.COMPRESSOR_CAUSES : List.of(), context);
     }
 
     @Override

@@ -5,6 +5,7 @@ import dev.rimecast.analytics.care.CareWatch;
 import dev.rimecast.analytics.cycle.CycleTracker;
 import dev.rimecast.analytics.limits.CondensingLimit;
 import dev.rimecast.analytics.limits.FillWatch;
+import dev.rimecast.analytics.limits.HotStarts;
 import dev.rimecast.analytics.limits.PlaceLimit;
 import dev.rimecast.analytics.limits.RuleContext;
 import dev.rimecast.analytics.limits.StateWatch;
@@ -38,6 +39,7 @@ final class MachineParts {
     private static final int WITH_FILL = 16;
 
     private static final int WITH_SILENT_HOURS = 17;
+    private static final int WITH_HOT_STARTS = 18;
     /** From this layout of what it has learned on: by the air there, where its condenser stands out of doors. */
     private static final int BY_AIR_OUT_OF_DOORS = 14;
 
@@ -51,6 +53,7 @@ final class MachineParts {
     final PlaceLimit air;
     final PlaceLimit water;
     final CondensingLimit condensing;
+    final HotStarts hotStarts;
     final StateWatch states;
     /** Another one when the machine is another, or stands elsewhere. */
     FillWatch fills;
@@ -74,6 +77,7 @@ final class MachineParts {
         air = PlaceLimit.of(Channel.AMBIENT_TEMPERATURE);
         water = PlaceLimit.of(Channel.WATER_TEMPERATURE);
         condensing = new CondensingLimit();
+        hotStarts = new HotStarts();
         states = new StateWatch();
         fills = new FillWatch();
         making = new IceWatch();
@@ -105,6 +109,7 @@ final class MachineParts {
         acceptance = version >= WITH_ACCEPTANCE ? AcceptanceWatch.restore(in) : AcceptanceWatch.over();
         fills = version >= WITH_FILL ? FillWatch.restore(in) : FillWatch.of(making.cycleMillis() != Long.MIN_VALUE);
         silentHours = version >= WITH_SILENT_HOURS ? SilentHours.restore(in) : new SilentHours();
+        hotStarts = version >= WITH_HOT_STARTS ? HotStarts.restore(in) : new HotStarts();
     }
 
     /** Reads what {@link #saveLearned} wrote. */
@@ -142,7 +147,15 @@ final class MachineParts {
             long millis,
             Optional<Phase> phase,
             RuleContext context,
-            Supplier<List<ProbableCause>> causes) {
+            Supplier<List<ProbableCause>> causes,
+            Supplier<List<ProbableCause>> causesOfHeat) {
+        if (phase.isEmpty() && channel == Channel.EVAPORATOR_TEMPERATURE) {
+            hotStarts.plate(value);
+        } else if (phase.isEmpty()
+                && channel == Channel.CONDENSER_TEMPERATURE
+                && hotStarts.condenser(value, millis, context, causesOfHeat)) {
+            states.foundStopped();
+        }
         fills.read(channel, value, millis, phase, context);
         states.read(phase, tracker.phaseSinceMillis(), millis, context, causes);
         making.read(channel, value, millis, phase, tracker.phaseSinceMillis(), place.isAtRest(), context, causes);
@@ -150,6 +163,7 @@ final class MachineParts {
 
     void completed(long millis, RuleContext context) {
         states.completed(millis, context);
+        hotStarts.completed();
         fills.completed();
     }
 
@@ -167,7 +181,8 @@ final class MachineParts {
         }
     }
 
-    private static boolean isOutOfDoors(Machine machine) {
+    /** Whether its condenser stands in other air than the machine, and with it the sensor of that air. */
+    static boolean isOutOfDoors(Machine machine) {
         return machine.condenserCooling() == Machine.Cooling.REMOTE;
     }
 
@@ -212,7 +227,9 @@ final class MachineParts {
 
     void ofPlace(Channel channel, double value, long millis, RuleContext context) {
         if (channel == Channel.AMBIENT_TEMPERATURE) {
-            air.read(value, millis, context);
+            if (!isOutOfDoors(context.machine())) {
+                air.read(value, millis, context);
+            }
         } else if (channel == Channel.WATER_TEMPERATURE) {
             water.read(value, millis, context);
         } else if (channel == Channel.CONDENSER_TEMPERATURE) {
@@ -259,6 +276,7 @@ final class MachineParts {
         acceptance.save(out);
         fills.save(out);
         silentHours.save(out);
+        hotStarts.save(out);
     }
 
     /** What {@link #save} leaves out: most of the bytes, and seldom changed. */

@@ -26,10 +26,10 @@ final class Neighbours {
 
     private Neighbours() {}
 
-    static void tell(Collection<MachineMonitor> machines) {
+    static void tell(Collection<MachineMonitor> machines, ClosedDays closedDays) {
         for (MachineMonitor machine : machines) {
             if (machine.newestMillis() != NONE) {
-                tellOfIce(machine, machines);
+                tellOfIce(machine, machines, closedDays);
                 tellOfRoom(machine, machines);
             }
         }
@@ -38,7 +38,8 @@ final class Neighbours {
         }
     }
 
-    private static void tellOfIce(MachineMonitor machine, Collection<MachineMonitor> machines) {
+    private static void tellOfIce(
+            MachineMonitor machine, Collection<MachineMonitor> machines, ClosedDays closedDays) {
         long now = machine.newestMillis();
         int others = 0;
         int lately = 0;
@@ -61,12 +62,18 @@ final class Neighbours {
                 isAnyInARun,
                 isAnyAtIt,
                 others > 0 && lately == others,
-                isOneOut));
+                isOneOut,
+                closedDays.isClosedAt(now)));
     }
 
+    /** Of the air out of doors nobody in the room knows anything, nor does a sensor there of the room. */
     private static void tellOfRoom(MachineMonitor machine, Collection<MachineMonitor> machines) {
+        if (MachineParts.isOutOfDoors(machine.machine())) {
+            return;
+        }
         double[] ofOthers = machines.stream()
                 .filter(other -> other != machine
+                        && !MachineParts.isOutOfDoors(other.machine())
                         && other.machine().room().equals(machine.machine().room())
                         && Math.abs(other.newestMillis() - machine.newestMillis()) <= TOGETHER_MILLIS)
                 .map(MachineMonitor::ambient)

@@ -41,6 +41,7 @@ public final class SiteMonitor {
     private static final String LEARNED = "~learned";
     /** From this layout on the site's state has its water. */
     private static final int WITH_WATER = 5;
+    private static final int WITH_CLOSED_DAYS = 6;
 
     private static final int TICKS_AN_HOUR = 60;
     private static final int TICKS_A_DAY = 24 * TICKS_AN_HOUR;
@@ -62,6 +63,7 @@ public final class SiteMonitor {
     private final PolicyShelf policies;
     private Tally tally = new Tally();
     private SiteWeather weather = new SiteWeather();
+    private final ClosedDays closedDays = new ClosedDays();
     private final SiteWater water = new SiteWater(this::waterSigns);
     private long ticks;
     private final Map<String, GatewayMonitor> gateways = new TreeMap<>();
@@ -138,6 +140,9 @@ public final class SiteMonitor {
         if (version >= WITH_WATER) {
             monitor.water.restore(in);
         }
+        if (version >= WITH_CLOSED_DAYS) {
+            monitor.closedDays.restore(in);
+        }
         states.forEach((key, bytes) -> {
             if (!key.equals(SITE_KEY) && !key.equals(POLICY_KEY) && !key.endsWith(LEARNED)) {
                 byte[] learned = states.get(key + LEARNED);
@@ -180,6 +185,9 @@ public final class SiteMonitor {
             happened(happened, out);
         } else if (record instanceof SiteRecord.WeatherExpected expected) {
             weather.expect(expected.days(), Math.floorDiv(expected.at().toEpochMilli(), DAY_MILLIS));
+            touched.add(SITE_KEY);
+        } else if (record instanceof SiteRecord.SiteChanged changed) {
+            closedDays.of(changed.site());
             touched.add(SITE_KEY);
         } else if (record instanceof SiteRecord.Presence presence) {
             gateway(presence.gateway()).presence(presence.online());
@@ -250,7 +258,7 @@ public final class SiteMonitor {
             }
         });
         if (ticks % TICKS_AN_HOUR == 0) {
-            Neighbours.tell(machines.values());
+            Neighbours.tell(machines.values(), closedDays);
             machines.values().forEach(machine -> machine.hour(out));
             if (ticks % TICKS_A_DAY == 0) {
                 dayOfKind(out);
@@ -357,6 +365,7 @@ public final class SiteMonitor {
         scratch.whole(gateways.size());
         gateways.values().forEach(gateway -> gateway.save(scratch));
         water.save(scratch);
+        closedDays.save(scratch);
         return scratch.toBytes();
     }
 

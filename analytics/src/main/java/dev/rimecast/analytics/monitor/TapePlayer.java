@@ -92,10 +92,15 @@ public final class TapePlayer {
                 RawCycle raw = RawCycle.restore(in);
                 machine.play(each -> each.cycle(raw), out);
             }
-            case TapeWriter.PASSED -> {
+            case TapeWriter.PASSED, TapeWriter.PASSED_SILENT -> {
                 long since = in.whole();
                 long millis = in.whole();
-                machine.play(each -> each.passed(since, millis), out);
+                boolean isSilent = kind == TapeWriter.PASSED_SILENT;
+                machine.play(each -> each.passed(since, millis, isSilent), out);
+            }
+            case TapeWriter.CLEANED -> {
+                long millis = in.whole();
+                machine.play(each -> each.cleaned(millis), out);
             }
             case TapeWriter.DRAIN -> {
                 long millis = in.whole();

@@ -39,6 +39,11 @@ public final class TapeWriter {
     /** Before all others, where it does not begin with the site. */
     static final int KNOWN = 12;
 
+    /** As {@link #PASSED}, while the compressor does not seem to run. */
+    static final int PASSED_SILENT = 13;
+
+    static final int CLEANED = 14;
+
     private static final int BLOCK = 60_000;
 
     private final Consumer<byte[]> sink;
@@ -154,10 +159,18 @@ public final class TapeWriter {
         }
 
         @Override
-        public void passed(long sinceMillis, long millis, double limitSeconds) {
+        public void passed(long sinceMillis, long millis, boolean isSilent, double limitSeconds) {
             if (millis - sinceMillis > limitSeconds * 1000) {
-                entry(PASSED).whole(number).whole(sinceMillis).whole(millis);
+                entry(isSilent ? PASSED_SILENT : PASSED)
+                        .whole(number)
+                        .whole(sinceMillis)
+                        .whole(millis);
             }
+        }
+
+        @Override
+        public void cleaned(long millis) {
+            entry(CLEANED).whole(number).whole(millis);
         }
 
         @Override

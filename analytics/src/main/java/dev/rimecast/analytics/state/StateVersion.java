@@ -2,17 +2,17 @@ package dev.rimecast.analytics.state;
 
 /** The first bytes of every state: what it is and which layout it has. */
 public enum StateVersion {
-    /** 4 has a ledger for each of a gateway's last boots, with what was given up; 5 the site's water, at the end. */
-    SITE('S', 5, 3),
+    /** 4 has a ledger for each of a gateway's last boots, with what was given up; 5 the site's water, at the end; 6 its closed days. */
+    SITE('S', 6, 3),
     /**
      * 9 has what its cycles say of the water, and how high its condensing temperature was at its limit; 10 how it does in its
      * first cycles, and what has gone through it since its care; 11 what it has shown of itself on quiet days, how its expectation
      * bends with the water, and its last drain signals; 12 no longer what stands apart in {@link #LEARNED}; 13 how often what is
      * open has come back; 14 when its condenser was last heard; 15 when it was descaled;
      * 16 the water between its cycles, and its fill; 17 how often a sensor or a cycle that was missed came back by itself, and the hours
-     * in which it is silent.
+     * in which it is silent; 18 for how long its plate has been frozen, and starts that ended at its limit.
      */
-    MACHINE('M', 17, 8),
+    MACHINE('M', 18, 8),
     /** A machine's row and what its cycles have taught; counted on from what {@link #MACHINE} had of it. 13 has how warm its harvests are; 14 the air out of doors in place of the room's, of a condenser that stands there. */
     LEARNED('L', 14, 12),
     POLICY('P', 1, 1);

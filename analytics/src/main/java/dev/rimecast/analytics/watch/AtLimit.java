@@ -28,6 +28,24 @@ final class AtLimit {
                         "pull-down", "s", seen.latestSeconds(), OptionalDouble.empty(), OptionalDouble.of(limit)));
     }
 
+    private static final List<String> AT_ONCE =
+            List.of("The plate did not come to 0 °C at once; the cycles before were as they should be.");
+
+    /**
+     * What keeps a plate warm that was cold in time until now, where nothing says whether the compressor runs: how often each is found
+     * [common practice].
+     */
+    static final List<ProbableCause> CAUSES_OF_SUDDEN_PULL_DOWN = List.of(
+            new ProbableCause(Cause.COMPRESSOR_NOT_STARTING, 0.4, AT_ONCE, List.of()),
+            new ProbableCause(Cause.HOT_GAS_VALVE_LEAKING, 0.2, AT_ONCE, List.of()),
+            new ProbableCause(Cause.EVAPORATOR_SENSOR_LOOSE, 0.1, AT_ONCE, List.of()),
+            new ProbableCause(
+                    Cause.LOW_CHARGE,
+                    0.1,
+                    AT_ONCE,
+                    List.of("Charge that is lost mostly shows itself before, by pull-downs that become longer.")),
+            new ProbableCause(Cause.CONTROLLER_FAILED, 0.05, AT_ONCE, List.of()));
+
     /** One overrun is a note; two in a row mean that the water does not get away. */
     static Assessment drain(DrainLimit seen, ControllerLimits limits) {
         double limit = limits.drainLevelSeconds();

@@ -5,8 +5,6 @@ import dev.rimecast.analytics.cycle.RawCycle;
 import dev.rimecast.analytics.expect.Conditions;
 import dev.rimecast.analytics.expect.OfKind;
 import dev.rimecast.analytics.finding.Assessment;
-import dev.rimecast.analytics.limits.DrainLimit;
-import dev.rimecast.analytics.limits.PullDownLimit;
 import dev.rimecast.analytics.limits.RuleContext;
 import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.PolicyNumber;
@@ -36,8 +34,7 @@ public final class MachineWatch {
     private static final double LEAST_OF_MATERIAL = 0.8;
 
     private WatchedFeatures features = new WatchedFeatures();
-    private PullDownLimit pullDownLimit = new PullDownLimit();
-    private DrainLimit drainLimit = new DrainLimit();
+    private CycleLimits limits = new CycleLimits();
     private HarvestWatch harvests = new HarvestWatch();
     private WarmInlet warmInlet = new WarmInlet();
     private RoomByCondenser roomByCondenser = new RoomByCondenser();
@@ -69,10 +66,7 @@ public final class MachineWatch {
                 .ifPresent(residuals::add));
         raw.drainLevelMaxSeconds()
                 .ifPresent(longest -> features.drainSignal(longest, context.isOpen(Condition.DRAIN_PUMP_OVERRUN)));
-        if (raw.complete()) {
-            // What has a gap may be two; what was interrupted was judged while it went on.
-            pullDownLimit.cycle(raw.pullDownSeconds(), context.limits().pullDownSeconds());
-        }
+        limits.cycle(raw, context);
         harvests.cycle(raw, residuals, features, context);
         warmInlet(raw, residuals, context);
         putRight.cycle(
@@ -101,8 +95,10 @@ public final class MachineWatch {
         boolean isOpen = context.isOpen(sign.condition());
         if (isOpen && isPutRight(sign, policy, context)) {
             over(sign, millis, Ending.putRight(putRight.atMillis(), PutRight.CYCLES), context);
-        } else if (isAtLimit(sign)) {
+        } else if (limits.isReached(sign)) {
             context.report(sign.condition(), millis, atLimit(sign, context));
+        } else if (changed.isPresent() && !isOpen && features.isCleanedOff(changed.get(), context)) {
+            features.relearnAfterCleaning(context.policy());
         } else if (changed.isPresent()) {
             early(sign, changed.get(), conditions, millis, context);
         } else if (isOpen && isOver(sign, millis, policy, context)) {
@@ -116,7 +112,7 @@ public final class MachineWatch {
         sign.changes().forEach(change -> features.get(change.feature()).ifPresent(Watched::reset));
         putRight.over(sign);
         if (sign == Sign.DRAIN_OVERRUN) {
-            drainLimit.forget();
+            limits.forgetDrain();
         }
     }
 
@@ -124,7 +120,7 @@ public final class MachineWatch {
     private boolean isPutRight(Sign sign, GroupPolicy policy, RuleContext context) {
         return putRight.isProved(sign)
                 && features.isOver(sign, context.machine(), PutRight.CYCLES, policy)
-                && !(sign == Sign.SLOW_PULL_DOWN && pullDownLimit.isBeyond())
+                && !(sign == Sign.SLOW_PULL_DOWN && limits.isPullDownBeyond())
                 && !(sign == Sign.RISING_CONDENSING && warmInlet.isWarm());
     }
 
@@ -176,23 +172,14 @@ public final class MachineWatch {
                         millis));
     }
 
-    private boolean isAtLimit(Sign sign) {
-        return switch (sign) {
-            case SLOW_PULL_DOWN -> pullDownLimit.isBeyond();
-            case DRAIN_OVERRUN -> drainLimit.isOver();
-            case RISING_CONDENSING, LONG_FREEZE, SHORT_FREEZE, LONG_HARVEST, SLOW_FILL, WATER_USE_HIGH, LOW_OUTPUT ->
-                false;
-        };
-    }
-
     private Assessment atLimit(Sign sign, RuleContext context) {
-        Assessment found = sign == Sign.SLOW_PULL_DOWN
-                ? AtLimit.pullDown(pullDownLimit, context.limits())
-                : AtLimit.drain(drainLimit, context.limits());
+        Assessment found = limits.found(sign, context.limits());
         Sign.Change change = sign.changes().get(0);
         Optional<Watched> learned = features.get(change.feature()).filter(Watched::hasLevel);
-        if (sign == Sign.DRAIN_OVERRUN && drainLimit.isStanding() && !isShown(learned, context)) {
-            return found.causes(AtLimit.CAUSES_OF_STANDING_WATER);
+        Optional<List<ProbableCause>> atOnce =
+                isShown(learned, context) ? Optional.empty() : limits.causesAtOnce(sign);
+        if (atOnce.isPresent()) {
+            return found.causes(atOnce.get());
         }
         return learned.isPresent() ? found.causes(causes(change, true, context)) : found;
     }
@@ -218,33 +205,43 @@ public final class MachineWatch {
         }
     }
 
+    /** The machine says that it is cleaned, whether anybody writes it down or not. */
+    public void cleaned(long millis) {
+        changed = true;
+        features.worked(millis, false);
+    }
+
     /** What the ambient sensors of this machine and of the others in its room say, once an hour. */
     public void room(double ownCelsius, double othersCelsius) {
         changed = true;
         warmInlet.hour(ownCelsius, othersCelsius);
     }
 
-    /** Time goes by in a freeze. */
-    public void passed(long pullingDownSince, long millis, RuleContext context) {
-        boolean isNew =
-                pullDownLimit.passed(pullingDownSince, millis, context.limits().pullDownSeconds());
-        changed = changed || pullDownLimit.isBeyond();
+    /**
+     * Time goes by in a freeze.
+     *
+     * @param instead what is known to stop the machine before a cycle could show it; empty where nothing is
+     */
+    public void passed(long pullingDownSince, long millis, List<ProbableCause> instead, RuleContext context) {
+        boolean isNew = limits.passed(pullingDownSince, millis, context);
+        changed = changed || limits.isPullDownBeyond();
         if (isNew) {
-            report(Sign.SLOW_PULL_DOWN, millis, context);
+            Assessment found = atLimit(Sign.SLOW_PULL_DOWN, context);
+            report(Sign.SLOW_PULL_DOWN, millis, instead.isEmpty() ? found : found.causes(instead), context);
         }
     }
 
     /** A drain level signal has ended, or has lasted so long already. */
     public void drainLevel(long millis, double seconds, RuleContext context) {
         changed = true;
-        if (drainLimit.level(seconds, millis, context.limits().drainLevelSeconds()) && drainLimit.isOver()) {
-            report(Sign.DRAIN_OVERRUN, millis, context);
+        if (limits.drainLevel(seconds, millis, context)) {
+            report(Sign.DRAIN_OVERRUN, millis, atLimit(Sign.DRAIN_OVERRUN, context), context);
         }
     }
 
-    private void report(Sign sign, long millis, RuleContext context) {
+    private void report(Sign sign, long millis, Assessment found, RuleContext context) {
         boolean wasOpen = context.isOpen(sign.condition());
-        context.report(sign.condition(), millis, atLimit(sign, context));
+        context.report(sign.condition(), millis, found);
         markIfRaised(sign, wasOpen, context);
     }
 
@@ -307,7 +304,7 @@ public final class MachineWatch {
         if (harvests.isColdSuspected()) {
             return HarvestWatch.causesOfCold(features.lastMillis(), context);
         }
-        if (drainLimit.isRepeated()) {
+        if (limits.isDrainRepeated()) {
             List<ProbableCause> ofDrain = atLimit(Sign.DRAIN_OVERRUN, context).causes();
             if (!ofDrain.isEmpty()) {
                 return ofDrain;
@@ -366,8 +363,7 @@ public final class MachineWatch {
     public void save(StateWriter out) {
         changed = false;
         features.save(out);
-        pullDownLimit.save(out);
-        drainLimit.save(out);
+        limits.save(out);
         harvests.save(out);
         warmInlet.save(out);
         roomByCondenser.save(out);
@@ -379,8 +375,7 @@ public final class MachineWatch {
     public static MachineWatch restore(StateReader in, GroupPolicy policy) {
         MachineWatch watch = new MachineWatch();
         watch.features = WatchedFeatures.restore(in, policy);
-        watch.pullDownLimit = PullDownLimit.restore(in);
-        watch.drainLimit = DrainLimit.restore(in);
+        watch.limits = CycleLimits.restore(in);
         watch.harvests = HarvestWatch.restore(in);
         watch.warmInlet = WarmInlet.restore(in);
         watch.roomByCondenser = RoomByCondenser.restore(in);

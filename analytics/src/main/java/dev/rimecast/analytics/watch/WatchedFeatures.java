@@ -13,6 +13,7 @@ import dev.rimecast.analytics.proof.Complaint;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.telemetry.cycle.Feature;
+import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.machine.Machine;
@@ -135,6 +136,23 @@ final class WatchedFeatures {
      */
     List<ProbableCause> causes(Sign.Change change, boolean inWords, RuleContext context) {
         Watched about = get(change.feature()).orElseThrow();
+        long began = began(about, change.upward(), context.policy());
+        return ColdRoom.first(Diagnosis.of(observed(change, context), inWords), began, context);
+    }
+
+    /**
+     * Whether a change is what a cleaning leaves behind that took away more scale than the machine was ever known without: it has come at once
+     * with it, every feature as scale has it the other way. Then it is learned anew.
+     */
+    boolean isCleanedOff(Sign.Change change, RuleContext context) {
+        Observed observed = observed(change, context);
+        return observed.isAfterWork()
+                && observed.course() != Course.DRIFT
+                && Diagnosis.isTakenAway(Cause.SCALE, observed);
+    }
+
+    private Observed observed(Sign.Change change, RuleContext context) {
+        Watched about = get(change.feature()).orElseThrow();
         GroupPolicy policy = context.policy();
         int window = about.window(change.upward(), policy);
         long began = began(about, change.upward(), policy);
@@ -144,7 +162,7 @@ final class WatchedFeatures {
                 levels.put(feature, one.observed(window, policy));
             }
         });
-        Observed observed = new Observed(
+        return new Observed(
                 change.feature(),
                 change.upward(),
                 levels,
@@ -155,7 +173,6 @@ final class WatchedFeatures {
                 OtherBuild.causes(context.machine()),
                 context.machine().freezeEndsBy(),
                 context.machine().fillEndsBy());
-        return ColdRoom.first(Diagnosis.of(observed, inWords), began, context);
     }
 
     private static Course course(Watched about, boolean upward, GroupPolicy policy) {
@@ -220,6 +237,15 @@ final class WatchedFeatures {
             }
         }
         return worst;
+    }
+
+    /** Learns anew all that a cleaning changes. */
+    void relearnAfterCleaning(GroupPolicy policy) {
+        watched.forEach((feature, one) -> {
+            if (feature != Feature.DRAIN_LEVEL && feature != Feature.DRAIN_RUN) {
+                one.rebase(RELEARN_SHARE * policy.get(feature, FeatureNumber.TYPICAL_SPREAD), policy);
+            }
+        });
     }
 
     /** Learns anew what a sign is about. */
