@@ -68,7 +68,10 @@ public final class Diagnosis {
         for (Symptoms line : SymptomMatrix.LINES) {
             boolean mayHave = line.cause() == cause && line.mayHold(other.freezeEndsBy(), other.fillEndsBy());
             if (mayHave && explains(line, other)) {
-                away = StrictMath.max(away, fit(line, seen, other, StrictMath.log(TAKEN_AWAY_WEIGHT)).logOdds());
+                away = StrictMath.max(
+                        away,
+                        fit(line, seen, other, StrictMath.log(TAKEN_AWAY_WEIGHT))
+                                .logOdds());
             }
         }
         List<Seen> asSeen = inOrder(observed);

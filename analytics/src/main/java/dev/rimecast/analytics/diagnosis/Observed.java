@@ -41,8 +41,8 @@ public record Observed(
     /** The same with every feature on the other side of what should be. */
     Observed reversed() {
         Map<Feature, Level> other = new EnumMap<>(Feature.class);
-        features.forEach((feature, level) -> other.put(
-                feature, new Level(-level.residual(), level.error(), level.material(), level.matrixError())));
+        features.forEach((feature, level) ->
+                other.put(feature, new Level(-level.residual(), level.error(), level.material(), level.matrixError())));
         return new Observed(
                 about,
                 !upward,

@@ -33,7 +33,7 @@ import java.util.function.Function;
  */
 public final class FindingBook {
     /** Version of what decides, in every cycle and finding; goes up with every change of meaning. */
-    public static final String DETECTOR_VERSION = "2";
+    public static final String DETECTOR_VERSION = "3";
 
     /** The summary of a revision that only an answer has brought. */
     private static final String AS_BEFORE = "";

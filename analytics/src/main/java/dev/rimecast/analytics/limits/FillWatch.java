@@ -31,6 +31,7 @@ public final class FillWatch {
 
     /** Some machines freeze once without water before they fill again. */
     private static final long AFTER_CLEANING_MILLIS = 3 * 3_600_000L;
+
     private static final long AFTER_DELAY_MILLIS = 120_000;
     /** A plate as cold as this freezes: then an old word of the phase is not taken for the present one. */
     private static final double FREEZING_CELSIUS = -3;

@@ -14,7 +14,7 @@ import java.util.function.Supplier;
 
 /**
  * Starts that end at the limit of the condensing temperature, of a machine that does not say so: within minutes the condenser runs up to near
- * its limit and falls again, before the plate has frozen. A machine that is read once a minute is seldom seen at the limit itself. Once may be a
+ * its limit and falls again as fast, where in a freeze it falls slowly. A machine that is read once a minute is seldom seen at the limit itself. Once may be a
  * door or a hot pan; {@value #STARTS} of them within {@value #TOGETHER_MILLIS} ms without a cycle are a machine that cannot get rid of its heat.
  */
 public final class HotStarts {
@@ -25,7 +25,7 @@ public final class HotStarts {
     private static final double RISES_KELVIN = 15;
     private static final double FALLS_KELVIN = 5;
     private static final long RISES_WITHIN_MILLIS = 10 * 60_000L;
-    private static final double FROZEN_CELSIUS = -3;
+    private static final long FALLS_WITHIN_MILLIS = 6 * 60_000L;
     private static final long GAP_MILLIS = 10 * 60_000L;
     private static final Threshold DECIDES = new Threshold.BuiltIn("hot_starts", STARTS, "");
     private static final long NONE = Long.MIN_VALUE;
@@ -35,14 +35,8 @@ public final class HotStarts {
     private long lowestAt = NONE;
     private float highest;
     private long highestAt = NONE;
-    private boolean hasFrozen;
     private int starts;
     private long startAt = NONE;
-
-    /** A reading of the plate. */
-    public void plate(double celsius) {
-        hasFrozen |= celsius < FROZEN_CELSIUS;
-    }
 
     /**
      * A reading of the condenser.
@@ -50,8 +44,7 @@ public final class HotStarts {
      * @param causes of the heat, asked for only when it is needed
      * @return whether it has been said just now
      */
-    public boolean condenser(
-            double celsius, long millis, RuleContext context, Supplier<List<ProbableCause>> causes) {
+    public boolean condenser(double celsius, long millis, RuleContext context, Supplier<List<ProbableCause>> causes) {
         boolean isGap = newest == NONE || millis - newest > GAP_MILLIS;
         newest = millis;
         if (isGap || celsius <= lowest) {
@@ -60,7 +53,7 @@ public final class HotStarts {
             highest = (float) celsius;
             highestAt = millis;
         } else if (celsius <= highest - FALLS_KELVIN) {
-            boolean isHot = isHotStart(context.limits().condensingCelsius());
+            boolean isHot = isHotStart(millis, context.limits().condensingCelsius());
             float reached = highest;
             begin(celsius, millis);
             return isHot && counts(millis) && say(reached, millis, context, causes);
@@ -73,11 +66,10 @@ public final class HotStarts {
         lowestAt = millis;
         highest = lowest;
         highestAt = millis;
-        hasFrozen = false;
     }
 
-    private boolean isHotStart(double limitCelsius) {
-        return !hasFrozen
+    private boolean isHotStart(long millis, double limitCelsius) {
+        return millis - highestAt <= FALLS_WITHIN_MILLIS
                 && highest - lowest >= RISES_KELVIN
                 && highest >= limitCelsius - NEAR_KELVIN
                 && highestAt - lowestAt <= RISES_WITHIN_MILLIS;
@@ -89,15 +81,13 @@ public final class HotStarts {
         return starts >= STARTS;
     }
 
-    private static boolean say(
-            double reached, long millis, RuleContext context, Supplier<List<ProbableCause>> causes) {
-        if (context.isOpen(Condition.STOPPED_BY_PROTECTION)
-                || context.isOpen(Condition.HIGH_CONDENSING_TEMPERATURE)) {
+    private static boolean say(double reached, long millis, RuleContext context, Supplier<List<ProbableCause>> causes) {
+        if (context.isOpen(Condition.STOPPED_BY_PROTECTION) || context.isOpen(Condition.HIGH_CONDENSING_TEMPERATURE)) {
             return false;
         }
         String text = String.format(
                 Locale.ROOT,
-                "Within minutes of its start the condenser comes to %.0f °C and falls again before the plate freezes, again and again:"
+                "Within minutes of its start the condenser comes to %.0f °C and falls again as fast, again and again:"
                         + " the machine seems to stop at its limit of %.0f °C.",
                 reached,
                 context.limits().condensingCelsius());
@@ -117,7 +107,7 @@ public final class HotStarts {
     public void save(StateWriter out) {
         out.time(newest);
         if (newest != NONE) {
-            out.real32(lowest).time(lowestAt).real32(highest).time(highestAt).flag(hasFrozen);
+            out.real32(lowest).time(lowestAt).real32(highest).time(highestAt);
             out.u8(Math.min(starts, STARTS)).time(startAt);
         }
     }
@@ -130,7 +120,6 @@ public final class HotStarts {
             hot.lowestAt = in.time();
             hot.highest = in.real32();
             hot.highestAt = in.time();
-            hot.hasFrozen = in.flag();
             hot.starts = in.u8();
             hot.startAt = in.time();
         }

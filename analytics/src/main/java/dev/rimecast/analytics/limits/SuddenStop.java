@@ -4,6 +4,7 @@ import dev.rimecast.analytics.finding.OpenFinding;
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
+import dev.rimecast.telemetry.finding.Stage;
 import dev.rimecast.telemetry.machine.Machine;
 import java.util.List;
 import java.util.Map;
@@ -19,6 +20,9 @@ public final class SuddenStop {
             Condition.INCOMPLETE_HARVEST,
             Condition.HIGH_CONDENSING_TEMPERATURE,
             Condition.SENSOR_IMPLAUSIBLE);
+
+    /** A fill that does not end stops a machine; one that takes longer does not. */
+    private static final List<Condition> OF_WATER = List.of(Condition.SLOW_FILL, Condition.WATER_USE_HIGH);
 
     private static final List<String> SEEN = List.of("Nothing was seen before it stopped.");
     private static final List<String> AGAINST = List.of("Its channels don't say why it stopped.");
@@ -43,6 +47,15 @@ public final class SuddenStop {
         for (Condition condition : STOPPING) {
             List<ProbableCause> open =
                     context.open(condition).map(OpenFinding::causes).orElse(List.of());
+            if (!open.isEmpty()) {
+                return open;
+            }
+        }
+        for (Condition condition : OF_WATER) {
+            List<ProbableCause> open = context.open(condition)
+                    .filter(found -> found.stage() == Stage.AT_LIMIT)
+                    .map(OpenFinding::causes)
+                    .orElse(List.of());
             if (!open.isEmpty()) {
                 return open;
             }

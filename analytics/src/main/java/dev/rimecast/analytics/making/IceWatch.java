@@ -43,6 +43,7 @@ public final class IceWatch {
     private Around around = new Around();
     private BinSignal bin = new BinSignal();
     private CooledPlate cooled = new CooledPlate();
+    private Current current = new Current();
     private double plate = Double.NaN;
     private long plateAt = NONE;
     private long newest = NONE;
@@ -79,6 +80,8 @@ public final class IceWatch {
             plate = value;
             plateAt = millis;
             cooled.see(value, millis);
+        } else if (channel == Channel.SUPPLY_CURRENT && current.read(value, millis) && phase.isEmpty()) {
+            report(MissingIce.drawsLittle(current), millis, context);
         }
         if (channel == Channel.CONDENSER_TEMPERATURE) {
             condenser.see(value, millis);
@@ -137,7 +140,7 @@ public final class IceWatch {
             return;
         }
         if (doing == Doing.MAKING && !phaseIsKnown && isWithoutHarvest()) {
-            context.report(Condition.NOT_MAKING_ICE, millis, MissingIce.withoutHarvest(cooled.frozenMillis()));
+            report(MissingIce.withoutHarvest(cooled.frozenMillis()), millis, context);
             return;
         }
         Optional<Pauses.TooLong> why = pauses.tooLong(around, millis, context);
@@ -148,6 +151,12 @@ public final class IceWatch {
         if (isLearned && !around.isShared(millis) && !isSaid(context) && run.isTooLong(millis, context)) {
             saidNeverFull = true;
             context.report(Condition.BIN_FULL_IMPLAUSIBLE, millis, MissingIce.neverFull(run));
+        }
+    }
+
+    private void report(Assessment missing, long millis, RuleContext context) {
+        if (!around.isClosed() && !isSaid(context)) {
+            context.report(Condition.NOT_MAKING_ICE, millis, missing);
         }
     }
 
@@ -168,7 +177,7 @@ public final class IceWatch {
         Doing doing = pauses.current().doing();
         Condition condition = doing == Doing.FULL ? Condition.BIN_FULL_IMPLAUSIBLE : Condition.NOT_MAKING_ICE;
         boolean isAfterCleaning = around.isAfterCleaning(pauses.current().hours(), millis);
-        Assessment missing = MissingIce.of(pauses, why, called, isAfterCleaning);
+        Assessment missing = MissingIce.of(pauses, why, called, isAfterCleaning, current.power(millis));
         boolean isKnownWhy = doing == Doing.FULL || doing == Doing.OFF;
         context.report(condition, millis, isKnownWhy ? missing : WentBefore.added(missing, millis, context, causes));
     }
@@ -186,6 +195,7 @@ public final class IceWatch {
             return;
         }
         cold.cycle();
+        current.cycle();
         long millis = raw.endMillis();
         cycleAt = millis;
         bin.cycle(newest);
@@ -210,7 +220,7 @@ public final class IceWatch {
 
     /** Whether the compressor does not seem to start in the freezes that the machine says. */
     public boolean isCompressorSilent() {
-        return newest != NONE && cold.isSeen(newest);
+        return newest != NONE && (cold.isSeen(newest) || current.isNotStarting());
     }
 
     /**
@@ -296,6 +306,7 @@ public final class IceWatch {
         out.measured(plate).time(plateAt).time(newest).time(firstSeen).time(cycleAt);
         out.flag(called).flag(saidNeverFull);
         cooled.save(out);
+        current.save(out);
     }
 
     public static IceWatch restore(StateReader in) {
@@ -317,6 +328,7 @@ public final class IceWatch {
         watch.saidNeverFull = in.flag();
         if (in.hasLayout(WITH_COOLED_PLATE)) {
             watch.cooled = CooledPlate.restore(in);
+            watch.current = Current.restore(in);
         }
         return watch;
     }

@@ -2,6 +2,7 @@ package dev.rimecast.analytics.making;
 
 import dev.rimecast.analytics.finding.Assessment;
 import dev.rimecast.analytics.limits.RuleContext;
+import dev.rimecast.analytics.making.Current.Power;
 import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.policy.Threshold;
 import dev.rimecast.telemetry.finding.Cause;
@@ -25,9 +26,11 @@ final class MissingIce {
     private static final String AFTER_CLEANING = "A cleaning was recorded shortly before.";
     private static final String NO_REASON = "Its channels don't say why it rests.";
 
+    private static final Threshold DRAWS_LITTLE = new Threshold.BuiltIn("starts_without_compressor", 3, "");
+
     private MissingIce() {}
 
-    static Assessment of(Pauses pauses, Pauses.TooLong why, boolean called, boolean isAfterCleaning) {
+    static Assessment of(Pauses pauses, Pauses.TooLong why, boolean called, boolean isAfterCleaning, Power power) {
         boolean isWarm = why == Pauses.TooLong.PLATE_WARM;
         List<String> also = new ArrayList<>();
         if (isWarm) {
@@ -40,7 +43,7 @@ final class MissingIce {
             case FULL -> full(pauses, also, by(why, called, isAfterCleaning));
             case OFF -> off(pauses, also, by(why, called, isAfterCleaning));
             case MAKING, REDUCED, WAITING, CLEANING, STOPPED, RESTING ->
-                resting(pauses, also, isAfterCleaning, by(why, called, isAfterCleaning));
+                resting(pauses, also, isAfterCleaning, power, by(why, called, isAfterCleaning));
         };
     }
 
@@ -72,7 +75,7 @@ final class MissingIce {
     }
 
     private static Assessment resting(
-            Pauses pauses, List<String> also, boolean isAfterCleaning, List<PolicyNumber> by) {
+            Pauses pauses, List<String> also, boolean isAfterCleaning, Power power, List<PolicyNumber> by) {
         String text = String.format(
                 Locale.ROOT,
                 "The machine has not run for %.0f h.",
@@ -82,6 +85,11 @@ final class MissingIce {
         List<String> afterCleaning = new ArrayList<>(words);
         afterCleaning.add(AFTER_CLEANING);
         double known = also.isEmpty() ? 0.8 : 1;
+        if (power == Power.OFF) {
+            List<String> dead = new ArrayList<>(words);
+            dead.add("It draws no current.");
+            return found(words, also, by).causes(List.of(cause(Cause.POWER_OFF, 0.95, dead, List.of())));
+        }
         List<ProbableCause> causes = isAfterCleaning
                 ? List.of(
                         cause(Cause.LEFT_IN_CLEANING, 0.38 * known, afterCleaning, against),
@@ -93,7 +101,25 @@ final class MissingIce {
                         cause(Cause.BIN_SENSOR_FAILED, 0.28 * known, words, against),
                         cause(Cause.COMPRESSOR_NOT_STARTING, 0.16 * known, words, against),
                         cause(Cause.LEFT_IN_CLEANING, 0.11 * known, words, against));
-        return found(words, also, by).causes(causes);
+        return found(words, also, by).causes(power == Power.ON ? withPower(causes) : causes);
+    }
+
+    /** What is left once its current says that it has power. */
+    private static List<ProbableCause> withPower(List<ProbableCause> causes) {
+        double off = causes.stream()
+                .filter(each -> each.cause() == Cause.POWER_OFF)
+                .mapToDouble(ProbableCause::probability)
+                .sum();
+        double all = causes.stream().mapToDouble(ProbableCause::probability).sum();
+        return causes.stream()
+                .filter(each -> each.cause() != Cause.POWER_OFF)
+                .map(each -> {
+                    List<String> words = new ArrayList<>(each.evidenceFor());
+                    words.add("It draws current, so it has power.");
+                    double probability = each.probability() * all / (all - off);
+                    return cause(each.cause(), probability, words, each.evidenceAgainst());
+                })
+                .toList();
     }
 
     /** What else is known says why it is too long; where nothing is, the machine's habit does. */
@@ -147,8 +173,7 @@ final class MissingIce {
     /** No freeze takes so long, even with little charge [common practice]. */
     static final long FROZEN_MILLIS = 150 * 60_000L;
 
-    private static final Threshold FROZEN =
-            new Threshold.BuiltIn("frozen_minutes", FROZEN_MILLIS / 60_000.0, "min");
+    private static final Threshold FROZEN = new Threshold.BuiltIn("frozen_minutes", FROZEN_MILLIS / 60_000.0, "min");
 
     static Assessment withoutHarvest(long frozenMillis) {
         String text = String.format(
@@ -163,6 +188,15 @@ final class MissingIce {
                         cause(Cause.WATER_SUPPLY_LOW, 0.05, words, List.of())));
     }
 
+    static Assessment drawsLittle(Current current) {
+        String text = String.format(
+                Locale.ROOT,
+                "The machine tries to start again and again, but draws %.2f A, as its pump and fan do, where it drew %.1f A.",
+                current.ampere(),
+                current.runningAmpere());
+        return Assessment.of(Stage.STOPPED, Priority.URGENT, text, DRAWS_LITTLE).causes(compressorCauses(text));
+    }
+
     static Assessment compressor() {
         String text = "The machine says that it freezes, but its condenser stays as cold as at rest.";
         return Assessment.of(Stage.STOPPED, Priority.URGENT, text, PolicyNumber.COLD_CONDENSER_MINUTES)
@@ -171,7 +205,11 @@ final class MissingIce {
 
     /** What keeps a compressor from running in a freeze. */
     static List<ProbableCause> compressorCauses() {
-        List<String> words = List.of("The condenser does not warm and the plate does not cool in a freeze.");
+        return compressorCauses("The condenser does not warm and the plate does not cool in a freeze.");
+    }
+
+    private static List<ProbableCause> compressorCauses(String seen) {
+        List<String> words = List.of(seen);
         return List.of(
                 new ProbableCause(Cause.COMPRESSOR_NOT_STARTING, 0.8, words, List.of()),
                 new ProbableCause(Cause.CONTROLLER_FAILED, 0.12, words, List.of()));

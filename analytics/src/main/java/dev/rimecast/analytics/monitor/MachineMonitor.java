@@ -172,8 +172,8 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
             return;
         }
         parts.care.heard(millis);
-        if (channel == Channel.PHASE) {
-            phase(Phase.ofOrdinal((int) value), millis);
+        if (channel == Channel.PHASE && parts.isCleaningBegun(Phase.ofOrdinal((int) value), millis)) {
+            cleaned(millis);
         }
         if (channel == Channel.DRAIN_RUN_TIME && value < context.limits().drainRunSeconds()) {
             parts.tracker.drainEmptied();
@@ -190,13 +190,6 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
             passed(parts.tracker.pullingDownSinceMillis(), millis, parts.making.isCompressorSilent());
         }
         parts.doing(channel, value, millis, phase, context, causes, causesOfHeat);
-    }
-
-    private void phase(Phase phase, long millis) {
-        parts.restarts.phase(phase, millis);
-        if (phase == Phase.CLEAN && !parts.tracker.phase(millis).equals(Optional.of(phase))) {
-            cleaned(millis);
-        }
     }
 
     /** The machine says that it is cleaned from now on. */
@@ -221,21 +214,12 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
 
     @Override
     public void cycle(RawCycle raw) {
-        long day = Math.floorDiv(raw.endMillis(), DAY_MILLIS);
-        double waterShift = water.shiftOn(day);
+        double waterShift = water.shiftOn(Math.floorDiv(raw.endMillis(), DAY_MILLIS));
         Place.Rest rest = tap.began(parts.place.rest(raw.endMillis()));
         Conditions measured =
                 parts.place.during(raw, rest, context.machine().condenserCooling(), waterShift, context.policy());
         JudgedCycle judged = parts.watch.cycle(raw, measured, context);
-        if (!parts.place.isWaterMeasured()) {
-            judged.warmerWaterKelvin(context.policy())
-                    .ifPresent(kelvin -> parts.waterSigns.see(day, waterShift + kelvin));
-        }
-        if (raw.complete()) {
-            parts.completed(raw.endMillis(), context);
-        }
-        parts.care.cycle(raw, context);
-        parts.making.cycle(raw, parts.tracker.phase(raw.endMillis()).isPresent(), context);
+        parts.cycle(raw, judged, waterShift, context);
         tap.cycle(raw, rest);
         Optional<Acceptance> acceptance = parts.acceptance.cycle(judged, parts.sensors.areSwapped(), context);
         out.cycle(CycleRecord.of(context.machine().id(), judged, context.policyVersion(), acceptance));

@@ -3,6 +3,7 @@ package dev.rimecast.analytics.monitor;
 import dev.rimecast.analytics.acceptance.AcceptanceWatch;
 import dev.rimecast.analytics.care.CareWatch;
 import dev.rimecast.analytics.cycle.CycleTracker;
+import dev.rimecast.analytics.cycle.RawCycle;
 import dev.rimecast.analytics.limits.CondensingLimit;
 import dev.rimecast.analytics.limits.FillWatch;
 import dev.rimecast.analytics.limits.HotStarts;
@@ -18,6 +19,7 @@ import dev.rimecast.analytics.sensor.SensorCheck;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateVersion;
 import dev.rimecast.analytics.state.StateWriter;
+import dev.rimecast.analytics.watch.JudgedCycle;
 import dev.rimecast.analytics.watch.MachineWatch;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.machine.Channel;
@@ -45,6 +47,8 @@ final class MachineParts {
 
     /** From this one on, what it has learned stands apart, since only cycles and work change it. */
     static final int WITH_LEARNED_APART = 12;
+
+    private static final long DAY_MILLIS = 86_400_000L;
 
     final ReorderWindow window;
     final CycleTracker tracker;
@@ -140,6 +144,12 @@ final class MachineParts {
         }
     }
 
+    /** Takes a word of the phase before all else has it; returns whether a cleaning begins with it. */
+    boolean isCleaningBegun(Phase said, long millis) {
+        restarts.phase(said, millis);
+        return said == Phase.CLEAN && !tracker.phase(millis).equals(Optional.of(said));
+    }
+
     /** What the machine says that it does, with a reading in its order. */
     void doing(
             Channel channel,
@@ -149,9 +159,7 @@ final class MachineParts {
             RuleContext context,
             Supplier<List<ProbableCause>> causes,
             Supplier<List<ProbableCause>> causesOfHeat) {
-        if (phase.isEmpty() && channel == Channel.EVAPORATOR_TEMPERATURE) {
-            hotStarts.plate(value);
-        } else if (phase.isEmpty()
+        if (phase.isEmpty()
                 && channel == Channel.CONDENSER_TEMPERATURE
                 && hotStarts.condenser(value, millis, context, causesOfHeat)) {
             states.foundStopped();
@@ -161,10 +169,20 @@ final class MachineParts {
         making.read(channel, value, millis, phase, tracker.phaseSinceMillis(), place.isAtRest(), context, causes);
     }
 
-    void completed(long millis, RuleContext context) {
-        states.completed(millis, context);
-        hotStarts.completed();
-        fills.completed();
+    /** A cycle that was judged, for all that has to do with more than what it should have been. */
+    void cycle(RawCycle raw, JudgedCycle judged, double waterShift, RuleContext context) {
+        long millis = raw.endMillis();
+        if (!place.isWaterMeasured()) {
+            judged.warmerWaterKelvin(context.policy())
+                    .ifPresent(kelvin -> waterSigns.see(Math.floorDiv(millis, DAY_MILLIS), waterShift + kelvin));
+        }
+        if (raw.complete()) {
+            states.completed(millis, context);
+            hotStarts.completed();
+            fills.completed();
+        }
+        care.cycle(raw, context);
+        making.cycle(raw, tracker.phase(millis).isPresent(), context);
     }
 
     /** A condenser that stands elsewhere now: what was learned was against another air than what it is judged by from here on. */

@@ -38,8 +38,7 @@ final class Neighbours {
         }
     }
 
-    private static void tellOfIce(
-            MachineMonitor machine, Collection<MachineMonitor> machines, ClosedDays closedDays) {
+    private static void tellOfIce(MachineMonitor machine, Collection<MachineMonitor> machines, ClosedDays closedDays) {
         long now = machine.newestMillis();
         int others = 0;
         int lately = 0;

@@ -41,6 +41,7 @@ public final class SiteMonitor {
     private static final String LEARNED = "~learned";
     /** From this layout on the site's state has its water. */
     private static final int WITH_WATER = 5;
+
     private static final int WITH_CLOSED_DAYS = 6;
 
     private static final int TICKS_AN_HOUR = 60;
