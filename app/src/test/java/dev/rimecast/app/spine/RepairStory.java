@@ -46,9 +46,15 @@ final class RepairStory implements AutoCloseable {
     private volatile Instant now = FROM;
 
     RepairStory(Path directory) throws Exception {
+        this(directory, WORKED);
+    }
+
+    /** @param cleaned when somebody cleans it, after {@link #WARNED}; from five hours after that on its protection stops the machine */
+    RepairStory(Path directory, Instant cleaned) throws Exception {
         this.directory = directory;
-        SimulatedFleet fleet = new SimulatedFleet(plan());
-        server = start(plan());
+        FleetPlan plan = plan(cleaned);
+        SimulatedFleet fleet = new SimulatedFleet(plan);
+        server = start(plan);
         gateways = new SimulatedGateways(
                 fleet,
                 gateway -> GatewayLine.inTheClear("tcp://127.0.0.1:" + server.mqttPort()),
@@ -60,7 +66,7 @@ final class RepairStory implements AutoCloseable {
         gateways.start();
     }
 
-    private static FleetPlan plan() {
+    private static FleetPlan plan(Instant cleaned) {
         SitePlan site = new SitePlan(
                 Site.basic("harbour"),
                 SiteKind.BAR,
@@ -69,11 +75,11 @@ final class RepairStory implements AutoCloseable {
                 List.of());
         FaultPlan dirt = FaultPlan.growing(
                         MACHINE, Cause.AIRFLOW_RESTRICTED, WARNED.minus(Duration.ofDays(6)), Duration.ofDays(7), 0.55)
-                .mendedAt(WORKED);
+                .mendedAt(cleaned);
         return new FleetPlan(
                 11,
                 FROM,
-                WORKED.plus(Duration.ofDays(2)),
+                cleaned.plus(Duration.ofDays(2)),
                 Duration.ofSeconds(60),
                 List.of(site),
                 List.of(dirt),
