@@ -43,16 +43,20 @@ final class RepairStory implements AutoCloseable {
     private final Path directory;
     private final Server server;
     private final SimulatedGateways gateways;
-    private volatile Instant now = FROM;
+    private volatile Instant now;
 
     RepairStory(Path directory) throws Exception {
-        this(directory, WORKED);
+        this(directory, FROM, WORKED);
     }
 
-    /** @param cleaned when somebody cleans it, after {@link #WARNED}; from five hours after that on its protection stops the machine */
-    RepairStory(Path directory, Instant cleaned) throws Exception {
+    /**
+     * @param from when it begins, a week or more before the dirt, which it has for six days before {@link #WARNED}
+     * @param cleaned when somebody cleans it, after {@link #WARNED}; from five hours after that on its protection stops the machine
+     */
+    RepairStory(Path directory, Instant from, Instant cleaned) throws Exception {
         this.directory = directory;
-        FleetPlan plan = plan(cleaned);
+        now = from;
+        FleetPlan plan = plan(from, cleaned);
         SimulatedFleet fleet = new SimulatedFleet(plan);
         server = start(plan);
         gateways = new SimulatedGateways(
@@ -66,7 +70,7 @@ final class RepairStory implements AutoCloseable {
         gateways.start();
     }
 
-    private static FleetPlan plan(Instant cleaned) {
+    private static FleetPlan plan(Instant from, Instant cleaned) {
         SitePlan site = new SitePlan(
                 Site.basic("harbour"),
                 SiteKind.BAR,
@@ -78,7 +82,7 @@ final class RepairStory implements AutoCloseable {
                 .mendedAt(cleaned);
         return new FleetPlan(
                 11,
-                FROM,
+                from,
                 cleaned.plus(Duration.ofDays(2)),
                 Duration.ofSeconds(60),
                 List.of(site),

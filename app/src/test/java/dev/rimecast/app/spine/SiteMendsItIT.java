@@ -26,6 +26,9 @@ import tools.jackson.databind.json.JsonMapper;
  * of the link has a receipt that says what it brought.
  */
 class SiteMendsItIT {
+    /** A week of health is enough to know it by. */
+    private static final Instant FROM = WARNED.minus(Duration.ofDays(13));
+
     /** Hours before the machine's protection would have stopped it; a stop waits for somebody who looks at it. */
     private static final Instant WASHED = WARNED.plus(Duration.ofHours(2));
 
@@ -43,7 +46,7 @@ class SiteMendsItIT {
 
     @Test
     void filterWashedBySite_threeGoodCycles_caseClosesWithoutAVisit() throws Exception {
-        try (RepairStory story = new RepairStory(directory, WASHED)) {
+        try (RepairStory story = new RepairStory(directory, FROM, WASHED)) {
             Http manager = story.manager();
             story.live(WARNED);
             String caseId = warned(manager);
