@@ -1,6 +1,7 @@
 package dev.rimecast.alerts;
 
 import static dev.rimecast.alerts.life.Findings.NOON;
+import static java.nio.charset.StandardCharsets.UTF_8;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
@@ -17,6 +18,8 @@ import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.ScopedEvents;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.telemetry.cycle.Cycle;
+import dev.rimecast.telemetry.file.EventsFile;
+import dev.rimecast.telemetry.file.csv.CsvTable.Numbered;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.log.EventKind;
@@ -26,6 +29,7 @@ import dev.rimecast.telemetry.log.SiteRecord.WeatherExpected;
 import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Register;
 import dev.rimecast.telemetry.machine.Site;
+import java.io.ByteArrayInputStream;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
@@ -60,6 +64,8 @@ class EventsIT extends StageBench {
                 Machine.basic("ice-h", "hotel", "gw-hotel"),
                 Machine.basic("ice-l", "lodge", "gw-lodge"),
                 Machine.basic("ice-i", "inn", "gw-inn"),
+                Machine.basic("ice-e", "every", "gw-every"),
+                Machine.basic("ice-s", "said", "gw-said"),
                 Machine.basic("ice-1", "site-a", "gw-a"));
         know(new Register(machines, List.of(Site.basic("empty"))));
     }
@@ -106,6 +112,91 @@ class EventsIT extends StageBench {
                 NOW.minus(Duration.ofHours(3)), Optional.of("ice-a"), EventKind.AIR_FILTER_WASHED, "", "Pim", "J-100");
         await().untilAsserted(() -> assertThat(engines.siteLog("bar")).contains(later));
         assertThat(engines.siteLog("bar").stream().filter(expected::equals)).hasSize(1);
+    }
+
+    /** What a kind must say, where it must say anything. */
+    private static String detailOf(EventKind kind) {
+        return switch (kind) {
+            case CALL -> "little-ice";
+            case VISIT -> "airflow-restricted";
+            case PART_REPLACED -> "fan motor";
+            case CLOSED_FROM -> "2027-03-01";
+            case SITE_ANSWER -> "air-filter:was-full";
+            case HARVEST_WEIGHED -> "1.25";
+            case CLEANED,
+                    AIR_FILTER_WASHED,
+                    WATER_FILTER_CHANGED,
+                    LAMP_CHANGED,
+                    SENSOR_REPLACED,
+                    CONTROLLER_REPLACED,
+                    MOVED,
+                    EXCHANGED,
+                    CLOSED_TO -> "";
+        };
+    }
+
+    @Test
+    void everyKind_oneByOneAndFromAFile_isInTheSitesLogWithItsJobNumber() throws Exception {
+        List<Happened> expected = new ArrayList<>();
+        StringBuilder csv = new StringBuilder("time,machine,event,detail,by,job\n");
+        for (EventKind kind : EventKind.values()) {
+            String detail = detailOf(kind);
+            added(report(of("ice-e", kind, Duration.ofHours(2), detail, "J-7" + kind.ordinal())));
+            Instant later = NOW.minus(Duration.ofHours(1));
+            csv.append(String.join(",", later.toString(), "ice-e", kind.code(), detail, "Pim", "J-8" + kind.ordinal()))
+                    .append('\n');
+            expected.add(new Happened(
+                    NOW.minus(Duration.ofHours(2)), Optional.of("ice-e"), kind, detail, "Pim", "J-7" + kind.ordinal()));
+            expected.add(new Happened(later, Optional.of("ice-e"), kind, detail, "Pim", "J-8" + kind.ordinal()));
+        }
+        List<Report> rows =
+                EventsFile.readGoodRows(
+                                "events.csv",
+                                new ByteArrayInputStream(csv.toString().getBytes(UTF_8)))
+                        .rows()
+                        .stream()
+                        .map(Numbered::value)
+                        .map(row -> new Report(
+                                row.site(),
+                                row.machine(),
+                                Optional.of(row.at()),
+                                row.kind(),
+                                row.detail(),
+                                row.by(),
+                                row.job()))
+                        .toList();
+        assertThat(events.report(SiteScope.EVERY, rows, ADA))
+                .hasSize(EventKind.values().length)
+                .hasOnlyElementsOfType(Outcome.Added.class);
+
+        await().untilAsserted(() -> assertThat(engines.siteLog("every").stream().filter(Happened.class::isInstance))
+                .containsExactlyInAnyOrderElementsOf(expected));
+        assertThat(ofSite("every", 500)).extracting(EventView::job).hasSize(2 * EventKind.values().length);
+    }
+
+    /** Somebody on the phone says it, and nobody has a link or the alert's question before them. */
+    @Test
+    void answerOfASite_toAQuestion_isInTheHistoryOfItsOpenAlerts_andOneThatIsNoneIsRefused() throws Exception {
+        Finding finding = Findings.raised("ice-s", Condition.LONG_FREEZE, NOON);
+        engines.send(finding);
+        engines.flush();
+        await().until(() -> stage.views().alert(finding.id()).isPresent());
+
+        added(report(of("ice-s", EventKind.SITE_ANSWER, Duration.ofMinutes(2), "air-filter:clean", "J-900")));
+        added(report(of("ice-s", EventKind.SITE_ANSWER, Duration.ofMinutes(1), "It hums.", "J-900")));
+        Outcome misspelt = report(of("ice-s", EventKind.SITE_ANSWER, Duration.ZERO, "air-filter:cleen", "J-900"));
+        Outcome ofNoMachine = report(ofSite("said", EventKind.SITE_ANSWER, "air-filter:clean"));
+
+        assertThat(stage.views().alert(finding.id()).orElseThrow().audit())
+                .filteredOn(line -> line.what().equals("answered"))
+                .singleElement()
+                .satisfies(line -> {
+                    assertThat(line.who()).isEqualTo("Pim");
+                    assertThat(line.why()).isEqualTo("Air filter: it is clean");
+                });
+        assertThat(((Outcome.Refused) misspelt).reason()).contains("was-full, clean, none-there");
+        assertThat(((Outcome.Refused) ofNoMachine).member()).isEqualTo("machine");
+        assertThat(ofSite("said", 10)).hasSize(2);
     }
 
     @Test
@@ -286,7 +377,11 @@ class EventsIT extends StageBench {
     }
 
     private List<EventView> ofSite(String site) {
-        return events.ofSite(SiteScope.EVERY, site, Optional.empty(), 10);
+        return ofSite(site, 10);
+    }
+
+    private List<EventView> ofSite(String site, int limit) {
+        return events.ofSite(SiteScope.EVERY, site, Optional.empty(), limit);
     }
 
     private static Cycle hourBefore(String machine, Instant at, int hours) {

@@ -70,6 +70,8 @@ class EventsApiTest {
             delimiter = '|',
             value = {
                 "{\"event\":\"call\",\"detail\":\"cold\"}|detail of a call must be one of no-ice",
+                "{\"event\":\"site-answer\",\"detail\":\"air-filter:fine\"}|detail has no answer to air-filter, which are was-full",
+                "{\"event\":\"site-answer\",\"detail\":\"air-filtre:clean\"}|detail names no question",
                 "{\"event\":\"party\"}|event must be one of [call",
                 "{\"detail\":\"no-ice\"}|event is missing",
                 "{\"event\":\"visit\",\"time\":\"noon\"}|time must be a time such as",
@@ -81,6 +83,34 @@ class EventsApiTest {
 
         assertThat(answer.statusCode()).isEqualTo(400);
         assertThat(Web.parse(answer).path("detail").stringValue()).contains(says);
+    }
+
+    @Test
+    void answerOfASite_isListedInWords_andItsQuestionsCanBeAskedFor() {
+        JsonNode question = web.json("/api/v1/questions")
+                .valueStream()
+                .filter(each -> each.path("question").asString().equals("air-filter"))
+                .findFirst()
+                .orElseThrow();
+        assertThat(question.path("answers")
+                        .valueStream()
+                        .map(answer -> answer.path("answer").asString()))
+                .containsExactly("was-full", "clean", "none-there", "cannot-tell");
+
+        HttpResponse<String> answer = web.post(
+                "/api/v1/machines/ice-0007/events",
+                "{\"event\":\"site-answer\",\"detail\":\"air-filter:clean\",\"by\":\"The bar\",\"job\":\"J-31\"}");
+        HttpResponse<String> words = web.post(
+                "/api/v1/sites/site-1/events", "{\"event\":\"site-answer\",\"detail\":\"We are busy: come later\"}");
+        HttpResponse<String> ofNone =
+                web.post("/api/v1/sites/site-1/events", "{\"event\":\"site-answer\",\"detail\":\"air-filter:clean\"}");
+
+        assertThat(answer.statusCode()).as(answer.body()).isEqualTo(201);
+        assertThat(Web.parse(answer).path("event").path("text").asString()).isEqualTo("Air filter: it is clean");
+        assertThat(words.statusCode()).as(words.body()).isEqualTo(201);
+        assertThat(Web.parse(words).path("event").has("text")).isFalse();
+        assertThat(ofNone.statusCode()).isEqualTo(400);
+        assertThat(Web.parse(ofNone).path("detail").stringValue()).contains("machine is missing");
     }
 
     @Test

@@ -115,6 +115,7 @@ class EveryOperationTest {
                 "/sites",
                 "/machines/{machine}",
                 "/sites/{site}/events",
+                "/questions",
                 "/work-reports/{report}",
                 "/work-reports/{report}/photos/{photo}",
                 "/refrigerant.csv",

@@ -92,6 +92,7 @@ final class RouteTable {
             get("/api/v1/machines/{machine}/care-record", EVERYBODY, 404),
             get("/api/v1/machines/{machine}/care-record.csv", EVERYBODY, 404),
             get("/api/v1/sites/{site}/events", EVERYBODY, 404),
+            get("/api/v1/questions", EVERYBODY, 200),
             post("/api/v1/sites/{site}/events", WORKERS, CALL, 404),
             post("/api/v1/events/import", WORKERS, "time,machine,event\n{now},{machine},cleaned\n", 200),
             post("/api/v1/weather", WORKERS, "site,date,max_c\n{site},2026-07-01,31\n", 200),

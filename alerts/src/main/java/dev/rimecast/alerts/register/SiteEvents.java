@@ -1,5 +1,7 @@
 package dev.rimecast.alerts.register;
 
+import dev.rimecast.alerts.advice.SiteAnswer;
+import dev.rimecast.alerts.store.AlertAnswers;
 import dev.rimecast.alerts.store.CaseStore;
 import dev.rimecast.alerts.store.Database;
 import dev.rimecast.alerts.store.Outbox;
@@ -93,6 +95,7 @@ public final class SiteEvents implements Events {
         if (event.kind() == EventKind.CALL) {
             cases.call(handle, site, row, event);
         }
+        SiteAnswer.words(event.kind(), event.detail()).ifPresent(words -> AlertAnswers.reported(handle, event, words));
         Outbox.toSite(handle, site, event);
         return SiteEventStore.one(handle, row);
     }
@@ -229,12 +232,16 @@ public final class SiteEvents implements Events {
                     "is more than " + OLDEST.toDays() + " days ago, further back than detection looks:"
                             + " such a report would change nothing");
         }
-        Optional<String> machine =
-                event.machine().isPresent() ? Optional.empty() : event.kind().wrongWithoutMachine();
+        Optional<String> machine = event.machine().isPresent()
+                ? Optional.empty()
+                : event.kind()
+                        .wrongWithoutMachine()
+                        .or(() -> SiteAnswer.wrongWithoutMachine(event.kind(), event.detail()));
         if (machine.isPresent()) {
             return refused("machine", machine.get());
         }
-        Optional<String> detail = event.kind().wrongDetail(event.detail());
+        Optional<String> detail =
+                event.kind().wrongDetail(event.detail()).or(() -> SiteAnswer.wrongDetail(event.kind(), event.detail()));
         if (detail.isPresent()) {
             return refused("detail", detail.get());
         }

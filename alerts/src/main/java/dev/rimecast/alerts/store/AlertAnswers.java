@@ -8,6 +8,9 @@ import org.jdbi.v3.core.Handle;
 
 /** Answers of people: a row, a line in the audit, and a record on its way into the site's log. */
 public final class AlertAnswers {
+    /** Who says it where nobody is named. */
+    private static final String SITE = "site";
+
     private AlertAnswers() {}
 
     /**
@@ -20,6 +23,22 @@ public final class AlertAnswers {
         SiteEventStore.add(handle, site, said);
         alert.ifPresent(id -> AuditTrail.append(handle, id, said.at(), said.by(), "answered", words));
         Outbox.toSite(handle, site, said);
+    }
+
+    /**
+     * An answer that came as a report of the machine: in the audit of each of its alerts that is not over, since it is weighed
+     * in all of them.
+     *
+     * @param words the answer in words
+     */
+    public static void reported(Handle handle, Happened said, String words) {
+        handle.createQuery("select id from alert where machine = :machine and state <> 'normal' and cleared_at is null"
+                        + " order by id")
+                .bind("machine", said.machine())
+                .mapTo(UUID.class)
+                .list()
+                .forEach(alert -> AuditTrail.append(
+                        handle, alert, said.at(), said.by().isEmpty() ? SITE : said.by(), "answered", words));
     }
 
     /** A call that came with an answer: into its case and the site's log. */

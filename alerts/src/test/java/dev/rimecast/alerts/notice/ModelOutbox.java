@@ -69,7 +69,8 @@ final class ModelOutbox {
                 "crash after send",
                 "escalated",
                 "released",
-                "planned again")) {
+                "planned again",
+                "asked again")) {
             counts.put(what, 0);
         }
     }
@@ -161,6 +162,7 @@ final class ModelOutbox {
     private void look(Entry entry) {
         Plan plan = plan(entry);
         checkWeek(entry, plan);
+        checkAskedAgain(entry, plan);
         for (Delivery created : plan.create()) {
             assertThat(entry.deliveries).extracting(Delivery::id).doesNotContain(created.id());
             entry.deliveries.add(created);
@@ -218,6 +220,31 @@ final class ModelOutbox {
                         .allMatch(t -> !now.isBefore(t.at().plus(book.quiet())));
             }
             tellings.add(new Told(after.site(), after.id(), after.telling(), now));
+        }
+    }
+
+    /** Nobody is told of the same at the first step once more, but where it got worse since somebody saw it, or was withdrawn. */
+    private void checkAskedAgain(Entry entry, Plan plan) {
+        if (plan.matter().telling() > entry.matter.telling()) {
+            return;
+        }
+        for (Delivery created : plan.create()) {
+            if (created.step() > 0 || !created.kind().tellsOfTrouble()) {
+                continue;
+            }
+            List<Delivery> before = entry.deliveries.stream()
+                    .filter(d -> d.telling() == created.telling()
+                            && d.route().equals(created.route())
+                            && d.step() == created.step()
+                            && d.receiver().equals(created.receiver()))
+                    .toList();
+            boolean isWithdrawn = !before.isEmpty() && before.stream().allMatch(d -> d.state() == State.CANCELLED);
+            assertThat(isWithdrawn || (entry.situation.isWorse() && entry.situation.isUnseen()))
+                    .as("told once more: %s after %s", created, before)
+                    .isTrue();
+            if (!isWithdrawn) {
+                count("asked again");
+            }
         }
     }
 

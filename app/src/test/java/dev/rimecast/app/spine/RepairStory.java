@@ -43,12 +43,22 @@ final class RepairStory implements AutoCloseable {
     private final Path directory;
     private final Server server;
     private final SimulatedGateways gateways;
-    private volatile Instant now = FROM;
+    private volatile Instant now;
 
     RepairStory(Path directory) throws Exception {
+        this(directory, FROM, WORKED);
+    }
+
+    /**
+     * @param from when it begins, a week or more before the dirt, which it has for six days before {@link #WARNED}
+     * @param cleaned when somebody cleans it, after {@link #WARNED}; from five hours after that on its protection stops the machine
+     */
+    RepairStory(Path directory, Instant from, Instant cleaned) throws Exception {
         this.directory = directory;
-        SimulatedFleet fleet = new SimulatedFleet(plan());
-        server = start(plan());
+        now = from;
+        FleetPlan plan = plan(from, cleaned);
+        SimulatedFleet fleet = new SimulatedFleet(plan);
+        server = start(plan);
         gateways = new SimulatedGateways(
                 fleet,
                 gateway -> GatewayLine.inTheClear("tcp://127.0.0.1:" + server.mqttPort()),
@@ -60,7 +70,7 @@ final class RepairStory implements AutoCloseable {
         gateways.start();
     }
 
-    private static FleetPlan plan() {
+    private static FleetPlan plan(Instant from, Instant cleaned) {
         SitePlan site = new SitePlan(
                 Site.basic("harbour"),
                 SiteKind.BAR,
@@ -69,11 +79,11 @@ final class RepairStory implements AutoCloseable {
                 List.of());
         FaultPlan dirt = FaultPlan.growing(
                         MACHINE, Cause.AIRFLOW_RESTRICTED, WARNED.minus(Duration.ofDays(6)), Duration.ofDays(7), 0.55)
-                .mendedAt(WORKED);
+                .mendedAt(cleaned);
         return new FleetPlan(
                 11,
-                FROM,
-                WORKED.plus(Duration.ofDays(2)),
+                from,
+                cleaned.plus(Duration.ofDays(2)),
                 Duration.ofSeconds(60),
                 List.of(site),
                 List.of(dirt),

@@ -169,6 +169,7 @@ public final class Api {
                 .get("/api/v1/machines/{id}/proofs", machines::proofs, SEE)
                 .get("/api/v1/machines/{id}/events", events::ofMachine, SEE)
                 .get("/api/v1/sites/{id}/events", events::ofSite, SEE)
+                .get("/api/v1/questions", events::questions, SEE)
                 .get("/api/v1/alerts", alerts::list, SEE)
                 .get("/api/v1/alerts/{id}", alerts::one, SEE)
                 .get("/api/v1/alerts/{id}/why", alerts::why, SEE)

@@ -1,5 +1,6 @@
 package dev.rimecast.dashboard.api;
 
+import dev.rimecast.alerts.advice.QuestionTexts;
 import dev.rimecast.alerts.view.EventView;
 import dev.rimecast.alerts.view.Events;
 import dev.rimecast.alerts.view.Events.Outcome;
@@ -11,6 +12,7 @@ import dev.rimecast.dashboard.http.Problem;
 import dev.rimecast.dashboard.http.Query;
 import dev.rimecast.dashboard.http.Reply;
 import dev.rimecast.dashboard.json.EventJson;
+import dev.rimecast.dashboard.json.QuestionTextJson;
 import dev.rimecast.dashboard.json.WeighedJson;
 import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.machine.Ids;
@@ -64,6 +66,15 @@ final class EventResource {
         }
         int limit = limit(ctx);
         answer(ctx, fleet.events(ctx).ofSite(SiteScope.EVERY, site, before(ctx), limit + 1), limit);
+    }
+
+    /** What a report of an answer can say. They name no site. */
+    void questions(Context ctx) {
+        reply.json(
+                ctx,
+                QuestionTexts.STANDARD.all().values().stream()
+                        .map(QuestionTextJson::of)
+                        .toList());
     }
 
     private void answer(Context ctx, List<EventView> events, int limit) {

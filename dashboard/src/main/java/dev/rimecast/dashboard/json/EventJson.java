@@ -1,5 +1,6 @@
 package dev.rimecast.dashboard.json;
 
+import dev.rimecast.alerts.advice.SiteAnswer;
 import dev.rimecast.alerts.view.EventView;
 import java.time.Instant;
 import java.util.List;
@@ -11,6 +12,7 @@ import java.util.UUID;
  *
  * @param id for asking for what comes after it
  * @param event the word of {@code events.csv}
+ * @param text an answer to a question in words; left out for all else
  * @param enteredBy who put it in; left out where the product did
  * @param caseId the case that a call joined
  */
@@ -21,6 +23,7 @@ public record EventJson(
         Optional<String> machine,
         String event,
         String detail,
+        Optional<String> text,
         String by,
         String job,
         Optional<String> enteredBy,
@@ -75,6 +78,7 @@ public record EventJson(
                 view.machine(),
                 view.kind().code(),
                 view.detail(),
+                SiteAnswer.words(view.kind(), view.detail()),
                 view.by(),
                 view.job(),
                 view.enteredBy(),

@@ -130,8 +130,9 @@ import { call, change, list, onVersion, post } from './http.js';
  * @typedef {{id: string, name: string, role: Role, sites?: string[], madeAt: string, endsAt: string, usedAt?: string,
  *   secret?: string}} Token
  * @typedef {{site: string, name: string, mail?: string}} Site
- * @typedef {{id: number, time: string, site: string, machine?: string, event: string, detail: string, by: string, job: string,
+ * @typedef {{id: number, time: string, site: string, machine?: string, event: string, detail: string, text?: string, by: string, job: string,
  *   enteredBy?: string, enteredAt?: string, caseId?: string}} HappenedEvent
+ * @typedef {{question: string, who: 'site' | 'operator' | 'engineer', about: string, ask: string, answers: {answer: string, text: string}[]}} QuestionText
  * @typedef {{events: HappenedEvent[], next?: number}} EventPage
  * @typedef {{added: boolean, event: HappenedEvent}} Reported
  * @typedef {'priority' | 'cases' | 'life' | 'advice'} BookName
@@ -183,6 +184,8 @@ export const api = {
   eventsOfMachine: (machine, before) => call(`machines/${id(machine)}/events${before ? `?before=${before}` : ''}`),
   /** @param {string} site @param {number} [before] @returns {Promise<EventPage>} */
   eventsOfSite: (site, before) => call(`sites/${id(site)}/events${before ? `?before=${before}` : ''}`),
+  /** @returns {Promise<QuestionText[]>} */
+  questions: () => call('questions'),
   /** @param {string} machine @param {Record<string, unknown>} body @returns {Promise<Reported>} */
   reportOfMachine: (machine, body) => change(`machines/${id(machine)}/events`, post(body)),
   /** @param {string} site @param {Record<string, unknown>} body @returns {Promise<Reported>} */

@@ -5,16 +5,29 @@ import { ask } from './ask.js';
 import { now } from './clock.js';
 import { when } from './format.js';
 import { t } from './texts.js';
-import { causes, complaints, eventKinds, word } from './words.js';
+import { prose } from './units.js';
+import { causes, complaints, conditions, eventKinds, word } from './words.js';
 
 /** @typedef {import('./api.js').HappenedEvent} HappenedEvent */
 /** @typedef {import('./api.js').Reported} Reported */
+
+/** What sites can be asked; none until it was looked up. @type {import('./api.js').QuestionText[]} */
+let questions = [];
+/** A check of the advice by its place in it, and what was answered. */
+const ofACheck = /^([a-z-]+)\.(\d+):([a-z-]+)$/;
 
 /** What the detail of an event means, in words. @param {HappenedEvent} e */
 function detailText(e) {
   if (e.event === 'call') return word(complaints, e.detail);
   if (e.event === 'visit') return e.detail === 'nothing-found' ? t.events.nothingFound : word(causes, e.detail);
+  if (e.event === 'site-answer') return e.text ? prose(e.text) : checkText(e.detail);
   return e.detail;
+}
+
+/** @param {string} detail */
+function checkText(detail) {
+  const check = ofACheck.exec(detail);
+  return check ? t.events.ofACheck(Number(check[2]), word({ ...conditions, ...causes }, check[1]), word(t.events.checkAnswers, check[3])) : detail;
 }
 
 /** @param {HappenedEvent} e @param {boolean} named whether the machine is named */
@@ -44,6 +57,20 @@ function localNow() {
 const ofAMachine = new Set(['cleaned', 'air-filter-washed', 'water-filter-changed', 'lamp-changed', 'part-replaced',
   'sensor-replaced', 'controller-replaced', 'moved', 'exchanged', 'harvest-weighed']);
 
+/**
+ * What the site says, as an answer that is weighed or in words that are not.
+ * @param {string} asked the question that is chosen @param {(question: string) => void} choose
+ */
+function answerFields(asked, choose) {
+  const question = questions.find((q) => q.question === asked);
+  return html`
+    <label>${t.events.question}<select name="question" .value=${asked} @change=${(/** @type {any} */ e) => choose(e.target.value)}><option value="">${t.events.inWords}</option>
+      ${/** @type {const} */ (['site', 'operator', 'engineer']).map((who) => html`<optgroup label=${t.events.answeredBy[who]}>${questions.filter((q) => q.who === who).map((q) => html`<option value=${q.question} ?selected=${q.question === asked}>${q.about}</option>`)}</optgroup>`)}</select></label>
+    ${question ? html`${question.who === 'site' ? html`<p class="hint">${prose(question.ask)}</p>` : nothing}
+      <label>${t.events.answer}<select name="answer" required><option value="">${t.events.choose}</option>${question.answers.map((a) => html`<option value=${a.answer}>${a.text}</option>`)}</select></label>`
+    : html`<label>${t.events.detail}<input name="detail" maxlength="200" autocomplete="off"></label><p class="hint">${t.events.wordsHint}</p>`}`;
+}
+
 /** @param {string} kind */
 function detailField(kind) {
   const first = html`<option value="">${t.events.choose}</option>`;
@@ -61,6 +88,17 @@ function detailField(kind) {
   }
 }
 
+let lookingUp = false;
+
+/** Whether the questions are there; else they are looked up, and until then there are words. @param {() => void} draw */
+function lookUp(draw) {
+  if (questions.length === 0 && !lookingUp) {
+    lookingUp = true;
+    api.questions().then((all) => { questions = all; draw(); }, () => {}).finally(() => { lookingUp = false; });
+  }
+  return questions.length > 0;
+}
+
 /**
  * Asks what happened, and reports it.
  * @param {{machine?: string, site: string, siteName: string, machines?: string[]}} place where; with `machines`, one of them may be named
@@ -68,6 +106,7 @@ function detailField(kind) {
  */
 export function askToReport(place, changed) {
   let kind = 'call';
+  let asked = '';
   let machine = place.machine ?? '';
   const kinds = () => Object.entries(eventKinds).filter(([code]) => machine || !ofAMachine.has(code));
   const zone = Intl.DateTimeFormat().resolvedOptions().timeZone;
@@ -79,13 +118,13 @@ export function askToReport(place, changed) {
       <option value="">${t.events.siteAsAWhole}</option>${place.machines.map((id) => html`<option value=${id}>${id}</option>`)}</select></label>` : nothing}
     <label>${t.events.what}<select name="event" .value=${kind} @change=${(/** @type {any} */ e) => { kind = e.target.value; draw(); }}>
       ${kinds().map(([code, name]) => html`<option value=${code} ?selected=${code === kind}>${name}</option>`)}</select></label>
-    ${detailField(kind)}
+    ${kind === 'site-answer' && machine && lookUp(draw) ? answerFields(asked, (question) => { asked = question; draw(); }) : detailField(kind)}
     <label>${t.events.time(zone)}<input type="datetime-local" name="time" .defaultValue=${at} required></label>
     <label>${t.events.by}<input name="by" maxlength="200" autocomplete="off"></label>
     <label>${t.events.job}<input name="job" maxlength="200" autocomplete="off"></label>`;
 
-  ask(t.ask.report, html`<b>${place.machine ?? place.siteName}</b>`, fields, ({ time, machine: named, ...data }) => {
-    const body = { ...data, time: new Date(time).toISOString() };
+  ask(t.ask.report, html`<b>${place.machine ?? place.siteName}</b>`, fields, ({ time, machine: named, question, answer, ...data }) => {
+    const body = { ...data, ...(question ? { detail: `${question}:${answer}` } : {}), time: new Date(time).toISOString() };
     const target = place.machine ?? named;
     return target ? api.reportOfMachine(target, body) : api.reportOfSite(place.site, body);
   }, changed);

@@ -1,5 +1,6 @@
 package dev.rimecast.dashboard.fake;
 
+import dev.rimecast.alerts.advice.SiteAnswer;
 import dev.rimecast.alerts.view.EventView;
 import dev.rimecast.alerts.view.Events;
 import dev.rimecast.alerts.view.Person;
@@ -177,12 +178,17 @@ final class FakeEvents implements Events {
         if (at.isBefore(now.minus(OLDEST))) {
             return new Outcome.Refused("time", "is more than 60 days ago");
         }
-        Optional<String> bare =
-                report.machine().isPresent() ? Optional.empty() : report.kind().wrongWithoutMachine();
+        Optional<String> bare = report.machine().isPresent()
+                ? Optional.empty()
+                : report.kind()
+                        .wrongWithoutMachine()
+                        .or(() -> SiteAnswer.wrongWithoutMachine(report.kind(), report.detail()));
         if (bare.isPresent()) {
             return new Outcome.Refused("machine", bare.get());
         }
-        Optional<String> detail = report.kind().wrongDetail(report.detail());
+        Optional<String> detail = report.kind()
+                .wrongDetail(report.detail())
+                .or(() -> SiteAnswer.wrongDetail(report.kind(), report.detail()));
         if (detail.isPresent()) {
             return new Outcome.Refused("detail", detail.get());
         }
