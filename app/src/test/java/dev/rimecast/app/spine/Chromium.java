@@ -79,6 +79,26 @@ public final class Chromium implements AutoCloseable {
                 Map.of("width", width, "height", height, "deviceScaleFactor", 1, "mobile", mobile));
     }
 
+    /** As over a weak mobile connection: each answer takes so long to begin, and so many bytes come a second. */
+    void slow(int latencyMillis, int bytesPerSecond) {
+        driver.executeCdpCommand("Network.enable", Map.of());
+        driver.executeCdpCommand(
+                "Network.emulateNetworkConditions",
+                Map.of(
+                        "offline",
+                        false,
+                        "latency",
+                        latencyMillis,
+                        "downloadThroughput",
+                        bytesPerSecond,
+                        "uploadThroughput",
+                        bytesPerSecond));
+    }
+
+    void fast() {
+        slow(0, -1);
+    }
+
     /** What is there of a selector, without waiting. */
     List<WebElement> all(String css) {
         return driver.findElements(By.cssSelector(css));
@@ -109,6 +129,16 @@ public final class Chromium implements AutoCloseable {
                         : null);
     }
 
+    /** Writes into a field, wherever on the page it is, as if somebody had left it then. */
+    void write(String css, String value) {
+        find(css);
+        driver.executeScript(
+                "const i = document.querySelector(arguments[0]); i.value = arguments[1];"
+                        + " i.dispatchEvent(new Event('change', {bubbles: true}))",
+                css,
+                value);
+    }
+
     /** Waits until the text of a selector has all of these parts, and returns it. */
     public String text(String css, String... parts) {
         return until(css + " says " + List.of(parts), () -> {
@@ -117,6 +147,11 @@ public final class Chromium implements AutoCloseable {
                     all(css).stream().map(e -> e.getDomProperty("textContent")).toList());
             return !text.isEmpty() && List.of(parts).stream().allMatch(text::contains) ? text : null;
         });
+    }
+
+    /** Waits until nothing of a selector is there any more. */
+    void gone(String css) {
+        until(css + " is gone", () -> all(css).isEmpty() ? true : null);
     }
 
     /** Whether it comes to have this text within a few seconds. */

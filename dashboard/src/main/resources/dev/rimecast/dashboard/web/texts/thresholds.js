@@ -80,6 +80,7 @@ export const thresholdTexts = {
   wouldHave: 'What would it have changed?',
   lastDays: 'in the last',
   days: /** @type {Record<string, string>} */ ({ 7: '7 days', 30: '30 days', 90: '90 days', 400: 'all that is kept' }),
+  otherDays: (/** @type {string} */ n) => `${n} days`, daysOfAxis: (/** @type {string} */ n) => `${n} d`,
   tryBeside: 'Try beside …',
   putInForce: 'Put into force …',
   take: (/** @type {string} */ name, /** @type {string} */ v) => `Put ${name} ${v} into the changes`,
