@@ -119,11 +119,21 @@ public final class Chromium implements AutoCloseable {
 
     /** The same for the first button with just this text. */
     public void press(String text) {
+        clickText("button", text);
+    }
+
+    /** The same for the first link of the content. */
+    void follow(String text) {
+        clickText("main a", text);
+    }
+
+    private void clickText(String css, String text) {
         until(
-                "button " + text,
+                css + ' ' + text,
                 () -> Boolean.TRUE.equals(driver.executeScript(
-                                "const found = [...document.querySelectorAll('button')].find(b => b.textContent === arguments[0]);"
+                                "const found = [...document.querySelectorAll(arguments[0])].find(e => e.textContent === arguments[1]);"
                                         + "found?.click(); return Boolean(found)",
+                                css,
                                 text))
                         ? true
                         : null);

@@ -50,9 +50,9 @@ class LocaleIT extends Bench {
 
     @Test
     void times_ofEveryPage_areOfTheReadersPlaceWithUtcInTheTooltip() {
-        for (String path : List.of("/", "/alerts", "/machines/ice-0003", "/events")) {
+        for (String path : List.of("/", "/alerts", "/machines/ice-0003", "/events?site=site-1")) {
             browser.go(server.url(path));
-            browser.until("times", b -> b.all("main time").size() > 3);
+            browser.until("times", b -> !b.all("main time").isEmpty());
 
             assertThat(times())
                     .as(path)

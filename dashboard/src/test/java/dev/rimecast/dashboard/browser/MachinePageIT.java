@@ -127,7 +127,7 @@ class MachinePageIT extends Bench {
         assertThat(caption("condensing")).contains("Latest: ", "°C", "The wedge joins");
         assertThat(caption("pull-down")).contains("should be ", "The limit, ", "is above this picture");
         assertThat(caption("split")).contains("Latest: ", " K");
-        assertThat(browser.texts("section.plot:has([data-plot=freeze]) tbody tr")
+        assertThat(browser.texts("section.plot:has([data-plot=freeze]) .scroll tbody tr")
                         .get(0))
                 .as("cycle, measured, expected")
                 .matches("(?s).*\\d+ min \\d+ s\\s*\\d+ min \\d+ s\\s*");
