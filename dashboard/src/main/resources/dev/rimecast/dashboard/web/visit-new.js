@@ -78,7 +78,7 @@ export async function askForNew(site, engineers, changed) {
       <div class="fields"><label>${t.visits.day}<input type="date" name="day" required .value=${wanted.day} @change=${choose('day')}></label>
       <label>${t.visits.fromTime}<input type="time" name="from" required .value=${wanted.from} @change=${choose('from')}></label>
       <label>${t.visits.until}<input type="time" name="to" required .value=${wanted.to} @change=${choose('to')}></label></div>
-      <div class="fields"><label>${t.visits.engineer}<select name="engineer" @change=${choose('engineer')}>${engineers.map((e) => html`<option value=${e.name} ?selected=${e.name === wanted.engineer}>${e.name} (${e.days.map((d) => t.visits.days[d]).join(', ')})</option>`)}</select></label>
+      <div class="fields uneven"><label>${t.visits.engineer}<select name="engineer" @change=${choose('engineer')}>${engineers.map((e) => html`<option value=${e.name} ?selected=${e.name === wanted.engineer}>${e.name} (${e.days.map((d) => t.visits.days[d]).join(', ')})</option>`)}</select></label>
       <label>${t.visits.job}<input name="job" maxlength="200" autocomplete="off"></label></div>
       <div role="status" class="effect">${effectText(effect, failed)}</div>`;
   };
