@@ -20,7 +20,7 @@ import java.util.UUID;
  */
 record Answered(int statusCode, String body) {
 
-    /** Asks it, with its placeholders filled. */
+    /** Asks it, with its placeholders filled; the answer is held against its description. */
     static Answered ask(Web web, Row row, Map<String, String> values) {
         var request = web.request(filled(row.path(), values));
         if (row.changes()) {
@@ -33,7 +33,9 @@ record Answered(int statusCode, String body) {
                         .firstValue("Content-Type")
                         .filter(type -> type.startsWith("text/event-stream"))
                         .isPresent();
-                return new Answered(answer.statusCode(), stream ? firstEvent(body) : text(body.readAllBytes()));
+                String text = stream ? firstEvent(body) : text(body.readAllBytes());
+                Contract.hold(answer, text);
+                return new Answered(answer.statusCode(), text);
             }
         } catch (IOException | InterruptedException e) {
             throw new IllegalStateException(e);

@@ -19,6 +19,13 @@ class CatalogueTest {
     private static final Pattern BETWEEN_TAGS = Pattern.compile("(?:^|>)([^<>]*)");
 
     private static final Pattern READ_OUT = Pattern.compile("(?:aria-label|title|placeholder|alt)=\"([^\"]*)\"");
+    /** Symbols of units, and the name of the time scale, are the same in every language. */
+    private static final Pattern BEHIND_VALUE =
+            Pattern.compile("(?<!html)(`[^`<>\\n]*\\$\\{[^`\\n]*\\} (?!(?:UTC|kg|min|kWh)\\b)\\p{L}{2,}[^`\\n]*`)");
+
+    /** One of two texts. */
+    private static final Pattern CHOSEN = Pattern.compile("\\? ('[A-Z]\\p{L}[^']*') : ");
+
     private static final Pattern WORD = Pattern.compile("\\p{L}{2,}");
 
     @Test
@@ -35,6 +42,38 @@ class CatalogueTest {
         }
 
         assertThat(found).isEmpty();
+    }
+
+    /** Such as the unit behind a number, which is a word in some languages. */
+    @Test
+    void texts_outsideOfTemplates_holdNoWordsBehindAValue() throws IOException {
+        List<String> found = new ArrayList<>();
+        try (Stream<Path> files = Files.list(WEB)) {
+            for (Path file : files.filter(name ->
+                            name.toString().endsWith(".js") && !name.endsWith("words.js") && !name.endsWith("texts.js"))
+                    .toList()) {
+                wordsBehindValues(Files.readString(file)).forEach(word -> found.add(file.getFileName() + ": " + word));
+            }
+        }
+
+        assertThat(found).isEmpty();
+    }
+
+    @Test
+    void wordsBehindValues_areFound_andUnitsAreNone() {
+        assertThat(wordsBehindValues("a = `${n} days`; b = `${n} kg`; c = html`<b>${n} of</b>`; d = over ? 'OK' : e;"))
+                .containsExactly("`${n} days`", "'OK'");
+    }
+
+    private static List<String> wordsBehindValues(String code) {
+        List<String> found = new ArrayList<>();
+        for (Pattern pattern : List.of(BEHIND_VALUE, CHOSEN)) {
+            Matcher text = pattern.matcher(code);
+            while (text.find()) {
+                found.add(text.group(1));
+            }
+        }
+        return found;
     }
 
     @Test

@@ -12,7 +12,7 @@ import java.util.stream.IntStream;
 import tools.jackson.databind.JsonNode;
 
 /**
- * Holds an answer against docs/openapi.yaml: its status, media type, entity tag and body.
+ * Holds every answer that a test gets by {@link Web} against docs/openapi.yaml: its status, media type, entity tag and body.
  * A problem is one by RFC 9457, of its media type, wherever it comes from.
  */
 final class Contract {

@@ -76,7 +76,7 @@ class EveryOperationTest {
                 .containsExactlyInAnyOrderElementsOf(OpenApiDocument.read().operations());
     }
 
-    private void machine() throws Exception {
+    private void machine() {
         asked.put("now", Instant.now().toString());
         asked.put("report", UUID.randomUUID().toString());
         asked.put("photo", UUID.randomUUID().toString());

@@ -22,6 +22,31 @@ class PagesTest {
     private static final Path WEB = Path.of("src/main/resources/dev/rimecast/dashboard/web");
     private static final Pattern LINK = Pattern.compile("(?:href|src)=\"(/assets/[^\"]+)\"");
     private static final Pattern IMPORT = Pattern.compile("from\\s*['\"](\\.{1,2}/[^'\"]+)['\"]");
+    private static final List<String> PAGES = List.of(
+            "/",
+            "/alerts",
+            "/alerts/x",
+            "/alerts/x/why",
+            "/cases",
+            "/machines/ice-0003",
+            "/visits",
+            "/visits/x",
+            "/work-report/ice-0003",
+            "/care/ice-0003",
+            "/commissioning/ice-0003",
+            "/figures",
+            "/events",
+            "/notices",
+            "/rules",
+            "/rules/priority",
+            "/thresholds",
+            "/system",
+            "/accounts",
+            "/account",
+            "/tokens",
+            "/sign-in",
+            "/site-check",
+            "/wall");
     private static FakeServer server;
     private static Web web;
 
@@ -56,31 +81,7 @@ class PagesTest {
     /** The budget of a first visit, with everything that the page links to or imports: 150 KiB packed. */
     @Test
     void firstView_everyPage_staysBelowItsBudget() {
-        for (String page : List.of(
-                "/",
-                "/alerts",
-                "/alerts/x",
-                "/alerts/x/why",
-                "/cases",
-                "/machines/ice-0003",
-                "/visits",
-                "/visits/x",
-                "/work-report/ice-0003",
-                "/care/ice-0003",
-                "/commissioning/ice-0003",
-                "/figures",
-                "/events",
-                "/notices",
-                "/rules",
-                "/rules/priority",
-                "/thresholds",
-                "/system",
-                "/accounts",
-                "/account",
-                "/tokens",
-                "/sign-in",
-                "/site-check",
-                "/wall")) {
+        for (String page : PAGES) {
             long bytes = firstView(page);
             assertThat(bytes).as(page).isBetween(5_000L, 150L * 1024);
             System.out.printf("first view of %s: %.1f KiB packed%n", page, bytes / 1024.0);
@@ -117,6 +118,27 @@ class PagesTest {
             }
         }
         return bytes;
+    }
+
+    /** A browser that is not told of a module learns of it from the one before, each of them a way there and back later. */
+    @Test
+    void page_everyOne_namesEachModuleThatItNeeds() {
+        for (String page : PAGES) {
+            Set<String> named = new LinkedHashSet<>();
+            Matcher links = LINK.matcher(web.get(page).body());
+            while (links.find()) {
+                named.add(links.group(1));
+            }
+            Set<String> needed = new LinkedHashSet<>();
+            named.forEach(each -> visit(each, needed));
+            assertThat(named).as(page).hasSizeGreaterThan(10).containsExactlyInAnyOrderElementsOf(needed);
+        }
+    }
+
+    @Test
+    void fleet_itsData_isAskedForBeforeAnyFile() {
+        assertThat(web.get("/").body())
+                .containsSubsequence("href=\"/api/v1/fleet\"", "href=\"/api/v1/session\"", "href=\"/assets/");
     }
 
     private static long packed(String path) {

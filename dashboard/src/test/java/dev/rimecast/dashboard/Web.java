@@ -4,18 +4,22 @@ import dev.rimecast.alerts.people.Account;
 import dev.rimecast.alerts.people.Role;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.fake.FakeServer;
+import java.io.ByteArrayInputStream;
 import java.io.IOException;
+import java.io.InputStream;
 import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
 import java.net.http.HttpResponse.BodyHandlers;
+import java.nio.charset.StandardCharsets;
 import java.util.List;
+import java.util.zip.GZIPInputStream;
 import tools.jackson.databind.JsonNode;
 import tools.jackson.databind.json.JsonMapper;
 
-/** Asks a server over real HTTP, as somebody or as nobody. */
+/** Asks a server over real HTTP, as somebody or as nobody; each answer is held against its description ({@link Contract}). */
 record Web(FakeServer server, HttpClient client, List<String> identity) {
     private static final JsonMapper JSON = JsonMapper.builder().build();
 
@@ -55,9 +59,20 @@ record Web(FakeServer server, HttpClient client, List<String> identity) {
 
     HttpResponse<byte[]> bytes(String path, String... headers) {
         try {
-            return client.send(request(path, headers).GET().build(), BodyHandlers.ofByteArray());
+            HttpResponse<byte[]> answer =
+                    client.send(request(path, headers).GET().build(), BodyHandlers.ofByteArray());
+            Contract.hold(answer, text(answer));
+            return answer;
         } catch (IOException | InterruptedException e) {
             throw new IllegalStateException(e);
+        }
+    }
+
+    private static String text(HttpResponse<byte[]> answer) throws IOException {
+        boolean packed = answer.headers().firstValue("Content-Encoding").isPresent();
+        try (InputStream body = new ByteArrayInputStream(answer.body());
+                InputStream unpacked = packed ? new GZIPInputStream(body) : body) {
+            return new String(unpacked.readAllBytes(), StandardCharsets.UTF_8);
         }
     }
 
@@ -89,7 +104,9 @@ record Web(FakeServer server, HttpClient client, List<String> identity) {
 
     HttpResponse<String> send(HttpRequest request) {
         try {
-            return client.send(request, BodyHandlers.ofString());
+            HttpResponse<String> answer = client.send(request, BodyHandlers.ofString());
+            Contract.hold(answer, answer.body());
+            return answer;
         } catch (IOException | InterruptedException e) {
             throw new IllegalStateException(e);
         }

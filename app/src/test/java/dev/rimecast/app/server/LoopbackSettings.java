@@ -47,6 +47,19 @@ public final class LoopbackSettings {
                 new ServerSettings.Files(Optional.of(machines), Optional.of(sites), Optional.empty()));
     }
 
+    /** The same where a server was before, which has ended. */
+    public static ServerSettings again(ServerSettings settings, int httpPort, int mqttPort) {
+        return new ServerSettings(
+                settings.data(),
+                settings.roles(),
+                new ServerSettings.Address("127.0.0.1", httpPort),
+                new ServerSettings.Mqtt(new ServerSettings.Address("127.0.0.1", mqttPort), 0),
+                settings.kafka(),
+                settings.topics(),
+                settings.database(),
+                settings.files());
+    }
+
     /** The same, and somebody is told. */
     public static ServerSettings withNotices(ServerSettings settings, NoticeBook notices) {
         return new ServerSettings(

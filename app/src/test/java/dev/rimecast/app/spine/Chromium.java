@@ -79,6 +79,26 @@ public final class Chromium implements AutoCloseable {
                 Map.of("width", width, "height", height, "deviceScaleFactor", 1, "mobile", mobile));
     }
 
+    /** As over a weak mobile connection: each answer takes so long to begin, and so many bytes come a second. */
+    void slow(int latencyMillis, int bytesPerSecond) {
+        driver.executeCdpCommand("Network.enable", Map.of());
+        driver.executeCdpCommand(
+                "Network.emulateNetworkConditions",
+                Map.of(
+                        "offline",
+                        false,
+                        "latency",
+                        latencyMillis,
+                        "downloadThroughput",
+                        bytesPerSecond,
+                        "uploadThroughput",
+                        bytesPerSecond));
+    }
+
+    void fast() {
+        slow(0, -1);
+    }
+
     /** What is there of a selector, without waiting. */
     List<WebElement> all(String css) {
         return driver.findElements(By.cssSelector(css));
@@ -99,14 +119,34 @@ public final class Chromium implements AutoCloseable {
 
     /** The same for the first button with just this text. */
     public void press(String text) {
+        clickText("button", text);
+    }
+
+    /** The same for the first link of the content. */
+    void follow(String text) {
+        clickText("main a", text);
+    }
+
+    private void clickText(String css, String text) {
         until(
-                "button " + text,
+                css + ' ' + text,
                 () -> Boolean.TRUE.equals(driver.executeScript(
-                                "const found = [...document.querySelectorAll('button')].find(b => b.textContent === arguments[0]);"
+                                "const found = [...document.querySelectorAll(arguments[0])].find(e => e.textContent === arguments[1]);"
                                         + "found?.click(); return Boolean(found)",
+                                css,
                                 text))
                         ? true
                         : null);
+    }
+
+    /** Writes into a field, wherever on the page it is, as if somebody had left it then. */
+    void write(String css, String value) {
+        find(css);
+        driver.executeScript(
+                "const i = document.querySelector(arguments[0]); i.value = arguments[1];"
+                        + " i.dispatchEvent(new Event('change', {bubbles: true}))",
+                css,
+                value);
     }
 
     /** Waits until the text of a selector has all of these parts, and returns it. */
@@ -117,6 +157,11 @@ public final class Chromium implements AutoCloseable {
                     all(css).stream().map(e -> e.getDomProperty("textContent")).toList());
             return !text.isEmpty() && List.of(parts).stream().allMatch(text::contains) ? text : null;
         });
+    }
+
+    /** Waits until nothing of a selector is there any more. */
+    void gone(String css) {
+        until(css + " is gone", () -> all(css).isEmpty() ? true : null);
     }
 
     /** Whether it comes to have this text within a few seconds. */

@@ -6,6 +6,7 @@ import dev.rimecast.alerts.people.Role;
 import dev.rimecast.analytics.stream.SiteLogReader;
 import dev.rimecast.app.server.LoopbackSettings;
 import dev.rimecast.app.server.Server;
+import dev.rimecast.app.server.ServerSettings;
 import dev.rimecast.simulator.fault.FaultPlan;
 import dev.rimecast.simulator.fleet.ChannelSet;
 import dev.rimecast.simulator.fleet.FleetPlan;
@@ -34,14 +35,15 @@ import java.util.concurrent.TimeUnit;
  */
 final class RepairStory implements AutoCloseable {
     static final String MACHINE = "harbour-1";
+    static final String MANAGER = "Maya";
     static final Instant WARNED = Instant.parse("2026-05-21T18:00:00Z");
     static final Instant WORKED = Instant.parse("2026-05-22T10:00:00Z");
     static final Duration STEP = Duration.ofMinutes(30);
     static final Duration LIMIT = Duration.ofSeconds(90);
     private static final Instant FROM = Instant.parse("2026-05-01T00:00:00Z");
 
-    private final Path directory;
-    private final Server server;
+    private final ServerSettings settings;
+    private volatile Server server;
     private final SimulatedGateways gateways;
     private volatile Instant now;
 
@@ -54,11 +56,11 @@ final class RepairStory implements AutoCloseable {
      * @param cleaned when somebody cleans it, after {@link #WARNED}; from five hours after that on its protection stops the machine
      */
     RepairStory(Path directory, Instant from, Instant cleaned) throws Exception {
-        this.directory = directory;
         now = from;
         FleetPlan plan = plan(from, cleaned);
         SimulatedFleet fleet = new SimulatedFleet(plan);
-        server = start(plan);
+        settings = LoopbackSettings.of(directory, plan);
+        server = start(settings);
         gateways = new SimulatedGateways(
                 fleet,
                 gateway -> GatewayLine.inTheClear("tcp://127.0.0.1:" + server.mqttPort()),
@@ -91,8 +93,17 @@ final class RepairStory implements AutoCloseable {
                 List.of());
     }
 
-    private Server start(FleetPlan plan) throws Exception {
-        return Server.start(LoopbackSettings.of(directory, plan), () -> now, Optional::empty, failure -> {});
+    private Server start(ServerSettings with) throws Exception {
+        return Server.start(with, () -> now, Optional::empty, failure -> {});
+    }
+
+    /** The server ends, and is there again where it was, once {@code meanwhile} is through. */
+    void restart(Runnable meanwhile) throws Exception {
+        int http = server.httpPort();
+        int mqtt = server.mqttPort();
+        server.close();
+        meanwhile.run();
+        server = start(LoopbackSettings.again(settings, http, mqtt));
     }
 
     /** Lets time pass: the machine publishes, and detection has read all of it when this returns. */
@@ -114,11 +125,19 @@ final class RepairStory implements AutoCloseable {
     }
 
     Http manager() {
-        return Http.of(server, "Maya", Role.MANAGER);
+        return Http.of(server, MANAGER, Role.MANAGER);
     }
 
     Http engineer() {
         return Http.of(server, "Pim", Role.ENGINEER);
+    }
+
+    Http operator() {
+        return Http.of(server, "Olga", Role.OPERATOR);
+    }
+
+    Http analyst() {
+        return Http.of(server, "Ana", Role.ANALYST);
     }
 
     @Override

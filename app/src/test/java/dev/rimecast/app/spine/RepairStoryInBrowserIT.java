@@ -1,6 +1,7 @@
 package dev.rimecast.app.spine;
 
 import static dev.rimecast.app.spine.RepairStory.MACHINE;
+import static dev.rimecast.app.spine.RepairStory.MANAGER;
 import static dev.rimecast.app.spine.RepairStory.STEP;
 import static dev.rimecast.app.spine.RepairStory.WARNED;
 import static dev.rimecast.app.spine.RepairStory.WORKED;
@@ -8,6 +9,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import org.junit.jupiter.api.BeforeEach;
@@ -15,9 +17,11 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 /**
- * The story of {@link RepairStoryIT} as people live it, each on their own screen: the manager is warned and asks the site,
- * somebody there answers on a phone, the manager accepts the visit, the engineer writes down the work on a phone in a plant
- * room without a connection, and the machine's page says that the repair has held.
+ * The story of {@link RepairStoryIT} as people live it, each on their own screen. The operator marks the alert, is told that the
+ * engineer was faster, sits through a restart of the server, gives it to the manager, and is out once the session has ended. The
+ * manager asks the site; somebody there answers on a phone over a weak line; the manager accepts the visit; the engineer writes down the
+ * work on a phone in a plant room without a connection, and the machine's page says that the repair has held. At the end the analyst
+ * tries a number on what the server has lived through.
  */
 class RepairStoryInBrowserIT {
     /** What the site sees of a condenser that is dirty behind its cover, by question. */
@@ -45,6 +49,15 @@ class RepairStoryInBrowserIT {
             String address = story.manager().address();
             story.live(WARNED);
 
+            Http operator = story.operator();
+            desk.enter(address, operator);
+            phone.enter(address, story.engineer());
+            twoAtOnce(desk, phone, address);
+            story.restart(() -> desk.text(".strip.stale", "No live updates since"));
+            desk.gone(".strip.stale");
+            givesItToTheManager(desk, story);
+            operator.delete("/api/v1/session");
+            desk.text("h1", "Sign in");
             desk.enter(address, story.manager());
             String link = warnedAndAsks(desk, address);
             siteAnswers(phone, link);
@@ -73,15 +86,49 @@ class RepairStoryInBrowserIT {
 
             story.live(WORKED.plus(Duration.ofHours(24)));
             held(desk, address, visit);
+            triesANumber(desk, address, story);
         }
+    }
+
+    /** Both are about to mark the same alert as seen; whoever is second is told by whom it was, and takes nothing from them. */
+    private static void twoAtOnce(Chromium desk, Chromium phone, String address) {
+        phone.phone();
+        for (Chromium each : List.of(desk, phone)) {
+            toTheAlert(each, address);
+            each.press("Mark as seen");
+            each.find("dialog textarea");
+        }
+        phone.find("dialog textarea").sendKeys("I go there on Friday.");
+        phone.click("dialog .primary");
+        phone.text(".facts", "seen by Pim");
+        desk.find("dialog textarea").sendKeys("Ours.");
+        desk.click("dialog .primary");
+        desk.text("dialog .told", "Pim");
+        desk.press("OK");
+        desk.text(".facts", "seen by Pim");
+        assertThat(desk.text(".history", "I go there on Friday.")).doesNotContain("Ours.");
+    }
+
+    private static void givesItToTheManager(Chromium desk, RepairStory story) {
+        desk.press("Give to somebody");
+        desk.find("dialog select option[value=" + MANAGER + "]").click();
+        desk.find("dialog textarea").sendKeys("Pim is on it, please plan.");
+        desk.click("dialog .primary");
+        desk.text(".facts", MANAGER);
+        desk.text(".history", "Pim is on it, please plan.");
+        assertThat(story.manager().get("/api/v1/alerts")).contains("\"hasIt\":\"" + MANAGER + '"');
+    }
+
+    private static void toTheAlert(Chromium who, String address) {
+        who.go(address + "/alerts");
+        who.text("main", "Condensing temperature is rising", MACHINE);
+        who.follow("Condensing temperature is rising");
+        who.text("h1", "Condensing temperature is rising");
     }
 
     /** From the list of alerts to the link for the site, which is returned. */
     private static String warnedAndAsks(Chromium desk, String address) {
-        desk.go(address + "/alerts");
-        desk.text("main", "Condensing temperature is rising", MACHINE);
-        desk.click("main a[href^='/alerts/']");
-        desk.text("h1", "Condensing temperature is rising");
+        toTheAlert(desk, address);
         desk.text(".why", "air cannot get through the condenser");
         desk.click("[data-ask-site=" + MACHINE + "]");
         return desk.text("[data-secret]", "/site-check#");
@@ -90,6 +137,7 @@ class RepairStoryInBrowserIT {
     private static void siteAnswers(Chromium phone, String link) {
         phone.phone();
         phone.forgetEverybody();
+        phone.slow(300, 80_000);
         phone.go(link);
         phone.text("main", MACHINE);
         for (int i = 1; phone.all("[data-state]").isEmpty(); i++) {
@@ -99,6 +147,7 @@ class RepairStoryInBrowserIT {
             phone.click("[data-check=" + question + "] [data-answer=" + SEEN.get(question) + "]");
             phone.find("[data-answered=" + question + "]");
         }
+        phone.fast();
     }
 
     /** @return its id */
@@ -149,5 +198,25 @@ class RepairStoryInBrowserIT {
         desk.text(".visit-sheet .facts", "done");
         desk.go(address + "/visits?ended=true");
         desk.text(".visit .state", "done");
+    }
+
+    /** The analyst's job on what this server has lived through: what a number would change, beside those in force, then instead. */
+    private static void triesANumber(Chromium desk, String address, RepairStory story) {
+        desk.enter(address, story.analyst());
+        desk.go(address + "/thresholds");
+        desk.text(".head", "Version 1 is in force");
+        desk.write("[data-path='change.false_alarms_per_machine_year'] input[type=number]", "0.5");
+        desk.text(".draft", "One number is changed");
+        desk.text("#effect[data-state=done]", "Every site was decided anew", "from all 1 machines");
+        desk.press("Try beside …");
+        desk.find("dialog textarea").sendKeys("Are alerts earlier?");
+        desk.click("dialog .primary");
+        desk.text("[data-trial='1']", "runs beside those in force", "Are alerts earlier?");
+        desk.press("Promote …");
+        desk.find("dialog textarea").sendKeys("No noisier.");
+        desk.click("dialog .primary");
+        desk.text(".head", "Version 2 is in force", "No noisier.");
+        assertThat(story.analyst().get("/api/v1/thresholds/versions/2"))
+                .contains("\"who\":\"Ana\"", "\"trial\":1", "false_alarms_per_machine_year: 0.5");
     }
 }

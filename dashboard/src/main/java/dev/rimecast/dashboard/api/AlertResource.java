@@ -9,9 +9,11 @@ import dev.rimecast.alerts.view.ListPlace;
 import dev.rimecast.alerts.view.ProofView;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.Thresholds;
+import dev.rimecast.alerts.view.Views;
 import dev.rimecast.dashboard.access.Fleet;
 import dev.rimecast.dashboard.access.Gate;
 import dev.rimecast.dashboard.http.ListPage;
+import dev.rimecast.dashboard.http.Payload;
 import dev.rimecast.dashboard.http.Problem;
 import dev.rimecast.dashboard.http.Query;
 import dev.rimecast.dashboard.http.Reply;
@@ -48,10 +50,32 @@ final class AlertResource {
     private final JsonMapper json;
     private final Runnable changed;
     private final Thresholds thresholds;
+    private final KeptAnswers<Asked, Listed> kept;
+
+    /**
+     * A question for the list.
+     *
+     * @param address with its query
+     */
+    record Asked(SiteScope sites, String address) {}
+
+    /** @param next the header that names the next page, where there is one */
+    record Listed(Payload payload, Optional<String> next) {
+        private Listed packedNow() {
+            return new Listed(payload.packedNow(), next);
+        }
+    }
 
     /** @param changed called after somebody changed something */
     AlertResource(
-            Fleet fleet, Accounts accounts, Thresholds thresholds, Reply reply, JsonMapper json, Runnable changed) {
+            Fleet fleet,
+            Accounts accounts,
+            Thresholds thresholds,
+            Reply reply,
+            KeptAnswers<Asked, Listed> kept,
+            JsonMapper json,
+            Runnable changed) {
+        this.kept = kept;
         this.thresholds = thresholds;
         this.fleet = fleet;
         this.accounts = accounts;
@@ -60,7 +84,7 @@ final class AlertResource {
         this.changed = changed;
     }
 
-    /** Briefly, or with {@code detail=true} with evidence, advice and history. */
+    /** Briefly, or with {@code detail=true} with evidence, advice and history. All that is open, briefly, is kept: every screen begins with that. */
     void list(Context ctx) {
         AlertFilter filter = new AlertFilter(
                 Query.flag(ctx, "open", true),
@@ -68,14 +92,26 @@ final class AlertResource {
                 Query.id(ctx, "machine"),
                 Query.coded(ctx, "condition", Condition.values(), Condition::code),
                 Query.coded(ctx, "priority", Priority.values(), Priority::code));
-        Function<AlertView, Object> form = Query.flag(ctx, "detail", false) ? AlertJson::of : AlertSummaryJson::of;
+        boolean detail = Query.flag(ctx, "detail", false);
+        Function<AlertView, Object> form = detail ? AlertJson::of : AlertSummaryJson::of;
         ListPage<ListPlace> page = ListPage.of(ctx, DEFAULT_LIMIT, MOST, ListPlace::parse);
-        List<AlertView> read = fleet.views(ctx).alerts(SiteScope.EVERY, filter, page.after(), page.toRead());
-        reply.json(
-                ctx,
-                page.shown(ctx, read, alert -> ListPlace.behind(alert).text()).stream()
-                        .map(form)
-                        .toList());
+        Views views = fleet.views(ctx);
+        boolean isKept =
+                filter.equals(AlertFilter.OPEN) && !detail && page.after().isEmpty() && page.limit() <= DEFAULT_LIMIT;
+        Listed list = isKept
+                ? kept.of(
+                        new Asked(fleet.sites(ctx), page.address()),
+                        () -> listed(views, filter, page, form).packedNow())
+                : listed(views, filter, page, form);
+        list.next().ifPresent(link -> ctx.header(ListPage.LINK, link));
+        reply.json(ctx, list.payload());
+    }
+
+    private Listed listed(Views views, AlertFilter filter, ListPage<ListPlace> page, Function<AlertView, Object> form) {
+        List<AlertView> read = views.alerts(SiteScope.EVERY, filter, page.after(), page.toRead());
+        Payload payload = reply.payload(page.shown(read).stream().map(form).toList());
+        return new Listed(
+                payload, page.next(read, alert -> ListPlace.behind(alert).text()));
     }
 
     void one(Context ctx) {

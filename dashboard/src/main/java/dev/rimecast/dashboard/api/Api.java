@@ -6,12 +6,14 @@ import dev.rimecast.alerts.people.Permission;
 import dev.rimecast.alerts.register.MachineClaims;
 import dev.rimecast.alerts.rules.RuleDesk;
 import dev.rimecast.alerts.view.SiteChecks;
+import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.Thresholds;
 import dev.rimecast.alerts.visits.calendar.CalendarLinks;
 import dev.rimecast.dashboard.HealthView;
 import dev.rimecast.dashboard.access.Access;
 import dev.rimecast.dashboard.access.Fleet;
 import dev.rimecast.dashboard.bench.Bench;
+import dev.rimecast.dashboard.http.Payload;
 import dev.rimecast.dashboard.http.Problem;
 import dev.rimecast.dashboard.http.Reply;
 import dev.rimecast.dashboard.live.LiveHub;
@@ -21,6 +23,7 @@ import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
 import io.micrometer.core.instrument.MeterRegistry;
 import java.time.InstantSource;
+import java.util.concurrent.Executor;
 import java.util.function.Supplier;
 import tools.jackson.databind.json.JsonMapper;
 
@@ -88,10 +91,19 @@ public final class Api {
             String version,
             JsonMapper json) {
         Reply reply = new Reply(json, clock);
-        fleet = new FleetResource(seen, reply, hub::alertChanges);
+        Executor behind = KeptAnswers.behind();
+        KeptAnswers<SiteScope, Payload> fleets = new KeptAnswers<>(hub::alertChanges, System::nanoTime, behind);
+        KeptAnswers<AlertResource.Asked, AlertResource.Listed> lists =
+                new KeptAnswers<>(hub::alertChanges, System::nanoTime, behind);
+        // so that who changed something sees it
+        Runnable forget = () -> {
+            fleets.forget();
+            lists.forget();
+        };
+        fleet = new FleetResource(seen, reply, fleets);
         machines = new MachineResource(seen, reply, clock);
-        alerts = new AlertResource(seen, people.accounts(), thresholds, reply, json, fleet::forget);
-        holds = new HoldResource(seen, reply, json, fleet::forget);
+        alerts = new AlertResource(seen, people.accounts(), thresholds, reply, lists, json, forget);
+        holds = new HoldResource(seen, reply, json, forget);
         cases = new CaseResource(seen, reply, json);
         siteLinks = new SiteLinkResource(seen, reply, json);
         siteCheck = new SiteCheckResource(siteChecks, reply, json);
@@ -120,7 +132,7 @@ public final class Api {
         factor = new SecondFactorResource(people, reply, json);
         accounts = new AccountsResource(people, reply, json);
         gateways = new GatewayResource(gatewayDesk, reply, json);
-        claims = new ClaimResource(machineClaims, reply, json, fleet::forget);
+        claims = new ClaimResource(machineClaims, reply, json, forget);
     }
 
     /** The data of a {@code clock} event as of now. */

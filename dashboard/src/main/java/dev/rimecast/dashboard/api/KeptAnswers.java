@@ -1,41 +1,45 @@
 package dev.rimecast.dashboard.api;
 
-import dev.rimecast.alerts.view.SiteScope;
-import dev.rimecast.dashboard.http.Payload;
 import java.time.Duration;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Set;
 import java.util.concurrent.Executor;
+import java.util.concurrent.LinkedBlockingQueue;
+import java.util.concurrent.ThreadPoolExecutor;
+import java.util.concurrent.TimeUnit;
 import java.util.function.LongSupplier;
 import java.util.function.Supplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
 /**
- * Many screens ask for the same list, so one answer serves all that see the same sites, until an alert changes. What is
+ * Many screens ask for the same list, so one answer serves all that ask the same, until an alert changes. What is
  * older than a second is made anew behind the back of who asks; what is older than five nobody gets, but waits for a new
  * one.
+ *
+ * @param <Q> a question, with the sites that may be seen
+ * @param <A> its answer, ready to be sent
  */
-final class KeptAnswers {
+final class KeptAnswers<Q, A> {
     static final Duration FRESH = Duration.ofSeconds(1);
     static final Duration OLDEST = Duration.ofSeconds(5);
 
     private static final Logger LOG = LoggerFactory.getLogger(KeptAnswers.class);
     private static final int MOST_KEPT = 50;
 
-    private record Kept(Payload payload, long changes, long builtNanos) {}
+    private record Kept<A>(A answer, long changes, long builtNanos) {}
 
     private final LongSupplier changes;
     private final LongSupplier monotonicNanos;
     private final Executor behind;
-    private final Set<SiteScope> renewing = new HashSet<>();
-    private final Map<SiteScope, Kept> kept = new LinkedHashMap<>(16, 0.75f, true) {
+    private final Set<Q> renewing = new HashSet<>();
+    private final Map<Q, Kept<A>> kept = new LinkedHashMap<>(16, 0.75f, true) {
         private static final long serialVersionUID = 1L;
 
         @Override
-        protected boolean removeEldestEntry(Map.Entry<SiteScope, Kept> eldest) {
+        protected boolean removeEldestEntry(Map.Entry<Q, Kept<A>> eldest) {
             return size() > MOST_KEPT;
         }
     };
@@ -51,40 +55,49 @@ final class KeptAnswers {
         this.behind = behind;
     }
 
+    /** One thread for what nobody waits for, and none while nobody asks. */
+    static Executor behind() {
+        return new ThreadPoolExecutor(0, 1, 10, TimeUnit.SECONDS, new LinkedBlockingQueue<>(), task -> {
+            Thread thread = new Thread(task, "dashboard-lists");
+            thread.setDaemon(true);
+            return thread;
+        });
+    }
+
     /** Screens that ask at once wait for the one that builds, instead of all building the same. */
-    synchronized Payload of(SiteScope sites, Supplier<Payload> build) {
-        Kept last = kept.get(sites);
+    synchronized A of(Q question, Supplier<A> build) {
+        Kept<A> last = kept.get(question);
         if (last != null && last.changes() == changes.getAsLong()) {
             long age = monotonicNanos.getAsLong() - last.builtNanos();
             if (age < FRESH.toNanos()) {
-                return last.payload();
+                return last.answer();
             }
             if (age < OLDEST.toNanos()) {
-                if (renewing.add(sites)) {
+                if (renewing.add(question)) {
                     long asOf = forgotten;
-                    behind.execute(() -> renew(sites, build, asOf));
+                    behind.execute(() -> renew(question, build, asOf));
                 }
-                return last.payload();
+                return last.answer();
             }
         }
-        Kept made = make(build);
-        kept.put(sites, made);
-        return made.payload();
+        Kept<A> made = make(build);
+        kept.put(question, made);
+        return made.answer();
     }
 
-    private Kept make(Supplier<Payload> build) {
+    private Kept<A> make(Supplier<A> build) {
         // read before the views: a change in between makes the answer look old, never new
         long seen = changes.getAsLong();
         long now = monotonicNanos.getAsLong();
-        return new Kept(build.get().packedNow(), seen, now);
+        return new Kept<>(build.get(), seen, now);
     }
 
-    private void renew(SiteScope sites, Supplier<Payload> build, long asOf) {
+    private void renew(Q question, Supplier<A> build, long asOf) {
         try {
-            Kept made = make(build);
+            Kept<A> made = make(build);
             synchronized (this) {
                 if (asOf == forgotten) {
-                    kept.put(sites, made);
+                    kept.put(question, made);
                 }
             }
         } catch (RuntimeException e) {
@@ -92,7 +105,7 @@ final class KeptAnswers {
             LOG.debug("an answer was not made anew: {}", e.toString());
         } finally {
             synchronized (this) {
-                renewing.remove(sites);
+                renewing.remove(question);
             }
         }
     }

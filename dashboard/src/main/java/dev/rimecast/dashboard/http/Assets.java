@@ -6,8 +6,15 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.util.ArrayDeque;
+import java.util.Deque;
 import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
 import java.util.Map;
+import java.util.Set;
+import java.util.regex.Pattern;
 
 /**
  * The files of the pages, read once at start. Only those of the list exist, so no path can lead anywhere else. Their
@@ -19,6 +26,8 @@ public final class Assets {
 
     /** Keeps the pages of work at hand without a connection. */
     private static final String WORKER = "work-worker.js";
+
+    private static final Pattern IMPORT = Pattern.compile("\\bfrom\\s*['\"](\\.{1,2}/[^'\"]+)['\"]");
 
     private record Asset(Payload payload, String type) {}
 
@@ -48,6 +57,29 @@ public final class Assets {
     /** What the address of every file begins with. */
     public String base() {
         return "/assets/" + version + '/';
+    }
+
+    /**
+     * A module and all that it imports, itself or by others, the nearest first: a browser that is told of them fetches them at once,
+     * and not one after the other as each names the next.
+     */
+    Set<String> withImports(String module) {
+        Set<String> found = new LinkedHashSet<>();
+        Deque<String> left = new ArrayDeque<>(List.of(module));
+        while (!left.isEmpty()) {
+            String name = left.remove();
+            Asset asset = assets.get(name);
+            if (asset == null) {
+                throw new IllegalStateException("not in assets.list, but imported: " + name);
+            }
+            if (found.add(name)) {
+                IMPORT.matcher(new String(asset.payload().bytes(), StandardCharsets.UTF_8))
+                        .results()
+                        .map(each -> Path.of(name).resolveSibling(each.group(1)).normalize())
+                        .forEach(path -> left.add(path.toString().replace('\\', '/')));
+            }
+        }
+        return found;
     }
 
     /** Serves {@code /assets/{version}/<name>}. */

@@ -67,10 +67,12 @@ public final class Pages {
         }
     }
 
-    /** The first page is seen most: its data is under way while its scripts still come. */
-    private static final String ASKED_AT_ONCE = Stream.of("session", "fleet")
+    /** The first page is seen most: its data, which the server has to make, is asked for before all else. */
+    private static final String ASKED_AT_ONCE = Stream.of("fleet", "session")
             .map(path -> "<link rel=\"preload\" as=\"fetch\" crossorigin href=\"/api/v1/" + path + "\">\n")
             .collect(Collectors.joining());
+
+    private static final String OF_THRESHOLDS = "<link rel=\"stylesheet\" href=\"{{assets}}thresholds.css\">\n";
 
     private final Map<Page, Payload> pages = new EnumMap<>(Page.class);
     private final Payload missing;
@@ -79,14 +81,20 @@ public final class Pages {
         String shell = Assets.template("shell.html");
         String plots = Assets.template("plots.html");
         for (Page page : Page.values()) {
-            String more = (page.plots() ? plots : "") + (page == Page.FLEET ? ASKED_AT_ONCE : "");
-            pages.put(page, page(shell, assets, page.title, page.script, more));
+            String asked = page == Page.FLEET ? ASKED_AT_ONCE : "";
+            String more = (page.plots() ? plots : "") + (page == Page.THRESHOLDS ? OF_THRESHOLDS : "");
+            pages.put(page, page(shell, assets, page.title, page.script, asked, more));
         }
-        missing = page(shell, assets, "Not found", "missing", "");
+        missing = page(shell, assets, "Not found", "missing", "", "");
     }
 
-    private static Payload page(String shell, Assets assets, String title, String name, String more) {
-        String html = shell.replace("{{more}}", more)
+    private static Payload page(String shell, Assets assets, String title, String name, String asked, String more) {
+        String modules = assets.withImports(name + ".js").stream()
+                .map(module -> "<link rel=\"modulepreload\" href=\"{{assets}}" + module + "\">\n")
+                .collect(Collectors.joining());
+        String html = shell.replace("{{asked}}", asked)
+                .replace("{{modules}}", modules)
+                .replace("{{more}}", more)
                 .replace("{{title}}", title)
                 .replace("{{page}}", name)
                 .replace("{{assets}}", assets.base());

@@ -81,7 +81,7 @@ export function ask(words, subject, fields, send, changed) {
             ${typeof fields === 'function' ? fields(draw) : fields}`}
           <p class="buttons">
             ${over ? nothing : html`<button class="primary" ?disabled=${sending}>${sending ? t.ask.sending : words.send}</button>`}
-            <button type="button" @click=${() => dialog().close()}>${over ? 'OK' : t.ask.cancel}</button></p>
+            <button type="button" @click=${() => dialog().close()}>${over ? t.ask.heard : t.ask.cancel}</button></p>
         </form>
       </dialog>`, host);
   }

@@ -87,9 +87,22 @@ function refilter(change) {
   draw();
 }
 
+const names = new Intl.Collator();
+/** Sites to choose from, of the rows that they were last made of: what a timer draws again needs no sorting. */
+const choice = { of: /** @type {FleetRow[]} */ ([]), sites: /** @type {[string, string][]} */ ([]) };
+
+/** Each site and its name, by name. @param {FleetRow[]} all @returns {[string, string][]} */
+function sitesOf(all) {
+  if (choice.of !== all) {
+    choice.of = all;
+    choice.sites = [...new Map(all.map((row) => [row.site, row.siteName]))].sort((a, b) => names.compare(a[1], b[1]));
+  }
+  return choice.sites;
+}
+
 /** @param {FleetRow[]} all */
 function filterBar(all) {
-  const sites = [...new Map(all.map((row) => [row.site, row.siteName]))].sort((a, b) => a[1].localeCompare(b[1]));
+  const sites = sitesOf(all);
   const active = filter.q || filter.site || filter.show !== 'all';
   return html`
     <form class="filter" role="search" @submit=${(/** @type {Event} */ e) => e.preventDefault()}>

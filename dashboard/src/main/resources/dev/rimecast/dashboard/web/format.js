@@ -77,11 +77,13 @@ export const dateText = (date) => localDate.format(new Date(`${date}T12:00:00`))
 /** With its year, for what is far back. @param {string} iso */
 export const fullDate = (iso) => localDate.format(new Date(iso));
 
+/** @param {string} iso */
+export const utcText = (iso) => `${iso.slice(0, 10)} ${iso.slice(11, 16)} UTC`;
+
 /** Local time, with UTC in the tooltip. @param {string | undefined} iso @param {(when: string) => string} text */
 export function when(iso, text = dateTimeText) {
   if (!iso) return nothing;
-  const utc = `${iso.slice(0, 10)} ${iso.slice(11, 16)} UTC`;
-  return html`<time datetime=${iso} title=${utc}>${text(iso)}</time>`;
+  return html`<time datetime=${iso} title=${utcText(iso)}>${text(iso)}</time>`;
 }
 
 /** To the nearest five: more would pretend to know. @param {number} probability */

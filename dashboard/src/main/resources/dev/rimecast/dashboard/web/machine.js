@@ -145,6 +145,7 @@ function report(m) {
 }
 
 async function load() {
+  loadMarks(id, draw);
   // the machine first: its answer tells the product's time, from which the span is counted
   await loadMachine();
   if (machine) await Promise.all([loadRecent(), loadCurves()]);
@@ -244,7 +245,6 @@ function changed(kind) {
 
 scheme.addEventListener('change', draw);
 drawForPaper(drawNow);
-loadMarks(id, draw);
 frame();
 title(id || t.machine.loading);
 draw();

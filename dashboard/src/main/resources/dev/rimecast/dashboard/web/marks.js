@@ -4,7 +4,7 @@ import { call, change, post } from './api.js';
 import { ask } from './ask.js';
 import { now } from './clock.js';
 import { when } from './format.js';
-import { can } from './frame.js';
+import { can, failure } from './frame.js';
 import { markTexts as words } from './texts/marks.js';
 import { causes, word } from './words.js';
 
@@ -81,7 +81,7 @@ export function markParts(subject, draw) {
   const over = marks.filter((m) => m.state !== 'standing');
   return html`
     <section id="marks"><h2>${words.title}</h2><p class="hint">${words.hint}</p>
-      ${failed ? html`<p class="told" role="alert">${words.failed(failed)}</p>` : nothing}
+      ${failed ? failure(failed, () => loadMarks(subject.machine, draw)) : nothing}
       ${standing.length ? html`<ul class="people">${standing.map((m) => item(m, draw))}</ul>` : html`<p class="quietly">${words.none}</p>`}
       ${over.length ? html`<details class="fold"><summary>${words.over(over.length)}</summary><ul class="people">${over.map((m) => item(m, draw))}</ul></details>` : nothing}
       ${may ? html`<p class="buttons"><button type="button" @click=${() => add(subject, draw)}>${words.add}</button></p>` : nothing}</section>`;

@@ -1,7 +1,7 @@
 // @ts-check
 import { html, nothing, render } from './lib/lit-html/lit-html.js';
 import { api, Refused } from './api.js';
-import { when } from './format.js';
+import { utcText, when } from './format.js';
 import { show, title } from './frame.js';
 import { t } from './texts.js';
 import { kilograms } from './weighed.js';
@@ -115,7 +115,7 @@ function state(c) {
   if (c.state === 'over' && c.receipt) {
     const by = c.receipt.by;
     return html`<section class="well" data-state="over"><h2 tabindex="-1">${t.siteCheck.over}</h2>
-      <p>${by.about}: ${t.siteCheck.receipt(by.text, new Date(by.at).toLocaleString(undefined, { weekday: 'short', hour: 'numeric', minute: '2-digit' }), c.receipt.cycles, c.receipt.visited)}</p></section>`;
+      <p title=${utcText(by.at)}>${by.about}: ${t.siteCheck.receipt(by.text, new Date(by.at).toLocaleString(undefined, { weekday: 'short', hour: 'numeric', minute: '2-digit' }), c.receipt.cycles, c.receipt.visited)}</p></section>`;
   }
   if (c.state === 'settled') return html`<p class="well" data-state="settled">${t.siteCheck.settled}</p>`;
   if (c.state === 'watching') {
@@ -138,7 +138,7 @@ function draw() {
       ${c.answers.length ? html`<section><h2>${t.siteCheck.answered}</h2><ul class="given">${c.answers.map((a) => html`
         <li data-answered=${a.check}><b>${a.about}:</b> ${a.text} <span class="hint">${when(a.at)}</span></li>`)}</ul></section>` : nothing}
       ${c.state === 'settled' ? nothing : weighing()}
-      <p class="hint">${t.siteCheck.ends(new Date(c.endsAt).toLocaleString(undefined, { weekday: 'long', hour: 'numeric', minute: '2-digit' }))} ${t.siteCheck.private}</p>
+      <p class="hint" title=${utcText(c.endsAt)}>${t.siteCheck.ends(new Date(c.endsAt).toLocaleString(undefined, { weekday: 'long', hour: 'numeric', minute: '2-digit' }))} ${t.siteCheck.private}</p>
     </div>`);
 }
 

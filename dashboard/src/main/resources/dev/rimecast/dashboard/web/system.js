@@ -52,6 +52,21 @@ async function load() {
   draw();
 }
 
+/** What is loaded once, and not every few seconds. */
+function loadLists() {
+  if (!can('see-system')) return;
+  loadAside();
+  loadClaims(draw);
+  loadLetters(draw);
+  if (can('manage-gateways')) loadKeys(draw);
+}
+
+/** Whoever tries again means the whole page. */
+function loadAll() {
+  load();
+  loadLists();
+}
+
 async function loadAside() {
   try {
     rejects = await api.rejects();
@@ -138,9 +153,9 @@ function base(s) {
 }
 
 function draw() {
-  if (!system) return show(waiting(t.system.title, failed, load));
+  if (!system) return show(waiting(t.system.title, failed, loadAll));
   show(html`<div class="head"><h1>${t.system.title}</h1><p class="summary">${t.system.intro} ${t.system.asOf} ${clockText(system.now)}.</p></div>
-    ${failed ? failure(failed, load) : nothing}
+    ${failed ? failure(failed, loadAll) : nothing}
     ${stages(system)}
     <div class="two">${claimsPanel()}${base(system)}</div>
     ${gateways(system)}
@@ -152,12 +167,6 @@ function draw() {
 frame();
 title(t.system.title);
 draw();
-addEventListener('me-known', () => {
-  if (!can('see-system')) return;
-  loadAside();
-  loadClaims(draw);
-  loadLetters(draw);
-  if (can('manage-gateways')) loadKeys(draw);
-});
+addEventListener('me-known', loadLists);
 const polling = setInterval(() => { if (!document.hidden) load(); }, EVERY_MS);
 load();

@@ -47,7 +47,7 @@ function item(run, numbers, doing) {
   return html`
     <li class="panel run" data-run=${run.id}>
       <div class="openhead"><h3>${about(run)}</h3><span class="tag">${words.runStates[run.state]}</span>
-        <span class="hint">${words.lastDays} ${words.days[String(run.days)] ?? `${run.days} days`}, ${words.asked(run.by)}, ${when(run.askedAt)}</span></div>
+        <span class="hint">${words.lastDays} ${words.days[String(run.days)] ?? words.otherDays(number(run.days, 0))}, ${words.asked(run.by)}, ${when(run.askedAt)}</span></div>
       ${progressParts(run.progress)}
       ${run.problem ? html`<p class="told">${run.problem}</p>` : nothing}
       ${looking?.backTest ? backTestParts(looking.backTest, numbers, looking) : nothing}

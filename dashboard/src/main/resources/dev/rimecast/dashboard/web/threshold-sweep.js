@@ -37,8 +37,8 @@ export function drawFrontier(s, numbers) {
     xName: rated ? words.xWrong : words.xAlerts,
     xRange: [Math.max(0, (xs[0] ?? 0) - room), (xs[xs.length - 1] ?? 1) + room],
     xText: (v) => number(v, 1),
-    yText: (v) => `${number(v, 1)} days`,
-    yAxis: (v) => `${number(v, 1)} d`,
+    yText: (v) => words.otherDays(number(v, 1)),
+    yAxis: (v) => words.daysOfAxis(number(v, 1)),
     series: [
       { label: `${words.point.leadOfAll}, ${words.seriesOther}`, values: of((p) => !p.frontier && p.i !== 0), colour: '--plot-faint', kind: 'points' },
       { label: words.seriesFrontier, values: of((p) => p.frontier && p.i !== 0), colour: '--plot-a', kind: 'points' },

@@ -1,5 +1,5 @@
 // @ts-check
-import { dateInProse, seconds } from './format.js';
+import { dateInProse, number, seconds } from './format.js';
 
 /** °C or °F: a choice of the person at the screen. The server speaks °C and K only. */
 const KEY = 'rimecast.units';
@@ -33,19 +33,22 @@ export const toDifference = (kelvin) => (chosen === 'c' ? kelvin : kelvin * 1.8)
 const LONG_S = 600;
 
 /**
- * The server's sentences hold °C, K, whole seconds and plain dates: numbers follow the choice, long times are said in
- * minutes, and dates as people here write them.
+ * The server's sentences hold °C, K, whole seconds, decimal points and plain dates: numbers follow the choice, long times are
+ * said in minutes, and numbers and dates are written as people here write them.
  * @param {string} text
  */
 export function prose(text) {
   const said = text
     .replace(/(?<![\d.,-])(\d{3,6}) s\b/g, (as, v) => (Number(v) < LONG_S ? as : seconds(Number(v))))
     .replace(/(?<![\d-])\d{4}-\d{2}-\d{2}(?![\dT-])/g, dateInProse);
-  if (chosen === 'c') return said;
-  return said
+  if (chosen === 'c') return decimals(said);
+  return decimals(said
     .replace(/([-−]?\d+(?:\.\d+)?)\s°C\b/g, (_, v) => `${round(toUnit(parse(v)))} °F`)
-    .replace(/([-−+]?\d+(?:\.\d+)?)\sK\b/g, (_, v) => `${round(toDifference(parse(v)))} °F`);
+    .replace(/([-−+]?\d+(?:\.\d+)?)\sK\b/g, (_, v) => `${round(toDifference(parse(v)))} °F`));
 }
+
+/** Not of names and addresses, which hold points, too. @param {string} text */
+const decimals = (text) => text.replace(/(?<![\w.,-])\d+\.(\d{1,3})(?![\w-]|\.\d)/g, (v, behind) => number(Number(v), behind.length));
 
 /** @param {string} v */
 const parse = (v) => Number(v.replace('−', '-'));

@@ -73,13 +73,13 @@ export async function askForNew(site, engineers, changed) {
     return html`
       <label>${t.fleet.site}<select name="site" @change=${choose('site')}>${sites.map((s) => html`<option value=${s.site} ?selected=${s.site === wanted.site}>${s.name}</option>`)}</select></label>
       <fieldset class="sites"><legend>${t.visits.machines}</legend>
-        ${there.length ? html`<div class="choices">${there.map((m) => html`<label class="check"><input type="checkbox" name="machines" value=${m}> ${m}</label>`)}</div>` : html`<p class="hint">${t.visits.noMachines}</p>`}</fieldset>
-      <label>${t.visits.whatFor}<textarea name="reason" rows="3" maxlength="2000" required></textarea></label>
-      <label>${t.visits.day}<input type="date" name="day" required .value=${wanted.day} @change=${choose('day')}></label>
+        ${there.length ? html`<div class="choices across">${there.map((m) => html`<label class="check"><input type="checkbox" name="machines" value=${m}> ${m}</label>`)}</div>` : html`<p class="hint">${t.visits.noMachines}</p>`}</fieldset>
+      <label>${t.visits.whatFor}<textarea name="reason" rows="2" maxlength="2000" required></textarea></label>
+      <div class="fields"><label>${t.visits.day}<input type="date" name="day" required .value=${wanted.day} @change=${choose('day')}></label>
       <label>${t.visits.fromTime}<input type="time" name="from" required .value=${wanted.from} @change=${choose('from')}></label>
-      <label>${t.visits.until}<input type="time" name="to" required .value=${wanted.to} @change=${choose('to')}></label>
-      <label>${t.visits.engineer}<select name="engineer" @change=${choose('engineer')}>${engineers.map((e) => html`<option value=${e.name} ?selected=${e.name === wanted.engineer}>${e.name} (${e.days.map((d) => t.visits.days[d]).join(', ')})</option>`)}</select></label>
-      <label>${t.visits.job}<input name="job" maxlength="200" autocomplete="off"></label>
+      <label>${t.visits.until}<input type="time" name="to" required .value=${wanted.to} @change=${choose('to')}></label></div>
+      <div class="fields uneven"><label>${t.visits.engineer}<select name="engineer" @change=${choose('engineer')}>${engineers.map((e) => html`<option value=${e.name} ?selected=${e.name === wanted.engineer}>${e.name} (${e.days.map((d) => t.visits.days[d]).join(', ')})</option>`)}</select></label>
+      <label>${t.visits.job}<input name="job" maxlength="200" autocomplete="off"></label></div>
       <div role="status" class="effect">${effectText(effect, failed)}</div>`;
   };
   ask(t.visits.make, nothing, fields, (data, form) => api.makeVisit({ ...data, id, machines: form.getAll('machines').map(String) }), changed);

@@ -19,7 +19,7 @@ class KeptAnswersTest {
     private long nanos = 1_000;
     private long changes;
     private int built;
-    private final KeptAnswers kept = new KeptAnswers(() -> changes, () -> nanos, behind::add);
+    private final KeptAnswers<SiteScope, Payload> kept = new KeptAnswers<>(() -> changes, () -> nanos, behind::add);
 
     private Payload build() {
         built++;

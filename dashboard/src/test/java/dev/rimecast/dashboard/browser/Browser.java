@@ -145,13 +145,14 @@ final class Browser implements AutoCloseable {
                         bytesPerSecond));
     }
 
-    /** From now on what is asked of addresses like this is not answered, until {@link #answered}. */
-    void unanswered(String address) {
-        driver.executeCdpCommand("Fetch.enable", Map.of("patterns", List.of(Map.of("urlPattern", address))));
+    /** As of somebody with this language and region; empty for the machine's own again. */
+    void locale(String tag) {
+        driver.executeCdpCommand("Emulation.setLocaleOverride", Map.of("locale", tag));
     }
 
-    void answered() {
-        driver.executeCdpCommand("Fetch.disable", Map.of());
+    /** As of somebody in that time zone; empty for the machine's own again. */
+    void zone(String name) {
+        driver.executeCdpCommand("Emulation.setTimezoneOverride", Map.of("timezoneId", name));
     }
 
     /** Runs in every page that is opened from now on, before anything of its own. */
@@ -201,6 +202,18 @@ final class Browser implements AutoCloseable {
     /** As on the keyboard, wherever the focus is. */
     void keys(CharSequence... keys) {
         new Actions(driver).sendKeys(keys).perform();
+    }
+
+    /** With the mouse across an element, from and to so many pixels from its left. */
+    void drag(WebElement across, int from, int to) {
+        int middle = across.getSize().getWidth() / 2;
+        new Actions(driver)
+                .moveToElement(across, from - middle, 0)
+                .clickAndHold()
+                .moveByOffset((to - from) / 2, 0)
+                .moveByOffset(to - from - (to - from) / 2, 0)
+                .release()
+                .perform();
     }
 
     Object run(String script, Object... arguments) {

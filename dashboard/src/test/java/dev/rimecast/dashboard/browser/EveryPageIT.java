@@ -2,10 +2,12 @@ package dev.rimecast.dashboard.browser;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import dev.rimecast.alerts.people.Role;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.alerts.view.Visits;
 import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
+import dev.rimecast.dashboard.http.Pages;
 import java.util.List;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.AfterAll;
@@ -14,13 +16,20 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 
-/** What holds on every page: WCAG 2.2 AA by axe-core, no complaint in the console, and nothing wider than a phone. */
+/**
+ * What holds on every page, with much to show and with nothing: WCAG 2.2 AA by axe-core, no complaint in the console, and nothing
+ * wider than a phone.
+ */
 class EveryPageIT {
     private static Browser browser;
     private static FakeServer server;
     private static FakeServer empty;
     private static FakeServer guarded;
     private static FakeServer caring;
+    /** Where an administrator has come in, who may see every page. */
+    private static FakeServer administered;
+
+    private static FakeServer administeredEmpty;
 
     @BeforeAll
     static void start() {
@@ -29,6 +38,18 @@ class EveryPageIT {
         empty = FakeServer.start(FakeFleets::empty);
         guarded = FakeServer.guarded(FakeFleets::small);
         caring = FakeServer.start(FakeFleets::careDue);
+        administered = administered(FakeServer.start(FakeFleets::small));
+        administeredEmpty = administered(FakeServer.start(FakeFleets::empty));
+    }
+
+    private static FakeServer administered(FakeServer entered) {
+        entered.account("administrator", Role.ADMINISTRATOR, SiteScope.EVERY);
+        browser.go(entered.url("/sign-in"));
+        browser.until("the way in", b -> b.texts("button").contains("Enter as administrator"));
+        browser.run(
+                "[...document.querySelectorAll('button')].find(b => b.textContent === 'Enter as administrator').click()");
+        browser.until("the administrator", b -> b.texts(".who-am-i a").equals(List.of("administrator")));
+        return entered;
     }
 
     @AfterAll
@@ -39,6 +60,8 @@ class EveryPageIT {
             empty.close();
             guarded.close();
             caring.close();
+            administered.close();
+            administeredEmpty.close();
         }
     }
 
@@ -78,7 +101,50 @@ class EveryPageIT {
                 empty.url("/alerts"),
                 empty.url("/cases"),
                 empty.url("/events"),
-                empty.url("/notices"));
+                empty.url("/notices"),
+                server.url("/alerts/" + id + "/why"),
+                server.url("/wall#" + server.screen(SiteScope.EVERY)),
+                server.url("/wall"),
+                server.url("/site-check#"
+                        + server.siteLinks()
+                                .secret(
+                                        server.fleet()
+                                                .leading("ice-0003")
+                                                .caseId()
+                                                .orElseThrow(),
+                                        "ice-0003")),
+                empty.url("/wall#" + empty.screen(SiteScope.EVERY)),
+                empty.url("/figures"),
+                administered.url("/"),
+                administered.url("/alerts/"
+                        + administered.fleet().leading("ice-0020").finding().id()),
+                administered.url("/visits"),
+                administered.url("/events"),
+                administered.url("/rules"),
+                administered.url("/rules/priority"),
+                administered.url("/rules/advice"),
+                administered.url("/thresholds"),
+                administered.url("/system"),
+                administered.url("/tokens"),
+                administered.url("/accounts"),
+                administeredEmpty.url("/"),
+                administeredEmpty.url("/system"),
+                administeredEmpty.url("/rules/priority"),
+                administeredEmpty.url("/thresholds"),
+                administeredEmpty.url("/visits"));
+    }
+
+    /** Every page that the product has: a new one is looked at here, or this fails by its name. */
+    @Test
+    void pages_ofTheProduct_areAllLookedAt() {
+        List<String> paths = pages().map(
+                        url -> url.replaceFirst("^http://[^/]+", "").replaceFirst("[?#].*", ""))
+                .toList();
+
+        assertThat(Pages.Page.values())
+                .allSatisfy(page -> assertThat(paths)
+                        .as("pages like %s", page.path())
+                        .anyMatch(path -> path.matches(page.path().replaceAll("\\{[^}]*}", "[^/]+"))));
     }
 
     /** Of the first visit to come. */
@@ -91,10 +157,10 @@ class EveryPageIT {
     @MethodSource("pages")
     void page_everyOne_passesInLightDarkAndOnAPhone(String url) {
         browser.complaints();
+        browser.wide();
+        open(url);
         for (String scheme : List.of("light", "dark")) {
-            browser.wide();
             browser.scheme(scheme);
-            open(url);
             assertThat(browser.violations()).as("%s, %s", url, scheme).isEmpty();
         }
         browser.phone();
@@ -129,9 +195,16 @@ class EveryPageIT {
     }
 
     private static void open(String url) {
+        if (url.contains("#")) {
+            // an address that differs behind the hash sign alone opens nothing
+            browser.go("about:blank");
+        }
         browser.go(url);
         browser.find("h1");
-        if (url.contains("/site-check")) {
+        browser.until(
+                "it has loaded",
+                b -> b.texts("main .quietly[role=status]").stream().noneMatch(said -> said.contains("Loading")));
+        if (url.contains("/site-check") || url.contains("/wall")) {
             return;
         }
         browser.until("foot is there", b -> b.texts(".foot").toString().contains("version"));

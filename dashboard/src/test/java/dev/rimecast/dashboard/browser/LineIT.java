@@ -6,7 +6,6 @@ import dev.rimecast.alerts.people.Role;
 import dev.rimecast.alerts.view.AlertState;
 import dev.rimecast.alerts.view.AlertView;
 import dev.rimecast.alerts.view.SiteScope;
-import java.util.List;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 
@@ -17,7 +16,6 @@ class LineIT extends Bench {
 
     @AfterEach
     void asBefore() {
-        browser.answered();
         browser.fast();
     }
 
@@ -93,38 +91,6 @@ class LineIT extends Bench {
         browser.until(
                 "its figures", b -> b.texts("[data-stage=analytics]").toString().contains("77 s behind"));
         browser.until("nothing is stale", b -> b.all(".strip.stale").isEmpty());
-    }
-
-    @Test
-    void pages_whileNothingIsAnswered_sayThatTheyLoad() {
-        server.account("administrator", Role.ADMINISTRATOR, SiteScope.EVERY);
-        browser.go(server.url("/sign-in"));
-        button("Enter as administrator").click();
-        browser.find(".row");
-        String alert = server.fleet().leading("ice-0003").finding().id().toString();
-        for (String path : List.of(
-                "/",
-                "/alerts",
-                "/alerts/" + alert,
-                "/cases",
-                "/machines/ice-0003",
-                "/visits",
-                "/events",
-                "/notices",
-                "/figures",
-                "/rules",
-                "/system",
-                "/accounts")) {
-            browser.unanswered("*/api/v1/*");
-            browser.go(server.url(path));
-            browser.until(
-                    path + " says that it loads",
-                    b -> b.texts("main").toString().contains("Loading …"));
-            assertThat(browser.texts("h1")).as(path).hasSize(1);
-            assertThat(browser.all("main [role=alert]")).as(path).isEmpty();
-            browser.answered();
-            browser.until(path + " has loaded", b -> !b.texts("main").toString().contains("Loading …"));
-        }
     }
 
     private String row() {

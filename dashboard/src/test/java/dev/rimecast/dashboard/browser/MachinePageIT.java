@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.List;
 import org.junit.jupiter.api.Test;
+import org.openqa.selenium.WebElement;
 
 /** What an engineer looks for on the page of a machine. */
 class MachinePageIT extends Bench {
@@ -117,5 +118,79 @@ class MachinePageIT extends Bench {
                 .hasSize(3)
                 .anyMatch(row -> row.startsWith("Cleaned") && row.contains("Pim") && row.contains("J-2201"))
                 .anyMatch(row -> row.startsWith("Air filter washed") && row.contains("never reported"));
+    }
+
+    @Test
+    void plots_ofAnAlertWithADate_sayTheLimitAndTheOutlook() {
+        open("ice-0003");
+
+        assertThat(caption("condensing")).contains("Latest: ", "°C", "The wedge joins");
+        assertThat(caption("pull-down")).contains("should be ", "The limit, ", "is above this picture");
+        assertThat(caption("split")).contains("Latest: ", " K");
+        assertThat(browser.texts("section.plot:has([data-plot=freeze]) .scroll tbody tr")
+                        .get(0))
+                .as("cycle, measured, expected")
+                .matches("(?s).*\\d+ min \\d+ s\\s*\\d+ min \\d+ s\\s*");
+    }
+
+    private static String caption(String plot) {
+        return String.join("", browser.texts("section.plot:has([data-plot=" + plot + "]) > .hint"));
+    }
+
+    @Test
+    void gaps_ofItsChannels_areSaid() {
+        open("ice-0003");
+
+        assertThat(browser.texts("section:has(> h2) li"))
+                .contains(
+                        "No probe in the mains water: the season stands in for it.",
+                        "No water meter: water use is not judged.")
+                .doesNotContain("No probe in the room air: it is estimated, so the expectation is wider.");
+    }
+
+    @Test
+    void time_lookedCloserAndFurtherBack_isInTheAddressAndComesBack() {
+        open("ice-0003");
+        press("30 days");
+        browser.until("a month", b -> hours() == 720);
+        press("+ Closer");
+        browser.until("half of it", b -> hours() == 360);
+        press("‹ Earlier");
+        browser.until("it stays where it is", b -> !to().isEmpty());
+        String before = to();
+        press("− Wider");
+        browser.until("a month again", b -> hours() == 720);
+
+        browser.go(browser.run("return location.href").toString());
+        browser.find("[data-plot=freeze] canvas");
+        assertThat(browser.all(".spans [aria-pressed=true]"))
+                .as("no length that ends now")
+                .isEmpty();
+        assertThat(hours()).isEqualTo(720);
+        press("Later ›");
+        browser.until("later", b -> to().isEmpty() || to().compareTo(before) > 0);
+        press("1 week");
+        browser.until("now", b -> to().isEmpty() && hours() == 168);
+    }
+
+    @Test
+    void plot_draggedAcross_showsThatTime() {
+        open("ice-0003");
+        drag(browser.find("[data-plot=freeze] .u-over"));
+
+        browser.until("closer", b -> hours() > 0 && hours() < 168 && !to().isEmpty());
+    }
+
+    private static void drag(WebElement over) {
+        browser.drag(over, 200, 320);
+    }
+
+    private static double hours() {
+        return ((Number) browser.run("return Number(new URLSearchParams(location.search).get('hours'))")).doubleValue();
+    }
+
+    private static String to() {
+        return browser.run("return new URLSearchParams(location.search).get('to') ?? ''")
+                .toString();
     }
 }

@@ -67,6 +67,11 @@ public final class FakeSiteLinks implements SiteChecks {
         links.values().forEach(link -> link.endsAt = clock.instant());
     }
 
+    /** The secret of a new link for a machine of a case. */
+    public String secret(UUID caseId, String machine) {
+        return ((LinkOutcome.Made) ask(caseId, Optional.of(machine), new Person(FakeServer.OPERATOR))).secret();
+    }
+
     synchronized LinkOutcome ask(UUID caseId, Optional<String> machine, Person who) {
         Optional<CaseView> found = fleet.caseOf(caseId);
         if (found.isEmpty()) {

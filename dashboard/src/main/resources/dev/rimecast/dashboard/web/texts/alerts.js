@@ -41,6 +41,7 @@ export const alertsTexts = {
     until: 'Until',
     hours: { 4: 'in 4 hours', 12: 'in 12 hours', 24: 'tomorrow at this time', 72: 'in 3 days', 168: 'in a week', 334: 'in two weeks' },
     cancel: 'Cancel',
+    heard: 'OK',
     sending: 'Sending …',
     changed: (/** @type {string} */ who) => `Somebody was faster: ${who}. This is how it stands now.`,
     changedUnknown: 'It has changed meanwhile. This is how it stands now.',

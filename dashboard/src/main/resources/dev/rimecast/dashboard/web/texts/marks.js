@@ -18,5 +18,4 @@ export const markTexts = {
   withdrawnBy: (/** @type {string} */ who) => `withdrawn by ${who}`,
   superseded: 'said otherwise since by the same person',
   over: (/** @type {number} */ n) => (n === 1 ? 'One that counts no longer' : `${n} that count no longer`),
-  failed: (/** @type {string} */ why) => `Marks could not be loaded: ${why}`,
 };

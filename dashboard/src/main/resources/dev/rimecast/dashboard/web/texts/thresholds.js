@@ -80,6 +80,7 @@ export const thresholdTexts = {
   wouldHave: 'What would it have changed?',
   lastDays: 'in the last',
   days: /** @type {Record<string, string>} */ ({ 7: '7 days', 30: '30 days', 90: '90 days', 400: 'all that is kept' }),
+  otherDays: (/** @type {string} */ n) => `${n} days`, daysOfAxis: (/** @type {string} */ n) => `${n} d`,
   tryBeside: 'Try beside …',
   putInForce: 'Put into force …',
   take: (/** @type {string} */ name, /** @type {string} */ v) => `Put ${name} ${v} into the changes`,
@@ -147,7 +148,7 @@ export const thresholdTexts = {
   liveOther: 'The past does not give exactly what was raised live, so take the comparison with care:',
   few: (/** @type {number} */ known, /** @type {number} */ unknown) => `${known === 1 ? 'One problem is known' : `${known} problems are known`}; of ${unknown} alerts by the numbers in force nobody knows whether they were right. ${known < 20 ? 'That is few: with fewer than 20 problems one more or less decides.' : ''}`,
   knownFrom: (/** @type {number} */ marks, /** @type {number} */ visits, /** @type {number} */ calls, /** @type {string} */ sound) => `Known from ${marks === 1 ? 'one mark' : `${marks} marks`} of analysts, ${visits} visits and ${calls} calls; sound time that is known: ${sound} machine-years.`,
-  unknownMachines: (/** @type {number} */ n) => `${n} are about machines that no register has, and are left out.`,
+  unknownMachines: (/** @type {number} */ n) => (n === 1 ? '1 is about a machine that no register has, and is left out.' : `${n} are about machines that no register has, and are left out.`),
   mended: 'What a visit has mended shows no longer, whatever the numbers: another policy would have brought other visits.',
   columns: { what: '', current: 'In force', candidate: 'Changed' },
   figures: /** @type {[string, string][]} */ ([
