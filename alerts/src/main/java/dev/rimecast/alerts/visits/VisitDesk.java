@@ -24,7 +24,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.TreeSet;
 import java.util.UUID;
-import java.util.function.BiFunction;
 import java.util.function.Consumer;
 import java.util.function.Function;
 import java.util.function.Supplier;
@@ -79,24 +78,24 @@ public final class VisitDesk implements Visits {
     @Override
     public synchronized void plan() {
         TreeSet<String> sites = new TreeSet<>();
-        lastLook.by(() -> found(
-                (found, now) -> store.change(session -> planning(found, now, noting(session, sites)).run())));
+        lastLook.by(() -> {
+            Ahead ahead = ahead();
+            return ahead.known(store.change(session -> ahead.planning(noting(session, sites)).run()));
+        });
         changed.accept(sites.stream().map(VisitDesk::change).toList());
     }
 
     /** What planning would find now, here or in the process that planned last. */
     private LastLook.Known known() {
-        return lastLook.now(() -> found((found, now) -> store.look(session -> planning(found, now, session).look())));
+        return lastLook.now(() -> {
+            Ahead ahead = ahead();
+            return ahead.known(store.look(session -> ahead.planning(session).look()));
+        });
     }
 
-    private LastLook.Known found(BiFunction<NeedSource.Found, Instant, List<Waiting>> waiting) {
+    private Ahead ahead() {
         Instant now = now();
-        NeedSource.Found found = needs.read(now);
-        return new LastLook.Known(waiting.apply(found, now), found.orders());
-    }
-
-    private Planning planning(NeedSource.Found found, Instant now, VisitStore.Session session) {
-        return new Planning(team, settings, found, zones(), now, session);
+        return new Ahead(team, settings, needs.read(now), zones(), now);
     }
 
     private Map<String, ZoneId> zones() {
@@ -217,10 +216,10 @@ public final class VisitDesk implements Visits {
             if (!refused.isEmpty()) {
                 return new NewEffect(refused, List.of(), List.of(), List.of(), "");
             }
-            NeedSource.Found found = needs.read(now);
+            Ahead ahead = ahead();
             DrySession tried = store.look(session -> {
                 DrySession dry = new DrySession(session, draft);
-                dry.waits(planning(found, now, dry).run());
+                dry.waits(ahead.planning(dry).run());
                 return dry;
             });
             return ByHand.effect(

@@ -226,11 +226,15 @@ class StoredVisitsIT {
         List<List<Visit>> seen = store.look(session -> {
             List<Visit> before = session.open();
             firm.open("b", "s1", THURSDAY);
-            firm.desk.plan();
+            // In a thread, and so a transaction, of its own.
+            CompletableFuture.runAsync(firm.desk::plan)
+                    .orTimeout(20, TimeUnit.SECONDS)
+                    .join();
             return List.of(before, session.open());
         });
 
         assertThat(seen.get(1)).isEqualTo(seen.get(0)).hasSize(1);
+        assertThat(store.list(SiteScope.EVERY, Filter.OPEN)).hasSize(2);
         Visit visit = seen.get(0).get(0);
         assertThatThrownBy(() -> store.look(session -> {
                     session.write(List.of(new Written(visit.as(State.ACCEPTED, ""), Optional.empty())));
