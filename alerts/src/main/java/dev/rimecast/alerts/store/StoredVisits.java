@@ -63,7 +63,8 @@ public final class StoredVisits implements VisitStore {
         List<Visit> visits = database.jdbi()
                 .inTransaction(handle -> VisitRows.read(
                         handle,
-                        handle.createQuery(VisitRows.SELECT + """
+                        handle.createQuery(
+                                        VisitRows.SELECT + """
                                 where (:everySite or site = any(:sites)) and day between :from and :to
                                     and (:site = '' or site = :site) and (:engineer = '' or engineer = :engineer)
                                     and (:everyState or state = any(:states))

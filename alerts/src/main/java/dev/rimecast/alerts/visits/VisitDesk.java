@@ -80,7 +80,8 @@ public final class VisitDesk implements Visits {
         TreeSet<String> sites = new TreeSet<>();
         lastLook.by(() -> {
             Ahead ahead = ahead();
-            return ahead.known(store.change(session -> ahead.planning(noting(session, sites)).run()));
+            return ahead.known(store.change(
+                    session -> ahead.planning(noting(session, sites)).run()));
         });
         changed.accept(sites.stream().map(VisitDesk::change).toList());
     }

@@ -206,8 +206,8 @@ class StoredVisitsIT {
         Firm firm = new Firm(store, IceAhead.UNKNOWN);
         firm.open("a", "s0", THURSDAY);
         firm.desk.plan();
-        NewVisit wanted = new NewVisit(
-                UUID.randomUUID(), "s0", THURSDAY, 570, "Bo", new VisitRequest(List.of(), "?", "", 60));
+        NewVisit wanted =
+                new NewVisit(UUID.randomUUID(), "s0", THURSDAY, 570, "Bo", new VisitRequest(List.of(), "?", "", 60));
 
         NewEffect effect = store.change(session -> CompletableFuture.supplyAsync(
                         () -> firm.desk.effect(wanted).orElseThrow())
@@ -247,8 +247,8 @@ class StoredVisitsIT {
     private static String calendar(Firm firm) {
         Account ada = new Account(
                 UUID.randomUUID(), "Ada", Role.MANAGER, SiteScope.EVERY, false, true, Firm.MONDAY, Optional.empty());
-        CalendarLinks links = new CalendarLinks(
-                new MemoryCalendarLinkStore(), firm.desk, id -> Optional.of(ada), () -> firm.now);
+        CalendarLinks links =
+                new CalendarLinks(new MemoryCalendarLinkStore(), firm.desk, id -> Optional.of(ada), () -> firm.now);
         Visitor visitor = new Visitor(ada, Set.of(), ada.sites(), Optional.empty(), Optional.empty());
         return links.read(links.make(visitor, Optional.empty()).orElseThrow().secret())
                 .orElseThrow();
@@ -257,10 +257,11 @@ class StoredVisitsIT {
     /** A firm with years behind it. */
     @Test
     void list_ofMoreThanItGives_hasWhatIsNewest_andSoHasACalendar() {
-        jdbi().useHandle(handle -> handle.execute("insert into visit (id, site, day, from_minute, minutes, engineer, state,"
-                + " sequence, note, created_at, changed_at, changed_by) select gen_random_uuid(), 's0', date '2026-01-01' - n / 20,"
-                + " 540, 60, 'Bo', 'done', 1, '', timestamptz '2026-01-01', timestamptz '2026-01-01', 'Ada'"
-                + " from generate_series(1, 6000) n"));
+        jdbi().useHandle(handle ->
+                handle.execute("insert into visit (id, site, day, from_minute, minutes, engineer, state,"
+                        + " sequence, note, created_at, changed_at, changed_by) select gen_random_uuid(), 's0', date '2026-01-01' - n / 20,"
+                        + " 540, 60, 'Bo', 'done', 1, '', timestamptz '2026-01-01', timestamptz '2026-01-01', 'Ada'"
+                        + " from generate_series(1, 6000) n"));
         Firm firm = new Firm(store, IceAhead.UNKNOWN);
         firm.open("a", "s0", THURSDAY);
         firm.desk.plan();

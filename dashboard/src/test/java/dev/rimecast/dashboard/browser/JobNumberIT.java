@@ -43,7 +43,9 @@ class JobNumberIT extends Bench {
                 570,
                 "Samir",
                 new VisitRequest(List.of(MACHINE), "As agreed.", job, 60));
-        return ((Made.Added) server.visits().make(wanted, new Person("Mara"))).visit().id();
+        return ((Made.Added) server.visits().make(wanted, new Person("Mara")))
+                .visit()
+                .id();
     }
 
     private static String job() {
@@ -65,7 +67,8 @@ class JobNumberIT extends Bench {
         UUID visit = visitByHand("J-12");
         browser.go(server.url("/visits/" + visit));
         browser.find("[data-offline-ready=true]");
-        String form = String.valueOf(browser.run("return document.querySelector('[data-report=" + MACHINE + "]').href"));
+        String form =
+                String.valueOf(browser.run("return document.querySelector('[data-report=" + MACHINE + "]').href"));
 
         int port = server.fallSilent();
         browser.go(form);

@@ -340,8 +340,10 @@ class WorkIT extends Bench {
                 .contains("not ok")
                 .contains("behind the machine");
         browser.printed();
-        assertThat(browser.run("const on = (css) => [...document.querySelectorAll(css)].some(e => e.checkVisibility());"
-                        + "return [on('.record h2'), on('.record td'), on('.record .sign'), on('details.new'), on('.outbox')].join()"))
+        assertThat(
+                        browser.run(
+                                "const on = (css) => [...document.querySelectorAll(css)].some(e => e.checkVisibility());"
+                                        + "return [on('.record h2'), on('.record td'), on('.record .sign'), on('details.new'), on('.outbox')].join()"))
                 .as("a record to be signed, and nothing else")
                 .isEqualTo("true,true,true,false,false");
         browser.media("prefers-color-scheme", "light");

@@ -56,7 +56,8 @@ class DataFilesTest {
             assertThatThrownBy(() -> read(file))
                     .as("%d of %d bytes", length, whole.length)
                     .isInstanceOf(InputProblems.class)
-                    .hasMessage(file + ": is cut off or damaged, or not compressed as its name says: take a whole copy of it");
+                    .hasMessage(file
+                            + ": is cut off or damaged, or not compressed as its name says: take a whole copy of it");
         }
     }
 
