@@ -66,6 +66,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
+import java.util.function.Supplier;
 import org.apache.kafka.clients.admin.Admin;
 import org.apache.kafka.clients.producer.KafkaProducer;
 import org.apache.kafka.clients.producer.Producer;
@@ -147,7 +148,12 @@ public final class AlertsStage implements AutoCloseable {
         this.readers = TopicReaders.start(
                 settings.kafka(), admin, producer, database, new FindingStore(books), changes, clock, health, meters);
         StoredVisits visitStore = new StoredVisits(database);
-        this.visits = visitDesk(settings.visits(), visitStore, clock);
+        // One that plans alone knows what it has found.
+        this.visits = visitDesk(
+                settings.visits(),
+                visitStore,
+                clock,
+                settings.isOneOfSeveral() ? () -> VisitPass.at(clock.instant(), visitStore.mark()) : () -> "");
         this.calendars =
                 new CalendarLinks(new StoredCalendarLinks(database), visits, people.entrance()::enabled, clock);
         VisitPass visitPass = new VisitPass(visits::plan, visitStore::mark, System::nanoTime);
@@ -217,7 +223,7 @@ public final class AlertsStage implements AutoCloseable {
         return settings.isOneOfSeveral() ? new DatabaseTurn(database, what) : Turn.ALWAYS;
     }
 
-    private VisitDesk visitDesk(VisitMeans means, StoredVisits store, InstantSource clock) {
+    private VisitDesk visitDesk(VisitMeans means, StoredVisits store, InstantSource clock, Supplier<String> mark) {
         for (String part : means.parts().unknown(books.advice().parts())) {
             LOG.warn("fleet.parts, {}: no advice names this part, so it holds back no visit", part);
         }
@@ -230,6 +236,7 @@ public final class AlertsStage implements AutoCloseable {
                 means.settings(),
                 new StoredIceAhead(database),
                 clock,
+                mark,
                 changes::publish);
     }
 

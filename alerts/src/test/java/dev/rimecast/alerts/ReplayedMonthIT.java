@@ -119,6 +119,7 @@ class ReplayedMonthIT {
                 PlanSettings.STANDARD,
                 IceAhead.UNKNOWN,
                 () -> now,
+                () -> "",
                 changes -> {});
 
         /** @return how many are taken in then */

@@ -38,6 +38,7 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.EnumSet;
 import java.util.HashMap;
 import java.util.List;
@@ -45,6 +46,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Stream;
 
 /**
  * How fast the past is decided again, in one run: a history of rows at 30 s through the monitors with one thread, DuckDB's aggregates of
@@ -53,11 +55,14 @@ import java.util.Set;
  *
  * <p>Arguments: days, and a second number of days for memory over another period, e.g. {@code 30 90}. Half of the machines have a fault
  * that stands to the end; {@code sound:90} are 90 days of a fleet in which nothing is wrong: how long other cycles take depends on that.
+ * {@code -Drimecast.past.rounds=30} decides the same cycles so many times.
  */
 public final class PastReport {
     private static final int SITES = 1;
     private static final int BATCH = 200_000;
-    private static final int ROUNDS = 3;
+    /** How often other cycles are decided: the JVM compiles for the first seconds of that, and a fleet takes minutes. */
+    private static final int ROUNDS = Integer.getInteger("rimecast.past.rounds", 3);
+
     private static final double YEAR_DAYS = 365.2425;
     private static final String LOG = "past";
     private static final String SOUND = "sound:";
@@ -81,7 +86,11 @@ public final class PastReport {
         for (String each : days.length == 0 ? new String[] {"30"} : days) {
             Path root = Files.createTempDirectory("rimecast-past-");
             boolean isSound = each.startsWith(SOUND);
-            new PastReport(root).run(Integer.parseInt(isSound ? each.substring(SOUND.length()) : each), isSound);
+            try {
+                new PastReport(root).run(Integer.parseInt(isSound ? each.substring(SOUND.length()) : each), isSound);
+            } finally {
+                delete(root);
+            }
         }
     }
 
@@ -153,6 +162,14 @@ public final class PastReport {
             }
         }
         System.out.printf(Locale.ROOT, "  memory of the process, highest so far: %s%n", highest());
+    }
+
+    private static void delete(Path root) throws IOException {
+        try (Stream<Path> all = Files.walk(root)) {
+            for (Path each : all.sorted(Comparator.reverseOrder()).toList()) {
+                Files.delete(each);
+            }
+        }
     }
 
     private interface Work {

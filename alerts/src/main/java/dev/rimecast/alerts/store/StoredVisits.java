@@ -10,6 +10,7 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Collection;
+import java.util.Collections;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -18,12 +19,18 @@ import java.util.UUID;
 import java.util.function.Function;
 import java.util.stream.Collectors;
 import org.jdbi.v3.core.Handle;
+import org.jdbi.v3.core.transaction.TransactionIsolationLevel;
 
 /** Visits in the database. Whoever changes one holds the lock of all: an engineer's day belongs to many sites. */
 public final class StoredVisits implements VisitStore {
     private static final long LOCK = 0x5649534954L;
     private static final LocalDate FIRST = LocalDate.of(1970, 1, 1);
     private static final LocalDate LAST = LocalDate.of(9999, 12, 31);
+    /** At most so many are listed. */
+    private static final int MOST = 5_000;
+
+    private static final String BY_TIME = "order by day, from_minute, site, id";
+    private static final String NEWEST_FIRST = "order by day desc, from_minute desc, site desc, id desc";
 
     private final Database database;
 
@@ -43,15 +50,26 @@ public final class StoredVisits implements VisitStore {
     }
 
     @Override
+    public <T> T look(Function<Session, T> work) {
+        return database.jdbi().inTransaction(TransactionIsolationLevel.REPEATABLE_READ, handle -> {
+            handle.execute("set transaction read only");
+            return work.apply(new StoredSession(handle));
+        });
+    }
+
+    @Override
     public List<Visit> list(SiteScope sites, Filter filter) {
-        return database.jdbi()
+        boolean isOpenOnly = !filter.states().isEmpty() && Filter.OPEN.states().containsAll(filter.states());
+        List<Visit> visits = database.jdbi()
                 .inTransaction(handle -> VisitRows.read(
                         handle,
-                        handle.createQuery(VisitRows.SELECT + """
+                        handle.createQuery(
+                                        VisitRows.SELECT + """
                                 where (:everySite or site = any(:sites)) and day between :from and :to
                                     and (:site = '' or site = :site) and (:engineer = '' or engineer = :engineer)
                                     and (:everyState or state = any(:states))
-                                order by day, from_minute, site, id limit 5000""")
+                                """ + (isOpenOnly ? BY_TIME : NEWEST_FIRST) + " limit :most")
+                                .bind("most", MOST)
                                 .bind("everySite", sites.isEvery())
                                 .bindArray("sites", String.class, sites.sites())
                                 .bind("from", filter.from().orElse(FIRST))
@@ -65,6 +83,11 @@ public final class StoredVisits implements VisitStore {
                                         filter.states().stream()
                                                 .map(State::code)
                                                 .toList())));
+        List<Visit> byTime = new ArrayList<>(visits);
+        if (!isOpenOnly) {
+            Collections.reverse(byTime);
+        }
+        return byTime;
     }
 
     @Override

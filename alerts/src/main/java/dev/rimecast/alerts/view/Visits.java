@@ -48,7 +48,7 @@ public interface Visits {
         }
     }
 
-    /** By day, time and site. */
+    /** By day, time and site; as many as {@link dev.rimecast.alerts.visits.VisitStore#list} has. */
     List<VisitView> list(SiteScope sites, Filter filter);
 
     Optional<VisitView> one(UUID id);

@@ -24,7 +24,16 @@ public final class MemoryVisitStore implements VisitStore {
 
     @Override
     public synchronized <T> T change(Function<Session, T> work) {
-        return work.apply(new MemorySession());
+        return work.apply(new MemorySession(visits, false));
+    }
+
+    @Override
+    public <T> T look(Function<Session, T> work) {
+        return work.apply(new MemorySession(asNow(), true));
+    }
+
+    private synchronized Map<UUID, Visit> asNow() {
+        return new TreeMap<>(visits);
     }
 
     @Override
@@ -56,9 +65,17 @@ public final class MemoryVisitStore implements VisitStore {
     }
 
     private final class MemorySession implements Session {
+        private final Map<UUID, Visit> seen;
+        private final boolean isReadOnly;
+
+        MemorySession(Map<UUID, Visit> seen, boolean isReadOnly) {
+            this.seen = seen;
+            this.isReadOnly = isReadOnly;
+        }
+
         @Override
         public List<Visit> open() {
-            return visits.values().stream()
+            return seen.values().stream()
                     .filter(visit -> visit.state().isOpen())
                     .sorted(Visit.BY_ID)
                     .toList();
@@ -66,12 +83,12 @@ public final class MemoryVisitStore implements VisitStore {
 
         @Override
         public Optional<Visit> find(UUID id) {
-            return Optional.ofNullable(visits.get(id));
+            return Optional.ofNullable(seen.get(id));
         }
 
         @Override
         public List<Visit> doneSince(Instant from) {
-            return visits.values().stream()
+            return seen.values().stream()
                     .filter(visit ->
                             visit.state() == State.DONE && !visit.changedAt().isBefore(from))
                     .toList();
@@ -79,6 +96,9 @@ public final class MemoryVisitStore implements VisitStore {
 
         @Override
         public void write(List<Written> all) {
+            if (isReadOnly) {
+                throw new IllegalStateException("who looks can't write");
+            }
             Map<UUID, Visit> after = new TreeMap<>(visits);
             all.forEach(each -> after.put(each.visit().id(), each.visit()));
             Set<String> needs = new HashSet<>();

@@ -64,6 +64,13 @@ final class Planning {
 
     /** @return what waits, after everything is written */
     List<Waiting> run() {
+        List<Waiting> waiting = look();
+        session.write(List.copyOf(writes.values()));
+        return waiting;
+    }
+
+    /** @return what would wait; nothing is written */
+    List<Waiting> look() {
         Map<String, Need> open = new TreeMap<>();
         found.needs().forEach(need -> open.put(need.id(), need));
         Map<Visit, Visit> accepted = new LinkedHashMap<>();
@@ -102,7 +109,6 @@ final class Planning {
         accepted.forEach((visit, agreed) -> keep(visit, agreed, plan.joined().getOrDefault(visit.id(), List.of())));
         propose(plan.trips(), proposed);
         waiting.addAll(plan.waiting());
-        session.write(List.copyOf(writes.values()));
         return waiting;
     }
 

@@ -43,12 +43,12 @@ public final class VisitDesk implements Visits {
     private final MoveCheck moves;
     private final InstantSource clock;
     private final Consumer<Collection<Change>> changed;
-    private volatile List<Waiting> waiting = List.of();
-    private volatile Map<String, List<PartOrder>> orders = Map.of();
+    private final LastLook lastLook;
 
     /**
      * @param register the sites that there are
      * @param partsKnown whether a file says what takes time to come
+     * @param mark as that of {@link VisitPass}, where other processes plan, too; else empty for ever
      * @param changed told what the pages should look at again, once it is kept
      */
     public VisitDesk(
@@ -60,6 +60,7 @@ public final class VisitDesk implements Visits {
             PlanSettings settings,
             IceAhead ice,
             InstantSource clock,
+            Supplier<String> mark,
             Consumer<Collection<Change>> changed) {
         this.store = store;
         this.register = register;
@@ -69,20 +70,33 @@ public final class VisitDesk implements Visits {
         this.settings = settings;
         this.moves = new MoveCheck(team, settings, ice);
         this.clock = clock;
+        this.lastLook = new LastLook(mark, System::nanoTime);
         this.changed = changed;
     }
 
     /** One look at what there is to do. What it gives is a function of what is kept and of the day. */
     @Override
     public synchronized void plan() {
-        Instant now = now();
-        NeedSource.Found found = needs.read(now);
-        Map<String, ZoneId> zones = zones();
-        orders = found.orders();
         TreeSet<String> sites = new TreeSet<>();
-        waiting =
-                store.change(session -> new Planning(team, settings, found, zones, now, noting(session, sites)).run());
+        lastLook.by(() -> {
+            Ahead ahead = ahead();
+            return ahead.known(store.change(
+                    session -> ahead.planning(noting(session, sites)).run()));
+        });
         changed.accept(sites.stream().map(VisitDesk::change).toList());
+    }
+
+    /** What planning would find now, here or in the process that planned last. */
+    private LastLook.Known known() {
+        return lastLook.now(() -> {
+            Ahead ahead = ahead();
+            return ahead.known(store.look(session -> ahead.planning(session).look()));
+        });
+    }
+
+    private Ahead ahead() {
+        Instant now = now();
+        return new Ahead(team, settings, needs.read(now), zones(), now);
     }
 
     private Map<String, ZoneId> zones() {
@@ -116,7 +130,7 @@ public final class VisitDesk implements Visits {
 
     @Override
     public List<Waiting> waiting(SiteScope sites) {
-        return waiting.stream()
+        return known().waiting().stream()
                 .filter(each -> sites.includes(each.need().site()))
                 .toList();
     }
@@ -128,7 +142,7 @@ public final class VisitDesk implements Visits {
 
     /** What is to be ordered, as of the last look. */
     private List<VisitView> views(List<Visit> visits) {
-        return views(visits, orders);
+        return views(visits, known().orders());
     }
 
     private List<VisitView> views(List<Visit> visits, Map<String, List<PartOrder>> known) {
@@ -203,11 +217,10 @@ public final class VisitDesk implements Visits {
             if (!refused.isEmpty()) {
                 return new NewEffect(refused, List.of(), List.of(), List.of(), "");
             }
-            NeedSource.Found found = needs.read(now);
-            Map<String, ZoneId> zones = zones();
-            DrySession tried = store.change(session -> {
+            Ahead ahead = ahead();
+            DrySession tried = store.look(session -> {
                 DrySession dry = new DrySession(session, draft);
-                dry.waits(new Planning(team, settings, found, zones, now, dry).run());
+                dry.waits(ahead.planning(dry).run());
                 return dry;
             });
             return ByHand.effect(

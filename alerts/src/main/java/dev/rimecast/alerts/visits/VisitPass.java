@@ -36,11 +36,14 @@ public final class VisitPass {
         String found = mark(now);
         if (!found.equals(planned)) {
             plan.run();
-            String after = mark(now);
-            // What has changed while it was planned is looked at the next time; what planning itself changed is not.
-            planned = withoutVisits(after).equals(withoutVisits(found)) ? after : found;
+            planned = seen(found, mark(now));
             plannedNanos = nanoTime.getAsLong();
         }
+    }
+
+    /** What has changed while it was planned is looked at the next time; what planning itself changed is not. */
+    static String seen(String before, String after) {
+        return withoutVisits(after).equals(withoutVisits(before)) ? after : before;
     }
 
     /** The last part of a mark is that of the visits. */
@@ -49,7 +52,12 @@ public final class VisitPass {
     }
 
     private String mark(Instant now) {
+        return at(now, mark.get());
+    }
+
+    /** A mark that also changes every quarter of an hour: what a day allows does, too. */
+    public static String at(Instant now, String mark) {
         long quarter = now.truncatedTo(ChronoUnit.MINUTES).getEpochSecond() / EVERY.toSeconds();
-        return quarter + "|" + mark.get();
+        return quarter + "|" + mark;
     }
 }

@@ -17,7 +17,12 @@ public interface VisitStore {
     /** Does something while nobody else changes a visit: all of it or nothing. */
     <T> T change(Function<Session, T> work);
 
-    /** By day, minute and site, then by id. */
+    /**
+     * Looks at all visits as they stand at one moment, without keeping anybody from changing them meanwhile. It can't write.
+     */
+    <T> T look(Function<Session, T> work);
+
+    /** By day, minute and site, then by id; of very many the first that are open, and the newest where others are asked for. */
     List<Visit> list(SiteScope sites, Filter filter);
 
     Optional<Visit> find(UUID id);

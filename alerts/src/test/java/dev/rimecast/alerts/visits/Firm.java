@@ -20,6 +20,7 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.UUID;
+import java.util.function.Supplier;
 
 /** An invented firm: two engineers, three sites, and needs that come and go as a test says. */
 public final class Firm {
@@ -42,6 +43,11 @@ public final class Firm {
     }
 
     Firm(VisitStore store, IceAhead ice, Team team) {
+        this(store, ice, team, () -> "");
+    }
+
+    /** @param mark where others plan, too: changes whenever they may have */
+    Firm(VisitStore store, IceAhead ice, Team team, Supplier<String> mark) {
         this.store = store;
         this.desk = new VisitDesk(
                 store,
@@ -52,6 +58,7 @@ public final class Firm {
                 PlanSettings.STANDARD,
                 ice,
                 () -> now,
+                mark,
                 changes -> {});
     }
 

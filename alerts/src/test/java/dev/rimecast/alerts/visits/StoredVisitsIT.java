@@ -4,6 +4,9 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import dev.rimecast.alerts.OwnDatabase;
+import dev.rimecast.alerts.people.Account;
+import dev.rimecast.alerts.people.Role;
+import dev.rimecast.alerts.people.Visitor;
 import dev.rimecast.alerts.store.StoredVisits;
 import dev.rimecast.alerts.view.Person;
 import dev.rimecast.alerts.view.SiteScope;
@@ -12,13 +15,19 @@ import dev.rimecast.alerts.view.VisitView;
 import dev.rimecast.alerts.view.VisitView.State;
 import dev.rimecast.alerts.view.Visits.Filter;
 import dev.rimecast.alerts.view.Visits.Made;
+import dev.rimecast.alerts.view.Visits.NewEffect;
 import dev.rimecast.alerts.view.Visits.NewVisit;
+import dev.rimecast.alerts.visits.VisitStore.Written;
+import dev.rimecast.alerts.visits.calendar.CalendarLinks;
+import dev.rimecast.alerts.visits.calendar.MemoryCalendarLinkStore;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.TimeUnit;
 import org.jdbi.v3.core.Jdbi;
 import org.junit.jupiter.api.AutoClose;
 import org.junit.jupiter.api.BeforeAll;
@@ -189,6 +198,81 @@ class StoredVisitsIT {
 
     private List<String> sites(SiteScope scope, Filter filter) {
         return store.list(scope, filter).stream().map(Visit::site).toList();
+    }
+
+    /** Who only wants to know what a visit would mean waits for nobody, and nobody for them. */
+    @Test
+    void effectOfANewVisit_isToldWhileSomebodyPlans() {
+        Firm firm = new Firm(store, IceAhead.UNKNOWN);
+        firm.open("a", "s0", THURSDAY);
+        firm.desk.plan();
+        NewVisit wanted =
+                new NewVisit(UUID.randomUUID(), "s0", THURSDAY, 570, "Bo", new VisitRequest(List.of(), "?", "", 60));
+
+        NewEffect effect = store.change(session -> CompletableFuture.supplyAsync(
+                        () -> firm.desk.effect(wanted).orElseThrow())
+                .orTimeout(20, TimeUnit.SECONDS)
+                .join());
+
+        assertThat(effect.joins()).containsExactly("trouble a (m-a)");
+    }
+
+    @Test
+    void look_seesOneMoment_andCanNotWrite() {
+        Firm firm = new Firm(store, IceAhead.UNKNOWN);
+        firm.open("a", "s0", THURSDAY);
+        firm.desk.plan();
+
+        List<List<Visit>> seen = store.look(session -> {
+            List<Visit> before = session.open();
+            firm.open("b", "s1", THURSDAY);
+            // In a thread, and so a transaction, of its own.
+            CompletableFuture.runAsync(firm.desk::plan)
+                    .orTimeout(20, TimeUnit.SECONDS)
+                    .join();
+            return List.of(before, session.open());
+        });
+
+        assertThat(seen.get(1)).isEqualTo(seen.get(0)).hasSize(1);
+        assertThat(store.list(SiteScope.EVERY, Filter.OPEN)).hasSize(2);
+        Visit visit = seen.get(0).get(0);
+        assertThatThrownBy(() -> store.look(session -> {
+                    session.write(List.of(new Written(visit.as(State.ACCEPTED, ""), Optional.empty())));
+                    return visit;
+                }))
+                .hasMessageContaining("read-only transaction");
+        assertThat(store.find(visit.id())).contains(visit);
+    }
+
+    private static String calendar(Firm firm) {
+        Account ada = new Account(
+                UUID.randomUUID(), "Ada", Role.MANAGER, SiteScope.EVERY, false, true, Firm.MONDAY, Optional.empty());
+        CalendarLinks links =
+                new CalendarLinks(new MemoryCalendarLinkStore(), firm.desk, id -> Optional.of(ada), () -> firm.now);
+        Visitor visitor = new Visitor(ada, Set.of(), ada.sites(), Optional.empty(), Optional.empty());
+        return links.read(links.make(visitor, Optional.empty()).orElseThrow().secret())
+                .orElseThrow();
+    }
+
+    /** A firm with years behind it. */
+    @Test
+    void list_ofMoreThanItGives_hasWhatIsNewest_andSoHasACalendar() {
+        jdbi().useHandle(handle ->
+                handle.execute("insert into visit (id, site, day, from_minute, minutes, engineer, state,"
+                        + " sequence, note, created_at, changed_at, changed_by) select gen_random_uuid(), 's0', date '2026-01-01' - n / 20,"
+                        + " 540, 60, 'Bo', 'done', 1, '', timestamptz '2026-01-01', timestamptz '2026-01-01', 'Ada'"
+                        + " from generate_series(1, 6000) n"));
+        Firm firm = new Firm(store, IceAhead.UNKNOWN);
+        firm.open("a", "s0", THURSDAY);
+        firm.desk.plan();
+        Visit proposed = store.list(SiteScope.EVERY, Filter.OPEN).get(0);
+
+        assertThat(store.list(SiteScope.EVERY, filter(Optional.empty(), "", "")))
+                .hasSize(5_000)
+                .isSortedAccordingTo(Visit.BY_TIME)
+                .last()
+                .isEqualTo(proposed);
+        assertThat(calendar(firm)).contains("UID:" + proposed.id());
     }
 
     @Test

@@ -29,7 +29,12 @@ public final class Policy {
      * @throws dev.rimecast.telemetry.yaml.YamlProblems if anything in it is wrong; lists every problem with its key
      */
     public static Policy parse(String yaml) {
-        return yaml.equals(StandardPolicy.POLICY.yaml) ? StandardPolicy.POLICY : PolicyReader.read("policy", yaml);
+        return parse("policy", yaml);
+    }
+
+    /** @param source of the text, such as the name of its file: whatever is wrong in it begins with that */
+    public static Policy parse(String source, String yaml) {
+        return yaml.equals(StandardPolicy.POLICY.yaml) ? StandardPolicy.POLICY : PolicyReader.read(source, yaml);
     }
 
     /** Its name; every finding carries it. */

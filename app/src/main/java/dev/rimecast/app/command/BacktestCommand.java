@@ -124,7 +124,8 @@ final class BacktestCommand implements Callable<Integer> {
     }
 
     private static LogRun.Trial trial(Path file) throws IOException {
-        return new LogRun.Trial(file.getFileName().toString(), Optional.of(Policy.parse(Yaml.text(file))));
+        return new LogRun.Trial(
+                file.getFileName().toString(), Optional.of(Policy.parse(file.toString(), Yaml.text(file))));
     }
 
     private void ofHistory(PrintWriter console, List<LogRun.Trial> trials) throws IOException {

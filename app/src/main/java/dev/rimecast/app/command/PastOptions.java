@@ -4,12 +4,14 @@ import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.history.backtest.Decided;
 import dev.rimecast.history.backtest.Labels;
 import dev.rimecast.history.backtest.LogRun;
+import dev.rimecast.history.backtest.MarksFile;
 import dev.rimecast.history.backtest.Recording;
 import dev.rimecast.history.backtest.Resume;
 import dev.rimecast.history.backtest.Start;
 import dev.rimecast.history.query.History;
 import dev.rimecast.telemetry.file.EventsFile;
 import dev.rimecast.telemetry.file.RegisterFiles;
+import dev.rimecast.telemetry.file.TruthFile;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
@@ -58,8 +60,8 @@ final class PastOptions {
     @Mixin
     HistoryOptions history = new HistoryOptions();
 
-    /** Refuses what can't be meant. */
-    void check() {
+    /** Refuses what can't be meant, and files with mistakes: before anything is decided, which may take hours. */
+    void check() throws IOException {
         if (threads.filter(count -> count < 1).isPresent()) {
             throw new InputException("--threads must be at least 1, was " + threads.get());
         }
@@ -71,6 +73,12 @@ final class PastOptions {
         }
         if (!logs.isEmpty() && register.isEmpty()) {
             throw new InputException("--register is missing: which machines are in the recording?");
+        }
+        for (Path file : marks) {
+            MarksFile.read(file);
+        }
+        if (truth.isPresent()) {
+            TruthFile.read(truth.get());
         }
     }
 

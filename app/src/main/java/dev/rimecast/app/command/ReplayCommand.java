@@ -81,7 +81,8 @@ final class ReplayCommand implements Callable<Integer> {
             throw new InputException("--threads must be at least 1, was " + deciding);
         }
         List<EventRow> happened = events.isPresent() ? EventsFile.read(events.get()) : List.of();
-        Policy thresholds = policy.isPresent() ? Policy.parse(Yaml.text(policy.get())) : Policy.standard();
+        Policy thresholds =
+                policy.isPresent() ? Policy.parse(policy.get().toString(), Yaml.text(policy.get())) : Policy.standard();
         List<WeatherRow> expected = weather.isPresent() ? WeatherFile.read(weather.get()) : List.of();
         Replay.Input input =
                 new Replay.Input(logs, RegisterFiles.read(register, sites), happened, expected, thresholds);

@@ -119,7 +119,7 @@ final class TuneCommand implements Callable<Integer> {
             sweeps = numbers.stream().map(Sweep::parse).toList();
             asItIs = policy.isPresent()
                     ? new Base(
-                            Policy.parse(Yaml.text(policy.get())),
+                            Policy.parse(policy.get().toString(), Yaml.text(policy.get())),
                             policy.get().getFileName().toString())
                     : new Base(Policy.standard(), "the product's");
             Variant.of(asItIs.policy, sweeps);

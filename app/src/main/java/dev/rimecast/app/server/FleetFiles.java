@@ -21,7 +21,9 @@ record FleetFiles(ServerSettings.Files files) {
     Fleet read() {
         try {
             Policy policy = files.policy().isPresent()
-                    ? Policy.parse(Files.readString(files.policy().get()))
+                    ? Policy.parse(
+                            files.policy().get().toString(),
+                            Files.readString(files.policy().get()))
                     : Policy.standard();
             Register register = files.register().isPresent()
                     ? RegisterFiles.read(files.register().get(), files.sites())

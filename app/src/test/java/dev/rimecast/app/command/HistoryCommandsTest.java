@@ -94,6 +94,34 @@ class HistoryCommandsTest {
         assertThat(Files.readString(to.resolve("policy.yaml"))).contains("version: standard-1");
     }
 
+    /** A past takes minutes or hours to decide, so a slip of the pen is told first. */
+    @Test
+    void filesWithMistakes_areNamed_beforeAnythingIsDecided() throws IOException {
+        Path marks = Files.writeString(directory.resolve("marks.csv"), "machine,from,to,mark\nice-1,yesterday,,real\n");
+        Path truth = Files.writeString(directory.resolve("truth.csv"), "machine,cause\nice-1,moon\n");
+        Path policy = Files.writeString(directory.resolve("bold.yaml"), "all:\n  change:\n    clear_hours: soon\n");
+        for (List<String> wrong : List.of(
+                List.of("--marks", marks.toString()),
+                List.of("--truth", truth.toString()),
+                List.of("--against", policy.toString()))) {
+            out.getBuffer().setLength(0);
+            err.getBuffer().setLength(0);
+
+            int code = run(Stream.concat(
+                            Stream.of(
+                                    "backtest",
+                                    SAMPLES.resolve("telemetry.csv.gz").toString(),
+                                    "--register",
+                                    SAMPLES.resolve("machines.csv").toString()),
+                            wrong.stream())
+                    .toArray(String[]::new));
+
+            assertThat(code).isEqualTo(ExitCode.WRONG_INPUT);
+            assertThat(err.toString()).startsWith(wrong.get(1) + ":");
+            assertThat(out.toString()).isEmpty();
+        }
+    }
+
     @Test
     void whatCannotBeAnswered_isSaid_andNothingWritten() {
         Path none = directory.resolve("none");

@@ -4,6 +4,7 @@ import { now } from './clock.js';
 import { DAY } from './format.js';
 import { forgetVisit, keepVisit, keptVisits } from './visit-kept.js';
 import { loadEvidence } from './visit-plots.js';
+import { jobOfVisit } from './work-job.js';
 import { keepOther } from './work-offline.js';
 import { keepSheet } from './work-outbox.js';
 
@@ -26,10 +27,10 @@ export const eventsOf = async (machine) => (await api.eventsOfMachine(machine)).
 /** @param {Visit} visit */
 export const machinesOf = (visit) => [...new Set([...(visit.request?.machines ?? []), ...visit.needs.flatMap((n) => n.machines)])];
 
-/** The closing forms to which a sheet leads. @param {string[]} machines @param {Me} who @returns {Promise<boolean>} whether they open without a connection */
-export async function keepForms(machines, who) {
+/** The closing forms to which a sheet leads. @param {Visit} visit @param {string[]} machines @param {Me} who @returns {Promise<boolean>} whether they open without a connection */
+export async function keepForms(visit, machines, who) {
   if (!who.permissions.includes('report-work') || !machines.length) return false;
-  await Promise.all(machines.map(async (m) => keepSheet(await api.machine(m), who, await api.proofs(m))));
+  await Promise.all(machines.map(async (m) => keepSheet(await api.machine(m), who, await api.proofs(m), visit.id, await jobOfVisit(visit, m))));
   return keepOther(`/work-report/${encodeURIComponent(machines[0])}`);
 }
 
@@ -54,7 +55,7 @@ async function keep(visit, who) {
   const evidence = await Promise.all(alerts.filter(([need]) => wrong.includes(need)).flatMap(([, found]) => found)
     .map((alert) => both(alert.alert.id, loadEvidence(alert))));
   const events = await Promise.all(machines.map((m) => both(m, eventsOf(m))));
-  await keepForms(machines, who);
+  await keepForms(visit, machines, who);
   return await keepVisit(visit.id, { visit, alerts, events, evidence, permissions: who.permissions, at: now() })
     && keepOther(`/visits/${encodeURIComponent(visit.id)}`);
 }

@@ -76,7 +76,7 @@ async function keepAll(shown, machines) {
     const who = await me();
     permissions = who.permissions;
     const kept = await keepVisit(id, { visit: shown, alerts: [...alerts], events: [...events], evidence: [...evidence], permissions, at: now() });
-    formsKept = await keepForms(machines, who);
+    formsKept = await keepForms(shown, machines, who);
     offlineReady = kept && await pageKept;
   } catch { /* the page says since when it is known as soon as it matters */ }
   draw();

@@ -10,8 +10,8 @@ import { t } from './texts.js';
 import { KEPT_VISITS } from './visit-kept.js';
 
 /** @typedef {{what: string, detail: string, grams: string}} Done */
-/** @typedef {{id: string, found: string, foundText: string, origin: string, done: Done[], charge: string, job: string,
- *   note: string, by: string, certificate: string, photos: string[], caseId?: string, visit?: string}} Draft photos: their ids */
+/** @typedef {{id: string, found: string, foundText: string, origin: string, done: Done[], charge: string, job: string, jobKnown?: string,
+ *   note: string, by: string, certificate: string, photos: string[], caseId?: string, visit?: string}} Draft photos: their ids; jobKnown: what stood in job at first */
 /** @typedef {{id: string, answers: Record<string, {result: string, note: string}>, note: string, by: string, job: string}} RecordDraft */
 /** @typedef {{id: string, machine: string, account: string, accountName: string, time: string, problem?: string}} Finished */
 /** @typedef {Finished & {kind?: undefined, draft: Draft}} WaitingWork */
@@ -19,7 +19,7 @@ import { KEPT_VISITS } from './visit-kept.js';
 /** @typedef {WaitingWork | WaitingRecord} Waiting */
 /** @typedef {{id: string, kind?: 'commissioning', machine: string, time: string, sentAt: string}} Sent */
 /** @typedef {{id: string, report: string, machine: string, account: string, accountName: string, time: string, problem?: string, lost?: boolean}} WaitingPhoto of a report that is sent; lost: no longer on this phone */
-/** @typedef {{machine: import('./api.js').Machine, commissioning?: import('./api.js').Commissioning, proofs?: import('./api.js').ProofOfFix[], me: import('./api.js').Me, at: number, aheadMs: number}} Sheet */
+/** @typedef {{machine: import('./api.js').Machine, commissioning?: import('./api.js').Commissioning, proofs?: import('./api.js').ProofOfFix[], me: import('./api.js').Me, jobs?: Record<string, string>, at: number, aheadMs: number}} Sheet jobs: of each visit, and of none */
 
 const WAITING = 'rimecast.work.waiting';
 const SENT = 'rimecast.work.sent';
@@ -29,6 +29,7 @@ const DRAFT = 'rimecast.work.draft.';
 const RECORD_SHEET = `${SHEET}commissioning/`;
 const RECORD = 'rimecast.work.commissioning.';
 const SENT_KEPT = 20;
+const JOBS_KEPT = 5;
 /** Answers after which the same report would be refused again. */
 const FOR_GOOD = [400, 403, 404, 409, 413, 415];
 /** And the same photo: rights can come back, and a report be there again. */
@@ -74,12 +75,15 @@ export const record = (machine) => read(RECORD + machine, null);
 /**
  * What is known of the machine, for when there is no connection.
  * @param {import('./api.js').Machine} machine @param {import('./api.js').Me} me @param {import('./api.js').ProofOfFix[]} proofs
+ * @param {string} visit for which it is opened; empty for none @param {string} job under which that is booked; may be empty
  * @returns {Sheet}
  */
-export function keepSheet(machine, me, proofs) {
-  const sheet = { machine, me, proofs, at: now(), aheadMs: now() - Date.now() };
-  keepKnown(SHEET, sheet);
-  return sheet;
+export function keepSheet(machine, me, proofs, visit, job) {
+  const { [visit]: _, ...others } = sheet(machine.machine)?.jobs ?? {};
+  const jobs = Object.fromEntries([...Object.entries(others), [visit, job]].slice(-JOBS_KEPT));
+  const known = { machine, me, proofs, jobs, at: now(), aheadMs: now() - Date.now() };
+  keepKnown(SHEET, known);
+  return known;
 }
 
 /** The same for its commissioning: the list, and the records that there are. @param {Sheet} sheet */
@@ -129,7 +133,7 @@ export function occupied(report) {
     return kept !== null && kept.id !== report.id && Boolean(kept.note || kept.job || Object.values(kept.answers).some((a) => a.result));
   }
   const kept = draft(report.machine);
-  return kept !== null && kept.id !== report.id && Boolean(kept.done.length || kept.photos.length || kept.note || kept.job || kept.foundText || kept.charge);
+  return kept !== null && kept.id !== report.id && Boolean(kept.done.length || kept.photos.length || kept.note || (kept.job && kept.job !== kept.jobKnown) || kept.foundText || kept.charge);
 }
 
 /** One that was not taken is opened again, unless it would take another's place. @param {Waiting} report @returns {boolean} whether it is */
@@ -202,6 +206,7 @@ function body({ time, draft }) {
     time,
     done: draft.done.map(done),
     photos: undefined,
+    jobKnown: undefined,
   };
 }
 

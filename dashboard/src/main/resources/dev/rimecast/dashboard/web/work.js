@@ -9,6 +9,7 @@ import { listen } from './live.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
 import { emptyDraft, missing, workForm } from './work-form.js';
+import { knownJob } from './work-job.js';
 import { keepPage } from './work-offline.js';
 import { deliver, draft as keptDraft, finish, keepDraft, keepSheet, sheet as keptSheet, tidyPhotos, waiting, waitingPhotos } from './work-outbox.js';
 import { photosReady } from './work-photos.js';
@@ -28,7 +29,7 @@ let unknown = false;
 /** @type {boolean | null} null until it is known */
 let offlineReady = null;
 /** @type {Draft} */
-let draft = keptDraft(machine) ?? emptyDraft(sheet);
+let draft = keptDraft(machine) ?? begun();
 let message = '';
 let finished = '';
 let kept = true;
@@ -38,12 +39,24 @@ function visit() {
   return /^[0-9a-f-]{36}$/i.test(given) ? given : undefined;
 }
 
+/** With the number that is known. */
+function begun() {
+  return withJob(emptyDraft(sheet));
+}
+
+/** Said once for each draft: who has emptied it has done so on purpose. @param {Draft} written */
+function withJob(written) {
+  const known = sheet?.jobs?.[visit() ?? ''];
+  return known && !written.job && !written.jobKnown ? Object.assign(written, { job: known, jobKnown: known }) : written;
+}
+
 async function load() {
   try {
-    const [data, who, proofs] = await Promise.all([api.machine(machine), me(), api.proofs(machine)]);
+    const known = api.machine(machine);
+    const [data, who, proofs, job] = await Promise.all([known, me(), api.proofs(machine), known.then((m) => knownJob(m, visit()))]);
     const first = !sheet;
-    sheet = keepSheet(data, who, proofs);
-    if (first && !keptDraft(machine)) draft = emptyDraft(sheet);
+    sheet = keepSheet(data, who, proofs, visit() ?? '', job);
+    draft = first && !keptDraft(machine) ? begun() : withJob(draft);
     fresh = true;
     failed = '';
   } catch (e) {
@@ -84,7 +97,7 @@ async function submit(e) {
     return draw();
   }
   finished = draft.id;
-  draft = emptyDraft(sheet);
+  draft = begun();
   draw();
   scrollTo(0, 0);
   deliver();

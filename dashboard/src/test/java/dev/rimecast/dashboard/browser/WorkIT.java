@@ -339,6 +339,14 @@ class WorkIT extends Bench {
         assertThat(browser.texts("[data-record] table").toString())
                 .contains("not ok")
                 .contains("behind the machine");
+        browser.printed();
+        assertThat(
+                        browser.run(
+                                "const on = (css) => [...document.querySelectorAll(css)].some(e => e.checkVisibility());"
+                                        + "return [on('.record h2'), on('.record td'), on('.record .sign'), on('details.new'), on('.outbox')].join()"))
+                .as("a record to be signed, and nothing else")
+                .isEqualTo("true,true,true,false,false");
+        browser.media("prefers-color-scheme", "light");
         assertThat(browser.all("[data-waiting]")).isEmpty();
         assertThat(browser.violations()).isEmpty();
 

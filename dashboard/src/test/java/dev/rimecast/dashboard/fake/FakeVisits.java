@@ -65,6 +65,7 @@ final class FakeVisits {
                 PlanSettings.STANDARD,
                 new Melting(),
                 clock,
+                () -> "",
                 all -> all.forEach(each -> changes.publish(each.kind(), each.site(), each.machine(), each.id())));
         desk.plan();
         return desk;

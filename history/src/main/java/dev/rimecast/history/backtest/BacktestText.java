@@ -190,6 +190,9 @@ public final class BacktestText {
                     "Left out, since no register has the machine: %s%n",
                     String.join(", ", new TreeSet<>(labels.unknown())));
         }
+        if (labels.later() > 0) {
+            line("Left out, since they begin after their machines were heard last: %d marks%n", labels.later());
+        }
     }
 
     private static String share(int count, int of, Optional<WilsonInterval> interval) {

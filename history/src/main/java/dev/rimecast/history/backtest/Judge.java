@@ -17,6 +17,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Stream;
 
 /**
  * Holds alerts against labels. An alert is right if a problem was there while it stood whose cause its condition fits, or of
@@ -29,6 +30,8 @@ public final class Judge {
     private final FittingConditions fitting;
     private final Places places;
     private final Map<String, Machine> machines = new HashMap<>();
+    /** When anything was heard last. */
+    private final Instant end;
 
     public Judge(Decided decided, Labels labels, FittingConditions fitting) {
         this.decided = decided;
@@ -36,6 +39,10 @@ public final class Judge {
         this.fitting = fitting;
         this.places = new Places(decided.machines());
         decided.machines().forEach(machine -> machines.put(machine.id(), machine));
+        this.end = decided.watched().values().stream()
+                .map(Decided.Span::to)
+                .max(Comparator.naturalOrder())
+                .orElse(Instant.MAX);
     }
 
     public Judged judge(List<AlertRow> alerts) {
@@ -86,7 +93,7 @@ public final class Judge {
 
     /** What the most trusted source says that says anything. */
     private Set<Verdict> said(AlertRow alert) {
-        Instant end = alert.clearedAt().orElse(Instant.MAX);
+        Instant end = standsUntil(alert);
         for (Source source : Source.values()) {
             Set<Verdict> said = EnumSet.noneOf(Verdict.class);
             for (Label label : labels.all()) {
@@ -99,6 +106,19 @@ public final class Judge {
             }
         }
         return Set.of();
+    }
+
+    /** One that has not cleared stands as long as anybody has looked. */
+    private Instant standsUntil(AlertRow alert) {
+        return alert.clearedAt()
+                .or(() -> Stream.of(
+                                alert.raisedAt(),
+                                alert.machine()
+                                        .map(decided.watched()::get)
+                                        .map(Decided.Span::to)
+                                        .orElse(end))
+                        .max(Comparator.naturalOrder()))
+                .orElse(end);
     }
 
     private boolean speaksOf(Label label, AlertRow alert, Instant end) {
@@ -146,8 +166,7 @@ public final class Judge {
                         alerts.stream()
                                 .filter(alert -> alert.raisedAt().isBefore(problem.deadline()))
                                 .filter(alert -> problem.withCause()
-                                        .anyMatch(label -> speaksOf(
-                                                label, alert, alert.clearedAt().orElse(Instant.MAX))))
+                                        .anyMatch(label -> speaksOf(label, alert, standsUntil(alert))))
                                 .min(Comparator.comparing(AlertRow::raisedAt))))
                 .toList();
     }

@@ -35,8 +35,9 @@ import java.util.TreeSet;
  * </table>
  *
  * @param unknown machines that labels name and nobody has in the register; their labels are left out
+ * @param later marks that begin after their machine was heard last, which are left out, too
  */
-public record Labels(List<Label> all, Set<String> unknown) {
+public record Labels(List<Label> all, Set<String> unknown, int later) {
     private static final Duration LOOKS_BACK = Duration.ofDays(60);
     private static final Duration SOUND = Duration.ofDays(7);
     private static final Duration CALL = Duration.ofHours(72);
@@ -71,9 +72,20 @@ public record Labels(List<Label> all, Set<String> unknown) {
                 .filter(machine -> decided.machines().stream().noneMatch(m -> m.id().equals(machine)))
                 .ifPresent(unknown::add));
         labels.removeIf(label -> label.machine().filter(unknown::contains).isPresent());
+        int known = labels.size();
+        labels.removeIf(label -> label.source() == Source.MARK && isLater(label, decided));
+        int later = known - labels.size();
         labels.sort(Comparator.comparing(Label::from)
                 .thenComparing(label -> label.machine().orElse("")));
-        return new Labels(labels, unknown);
+        return new Labels(labels, unknown, later);
+    }
+
+    /** Of a machine that was never heard every one is. */
+    private static boolean isLater(Label mark, Decided decided) {
+        return mark.machine()
+                .map(decided.watched()::get)
+                .filter(span -> !mark.from().isAfter(span.to()))
+                .isEmpty();
     }
 
     /** How many are an analyst's marks. */
@@ -100,7 +112,8 @@ public record Labels(List<Label> all, Set<String> unknown) {
                         .filter(label ->
                                 label.machine().filter(machines::contains).isPresent())
                         .toList(),
-                unknown);
+                unknown,
+                later);
     }
 
     /**
@@ -117,7 +130,7 @@ public record Labels(List<Label> all, Set<String> unknown) {
                     labelled.computeIfAbsent(of, each -> new ArrayList<>()).add(label));
         }
         Map<String, Labels> bySite = new HashMap<>();
-        labelled.forEach((site, of) -> bySite.put(site, new Labels(of, unknown)));
+        labelled.forEach((site, of) -> bySite.put(site, new Labels(of, unknown, later)));
         return bySite;
     }
 

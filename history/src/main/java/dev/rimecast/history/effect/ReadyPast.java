@@ -194,7 +194,7 @@ public final class ReadyPast implements AutoCloseable {
      */
     public record Known(Map<String, Labels> bySite, Set<String> busy) {
         private Labels of(String site) {
-            return bySite.getOrDefault(site, new Labels(List.of(), Set.of()));
+            return bySite.getOrDefault(site, new Labels(List.of(), Set.of(), 0));
         }
     }
 

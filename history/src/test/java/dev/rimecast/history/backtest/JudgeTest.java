@@ -275,6 +275,34 @@ class JudgeTest {
         assertThat(Labels.of(decided(), truth, marks).unknown()).containsExactly("ice-9");
     }
 
+    /** Nothing was heard after a hundred days: what is said of later times is of no alert that stood until then. */
+    @Test
+    void marksOfTimesAfterAll_areLeftOutAndCounted() throws Exception {
+        alert("ice-1", Condition.SLOW_PULL_DOWN, 45, -1);
+        marks("ice-1,2036-04-14T00:00:00Z,2036-04-20T00:00:00Z,real,");
+
+        assertThat(judged().unlabelled()).hasSize(1);
+        assertThat(Labels.of(decided(), truth, marks).all()).isEmpty();
+        assertThat(Labels.of(decided(), truth, marks).later()).isEqualTo(1);
+        Judged judged = judged();
+        assertThat(BacktestText.of(
+                        List.of("live"),
+                        List.of(judged),
+                        SideBySide.of(List.of(judged)),
+                        Labels.of(decided(), truth, marks),
+                        ""))
+                .contains("Left out, since they begin after their machines were heard last: 1 marks");
+    }
+
+    /** A visit of later finds what is no matter of an alert that nobody has looked at since. */
+    @Test
+    void alertThatHasNotCleared_standsUntilItsMachineWasHeardLast() throws Exception {
+        alert("ice-1", Condition.SLOW_PULL_DOWN, 45, -1);
+        event("ice-1", EventKind.VISIT, "scale", DAYS + 90);
+
+        assertThat(judged().unlabelled()).hasSize(1);
+    }
+
     /** Sound for four days in one row, and for three in another that begins in the middle of them. */
     @Test
     void marksThatOverlap_countEachMomentOnce() throws Exception {

@@ -7,6 +7,7 @@ import dev.rimecast.alerts.visits.plan.Planned;
 import java.io.IOException;
 import java.io.StringWriter;
 import java.io.UncheckedIOException;
+import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
@@ -20,9 +21,11 @@ import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import net.fortuna.ical4j.data.CalendarOutputter;
 import net.fortuna.ical4j.model.Calendar;
+import net.fortuna.ical4j.model.ParameterList;
 import net.fortuna.ical4j.model.Property;
 import net.fortuna.ical4j.model.PropertyList;
 import net.fortuna.ical4j.model.component.VEvent;
+import net.fortuna.ical4j.model.parameter.Value;
 import net.fortuna.ical4j.model.property.Created;
 import net.fortuna.ical4j.model.property.Description;
 import net.fortuna.ical4j.model.property.DtEnd;
@@ -31,6 +34,7 @@ import net.fortuna.ical4j.model.property.DtStart;
 import net.fortuna.ical4j.model.property.LastModified;
 import net.fortuna.ical4j.model.property.Location;
 import net.fortuna.ical4j.model.property.ProdId;
+import net.fortuna.ical4j.model.property.RefreshInterval;
 import net.fortuna.ical4j.model.property.Sequence;
 import net.fortuna.ical4j.model.property.Status;
 import net.fortuna.ical4j.model.property.Summary;
@@ -46,6 +50,9 @@ import net.fortuna.ical4j.model.property.immutable.ImmutableVersion;
  * The same visits give the same text.
  */
 final class CalendarFeed {
+    /** How often a calendar program is asked to look again (RFC 7986, 5.7); some look once a day else. */
+    private static final Duration OFTEN = Duration.ofHours(1);
+
     private CalendarFeed() {}
 
     static String write(List<VisitView> visits, Optional<String> engineer) {
@@ -56,6 +63,7 @@ final class CalendarFeed {
         // Not of the standard, but what calendar programs show as the name.
         calendar.add(new XProperty(
                 "X-WR-CALNAME", engineer.map(name -> "Visits of " + name).orElse("Visits")));
+        calendar.add(new RefreshInterval(new ParameterList(List.of(Value.DURATION)), OFTEN));
         Map<String, List<VisitView>> zones = visits.stream()
                 .filter(visit -> isNamed(visit.zone()))
                 .collect(Collectors.groupingBy(visit -> visit.zone().getId(), TreeMap::new, Collectors.toList()));

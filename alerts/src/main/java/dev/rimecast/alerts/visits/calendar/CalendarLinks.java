@@ -19,6 +19,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
 import java.util.function.Function;
+import java.util.stream.Stream;
 
 /** Makes links, takes them back, and gives what they open: nothing once its maker may not come in any more. */
 public final class CalendarLinks {
@@ -74,28 +75,37 @@ public final class CalendarLinks {
         Optional<Account> account = link.flatMap(found -> accounts.apply(found.account()));
         return account.map(maker -> {
             Instant since = now().minus(KEPT);
-            List<VisitView> shown = ScopedVisits.of(visits, maker.sites())
-                    .list(
-                            maker.sites(),
-                            new Filter(
-                                    Optional.empty(),
-                                    Optional.empty(),
-                                    Optional.empty(),
-                                    link.get().engineer(),
-                                    Set.of()))
-                    .stream()
+            // A firm has years of what has ended. What is cancelled may have been for a day before.
+            LocalDate from = day(since.minus(KEPT));
+            Visits seen = ScopedVisits.of(visits, maker.sites());
+            Optional<String> engineer = link.get().engineer();
+            List<VisitView> overdue = seen.list(
+                    maker.sites(),
+                    new Filter(
+                            Optional.empty(),
+                            Optional.of(from.minusDays(1)),
+                            Optional.empty(),
+                            engineer,
+                            Filter.OPEN.states()));
+            List<VisitView> recent = seen.list(
+                    maker.sites(),
+                    new Filter(Optional.of(from), Optional.empty(), Optional.empty(), engineer, Set.of()));
+            List<VisitView> shown = Stream.concat(overdue.stream(), recent.stream())
                     .filter(visit -> isTold(visit, since))
                     .toList();
-            return CalendarFeed.write(shown, link.get().engineer());
+            return CalendarFeed.write(shown, engineer);
         });
     }
 
+    private static LocalDate day(Instant at) {
+        return at.atZone(ZoneOffset.UTC).toLocalDate();
+    }
+
     private static boolean isTold(VisitView visit, Instant since) {
-        LocalDate from = since.atZone(ZoneOffset.UTC).toLocalDate();
         return visit.state().isOpen()
                 || (visit.state() == State.CANCELLED
                         ? !visit.changedAt().isBefore(since)
-                        : !visit.day().isBefore(from));
+                        : !visit.day().isBefore(day(since)));
     }
 
     private Instant now() {

@@ -75,7 +75,10 @@ class CalendarLinksTest {
         assertThat(event.getUid().getValue())
                 .isEqualTo(firm.desk.list(SiteScope.EVERY, Filter.OPEN).get(0).id() + "@rimecast");
         assertThat(text)
-                .contains("DTSTART;TZID=Europe/London:20260507T090000", "DTEND;TZID=Europe/London:20260507T100000");
+                .contains(
+                        "DTSTART;TZID=Europe/London:20260507T090000",
+                        "DTEND;TZID=Europe/London:20260507T100000",
+                        "REFRESH-INTERVAL;VALUE=DURATION:PT1H");
         assertThat(event.getDateStart().getValue().toInstant()).isEqualTo(Instant.parse("2026-05-07T08:00:00Z"));
         assertThat(event.getStatus().getValue()).isEqualTo("TENTATIVE");
         assertThat(event.getSummary().getValue()).isEqualTo("Proposed: Site s0 (m-a)");

@@ -2,6 +2,7 @@ package dev.rimecast.telemetry.file.csv;
 
 import com.github.luben.zstd.ZstdInputStreamNoFinalizer;
 import com.github.luben.zstd.ZstdOutputStreamNoFinalizer;
+import java.io.EOFException;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.OutputStream;
@@ -9,6 +10,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.zip.GZIPInputStream;
 import java.util.zip.GZIPOutputStream;
+import java.util.zip.ZipException;
 
 /** Files that may be compressed; the end of the name says how: {@code .gz}, {@code .zst}, anything else is plain. */
 public final class DataFiles {
@@ -16,13 +18,17 @@ public final class DataFiles {
 
     private DataFiles() {}
 
+    /** @throws InputProblems also while it is read, if it is compressed and cut off, or not compressed as its name says */
     public static InputStream open(Path file) throws IOException {
         InputStream raw = Files.newInputStream(file);
         try {
             if (endsWith(file, ".gz")) {
-                return new GZIPInputStream(raw, BUFFER_BYTES);
+                return new CompressedInput(file, new GZIPInputStream(raw, BUFFER_BYTES));
             }
-            return endsWith(file, ".zst") ? new ZstdInputStreamNoFinalizer(raw) : raw;
+            return endsWith(file, ".zst") ? new CompressedInput(file, new ZstdInputStreamNoFinalizer(raw)) : raw;
+        } catch (EOFException | ZipException e) {
+            raw.close();
+            throw CompressedInput.damaged(file, e);
         } catch (IOException | RuntimeException e) {
             raw.close();
             throw e;
