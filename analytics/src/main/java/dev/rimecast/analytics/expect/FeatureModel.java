@@ -39,6 +39,9 @@ public final class FeatureModel {
     /** From this layout of a machine's state on it has a curve. */
     private static final int WITH_CURVE = 11;
 
+    /** From this one on nothing of a curve where there is none. */
+    private static final int WITHOUT_STRAIGHT = 15;
+
     private static final double CURVED_KELVIN = 12;
     private static final int STRAIGHT_TERMS = 4;
     private static final int CURVE = 4;
@@ -251,7 +254,11 @@ public final class FeatureModel {
     /** Most features have none, and none to learn. */
     private void saveCurve(StateWriter out) {
         boolean isLearned = covariance[CURVE * TERMS + CURVE] > 0;
-        out.real32(theta[CURVE]).flag(isLearned);
+        boolean isBent = isLearned || theta[CURVE] != 0;
+        out.flag(isBent);
+        if (isBent) {
+            out.real32(theta[CURVE]).flag(isLearned);
+        }
         if (isLearned) {
             for (int i = 0; i < TERMS; i++) {
                 out.real32(covariance[i * TERMS + CURVE]);
@@ -264,8 +271,11 @@ public final class FeatureModel {
         if (!in.hasLayout(WITH_CURVE)) {
             return;
         }
-        theta[CURVE] = in.real32();
-        if (in.flag()) {
+        boolean isBent = !in.hasLayout(WITHOUT_STRAIGHT) || in.flag();
+        if (isBent) {
+            theta[CURVE] = in.real32();
+        }
+        if (isBent && in.flag()) {
             for (int i = 0; i < TERMS; i++) {
                 float value = in.real32();
                 covariance[i * TERMS + CURVE] = value;

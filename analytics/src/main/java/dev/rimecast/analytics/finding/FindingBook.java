@@ -204,6 +204,7 @@ public final class FindingBook {
 
     /** Ends what has rested for long enough; to be called now and then. */
     public void passed(long millis, Function<Condition, GroupPolicy> policy, Consumer<Finding> out) {
+        returns.forgetOld(millis, policy);
         if (open.isEmpty()) {
             return;
         }

@@ -9,6 +9,7 @@ import java.util.EnumMap;
 import java.util.EnumSet;
 import java.util.Map;
 import java.util.Set;
+import java.util.function.Function;
 
 /**
  * How often conditions of one machine have come back. A condition that is over as soon as a reading is well again comes and goes
@@ -97,6 +98,17 @@ final class Returns {
         Past now = past.get(condition);
         if (now != null && now.isResting()) {
             past.put(condition, new Past(now.times(), now.firstMillis(), now.restsSinceMillis(), NONE));
+        }
+    }
+
+    /** What ended so long ago that nothing is its return any more need not be known. */
+    void forgetOld(long millis, Function<Condition, GroupPolicy> policy) {
+        if (!past.isEmpty()) {
+            past.entrySet()
+                    .removeIf(one -> !one.getValue().isResting()
+                            && one.getValue().overMillis() != NONE
+                            && millis - one.getValue().overMillis()
+                                    > policy.apply(one.getKey()).millis(PolicyNumber.COMES_AGAIN_MINUTES));
         }
     }
 

@@ -79,8 +79,10 @@ public final class IceWatch {
         } else if (channel == Channel.EVAPORATOR_TEMPERATURE) {
             plate = value;
             plateAt = millis;
-            cooled.see(value, millis);
-        } else if (channel == Channel.SUPPLY_CURRENT && current.read(value, millis) && phase.isEmpty()) {
+            if (phase.isEmpty()) {
+                cooled.see(value, millis);
+            }
+        } else if (channel == Channel.SUPPLY_CURRENT && phase.isEmpty() && current.read(value, millis)) {
             report(MissingIce.drawsLittle(current), millis, context);
         }
         if (channel == Channel.CONDENSER_TEMPERATURE) {
