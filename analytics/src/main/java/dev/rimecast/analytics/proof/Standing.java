@@ -14,7 +14,13 @@ import java.util.function.Supplier;
  * @param trend daily residuals since the time that was asked for, as they are when it is asked: most cycles don't
  */
 public record Standing(
-        double noise, double unsure, double material, double level, int cycles, long lastMillis, Supplier<Trend> trend) {
+        double noise,
+        double unsure,
+        double material,
+        double level,
+        int cycles,
+        long lastMillis,
+        Supplier<Trend> trend) {
 
     Standing withUnsure(double variance) {
         return new Standing(noise, variance, material, level, cycles, lastMillis, trend);
