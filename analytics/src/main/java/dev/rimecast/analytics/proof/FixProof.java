@@ -1,5 +1,6 @@
 package dev.rimecast.analytics.proof;
 
+import dev.rimecast.analytics.drift.Trend;
 import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.state.StateReader;
@@ -269,11 +270,12 @@ final class FixProof {
     }
 
     private static boolean isGoingBack(Part part, Standing standing, GroupPolicy policy) {
-        if (!standing.trend().isDrift(policy.get(PolicyNumber.TREND_PROBABILITY))) {
+        Trend trend = standing.trend().get();
+        if (!trend.isDrift(policy.get(PolicyNumber.TREND_PROBABILITY))) {
             return false;
         }
         double sign = part.complaint().upward() ? 1 : -1;
-        double slope = sign * standing.trend().line().orElseThrow().slope();
+        double slope = sign * trend.line().orElseThrow().slope();
         double level = sign * standing.level();
         return slope > 0
                 && level >= ON_ITS_WAY_SHARE * standing.material()

@@ -1,6 +1,7 @@
 package dev.rimecast.analytics.proof;
 
 import dev.rimecast.analytics.drift.Trend;
+import java.util.function.Supplier;
 
 /**
  * How a feature stands by its last cycles, on its scale; residuals are measured less expected.
@@ -10,10 +11,16 @@ import dev.rimecast.analytics.drift.Trend;
  * @param material the least change that is worth a finding
  * @param level median residual of the last {@code cycles}
  * @param lastMillis when the last one was judged
- * @param trend daily residuals since the time that was asked for
+ * @param trend daily residuals since the time that was asked for, as they are when it is asked: most cycles don't
  */
 public record Standing(
-        double noise, double unsure, double material, double level, int cycles, long lastMillis, Trend trend) {
+        double noise,
+        double unsure,
+        double material,
+        double level,
+        int cycles,
+        long lastMillis,
+        Supplier<Trend> trend) {
 
     Standing withUnsure(double variance) {
         return new Standing(noise, variance, material, level, cycles, lastMillis, trend);

@@ -274,7 +274,7 @@ final class Watched {
                 track.recent(ResidualTrack.RECENT),
                 track.recentCount(),
                 track.lastMillis(),
-                track.trend(sinceMillis, Forecast.CONFIDENCE, residual -> residual)));
+                () -> track.trend(sinceMillis, Forecast.CONFIDENCE, residual -> residual)));
     }
 
     /** The change is over. */

@@ -17,7 +17,7 @@ class HeldOddsTest {
     private static final double NOISE = 0.05 * 0.05;
 
     private static Standing standing(double unsure) {
-        return new Standing(NOISE, unsure, MATERIAL, 0, 0, 0, new Trend(0, Optional.empty(), 0, 1));
+        return new Standing(NOISE, unsure, MATERIAL, 0, 0, 0, () -> new Trend(0, Optional.empty(), 0, 1));
     }
 
     private static double probability(double mean, int cycles, double before) {

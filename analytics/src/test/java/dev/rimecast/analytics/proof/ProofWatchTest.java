@@ -67,7 +67,7 @@ class ProofWatchTest {
                             Math.log(lately / EXPECTED),
                             12,
                             now,
-                            new Trend(0, Optional.empty(), 0, 1)))
+                            () -> new Trend(0, Optional.empty(), 0, 1)))
                     : Optional.empty();
         }
 
