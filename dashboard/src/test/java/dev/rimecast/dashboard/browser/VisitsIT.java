@@ -71,8 +71,10 @@ class VisitsIT extends Bench {
                 "const day = document.querySelector('dialog input[name=day]'); day.focus(); day.value = arguments[0];"
                         + "day.dispatchEvent(new Event('change', {bubbles: true}))",
                 later.toString());
-        browser.until("kilograms are told", b -> told("dialog .effect").contains("kg short, out of ice at "));
-        assertThat(told("dialog .effect")).contains("; as planned now, by ");
+        browser.until(
+                "what it costs beside what is planned",
+                b -> told("dialog .effect").contains("; as planned now, by "));
+        assertThat(told("dialog .effect")).contains("kg short, out of ice at ");
         browser.run(
                 "const time = document.querySelector('dialog input[name=from]'); time.focus(); time.value = '13:30';"
                         + "time.dispatchEvent(new Event('change', {bubbles: true}))");
