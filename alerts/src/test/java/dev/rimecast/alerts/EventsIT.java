@@ -114,33 +114,12 @@ class EventsIT extends StageBench {
         assertThat(engines.siteLog("bar").stream().filter(expected::equals)).hasSize(1);
     }
 
-    /** What a kind must say, where it must say anything. */
-    private static String detailOf(EventKind kind) {
-        return switch (kind) {
-            case CALL -> "little-ice";
-            case VISIT -> "airflow-restricted";
-            case PART_REPLACED -> "fan motor";
-            case CLOSED_FROM -> "2027-03-01";
-            case SITE_ANSWER -> "air-filter:was-full";
-            case HARVEST_WEIGHED -> "1.25";
-            case CLEANED,
-                    AIR_FILTER_WASHED,
-                    WATER_FILTER_CHANGED,
-                    LAMP_CHANGED,
-                    SENSOR_REPLACED,
-                    CONTROLLER_REPLACED,
-                    MOVED,
-                    EXCHANGED,
-                    CLOSED_TO -> "";
-        };
-    }
-
     @Test
     void everyKind_oneByOneAndFromAFile_isInTheSitesLogWithItsJobNumber() throws Exception {
         List<Happened> expected = new ArrayList<>();
         StringBuilder csv = new StringBuilder("time,machine,event,detail,by,job\n");
         for (EventKind kind : EventKind.values()) {
-            String detail = detailOf(kind);
+            String detail = EventDetails.of(kind);
             added(report(of("ice-e", kind, Duration.ofHours(2), detail, "J-7" + kind.ordinal())));
             Instant later = NOW.minus(Duration.ofHours(1));
             csv.append(String.join(",", later.toString(), "ice-e", kind.code(), detail, "Pim", "J-8" + kind.ordinal()))
