@@ -93,11 +93,12 @@ final class NotMakingIce {
                     Locale.ROOT,
                     "The machine has run for %.0f minutes without finishing a cycle.",
                     (millis - calledSince) / 60_000.0);
+            List<ProbableCause> wrong = causes.get();
             context.report(
                     Condition.NOT_MAKING_ICE,
                     millis,
                     Assessment.of(Stage.STOPPED, Priority.URGENT, text, PolicyNumber.NOT_MAKING_ICE_MINUTES)
-                            .causes(causes.get()));
+                            .causes(wrong.isEmpty() ? MissingIce.causesOfNoEnd(text) : wrong));
             told = true;
         }
     }
