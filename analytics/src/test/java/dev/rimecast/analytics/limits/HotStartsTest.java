@@ -17,6 +17,8 @@ import dev.rimecast.telemetry.machine.Machine;
 import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** A machine of which only the condenser is known, read once a minute; its limit is the policy's, 65 °C. */
 class HotStartsTest {
@@ -73,14 +75,27 @@ class HotStartsTest {
     }
 
     /** At rest a condenser follows its room, and its sensor has noise: a rise begins where that ends. */
-    @Test
-    void startsOutOfALongRest_countFromWhereTheyRise() {
+    @ParameterizedTest
+    @ValueSource(ints = {50, 51, 52, 53, 54, 55, 56, 57, 58, 59, 60, 61, 62})
+    void startsOutOfALongRest_countFromWhereTheyRise(int restMinutes) {
         for (int i = 0; i < 2; i++) {
             assertThat(findings).isEmpty();
-            for (int minute = 0; minute < 60; minute++) {
-                reads(28 + minute * 0.1 + minute % 7 * 0.1);
+            for (int minute = 0; minute < restMinutes; minute++) {
+                reads(28 + minute * 0.01);
             }
             reads(36, 48, 59, 50, 42, 36, 32, 29, 26);
+        }
+        assertThat(findings).hasSize(1);
+    }
+
+    /** A room that warms the condenser by some kelvin in the time. */
+    @Test
+    void startsOutOfARestInARoomThatWarms_countToo() {
+        for (int i = 0; i < 2; i++) {
+            for (int minute = 0; minute < 60; minute++) {
+                reads(24 + minute * 0.1);
+            }
+            reads(36, 48, 59, 50, 42, 36, 32, 29, 23);
         }
         assertThat(findings).hasSize(1);
     }

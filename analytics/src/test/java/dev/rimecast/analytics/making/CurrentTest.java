@@ -101,7 +101,6 @@ class CurrentTest {
     @Test
     void cycleThatEnds_endsIt() {
         tries(3);
-        draws(RUNS, 20);
         current.cycle();
         assertThat(current.isNotStarting()).isFalse();
     }

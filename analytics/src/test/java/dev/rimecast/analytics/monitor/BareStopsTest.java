@@ -20,6 +20,8 @@ import org.junit.jupiter.api.Test;
 class BareStopsTest {
     private static final double HOUR = 3600;
     private static final double RUNS_AMPERE = 5;
+    /** After so many a stop is over. */
+    private static final int GOOD_CYCLES = 12;
     /** A valve or a fan that holds the head pressure keeps a condenser as still as one at rest. */
     private static final double HELD_CELSIUS = 40;
 
@@ -178,10 +180,14 @@ class BareStopsTest {
 
     @Test
     void hotStarts_areAStop_untilCyclesAreMadeAgain() {
-        List<Finding> found =
-                new Scene(PlateModel.MACHINE).readings(twoHotStarts(false)).of(Condition.STOPPED_BY_PROTECTION);
+        Scene scene = new Scene(PlateModel.MACHINE).readings(twoHotStarts(false));
+        List<Finding> found = scene.of(Condition.STOPPED_BY_PROTECTION);
 
         assertThat(found).extracting(Finding::step).startsWith(Step.RAISED).endsWith(Step.CLEARED);
+        assertThat(scene.cycles)
+                .filteredOn(cycle -> cycle.freezeStart().isAfter(found.get(0).at())
+                        && cycle.freezeStart().isBefore(found.get(found.size() - 1).at()))
+                .hasSizeGreaterThanOrEqualTo(GOOD_CYCLES);
         assertThat(found.get(0).summary()).contains("comes to 59 °C").contains("its limit of 65 °C");
         assertThat(found.get(0).causes()).isNotEmpty();
     }

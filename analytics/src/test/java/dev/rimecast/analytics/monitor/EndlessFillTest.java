@@ -109,6 +109,16 @@ class EndlessFillTest {
         assertThat(watch().of(Condition.WATER_USE_HIGH).get(0).summary()).contains("runs away");
     }
 
+    /** A sump that keeps a little lets the machine freeze for a while. */
+    @Test
+    void waterThatRunsAway_explainsAStopAfterAFreezeThatWentOn_too() {
+        cycles(20);
+        fillsAndDrains(590);
+        plate.freeze(900).rest(1_200, Phase.STOPPED);
+
+        assertThat(first(watch().of(Condition.STOPPED_BY_PROTECTION).get(0))).isEqualTo(Cause.DUMP_VALVE_LEAKING);
+    }
+
     @Test
     void waterThatRanAwayAndStays_endsIt() {
         cycles(20);
