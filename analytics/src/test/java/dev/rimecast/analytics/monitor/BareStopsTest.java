@@ -186,7 +186,8 @@ class BareStopsTest {
         assertThat(found).extracting(Finding::step).startsWith(Step.RAISED).endsWith(Step.CLEARED);
         assertThat(scene.cycles)
                 .filteredOn(cycle -> cycle.freezeStart().isAfter(found.get(0).at())
-                        && cycle.freezeStart().isBefore(found.get(found.size() - 1).at()))
+                        && cycle.freezeStart()
+                                .isBefore(found.get(found.size() - 1).at()))
                 .hasSizeGreaterThanOrEqualTo(GOOD_CYCLES);
         assertThat(found.get(0).summary()).contains("comes to 59 °C").contains("its limit of 65 °C");
         assertThat(found.get(0).causes()).isNotEmpty();
