@@ -24,6 +24,9 @@ public final class HotStarts {
     private static final double NEAR_KELVIN = 12;
     private static final double RISES_KELVIN = 15;
     private static final double FALLS_KELVIN = 5;
+    /** What a condenser moves by that only follows its room, and its sensor's noise: a rise begins where that ends. */
+    private static final double AT_REST_KELVIN = 1.5;
+
     private static final long RISES_WITHIN_MILLIS = 10 * 60_000L;
     private static final long FALLS_WITHIN_MILLIS = 6 * 60_000L;
     private static final long GAP_MILLIS = 10 * 60_000L;
@@ -47,8 +50,14 @@ public final class HotStarts {
     public boolean condenser(double celsius, long millis, RuleContext context, Supplier<List<ProbableCause>> causes) {
         boolean isGap = newest == NONE || millis - newest > GAP_MILLIS;
         newest = millis;
-        if (isGap || celsius <= lowest) {
+        boolean isAtRest = highest - lowest <= AT_REST_KELVIN && celsius - lowest <= AT_REST_KELVIN;
+        boolean isSlow = highest - lowest < FALLS_KELVIN && millis - lowestAt > RISES_WITHIN_MILLIS;
+        if (isGap || celsius <= lowest || isSlow) {
             begin(celsius, millis);
+        } else if (isAtRest) {
+            highest = Math.max(highest, (float) celsius);
+            lowestAt = millis;
+            highestAt = millis;
         } else if (celsius > highest) {
             highest = (float) celsius;
             highestAt = millis;

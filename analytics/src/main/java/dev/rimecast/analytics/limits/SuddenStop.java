@@ -21,8 +21,8 @@ public final class SuddenStop {
             Condition.HIGH_CONDENSING_TEMPERATURE,
             Condition.SENSOR_IMPLAUSIBLE);
 
-    /** A fill that does not end stops a machine; one that takes longer does not. */
-    private static final List<Condition> OF_WATER = List.of(Condition.SLOW_FILL, Condition.WATER_USE_HIGH);
+    /** Water that runs away stops a machine, in its fill or in the dry freeze after it; a fill that has ended since does not. */
+    private static final List<Condition> OF_WATER = List.of(Condition.WATER_USE_HIGH);
 
     private static final List<String> SEEN = List.of("Nothing was seen before it stopped.");
     private static final List<String> AGAINST = List.of("Its channels don't say why it stopped.");

@@ -45,15 +45,16 @@ final class Current {
         newest = (float) ampere;
         newestAt = millis;
         peak = Math.max(peak, newest);
-        if (isGap || ampere < LEAST_SHARE * running || ampere > MOST_SHARE * running) {
+        boolean isRun = ampere > MOST_SHARE * running;
+        boolean isLittle = running > 0 && !isRun && ampere >= LEAST_SHARE * running;
+        if (!isLittle) {
             littleSince = NONE;
             isCounted = false;
-            if (ampere > MOST_SHARE * running) {
-                tries = 0;
-            }
+            tries = isRun ? 0 : tries;
             return false;
         }
-        if (littleSince == NONE) {
+        // What goes on behind a gap may be the same try: it counts once, and from here on.
+        if (isGap || littleSince == NONE) {
             littleSince = millis;
         }
         if (isCounted || millis - littleSince < TRY_MILLIS) {

@@ -51,7 +51,8 @@ final class ClosedDays {
         if (isPastMidnight && minute < closesMinute) {
             return closed.contains(today.minus(1));
         }
-        boolean isEvening = !isPastMidnight && minute >= closesMinute;
+        // The same hour twice: it never closes but on its closed day.
+        boolean isEvening = closesMinute > opensMinute && minute >= closesMinute;
         boolean isBeforeOpening = minute < opensMinute + AFTER_OPENING_HOURS * 60;
         return closed.contains(today)
                 || (isEvening && closed.contains(today.plus(1)))

@@ -60,10 +60,14 @@ final class CycleLimits {
         return sign == Sign.SLOW_PULL_DOWN ? AtLimit.pullDown(pullDown, limits) : AtLimit.drain(drain, limits);
     }
 
-    /** The causes where the cycles before showed nothing; empty where they have to be asked. */
-    Optional<List<ProbableCause>> causesAtOnce(Sign sign) {
+    /**
+     * The causes where the cycles before showed nothing; empty where they have to be asked.
+     *
+     * @param isLearned whether there were cycles before that say what should be
+     */
+    Optional<List<ProbableCause>> causesAtOnce(Sign sign, boolean isLearned) {
         if (sign == Sign.SLOW_PULL_DOWN) {
-            return Optional.of(AtLimit.CAUSES_OF_SUDDEN_PULL_DOWN);
+            return isLearned ? Optional.of(AtLimit.CAUSES_OF_SUDDEN_PULL_DOWN) : Optional.empty();
         }
         return drain.isStanding() ? Optional.of(AtLimit.CAUSES_OF_STANDING_WATER) : Optional.empty();
     }

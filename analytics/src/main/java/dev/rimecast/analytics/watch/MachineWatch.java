@@ -176,7 +176,8 @@ public final class MachineWatch {
         Assessment found = limits.found(sign, context.limits());
         Sign.Change change = sign.changes().get(0);
         Optional<Watched> learned = features.get(change.feature()).filter(Watched::hasLevel);
-        Optional<List<ProbableCause>> atOnce = isShown(learned, context) ? Optional.empty() : limits.causesAtOnce(sign);
+        Optional<List<ProbableCause>> atOnce =
+                isShown(learned, context) ? Optional.empty() : limits.causesAtOnce(sign, learned.isPresent());
         if (atOnce.isPresent()) {
             return found.causes(atOnce.get());
         }

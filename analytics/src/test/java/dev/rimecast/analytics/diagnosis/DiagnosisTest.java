@@ -181,6 +181,47 @@ class DiagnosisTest {
         assertThat(causes.get(0).evidenceFor()).anyMatch(words -> words.startsWith("Drain level signals"));
     }
 
+    /**
+     * After a cleaning. Scale at the second points of its lines, the other way round, for each way in which a freeze ends; then scale
+     * itself, and causes that have come, as in the tests above.
+     */
+    @ParameterizedTest
+    @CsvSource({
+        "TEMPERATURE, PULL_DOWN, true, 1.49, 1.087, 0.926, 0, 0, true",
+        "LEVEL, PULL_DOWN, true, 1.43, 0.91, 0.826, 0.7, 1.4, true",
+        "THICKNESS, PULL_DOWN, true, 1.43, 0.91, 0.826, 0.7, 1.4, true",
+        "TIME, PULL_DOWN, true, 1.35, 1, 1, 0.27, 0.5, true",
+        "TEMPERATURE, PULL_DOWN, false, 0.67, 0.92, 1.08, 0, 0, false",
+        "TEMPERATURE, FREEZE, true, 1.40, 1.32, 1.24, -4.2, 1.5, false",
+        "TEMPERATURE, SPLIT, true, 1.10, 1.09, 0.965, 6.3, 0.5, false",
+        "TEMPERATURE, HARVEST, true, 1.07, 1.0, 1.28, -3, -11, false",
+        "TEMPERATURE, FREEZE, false, 0.335, 0.516, 0.49, -0.8, 0.4, false"
+    })
+    void scale_thatWasThereAndHasBeenTakenAway_isToldFromWhatHasCome(
+            EndsBy freezeEndsBy,
+            Feature about,
+            boolean upward,
+            double pullDown,
+            double freeze,
+            double harvest,
+            double split,
+            double evaporator,
+            boolean isTakenAway) {
+        Observed afterwards = new Observed(
+                about,
+                upward,
+                levels(pullDown, freeze, harvest, split, evaporator),
+                Course.STEP,
+                true,
+                false,
+                DrainSignals.EITHER,
+                Set.of(),
+                Optional.of(freezeEndsBy),
+                Optional.empty());
+
+        assertThat(Diagnosis.isTakenAway(Cause.SCALE, afterwards)).isEqualTo(isTakenAway);
+    }
+
     @Test
     void diagnosis_lowChargeOrWeakCompressor_areNotToldApart() {
         List<ProbableCause> causes =

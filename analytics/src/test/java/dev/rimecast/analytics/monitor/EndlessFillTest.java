@@ -82,8 +82,9 @@ class EndlessFillTest {
         plate.rest(1_200, Phase.STOPPED);
         Scene scene = watch();
 
-        assertThat(scene.of(Condition.SLOW_FILL).get(0).summary()).contains("runs away");
-        assertThat(first(scene.of(Condition.SLOW_FILL).get(0))).isEqualTo(Cause.SUMP_PLUG_OFF);
+        assertThat(scene.of(Condition.SLOW_FILL)).isEmpty();
+        assertThat(scene.of(Condition.WATER_USE_HIGH).get(0).summary()).contains("runs away");
+        assertThat(first(scene.of(Condition.WATER_USE_HIGH).get(0))).isEqualTo(Cause.SUMP_PLUG_OFF);
         assertThat(first(scene.of(Condition.STOPPED_BY_PROTECTION).get(0))).isEqualTo(Cause.SUMP_PLUG_OFF);
     }
 
@@ -92,7 +93,7 @@ class EndlessFillTest {
         cycles(20);
         fillsAndDrains(590);
 
-        assertThat(first(watch().of(Condition.SLOW_FILL).get(0))).isEqualTo(Cause.DUMP_VALVE_LEAKING);
+        assertThat(first(watch().of(Condition.WATER_USE_HIGH).get(0))).isEqualTo(Cause.DUMP_VALVE_LEAKING);
     }
 
     @Test
@@ -105,7 +106,29 @@ class EndlessFillTest {
         }
         plate.rest(900, Phase.FILL);
 
-        assertThat(watch().of(Condition.SLOW_FILL).get(0).summary()).contains("runs away");
+        assertThat(watch().of(Condition.WATER_USE_HIGH).get(0).summary()).contains("runs away");
+    }
+
+    /** A sump that keeps a little lets the machine freeze for a while. */
+    @Test
+    void waterThatRunsAway_explainsAStopAfterAFreezeThatWentOn_too() {
+        cycles(20);
+        fillsAndDrains(590);
+        plate.freeze(900).rest(1_200, Phase.STOPPED);
+
+        assertThat(first(watch().of(Condition.STOPPED_BY_PROTECTION).get(0))).isEqualTo(Cause.DUMP_VALVE_LEAKING);
+    }
+
+    @Test
+    void waterThatRanAwayAndStays_endsIt() {
+        cycles(20);
+        fillsAndDrains(590);
+        cycles(150);
+
+        assertThat(watch().of(Condition.WATER_USE_HIGH))
+                .extracting(Finding::step)
+                .startsWith(Finding.Step.RAISED)
+                .endsWith(Finding.Step.CLEARED);
     }
 
     @Test

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import dev.rimecast.analytics.cycle.PlateModel;
 import dev.rimecast.telemetry.cycle.Cycle;
 import dev.rimecast.telemetry.cycle.Feature;
+import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.log.SiteRecord;
@@ -13,9 +14,14 @@ import dev.rimecast.telemetry.machine.Machine;
 import dev.rimecast.telemetry.machine.Phase;
 import dev.rimecast.telemetry.reading.Reading;
 import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 
 /** The machine stands in a cool room with a sensor, its condenser out of doors, where nothing but itself tells how warm it is. */
 class RemoteCondenserTest {
@@ -42,7 +48,11 @@ class RemoteCondenserTest {
     }
 
     private static SiteRecord registered(Machine.Cooling cooling) {
-        Machine machine = Machine.basic(PlateModel.MACHINE, Scene.SITE, Scene.GATEWAY)
+        return registered(PlateModel.MACHINE, cooling);
+    }
+
+    private static SiteRecord registered(String id, Machine.Cooling cooling) {
+        Machine machine = Machine.basic(id, Scene.SITE, Scene.GATEWAY)
                 .withBuild(new Machine.Build(Optional.empty(), Optional.empty(), Optional.of(cooling)));
         return new SiteRecord.Registered(Instant.EPOCH, machine);
     }
@@ -108,6 +118,67 @@ class RemoteCondenserTest {
                 .allSatisfy(cycle -> assertThat(cycle.residuals())
                         .extracting(Cycle.Residual::feature)
                         .doesNotContain(Feature.FREEZE));
+    }
+
+    /** Two machines of one room; from the tenth day on the sensor of the first, and its condenser, are 7 K warmer than that of the other. */
+    private static Scene besideAnother(Machine.Cooling warmer, Machine.Cooling other) {
+        PlateModel warm = new PlateModel(60, 0.2, true, true, false, 1);
+        PlateModel usual = new PlateModel(60, 0.2, true, true, false, 2);
+        warm.cycles(600).inletKelvin = 7;
+        warm.cycles(300);
+        usual.cycles(900);
+        List<Reading> both = Stream.concat(warm.readings.stream(), usual.readingsOf("ice-2").stream())
+                .sorted(Comparator.comparingLong(Reading::timeMillis))
+                .toList();
+        return new Scene()
+                .take(registered(warmer))
+                .take(registered("ice-2", other))
+                .readings(both);
+    }
+
+    /** Neither is a sensor out of doors held against the room, nor one of the room against the air out of doors. */
+    @ParameterizedTest
+    @CsvSource({"AIR, AIR, true", "REMOTE, AIR, false", "AIR, REMOTE, false"})
+    void sensorOutOfDoors_isNotComparedWithTheRoom(
+            Machine.Cooling warmer, Machine.Cooling other, boolean isRecirculating) {
+        assertThat(besideAnother(warmer, other).of(Condition.RISING_CONDENSING_TEMPERATURE).stream()
+                        .flatMap(finding -> finding.causes().stream())
+                        .anyMatch(cause -> cause.cause() == Cause.HOT_AIR_RECIRCULATING))
+                .isEqualTo(isRecirculating);
+    }
+
+    /** Water of 12 °C is drawn for some minutes of each cycle; then it stands in the pipe of a room of 20 °C. */
+    private static Scene inTheCold(Machine.Cooling cooling) {
+        PlateModel plate = new PlateModel(60, 0.2, true, true, false, 3);
+        plate.ambientCelsius = -6;
+        plate.cycles(40);
+        List<Reading> all = new ArrayList<>(plate.readings);
+        long first = plate.freezeStarts.get(0);
+        for (long at = first; at < plate.now(); at += 60_000) {
+            boolean isDrawn = (at - first) % 1_430_000 < 180_000;
+            all.add(Reading.number(PlateModel.MACHINE, Channel.WATER_TEMPERATURE, at, isDrawn ? 12 : 20));
+        }
+        all.sort(Comparator.comparingLong(Reading::timeMillis));
+        return new Scene().take(registered(cooling)).readings(all);
+    }
+
+    @Test
+    void waterOfAMachineWhoseSensorIsOutOfDoors_isTheColdestReading() {
+        Scene remote = inTheCold(Machine.Cooling.REMOTE);
+        assertThat(remote.cycles.get(remote.cycles.size() - 1).waterCelsius()).hasValue(12);
+
+        Scene air = inTheCold(Machine.Cooling.AIR);
+        assertThat(air.cycles.get(air.cycles.size() - 1).waterCelsius())
+                .as("of a room that cold it is the one furthest from it")
+                .hasValue(20);
+    }
+
+    @Test
+    void frostOutOfDoors_isNotOutOfTheRangeOfTheRoom() {
+        assertThat(inTheCold(Machine.Cooling.REMOTE).of(Condition.AMBIENT_OUT_OF_RANGE))
+                .isEmpty();
+        assertThat(inTheCold(Machine.Cooling.AIR).of(Condition.AMBIENT_OUT_OF_RANGE))
+                .isNotEmpty();
     }
 
     /** What the heat out of doors does not explain is found as ever. */
