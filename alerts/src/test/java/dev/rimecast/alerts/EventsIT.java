@@ -170,8 +170,8 @@ class EventsIT extends StageBench {
                 .filteredOn(line -> line.what().equals("answered"))
                 .singleElement()
                 .satisfies(line -> {
-                    assertThat(line.who()).isEqualTo("Pim");
-                    assertThat(line.why()).isEqualTo("Air filter: it is clean");
+                    assertThat(line.who()).isEqualTo("ada");
+                    assertThat(line.why()).isEqualTo("Air filter: it is clean (said by Pim)");
                 });
         assertThat(((Outcome.Refused) misspelt).reason()).contains("was-full, clean, none-there");
         assertThat(((Outcome.Refused) ofNoMachine).member()).isEqualTo("machine");

@@ -12,8 +12,9 @@ import java.util.regex.Pattern;
 /**
  * What the detail of an event {@code site-answer} says: {@code question:answer} of {@code questions.yaml},
  * {@code check:answer} of the advice (the check by its entry and place, such as {@code airflow-restricted.2:done}), or
- * words. Detection goes by the first two; words are kept and weigh nothing. So what has the shape of the first two is one
- * of them or a mistake, which is told to who reports it rather than kept and passed over.
+ * words. Detection goes by the first two; words are kept and weigh nothing, but that {@code done} alone says that something was put
+ * right. So what is meant as one of the first two and is none is told to who reports it rather than kept and passed over. What has their
+ * shape and begins as no question does, such as a time of day, is words: whoever sends it is not to be stopped.
  */
 public final class SiteAnswer {
     /** No blank and no capital: nobody writes so to people. */
@@ -41,6 +42,9 @@ public final class SiteAnswer {
                             + String.join(", ", question.get().answers().keySet()) + " and " + Inquiry.CANNOT_TELL
                             + ", found '" + answer + "'");
         }
+        if (!isCheck(asked) && !isMeantAsQuestion(asked)) {
+            return Optional.empty();
+        }
         if (!isCheck(asked)) {
             return Optional.of("names no question and no check of the advice: '" + asked
                     + "'. Give question:answer, such as air-filter:was-full, or say it in words");
@@ -53,7 +57,9 @@ public final class SiteAnswer {
 
     /** What is wrong with it where it names no machine, in words after "machine"; empty where nothing is. */
     public static Optional<String> wrongWithoutMachine(EventKind kind, String detail) {
-        return kind == EventKind.SITE_ANSWER && IN_CODES.matcher(detail).matches()
+        Matcher coded = IN_CODES.matcher(detail);
+        boolean isAnswer = kind == EventKind.SITE_ANSWER && coded.matches();
+        return isAnswer && (isCheck(coded.group(1)) || isMeantAsQuestion(coded.group(1)))
                 ? Optional.of("is missing: an answer is about one machine")
                 : Optional.empty();
     }
@@ -67,6 +73,18 @@ public final class SiteAnswer {
         return QuestionTexts.STANDARD
                 .of(coded.group(1))
                 .flatMap(question -> question.answer(coded.group(2)).map(words -> question.about() + ": " + words));
+    }
+
+    /** Whether a question, or a check of the advice, begins with the same word. */
+    private static boolean isMeantAsQuestion(String asked) {
+        String word = firstWord(asked);
+        return QuestionTexts.STANDARD.all().keySet().stream()
+                        .anyMatch(id -> firstWord(id).equals(word))
+                || CHECK.matcher(asked).matches();
+    }
+
+    private static String firstWord(String code) {
+        return code.split("[-.]", 2)[0];
     }
 
     private static boolean isCheck(String asked) {

@@ -95,7 +95,8 @@ public final class SiteEvents implements Events {
         if (event.kind() == EventKind.CALL) {
             cases.call(handle, site, row, event);
         }
-        SiteAnswer.words(event.kind(), event.detail()).ifPresent(words -> AlertAnswers.reported(handle, event, words));
+        SiteAnswer.words(event.kind(), event.detail())
+                .ifPresent(words -> AlertAnswers.reported(handle, event, entry.map(SiteEventStore.Entry::by), words));
         Outbox.toSite(handle, site, event);
         return SiteEventStore.one(handle, row);
     }

@@ -29,16 +29,19 @@ public final class AlertAnswers {
      * An answer that came as a report of the machine: in the audit of each of its alerts that is not over, since it is weighed
      * in all of them.
      *
+     * @param reporter who put it in, where that is known: a name that is typed with it says only who was heard
      * @param words the answer in words
      */
-    public static void reported(Handle handle, Happened said, String words) {
+    public static void reported(Handle handle, Happened said, Optional<String> reporter, String words) {
+        String heard = said.by().isEmpty() ? SITE : said.by();
+        String who = reporter.orElse(heard);
+        String why = heard.equals(who) ? words : words + " (said by " + heard + ')';
         handle.createQuery("select id from alert where machine = :machine and state <> 'normal' and cleared_at is null"
                         + " order by id")
                 .bind("machine", said.machine())
                 .mapTo(UUID.class)
                 .list()
-                .forEach(alert -> AuditTrail.append(
-                        handle, alert, said.at(), said.by().isEmpty() ? SITE : said.by(), "answered", words));
+                .forEach(alert -> AuditTrail.append(handle, alert, said.at(), who, "answered", why));
     }
 
     /** A call that came with an answer: into its case and the site's log. */

@@ -22,7 +22,7 @@ final class LastLook {
     private final ReentrantLock looking = new ReentrantLock();
     private volatile Known known = new Known(List.of(), Map.of());
     private volatile String at = "";
-    private volatile long atNanos;
+    private volatile long askedNanos;
 
     /** @param orders of each need that has any */
     record Known(List<Waiting> waiting, Map<String, List<PartOrder>> orders) {
@@ -36,28 +36,47 @@ final class LastLook {
     LastLook(Supplier<String> mark, LongSupplier nanoTime) {
         this.mark = mark;
         this.nanoTime = nanoTime;
-        this.atNanos = nanoTime.getAsLong() - LEAST_NANOS;
+        this.askedNanos = nanoTime.getAsLong() - LEAST_NANOS;
     }
 
-    /** Planning, or looking, has found this. @param look reads, and may write visits */
+    /** Planning has found this. @param look reads, and may write visits, which is no change to look at again */
     Known by(Supplier<Known> look) {
         String before = mark.get();
         Known found = look.get();
         known = found;
         at = VisitPass.seen(before, mark.get());
-        atNanos = nanoTime.getAsLong();
+        askedNanos = nanoTime.getAsLong();
         return found;
     }
 
-    /** As it is now, or was two seconds ago. @param look reads only */
+    /**
+     * As it is now, or was two seconds ago, or when somebody else began to look; whoever comes before the first look has ended waits for it.
+     *
+     * @param look reads only: whatever changes meanwhile is somebody else's, and looked at the next time
+     */
     Known now(Supplier<Known> look) {
-        if (nanoTime.getAsLong() - atNanos >= LEAST_NANOS && !mark.get().equals(at) && looking.tryLock()) {
-            try {
-                return by(look);
-            } finally {
-                looking.unlock();
-            }
+        if (nanoTime.getAsLong() - askedNanos < LEAST_NANOS) {
+            return known;
         }
-        return known;
+        String asked = mark.get();
+        if (asked.equals(at)) {
+            askedNanos = nanoTime.getAsLong();
+            return known;
+        }
+        if (at.isEmpty()) {
+            looking.lock();
+        } else if (!looking.tryLock()) {
+            return known;
+        }
+        try {
+            if (!asked.equals(at)) {
+                known = look.get();
+                at = asked;
+                askedNanos = nanoTime.getAsLong();
+            }
+            return known;
+        } finally {
+            looking.unlock();
+        }
     }
 }

@@ -41,7 +41,6 @@ class SiteAnswerTest {
             value = {
                 "air-filter:was-fool|has no answer to air-filter, which are was-full, clean, none-there and cannot-tell",
                 "air-filtre:clean|names no question and no check of the advice: 'air-filtre'",
-                "filter:clean|names no question",
                 "airflow-restricted.2:fine|has no answer to a check",
                 "airflow.2:done|names no question",
                 "airflow-restricted.0:done|names no question",
@@ -52,7 +51,18 @@ class SiteAnswerTest {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"", "done", "The filter: it was full.", "no ice since Monday", "Filter:clean", "at 10:30"})
+    @ValueSource(
+            strings = {
+                "",
+                "done",
+                "The filter: it was full.",
+                "no ice since Monday",
+                "Filter:clean",
+                "at 10:30",
+                "10:30",
+                "status:ok",
+                "filter:clean"
+            })
     void words_areKept_andAreAboutNoQuestion(String detail) {
         assertThat(SiteAnswer.wrongDetail(EventKind.SITE_ANSWER, detail)).isEmpty();
         assertThat(SiteAnswer.words(EventKind.SITE_ANSWER, detail)).isEmpty();

@@ -7,7 +7,9 @@ import dev.rimecast.alerts.visits.plan.PartOrder;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.Map;
+import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.locks.LockSupport;
 import org.junit.jupiter.api.Test;
 
 class LastLookTest {
@@ -68,6 +70,35 @@ class LastLookTest {
         nanos += 60 * SECOND;
 
         assertThat(shown()).isEqualTo(2);
+    }
+
+    @Test
+    void visitThatSomebodyElseChangesWhileItIsLookedAt_isLookedAtTheNextTime() {
+        look.now(() -> {
+            mark = "1|a|visits";
+            return look();
+        });
+        nanos += 60 * SECOND;
+
+        assertThat(shown()).isEqualTo(2);
+    }
+
+    @Test
+    void beforeTheFirstLookHasEnded_nobodyIsToldThatNothingWaits() throws InterruptedException {
+        CountDownLatch begun = new CountDownLatch(1);
+        Thread slow = new Thread(() -> look.now(() -> {
+            begun.countDown();
+            LockSupport.parkNanos(TimeUnit.MILLISECONDS.toNanos(300));
+            return look();
+        }));
+        slow.start();
+        assertThat(begun.await(20, TimeUnit.SECONDS)).isTrue();
+
+        int first = shown();
+
+        slow.join(TimeUnit.SECONDS.toMillis(20));
+        assertThat(first).isEqualTo(1);
+        assertThat(looks).isEqualTo(1);
     }
 
     @Test

@@ -79,6 +79,10 @@ public final class Answers {
             // That there is no ice takes nothing back of what was answered.
             return true;
         }
+        if (given.stream().anyMatch(known -> known.question().equals(question.get()) && known.millis() > millis)) {
+            // Said before and told later: what was said since stands.
+            return false;
+        }
         given.removeIf(known -> known.question().equals(question.get()));
         if (given.size() == MOST) {
             given.remove(0);

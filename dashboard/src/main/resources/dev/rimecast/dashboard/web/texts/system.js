@@ -161,7 +161,7 @@ export const systemTexts = {
     inWords: 'something else: in words',
     answeredBy: { site: 'By the site', operator: 'By whoever keeps the records', engineer: 'By an engineer at the machine' },
     answer: 'What was answered',
-    wordsHint: 'Words are kept with what happened. Only the answer to a question is weighed in what is probably wrong.',
+    wordsHint: 'Words are kept with what happened. Only the answer to a question is weighed in what is probably wrong; “done” alone says that something was put right.',
     ofACheck: (/** @type {number} */ place, /** @type {string} */ about, /** @type {string} */ answer) => `check ${place} of the advice about ${about}: ${answer}`,
     checkAnswers: { done: 'done', 'in-order': 'was in order', cannot: 'can’t', yes: 'yes', no: 'no', looked: 'looked', 'still-no-ice': 'still no ice' },
     opens: 'Opens again on (optional)',

@@ -1,6 +1,5 @@
 package dev.rimecast.telemetry.file.log;
 
-import com.github.luben.zstd.ZstdIOException;
 import dev.rimecast.telemetry.file.csv.CsvScanner;
 import dev.rimecast.telemetry.file.csv.DataFiles;
 import dev.rimecast.telemetry.file.csv.InputProblem;
@@ -10,7 +9,6 @@ import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.machine.Ids;
 import dev.rimecast.telemetry.reading.Reading;
 import java.io.Closeable;
-import java.io.EOFException;
 import java.io.IOException;
 import java.io.InputStreamReader;
 import java.nio.charset.StandardCharsets;
@@ -22,7 +20,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.function.Consumer;
-import java.util.zip.ZipException;
 
 /**
  * Reads a telemetry log row by row, so that its length does not matter. One bad cell does not spoil its row, nor one
@@ -78,8 +75,8 @@ public final class TelemetryLogReader implements Closeable {
                 }
             }
             return Optional.empty();
-        } catch (EOFException | ZipException | ZstdIOException e) {
-            throw damaged(e);
+        } catch (InputProblems e) {
+            throw e.getCause() instanceof IOException cut ? damaged(cut) : e;
         }
     }
 
