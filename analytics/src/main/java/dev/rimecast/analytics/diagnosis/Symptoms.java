@@ -41,6 +41,21 @@ record Symptoms(
         fillEndsBy = Set.copyOf(fillEndsBy);
     }
 
+    /** The same at its smallest size only. */
+    Symptoms atLeast() {
+        return new Symptoms(
+                cause,
+                weight,
+                course,
+                afterWork,
+                afterVisit,
+                comesWhole,
+                drainSignals,
+                points.subList(0, 1),
+                freezeEndsBy,
+                fillEndsBy);
+    }
+
     /** Whether it holds for a machine of this control, or may, where that is unknown. */
     boolean mayHold(Optional<EndsBy> freeze, Optional<EndsBy> fill) {
         return mayHold(freezeEndsBy, freeze) && mayHold(fillEndsBy, fill);

@@ -82,6 +82,11 @@ final class Around {
         }
     }
 
+    /** By what was written down: who calls on another day is there. */
+    boolean isClosedByWord() {
+        return closed;
+    }
+
     /** By what was written down, or since it is so on this day of each week. */
     boolean isClosed() {
         return closed || isClosedDay;

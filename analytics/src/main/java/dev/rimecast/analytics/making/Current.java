@@ -36,6 +36,9 @@ final class Current {
     private long newestAt = NONE;
     private long littleSince = NONE;
     private boolean isCounted;
+    /** Whether its clamp was ever seen to tell what a controller draws: many read nothing there. */
+    private boolean drawsAtRest;
+
     private int tries;
     private long triedAt = NONE;
 
@@ -47,6 +50,7 @@ final class Current {
         peak = Math.max(peak, newest);
         boolean isRun = ampere > MOST_SHARE * running;
         boolean isLittle = running > 0 && !isRun && ampere >= LEAST_SHARE * running;
+        drawsAtRest |= running > 0 && !isRun && !isLittle && ampere >= POWERED_SHARE * running;
         if (!isLittle) {
             littleSince = NONE;
             isCounted = false;
@@ -63,7 +67,7 @@ final class Current {
         isCounted = true;
         tries = triedAt == NONE || millis - triedAt > FORGOTTEN_MILLIS ? 1 : tries + 1;
         triedAt = millis;
-        return tries == TRIES;
+        return tries >= TRIES;
     }
 
     /** A cycle was finished. */
@@ -94,13 +98,21 @@ final class Current {
         if (running == 0 || newestAt == NONE || millis - newestAt > GAP_MILLIS) {
             return Power.UNKNOWN;
         }
-        return newest < POWERED_SHARE * running ? Power.OFF : Power.ON;
+        if (newest >= POWERED_SHARE * running) {
+            return Power.ON;
+        }
+        return drawsAtRest ? Power.OFF : Power.UNKNOWN;
     }
 
     void save(StateWriter out) {
         out.time(newestAt);
         if (newestAt != NONE) {
-            out.real32(running).real32(peak).real32(newest).time(littleSince).flag(isCounted);
+            out.real32(running)
+                    .real32(peak)
+                    .real32(newest)
+                    .time(littleSince)
+                    .flag(isCounted)
+                    .flag(drawsAtRest);
             out.u8(Math.min(tries, TRIES)).time(triedAt);
         }
     }
@@ -114,6 +126,7 @@ final class Current {
             current.newest = in.real32();
             current.littleSince = in.time();
             current.isCounted = in.flag();
+            current.drawsAtRest = in.flag();
             current.tries = in.u8();
             current.triedAt = in.time();
         }

@@ -82,7 +82,10 @@ public final class IceWatch {
             if (phase.isEmpty()) {
                 cooled.see(value, millis);
             }
-        } else if (channel == Channel.SUPPLY_CURRENT && phase.isEmpty() && current.read(value, millis)) {
+        } else if (channel == Channel.SUPPLY_CURRENT
+                && phase.isEmpty()
+                && current.read(value, millis)
+                && !bin.isFull()) {
             report(MissingIce.drawsLittle(current), millis, context);
         }
         if (channel == Channel.CONDENSER_TEMPERATURE) {
@@ -141,7 +144,10 @@ public final class IceWatch {
             context.report(Condition.NOT_MAKING_ICE, millis, WentBefore.added(stop, millis, context, causes));
             return;
         }
-        if (doing == Doing.MAKING && !phaseIsKnown && isWithoutHarvest()) {
+        if (doing == Doing.MAKING
+                && !phaseIsKnown
+                && isWithoutHarvest()
+                && !context.isOpen(Condition.SENSOR_IMPLAUSIBLE)) {
             report(MissingIce.withoutHarvest(cooled.frozenMillis()), millis, context);
             return;
         }
@@ -237,7 +243,7 @@ public final class IceWatch {
             RuleContext context,
             Supplier<List<ProbableCause>> causes) {
         boolean isAboutIce = detail.equals("no-ice") || detail.equals("little-ice");
-        if (!isAboutIce || around.isClosed()) {
+        if (!isAboutIce || around.isClosedByWord()) {
             return;
         }
         pauses.special();

@@ -188,9 +188,9 @@ final class MissingIce {
                         cause(Cause.WATER_SUPPLY_LOW, 0.05, words, List.of())));
     }
 
-    /** What keeps a machine that runs from finishing a cycle, where its cycles before showed nothing [common practice]. */
+    /** What keeps a machine that runs from finishing a cycle, where its cycles before say nothing of it [common practice]. */
     static List<ProbableCause> causesOfNoEnd(String seen) {
-        List<String> words = List.of(seen, "The cycles before were as they should be.");
+        List<String> words = List.of(seen);
         return List.of(
                 cause(Cause.CONTROLLER_FAILED, 0.4, words, List.of()),
                 cause(Cause.HOT_GAS_VALVE_NOT_OPENING, 0.15, words, List.of()),

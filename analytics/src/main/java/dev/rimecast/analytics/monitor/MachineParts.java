@@ -21,6 +21,7 @@ import dev.rimecast.analytics.state.StateVersion;
 import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.analytics.watch.JudgedCycle;
 import dev.rimecast.analytics.watch.MachineWatch;
+import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.machine.Machine;
@@ -247,6 +248,8 @@ final class MachineParts {
         if (channel == Channel.AMBIENT_TEMPERATURE) {
             if (!isOutOfDoors(context.machine())) {
                 air.read(value, millis, context);
+            } else if (context.isOpen(Condition.AMBIENT_OUT_OF_RANGE)) {
+                context.clear(Condition.AMBIENT_OUT_OF_RANGE, millis, "This sensor stands out of doors.");
             }
         } else if (channel == Channel.WATER_TEMPERATURE) {
             water.read(value, millis, context);

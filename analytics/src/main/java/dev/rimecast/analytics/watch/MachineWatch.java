@@ -98,7 +98,7 @@ public final class MachineWatch {
         } else if (limits.isReached(sign)) {
             context.report(sign.condition(), millis, atLimit(sign, context));
         } else if (changed.isPresent() && !isOpen && features.isCleanedOff(changed.get(), context)) {
-            features.relearnAfterCleaning(context.policy());
+            features.relearnAfterCleaning(context);
         } else if (changed.isPresent()) {
             early(sign, changed.get(), conditions, millis, context);
         } else if (isOpen && isOver(sign, millis, policy, context)) {
@@ -208,7 +208,7 @@ public final class MachineWatch {
     /** The machine says that it is cleaned, whether anybody writes it down or not. */
     public void cleaned(long millis) {
         changed = true;
-        features.worked(millis, false);
+        features.cleaned(millis);
     }
 
     /** What the ambient sensors of this machine and of the others in its room say, once an hour. */
@@ -256,6 +256,9 @@ public final class MachineWatch {
         if (Work.isWork(kind)) {
             changed = true;
             features.worked(millis, Work.isOfEngineer(kind));
+            if (kind == EventKind.CLEANED) {
+                features.cleaned(millis);
+            }
             Work work = context.isOpen(Condition.BELOW_ITS_KIND) ? Work.ON_EVERYTHING : Work.of(kind, detail);
             features.rebase(work, waits, context.policy());
         }

@@ -19,15 +19,20 @@ import dev.rimecast.telemetry.finding.Finding.ProbableCause;
 import dev.rimecast.telemetry.machine.Machine;
 import java.util.Comparator;
 import java.util.EnumMap;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.function.BiConsumer;
 import java.util.function.BiPredicate;
 
 /** Every feature of one machine that is watched, and what they say together. */
 final class WatchedFeatures {
     private static final long NONE = Long.MIN_VALUE;
+    /** From this layout of what a machine has learned on: its cleaning. */
+    private static final int WITH_CLEANED = 15;
+
     private static final long AFTER_WORK_MILLIS = 4 * 86_400_000L;
     /** Work that was written down some hours late still went before the change. */
     private static final long JUST_MILLIS = 6 * 3_600_000L;
@@ -43,10 +48,15 @@ final class WatchedFeatures {
     /** A machine that does what it does is within so much of how machines of a group differ. */
     private static final double RELEARN_SHARE = 0.5;
 
+    private static final Set<Feature> OF_CLEANING =
+            EnumSet.of(Feature.PULL_DOWN, Feature.FREEZE, Feature.HARVEST, Feature.SPLIT, Feature.EVAPORATOR_END);
+
     private final Map<Feature, Watched> watched = new EnumMap<>(Feature.class);
     private SignalScatter drainSignals = new SignalScatter();
     private long workAt = NONE;
     private long visitAt = NONE;
+    /** The last cleaning of which no change has been taken for its doing. */
+    private long cleanedAt = NONE;
 
     /** The feature; watched from now on if it was not. */
     Watched of(Feature feature, GroupPolicy policy) {
@@ -69,6 +79,11 @@ final class WatchedFeatures {
     void worked(long millis, boolean isOfEngineer) {
         workAt = millis;
         visitAt = isOfEngineer ? millis : visitAt;
+    }
+
+    /** It was cleaned, by what was written down or by what the machine says. */
+    void cleaned(long millis) {
+        cleanedAt = millis;
     }
 
     /** When somebody last worked on the machine, or {@link Long#MIN_VALUE}. */
@@ -142,11 +157,12 @@ final class WatchedFeatures {
 
     /**
      * Whether a change is what a cleaning leaves behind that took away more scale than the machine was ever known without: it has come at once
-     * with it, every feature as scale has it the other way. Then it is learned anew.
+     * with it, every feature as scale has it the other way, and by no more than what builds up between two cleanings. Then it is learned anew, once.
      */
     boolean isCleanedOff(Sign.Change change, RuleContext context) {
         Observed observed = observed(change, context);
-        return observed.isAfterWork()
+        long began = began(get(change.feature()).orElseThrow(), change.upward(), context.policy());
+        return isAfter(cleanedAt, began)
                 && observed.course() != Course.DRIFT
                 && Diagnosis.isTakenAway(Cause.SCALE, observed);
     }
@@ -239,13 +255,17 @@ final class WatchedFeatures {
         return worst;
     }
 
-    /** Learns anew all that a cleaning changes. */
-    void relearnAfterCleaning(GroupPolicy policy) {
-        watched.forEach((feature, one) -> {
-            if (feature != Feature.DRAIN_LEVEL && feature != Feature.DRAIN_RUN) {
-                one.rebase(RELEARN_SHARE * policy.get(feature, FeatureNumber.TYPICAL_SPREAD), policy);
+    /** Learns anew what a cleaning changes, but for what a finding is open about. */
+    void relearnAfterCleaning(RuleContext context) {
+        cleanedAt = NONE;
+        for (Feature feature : OF_CLEANING) {
+            if (!Sign.isOpenAbout(feature, context)) {
+                get(feature)
+                        .ifPresent(one -> one.rebase(
+                                RELEARN_SHARE * context.policy().get(feature, FeatureNumber.TYPICAL_SPREAD),
+                                context.policy()));
             }
-        });
+        }
     }
 
     /** Learns anew what a sign is about. */
@@ -295,7 +315,7 @@ final class WatchedFeatures {
             }
         });
         drainSignals.save(out);
-        out.time(workAt).time(visitAt);
+        out.time(workAt).time(visitAt).time(cleanedAt);
     }
 
     static WatchedFeatures restore(StateReader in, GroupPolicy policy) {
@@ -307,6 +327,7 @@ final class WatchedFeatures {
         features.drainSignals = SignalScatter.restore(in);
         features.workAt = in.time();
         features.visitAt = in.time();
+        features.cleanedAt = in.hasLayout(WITH_CLEANED) ? in.time() : NONE;
         return features;
     }
 }

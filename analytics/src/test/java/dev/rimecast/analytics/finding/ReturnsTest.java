@@ -26,9 +26,9 @@ class ReturnsTest {
     private static final long START = Instant.parse("2026-06-01T12:00:00Z").toEpochMilli();
     private static final Condition HOT = Condition.HIGH_CONDENSING_TEMPERATURE;
 
-    /** As the product comes: three days, and 36 hours. */
-    private GroupPolicy policy = Policy.standard().forGroup(Optional.empty());
-
+    private GroupPolicy policy = Policy.parse(
+                    "version: three-days\nall:\n  delays:\n    comes_again_minutes: 4320\n    quiet_minutes: 2160\n")
+            .forGroup(Optional.empty());
     private final List<Finding> told = new ArrayList<>();
     private final FindingBook book = new FindingBook(Subject.machine("site", "machine"));
 
@@ -91,11 +91,10 @@ class ReturnsTest {
         assertThat(steps()).containsExactly("RAISED", "CLEARED", "RAISED", "CLEARED", "RAISED", "CLEARED");
     }
 
-    /** A late reading is no return either, and nothing of it is kept. */
+    /** As the product comes. A late reading is no return either, and nothing of it is kept. */
     @Test
     void withoutTheNumber_eachTimeIsAnAlertOfItsOwn() {
-        policy = Policy.parse("version: none\nall:\n  delays:\n    comes_again_minutes: 0\n")
-                .forGroup(Optional.empty());
+        policy = Policy.standard().forGroup(Optional.empty());
         int before = bytes();
         afternoon(HOT, Stage.AT_LIMIT, 1);
         afternoon(HOT, Stage.AT_LIMIT, 0);
