@@ -59,7 +59,7 @@ public final class Diagnosis {
 
     /**
      * Whether what is seen is better explained by a cause that was there all the time and has been taken away, as scale by a cleaning, than
-     * by any that has come: then every feature has changed the other way. Only the least of the cause's sizes is asked: what a cleaning takes away
+     * by any that has come: then every feature has changed the other way. Only mild sizes of the cause are asked: what a cleaning takes away
      * has built up since the one before.
      */
     public static boolean isTakenAway(Cause cause, Observed observed) {
@@ -71,7 +71,7 @@ public final class Diagnosis {
             if (mayHave && explains(line, other)) {
                 away = StrictMath.max(
                         away,
-                        fit(line.atLeast(), seen, other, StrictMath.log(TAKEN_AWAY_WEIGHT))
+                        fit(line.mild(), seen, other, StrictMath.log(TAKEN_AWAY_WEIGHT))
                                 .logOdds());
             }
         }

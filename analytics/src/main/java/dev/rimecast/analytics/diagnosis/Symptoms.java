@@ -41,8 +41,8 @@ record Symptoms(
         fillEndsBy = Set.copyOf(fillEndsBy);
     }
 
-    /** The same at its smallest size only. */
-    Symptoms atLeast() {
+    /** The same without its worst: up to the second of its sizes. */
+    Symptoms mild() {
         return new Symptoms(
                 cause,
                 weight,
@@ -51,7 +51,7 @@ record Symptoms(
                 afterVisit,
                 comesWhole,
                 drainSignals,
-                points.subList(0, 1),
+                points.subList(0, Math.min(2, points.size())),
                 freezeEndsBy,
                 fillEndsBy);
     }

@@ -147,6 +147,13 @@ class CleanedOffTest {
                 .contains(Condition.SHORT_FREEZE);
     }
 
+    /** No cleaning takes away so much: a restriction that shows in the pull-down first begins with the weeks after it. */
+    @Test
+    void muchMoreThanBuildsUpBetweenTwoCleanings_isSaid() {
+        assertThat(raised(watch(new Scene(), EndsBy.TEMPERATURE, Told.WRITTEN_DOWN, () -> step(1.8, 1.15, 1, 0))))
+                .isNotEmpty();
+    }
+
     /** What has come before the cleaning is not its work. */
     @Test
     void scaleItself_afterACleaning_isNothingThatWasTakenAway() {

@@ -285,26 +285,6 @@ class RestsTest {
         assertThat(scene.findings.get(0).probableCause().orElseThrow().cause()).isEqualTo(Cause.CONTROLLER_FAILED);
     }
 
-    /** The policy as it comes: the first stop ends with the cycles after it, what comes again each day is one alert. */
-    @Test
-    void stop_ofEachDay_isOneAlertFromTheSecondOn() {
-        PlateModel plate = routine(true);
-        for (int day = 0; day < 6; day++) {
-            plate.rest(1200, Phase.STOPPED)
-                    .cycles(20)
-                    .rest(8 * HOUR, Phase.IDLE)
-                    .cycles(20);
-        }
-        List<Finding> stops = watch(plate).of(Condition.STOPPED_BY_PROTECTION);
-
-        assertThat(stops).extracting(Finding::step).startsWith(Step.RAISED, Step.CLEARED, Step.RAISED);
-        assertThat(stops.subList(3, stops.size()))
-                .hasSizeGreaterThanOrEqualTo(8)
-                .extracting(Finding::step)
-                .containsOnly(Step.UPDATED);
-        assertThat(stops).extracting(Finding::summary).anyMatch(words -> words.contains("It has come 6 times"));
-    }
-
     @Test
     void wait_longerThanBeforeAgainAndAgain_isAStartDelayThatWasSet() {
         PlateModel plate = routine(true);
