@@ -41,8 +41,9 @@ class MarkedPastTest {
     /** The file's rules hold: what is about a machine that no register has is left out and named. */
     @Test
     void marks_areKnownOfThePast_asFromTheirFile() {
-        Decided decided =
-                new Decided(List.of(Machine.basic("ice-1", "north", "gw")), Map.of(), List.of(), List.of(), 0, 0);
+        Decided.Span heard = new Decided.Span(FROM.minus(Duration.ofDays(30)), FROM.plus(Duration.ofDays(30)));
+        Decided decided = new Decided(
+                List.of(Machine.basic("ice-1", "north", "gw")), Map.of("ice-1", heard), List.of(), List.of(), 0, 0);
 
         Labels labels = MarkedPast.labels(
                 decided,
