@@ -6,16 +6,19 @@ import { api } from './api.js';
  * @typedef {import('./api.js').Visit} Visit
  */
 
-/** Of the newest call that has one. @param {string[]} cases @returns {Promise<string>} */
-async function ofCases(cases) {
-  const calls = (await Promise.all(cases.map((each) => api.oneCase(each)))).flatMap((found) => found.calls).filter((call) => call.job);
+/** Of the newest call about the machine, or its whole site, that has one. @param {string[]} cases @param {string} machine @returns {Promise<string>} */
+async function ofCases(cases, machine) {
+  const calls = (await Promise.all(cases.map((each) => api.oneCase(each)))).flatMap((found) => found.calls).filter((call) => call.job && (!call.machine || call.machine === machine));
   return calls.sort((a, b) => b.at.localeCompare(a.at))[0]?.job ?? '';
 }
+
+/** What it was made for by hand has its number; what planning took along has its own. @param {Visit} visit @param {string} machine */
+const asked = ({ request }, machine) => (request && (!request.machines.length || request.machines.includes(machine)) ? request.job : '');
 
 /** What was said when it was made by hand, else in a call about the machine. @param {Visit} visit @param {string} machine @returns {Promise<string | undefined>} empty where there is none, undefined where it could not be learned */
 export async function jobOfVisit(visit, machine) {
   try {
-    return visit.request?.job || await ofCases(visit.needs.filter((n) => n.kind === 'case' && n.machines.includes(machine)).map((n) => n.ref));
+    return asked(visit, machine) || await ofCases(visit.needs.filter((n) => n.kind === 'case' && n.machines.includes(machine)).map((n) => n.ref), machine);
   } catch {
     return undefined;
   }
@@ -24,7 +27,7 @@ export async function jobOfVisit(visit, machine) {
 /** @param {import('./api.js').Machine} machine @returns {Promise<string | undefined>} */
 async function jobOfMachine(machine) {
   try {
-    return await ofCases([...new Set(machine.openAlerts.flatMap((a) => a.alert.caseId ?? []))]);
+    return await ofCases([...new Set(machine.openAlerts.flatMap((a) => a.alert.caseId ?? []))], machine.machine);
   } catch {
     return undefined;
   }
