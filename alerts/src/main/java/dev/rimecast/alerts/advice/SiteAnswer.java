@@ -80,7 +80,12 @@ public final class SiteAnswer {
         String word = firstWord(asked);
         return QuestionTexts.STANDARD.all().keySet().stream()
                         .anyMatch(id -> firstWord(id).equals(word))
-                || CHECK.matcher(asked).matches();
+                || CHECK.matcher(asked).matches()
+                || isOfAdvice(asked.split("[.]", 2)[0]);
+    }
+
+    private static boolean isOfAdvice(String entry) {
+        return Cause.ofCode(entry).isPresent() || Condition.ofCode(entry).isPresent();
     }
 
     private static String firstWord(String code) {
@@ -89,8 +94,6 @@ public final class SiteAnswer {
 
     private static boolean isCheck(String asked) {
         Matcher check = CHECK.matcher(asked);
-        return check.matches()
-                && (Cause.ofCode(check.group(1)).isPresent()
-                        || Condition.ofCode(check.group(1)).isPresent());
+        return check.matches() && isOfAdvice(check.group(1));
     }
 }

@@ -37,6 +37,8 @@ class LastLookTest {
         nanos += 60 * SECOND;
         assertThat(shown()).isEqualTo(1);
         mark = "1|b|";
+        assertThat(shown()).as("asked for less than two seconds ago").isEqualTo(1);
+        nanos += 2 * SECOND;
         assertThat(shown()).isEqualTo(2);
     }
 
