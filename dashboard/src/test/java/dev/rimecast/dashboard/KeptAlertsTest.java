@@ -12,6 +12,8 @@ import java.util.Set;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 import tools.jackson.databind.JsonNode;
 
 /** The list of open alerts is kept for all who see the same; nobody notices but by the time that it takes. */
@@ -51,6 +53,42 @@ class KeptAlertsTest {
         assertThat(again.statusCode()).isEqualTo(304);
     }
 
+    /** It may be five seconds old where nobody has told of a change. */
+    @ParameterizedTest
+    @ValueSource(strings = {"", "?open=true", "?limit=500&open=true", "?detail=false"})
+    void askedAgain_isWhatWasKept_alsoWhereAChangeWasNotTold(String query) {
+        HttpResponse<String> first = web.get("/api/v1/alerts" + query);
+        server.fleet().clearUntold("ice-0003");
+
+        HttpResponse<String> again = web.get("/api/v1/alerts" + query);
+
+        assertThat(again.headers().firstValue("ETag"))
+                .isPresent()
+                .isEqualTo(first.headers().firstValue("ETag"));
+        assertThat(again.body()).isEqualTo(first.body());
+    }
+
+    /** What can be asked in any number of ways would drive out what every screen begins with. */
+    @ParameterizedTest
+    @ValueSource(
+            strings = {
+                "_=1",
+                "limit=499",
+                "limit=0500",
+                "open=true&open=true",
+                "detail=true",
+                "priority=high,medium,low"
+            })
+    void otherQuestions_areNotKept(String query) {
+        HttpResponse<String> first = web.get("/api/v1/alerts?" + query);
+        server.fleet().clearUntold("ice-0003");
+
+        HttpResponse<String> again = web.get("/api/v1/alerts?" + query);
+
+        assertThat(first.statusCode()).isEqualTo(200);
+        assertThat(again.body()).isNotEqualTo(first.body());
+    }
+
     @Test
     void changedHere_isSeenAtOnce() {
         AlertView alert = server.fleet().leading("ice-0003");
@@ -88,6 +126,7 @@ class KeptAlertsTest {
     @Test
     void firstPage_namesTheNext_alsoOfOtherQuestionsAskedBefore() {
         web.get("/api/v1/alerts?limit=3");
+        web.get("/api/v1/alerts?open=true");
 
         assertThat(link("/api/v1/alerts?limit=2")).contains("</api/v1/alerts?limit=2&after=");
         assertThat(link("/api/v1/alerts?open=true&limit=2")).contains("</api/v1/alerts?open=true&limit=2&after=");

@@ -39,6 +39,10 @@ import tools.jackson.databind.json.JsonMapper;
 final class AlertResource {
     private static final int DEFAULT_LIMIT = 500;
     private static final int MOST = 10_000;
+    /** Whoever says no more than this asks for what every screen begins with; all else could be asked in any number of ways. */
+    private static final Map<String, String> BEGINNING =
+            Map.of("open", "true", "detail", "false", "limit", String.valueOf(DEFAULT_LIMIT));
+
     /** Twice as long as work is looked at. */
     private static final Duration WORK_BEFORE = Duration.ofDays(60);
 
@@ -96,15 +100,19 @@ final class AlertResource {
         Function<AlertView, Object> form = detail ? AlertJson::of : AlertSummaryJson::of;
         ListPage<ListPlace> page = ListPage.of(ctx, DEFAULT_LIMIT, MOST, ListPlace::parse);
         Views views = fleet.views(ctx);
-        boolean isKept =
-                filter.equals(AlertFilter.OPEN) && !detail && page.after().isEmpty() && page.limit() <= DEFAULT_LIMIT;
-        Listed list = isKept
+        Listed list = isBeginning(ctx)
                 ? kept.of(
                         new Asked(fleet.sites(ctx), page.address()),
                         () -> listed(views, filter, page, form).packedNow())
                 : listed(views, filter, page, form);
         list.next().ifPresent(link -> ctx.header(ListPage.LINK, link));
         reply.json(ctx, list.payload());
+    }
+
+    private static boolean isBeginning(Context ctx) {
+        return ctx.queryParamMap().entrySet().stream()
+                .allMatch(given ->
+                        given.getValue().size() == 1 && given.getValue().get(0).equals(BEGINNING.get(given.getKey())));
     }
 
     private Listed listed(Views views, AlertFilter filter, ListPage<ListPlace> page, Function<AlertView, Object> form) {

@@ -1,10 +1,13 @@
 package dev.rimecast.dashboard.api;
 
 import java.time.Duration;
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
+import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.Executor;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.ThreadPoolExecutor;
@@ -34,6 +37,9 @@ final class KeptAnswers<Q, A> {
     private final LongSupplier changes;
     private final LongSupplier monotonicNanos;
     private final Executor behind;
+    /** What is built while somebody waits for it. */
+    private final Map<Q, CompletableFuture<Void>> building = new HashMap<>();
+
     private final Set<Q> renewing = new HashSet<>();
     private final Map<Q, Kept<A>> kept = new LinkedHashMap<>(16, 0.75f, true) {
         private static final long serialVersionUID = 1L;
@@ -64,25 +70,62 @@ final class KeptAnswers<Q, A> {
         });
     }
 
-    /** Screens that ask at once wait for the one that builds, instead of all building the same. */
-    synchronized A of(Q question, Supplier<A> build) {
-        Kept<A> last = kept.get(question);
-        if (last != null && last.changes() == changes.getAsLong()) {
-            long age = monotonicNanos.getAsLong() - last.builtNanos();
-            if (age < FRESH.toNanos()) {
-                return last.answer();
-            }
-            if (age < OLDEST.toNanos()) {
-                if (renewing.add(question)) {
-                    long asOf = forgotten;
-                    behind.execute(() -> renew(question, build, asOf));
+    /** Screens that ask the same at once wait for the one that builds, instead of all building it; others don't. */
+    A of(Q question, Supplier<A> build) {
+        while (true) {
+            CompletableFuture<Void> built = new CompletableFuture<>();
+            CompletableFuture<Void> before;
+            long asOf;
+            synchronized (this) {
+                Optional<A> known = known(question, build);
+                if (known.isPresent()) {
+                    return known.get();
                 }
-                return last.answer();
+                before = building.putIfAbsent(question, built);
+                asOf = forgotten;
             }
+            if (before == null) {
+                return build(question, build, asOf, built);
+            }
+            before.join();
         }
-        Kept<A> made = make(build);
-        kept.put(question, made);
-        return made.answer();
+    }
+
+    /** What is not too old to be shown; called with the lock. */
+    private Optional<A> known(Q question, Supplier<A> build) {
+        Kept<A> last = kept.get(question);
+        if (last == null || last.changes() != changes.getAsLong()) {
+            return Optional.empty();
+        }
+        long age = monotonicNanos.getAsLong() - last.builtNanos();
+        if (age >= OLDEST.toNanos()) {
+            return Optional.empty();
+        }
+        if (age >= FRESH.toNanos() && renewing.add(question)) {
+            long asOf = forgotten;
+            behind.execute(() -> renew(question, build, asOf));
+        }
+        return Optional.of(last.answer());
+    }
+
+    private A build(Q question, Supplier<A> build, long asOf, CompletableFuture<Void> built) {
+        try {
+            Kept<A> made = make(build);
+            keep(question, made, asOf);
+            return made.answer();
+        } finally {
+            synchronized (this) {
+                building.remove(question);
+            }
+            // also where it failed: who waits then builds, and is told
+            built.complete(null);
+        }
+    }
+
+    private synchronized void keep(Q question, Kept<A> made, long asOf) {
+        if (asOf == forgotten) {
+            kept.put(question, made);
+        }
     }
 
     private Kept<A> make(Supplier<A> build) {
@@ -94,12 +137,7 @@ final class KeptAnswers<Q, A> {
 
     private void renew(Q question, Supplier<A> build, long asOf) {
         try {
-            Kept<A> made = make(build);
-            synchronized (this) {
-                if (asOf == forgotten) {
-                    kept.put(question, made);
-                }
-            }
+            keep(question, make(build), asOf);
         } catch (RuntimeException e) {
             // who asks next, and gets no answer either, is told
             LOG.debug("an answer was not made anew: {}", e.toString());

@@ -2,6 +2,7 @@ package dev.rimecast.dashboard.api;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.awaitility.Awaitility.await;
 
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.dashboard.http.Payload;
@@ -10,6 +11,8 @@ import java.time.Duration;
 import java.util.ArrayDeque;
 import java.util.List;
 import java.util.Queue;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CopyOnWriteArrayList;
 import org.junit.jupiter.api.Test;
 
 class KeptAnswersTest {
@@ -109,6 +112,49 @@ class KeptAnswersTest {
         assertThat(bar).isNotSameAs(every);
         assertThat(ask()).isSameAs(every);
         assertThat(kept.of(BAR, this::build)).isSameAs(bar);
+    }
+
+    @Test
+    void whileOneIsBuilt_othersOfOtherSites_areAnswered() {
+        Payload every = kept.of(SiteScope.EVERY, () -> {
+            assertThat(CompletableFuture.supplyAsync(() -> kept.of(BAR, this::build)))
+                    .succeedsWithin(Duration.ofSeconds(20));
+            return build();
+        });
+        assertThat(ask()).isSameAs(every);
+        assertThat(built).isEqualTo(2);
+    }
+
+    @Test
+    void whileOneIsBuilt_whoAsksTheSame_waitsForIt() throws InterruptedException {
+        List<Payload> answers = new CopyOnWriteArrayList<>();
+        Thread other = new Thread(() -> answers.add(ask()));
+        Payload first = kept.of(SiteScope.EVERY, () -> {
+            other.start();
+            await().atMost(Duration.ofSeconds(20)).until(() -> other.getState() == Thread.State.WAITING);
+            return build();
+        });
+        other.join(20_000);
+
+        assertThat(answers).singleElement().isSameAs(first);
+        assertThat(built).isEqualTo(1);
+    }
+
+    @Test
+    void forgottenWhileItWasBuilt_isNotKept() {
+        Payload first = kept.of(SiteScope.EVERY, () -> {
+            kept.forget();
+            return build();
+        });
+        assertThat(ask()).isNotSameAs(first);
+    }
+
+    @Test
+    void buildingThatFails_isTriedAgain() {
+        assertThatThrownBy(() -> kept.of(SiteScope.EVERY, KeptAnswersTest::fails))
+                .hasMessage("no database");
+        ask();
+        assertThat(built).isEqualTo(1);
     }
 
     @Test

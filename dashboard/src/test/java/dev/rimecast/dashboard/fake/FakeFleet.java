@@ -64,12 +64,17 @@ public final class FakeFleet implements Views, Actions {
 
     /** Puts an alert in, new or changed, and says so. */
     public synchronized void put(AlertView alert) {
-        alerts.put(alert.finding().id(), alert);
+        putUntold(alert);
         changes.publish(
                 "alert",
                 alert.finding().site(),
                 alert.finding().machine().orElse(""),
                 alert.finding().id().toString());
+    }
+
+    /** Puts an alert in, new or changed, and nobody is told. */
+    public synchronized void putUntold(AlertView alert) {
+        alerts.put(alert.finding().id(), alert);
     }
 
     /** The open alert of a machine that comes first. */
@@ -79,6 +84,11 @@ public final class FakeFleet implements Views, Actions {
 
     public void clear(String machine) {
         put(FakeAlerts.over(leading(machine), clock.instant()));
+    }
+
+    /** The same, and nobody is told. */
+    public void clearUntold(String machine) {
+        putUntold(FakeAlerts.over(leading(machine), clock.instant()));
     }
 
     /** Everything that is open of a machine is over. */
