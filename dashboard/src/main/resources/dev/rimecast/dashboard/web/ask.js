@@ -32,6 +32,8 @@ export function ask(words, subject, fields, send, changed) {
   let sending = false;
   let message = '';
   let over = false;
+  /** What comes late must not draw this in place of another dialog. */
+  let closed = false;
 
   const dialog = () => /** @type {HTMLDialogElement} */ (host.querySelector('dialog'));
 
@@ -69,9 +71,15 @@ export function ask(words, subject, fields, send, changed) {
     draw();
   }
 
+  function close() {
+    closed = true;
+    render(nothing, host);
+  }
+
   function draw() {
+    if (closed) return;
     render(html`
-      <dialog aria-labelledby="ask-title" @close=${() => render(nothing, host)}>
+      <dialog aria-labelledby="ask-title" @close=${close}>
         <form class="ack" @submit=${submit}>
           <h2 id="ask-title">${words.title}</h2>
           <p>${subject}</p>

@@ -57,19 +57,22 @@ function localNow() {
 const ofAMachine = new Set(['cleaned', 'air-filter-washed', 'water-filter-changed', 'lamp-changed', 'part-replaced',
   'sensor-replaced', 'controller-replaced', 'moved', 'exchanged', 'harvest-weighed']);
 
-/**
- * What the site says, as an answer that is weighed or in words that are not.
- * @param {string} asked the question that is chosen @param {(question: string) => void} choose
- */
-function answerFields(asked, choose) {
-  const question = questions.find((q) => q.question === asked);
-  return html`
-    <label>${t.events.question}<select name="question" .value=${asked} @change=${(/** @type {any} */ e) => choose(e.target.value)}><option value="">${t.events.inWords}</option>
-      ${/** @type {const} */ (['site', 'operator', 'engineer']).map((who) => html`<optgroup label=${t.events.answeredBy[who]}>${questions.filter((q) => q.who === who).map((q) => html`<option value=${q.question} ?selected=${q.question === asked}>${q.about}</option>`)}</optgroup>`)}</select></label>
-    ${question ? html`${question.who === 'site' ? html`<p class="hint">${prose(question.ask)}</p>` : nothing}
-      <label>${t.events.answer}<select name="answer" required><option value="">${t.events.choose}</option>${question.answers.map((a) => html`<option value=${a.answer}>${a.text}</option>`)}</select></label>`
-    : html`<label>${t.events.detail}<input name="detail" maxlength="200" autocomplete="off"></label><p class="hint">${t.events.wordsHint}</p>`}`;
-}
+/** @param {string} asked the question that is chosen */
+const questionOf = (asked) => questions.find((q) => q.question === asked);
+
+/** What the site says, as an answer that is weighed or in words that are not. @param {string} asked @param {(question: string) => void} choose */
+const questionField = (asked, choose) => html`
+  <label>${t.events.question}<select name="question" .value=${asked} @change=${(/** @type {any} */ e) => {
+    choose(e.target.value);
+    // an answer to the question before is none to this one
+    const answer = e.target.form.elements.namedItem('answer');
+    if (answer) answer.value = '';
+  }}><option value="">${t.events.inWords}</option>
+    ${/** @type {const} */ (['site', 'operator', 'engineer']).map((who) => html`<optgroup label=${t.events.answeredBy[who]}>${questions.filter((q) => q.who === who).map((q) => html`<option value=${q.question} ?selected=${q.question === asked}>${q.about}</option>`)}</optgroup>`)}</select></label>`;
+
+/** @param {import('./api.js').QuestionText} question */
+const answerField = (question) => html`${question.who === 'site' ? html`<p class="hint">${prose(question.ask)}</p>` : nothing}
+  <label>${t.events.answer}<select name="answer" required><option value="">${t.events.choose}</option>${question.answers.map((a) => html`<option value=${a.answer}>${a.text}</option>`)}</select></label>`;
 
 /** @param {string} kind */
 function detailField(kind) {
@@ -88,15 +91,14 @@ function detailField(kind) {
   }
 }
 
-let lookingUp = false;
+/** @type {Promise<void> | null} */
+let lookingUp = null;
 
-/** Whether the questions are there; else they are looked up, and until then there are words. @param {() => void} draw */
+/** Asks for the questions, where they are not there yet: until then there are words. @param {() => void} draw called once they are */
 function lookUp(draw) {
-  if (questions.length === 0 && !lookingUp) {
-    lookingUp = true;
-    api.questions().then((all) => { questions = all; draw(); }, () => {}).finally(() => { lookingUp = false; });
-  }
-  return questions.length > 0;
+  if (questions.length > 0) return;
+  lookingUp ??= api.questions().then((all) => { questions = all; }).finally(() => { lookingUp = null; });
+  lookingUp.then(draw, () => {});
 }
 
 /**
@@ -111,18 +113,28 @@ export function askToReport(place, changed) {
   const kinds = () => Object.entries(eventKinds).filter(([code]) => machine || !ofAMachine.has(code));
   const zone = Intl.DateTimeFormat().resolvedOptions().timeZone;
   const at = localNow();
+  let again = () => {};
 
   /** @param {() => void} draw */
-  const fields = (draw) => html`
-    ${place.machines ? html`<label>${t.events.about}<select name="machine" @change=${(/** @type {any} */ e) => { machine = e.target.value; if (!machine && ofAMachine.has(kind)) kind = 'call'; draw(); }}>
-      <option value="">${t.events.siteAsAWhole}</option>${place.machines.map((id) => html`<option value=${id}>${id}</option>`)}</select></label>` : nothing}
-    <label>${t.events.what}<select name="event" .value=${kind} @change=${(/** @type {any} */ e) => { kind = e.target.value; draw(); }}>
-      ${kinds().map(([code, name]) => html`<option value=${code} ?selected=${code === kind}>${name}</option>`)}</select></label>
-    ${kind === 'site-answer' && machine && lookUp(draw) ? answerFields(asked, (question) => { asked = question; draw(); }) : detailField(kind)}
-    <label>${t.events.time(zone)}<input type="datetime-local" name="time" .defaultValue=${at} required></label>
-    <label>${t.events.by}<input name="by" maxlength="200" autocomplete="off"></label>
-    <label>${t.events.job}<input name="job" maxlength="200" autocomplete="off"></label>`;
+  function fields(draw) {
+    again = draw;
+    const weighs = kind === 'site-answer' && machine !== '' && questions.length > 0;
+    const question = weighs ? questionOf(asked) : undefined;
+    // words that are written while the questions come stay: it is the same field with and without them
+    return html`
+      ${place.machines ? html`<label>${t.events.about}<select name="machine" @change=${(/** @type {any} */ e) => { machine = e.target.value; if (!machine && ofAMachine.has(kind)) kind = 'call'; draw(); }}>
+        <option value="">${t.events.siteAsAWhole}</option>${place.machines.map((id) => html`<option value=${id}>${id}</option>`)}</select></label>` : nothing}
+      <label>${t.events.what}<select name="event" .value=${kind} @change=${(/** @type {any} */ e) => { kind = e.target.value; if (kind === 'site-answer') lookUp(draw); draw(); }}>
+        ${kinds().map(([code, name]) => html`<option value=${code} ?selected=${code === kind}>${name}</option>`)}</select></label>
+      ${weighs ? questionField(asked, (chosen) => { asked = chosen; draw(); }) : nothing}
+      ${question ? answerField(question) : detailField(kind)}
+      ${weighs && !question ? html`<p class="hint">${t.events.wordsHint}</p>` : nothing}
+      <label>${t.events.time(zone)}<input type="datetime-local" name="time" .defaultValue=${at} required></label>
+      <label>${t.events.by}<input name="by" maxlength="200" autocomplete="off"></label>
+      <label>${t.events.job}<input name="job" maxlength="200" autocomplete="off"></label>`;
+  }
 
+  lookUp(() => again());
   ask(t.ask.report, html`<b>${place.machine ?? place.siteName}</b>`, fields, ({ time, machine: named, question, answer, ...data }) => {
     const body = { ...data, ...(question ? { detail: `${question}:${answer}` } : {}), time: new Date(time).toISOString() };
     const target = place.machine ?? named;

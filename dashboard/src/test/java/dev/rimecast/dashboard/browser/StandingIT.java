@@ -10,6 +10,7 @@ import dev.rimecast.alerts.view.Hold;
 import dev.rimecast.alerts.view.SiteScope;
 import java.util.List;
 import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 
@@ -19,6 +20,19 @@ import org.junit.jupiter.api.Test;
  * says so there, too. And what the site says, and notices that were given up.
  */
 class StandingIT extends Bench {
+    /** Questions come when the test says so. */
+    private static final String WEAK_LINE = """
+            const ask = window.fetch;
+            window.fetch = async (address, options) => {
+              if (String(address).endsWith('/questions') && sessionStorage.getItem('weak-line')) await new Promise((come) => { window.questionsCome = come; });
+              return ask(address, options);
+            };""";
+
+    @BeforeAll
+    static void weakLine() {
+        browser.beforeEachPage(WEAK_LINE);
+    }
+
     /** Somebody who may permit that a machine is out of service; a browser by itself comes in as an operator. */
     @BeforeEach
     void enter() {
@@ -32,6 +46,7 @@ class StandingIT extends Bench {
 
     @AfterEach
     void leave() {
+        browser.run("sessionStorage.clear()");
         browser.forgetCookies();
     }
 
@@ -129,10 +144,18 @@ class StandingIT extends Bench {
         assertThat(browser.all("dialog [name=detail]"))
                 .as("in words, as long as none is chosen")
                 .hasSize(1);
+        choose("question", "things-around");
+        browser.until(
+                "it asks for the answer",
+                b -> b.all("dialog [name=answer] option").size() > 2);
+        browser.run("document.querySelector('dialog [name=answer]').selectedIndex = 2");
         choose("question", "air-filter");
         browser.until(
                 "it asks for the answer",
                 b -> b.texts("dialog [name=answer] option").contains("it is clean"));
+        assertThat(browser.find("dialog [name=answer]").getDomProperty("value"))
+                .as("an answer to another question is none to this one")
+                .isEmpty();
         assertThat(browser.texts("dialog .hint").toString()).contains("air filter that slides out");
         assertThat(browser.violations()).isEmpty();
         browser.run("document.querySelector('dialog [name=answer]').value = 'clean'");
@@ -144,6 +167,51 @@ class StandingIT extends Bench {
                 b -> b.texts(".history li").stream()
                         .anyMatch(text ->
                                 text.startsWith("The site says: Air filter: it is clean") && text.contains("J-12")));
+    }
+
+    @Test
+    void questionsThatComeLate_leaveWhatWasWritten() {
+        reportOnAWeakLine("ice-0007");
+        browser.find("dialog [name=detail]").sendKeys("the cook has unplugged it");
+
+        questionsCome();
+        browser.until("they are there", b -> !b.all("dialog [name=question]").isEmpty());
+
+        assertThat(browser.find("dialog [name=detail]").getDomProperty("value")).isEqualTo("the cook has unplugged it");
+    }
+
+    @Test
+    void questionsThatComeLate_leaveAnotherDialogAlone() {
+        reportOnAWeakLine("ice-0003");
+        press("Cancel");
+        browser.until("closed", b -> b.all("dialog").isEmpty());
+        press("Take out of service");
+        browser.find("dialog [name=permittedBy]");
+
+        questionsCome();
+
+        assertThat(browser.all("dialog [name=permittedBy]")).hasSize(1);
+        assertThat(browser.all("dialog [name=event]")).isEmpty();
+        press("Cancel");
+        press("Report what happened");
+        browser.find("dialog [name=event]");
+        choose("event", "site-answer");
+        browser.find("dialog [name=question]");
+    }
+
+    /** Asked in words, as long as the questions do not come. */
+    private void reportOnAWeakLine(String machine) {
+        browser.run("sessionStorage.setItem('weak-line', 'yes')");
+        browser.go(server.url("/machines/" + machine));
+        press("Report what happened");
+        browser.find("dialog [name=event]");
+        choose("event", "site-answer");
+        browser.find("dialog input[name=detail]");
+        browser.until("asked for", b -> Boolean.TRUE.equals(b.run("return Boolean(window.questionsCome)")));
+    }
+
+    private static void questionsCome() {
+        browser.runAsync("const done = arguments[0]; window.questionsCome(); setTimeout(done, 1000)");
     }
 
     private static void choose(String field, String value) {
