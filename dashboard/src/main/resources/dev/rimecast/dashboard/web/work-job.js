@@ -12,30 +12,30 @@ async function ofCases(cases) {
   return calls.sort((a, b) => b.at.localeCompare(a.at))[0]?.job ?? '';
 }
 
-/** What was said when it was made by hand, else in a call about the machine. @param {Visit} visit @param {string} machine @returns {Promise<string>} empty where there is none */
+/** What was said when it was made by hand, else in a call about the machine. @param {Visit} visit @param {string} machine @returns {Promise<string | undefined>} empty where there is none, undefined where it could not be learned */
 export async function jobOfVisit(visit, machine) {
   try {
     return visit.request?.job || await ofCases(visit.needs.filter((n) => n.kind === 'case' && n.machines.includes(machine)).map((n) => n.ref));
   } catch {
-    return '';
+    return undefined;
   }
 }
 
-/** @param {import('./api.js').Machine} machine @returns {Promise<string>} */
+/** @param {import('./api.js').Machine} machine @returns {Promise<string | undefined>} */
 async function jobOfMachine(machine) {
   try {
     return await ofCases([...new Set(machine.openAlerts.flatMap((a) => a.alert.caseId ?? []))]);
   } catch {
-    return '';
+    return undefined;
   }
 }
 
-/** @param {import('./api.js').Machine} machine @param {string | undefined} visit the one to which it belongs @returns {Promise<string>} */
+/** @param {import('./api.js').Machine} machine @param {string | undefined} visit the one to which it belongs @returns {Promise<string | undefined>} as of that */
 export async function knownJob(machine, visit) {
   if (!visit) return jobOfMachine(machine);
   try {
     return await jobOfVisit(await api.visit(visit), machine.machine);
   } catch {
-    return '';
+    return undefined;
   }
 }

@@ -75,12 +75,13 @@ export const record = (machine) => read(RECORD + machine, null);
 /**
  * What is known of the machine, for when there is no connection.
  * @param {import('./api.js').Machine} machine @param {import('./api.js').Me} me @param {import('./api.js').ProofOfFix[]} proofs
- * @param {string} visit for which it is opened; empty for none @param {string} job under which that is booked; may be empty
+ * @param {string} visit for which it is opened; empty for none @param {string | undefined} job under which that is booked; empty for none, undefined where it could not be learned
  * @returns {Sheet}
  */
 export function keepSheet(machine, me, proofs, visit, job) {
-  const { [visit]: _, ...others } = sheet(machine.machine)?.jobs ?? {};
-  const jobs = Object.fromEntries([...Object.entries(others), [visit, job]].slice(-JOBS_KEPT));
+  const { [visit]: before, ...others } = sheet(machine.machine)?.jobs ?? {};
+  const number = job ?? before;
+  const jobs = number === undefined ? others : Object.fromEntries([...Object.entries(others), [visit, number]].slice(-JOBS_KEPT));
   const known = { machine, me, proofs, jobs, at: now(), aheadMs: now() - Date.now() };
   keepKnown(SHEET, known);
   return known;

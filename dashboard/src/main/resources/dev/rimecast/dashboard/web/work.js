@@ -29,7 +29,7 @@ let unknown = false;
 /** @type {boolean | null} null until it is known */
 let offlineReady = null;
 /** @type {Draft} */
-let draft = keptDraft(machine) ?? begun();
+let draft = withJob(keptDraft(machine) ?? emptyDraft(sheet));
 let message = '';
 let finished = '';
 let kept = true;
@@ -44,10 +44,15 @@ function begun() {
   return withJob(emptyDraft(sheet));
 }
 
-/** Said once for each draft: who has emptied it has done so on purpose. @param {Draft} written */
+/**
+ * What nobody has touched is the number of what the form is opened for, or none: that of another visit is not sent with
+ * this one. Who has emptied it has done so on purpose.
+ * @param {Draft} written
+ */
 function withJob(written) {
-  const known = sheet?.jobs?.[visit() ?? ''];
-  return known && !written.job && !written.jobKnown ? Object.assign(written, { job: known, jobKnown: known }) : written;
+  const untouched = (written.job ?? '') === (written.jobKnown ?? '');
+  const known = sheet?.jobs?.[visit() ?? ''] ?? '';
+  return sheet && untouched && written.job !== known ? Object.assign(written, { job: known, jobKnown: known }) : written;
 }
 
 async function load() {
