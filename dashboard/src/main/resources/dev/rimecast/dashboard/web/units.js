@@ -34,21 +34,25 @@ const LONG_S = 600;
 
 /**
  * The server's sentences hold °C, K, whole seconds, decimal points and plain dates: numbers follow the choice, long times are
- * said in minutes, and numbers and dates are written as people here write them.
+ * said in minutes, and numbers and dates are written as people here write them. Not for what people have written.
  * @param {string} text
  */
 export function prose(text) {
-  const said = text
-    .replace(/(?<![\d.,-])(\d{3,6}) s\b/g, (as, v) => (Number(v) < LONG_S ? as : seconds(Number(v))))
-    .replace(/(?<![\d-])\d{4}-\d{2}-\d{2}(?![\dT-])/g, dateInProse);
-  if (chosen === 'c') return decimals(said);
-  return decimals(said
+  const said = text.replace(/(?<![\d.,-])(\d{3,6}) s\b/g, (as, v) => (Number(v) < LONG_S ? as : seconds(Number(v))));
+  const chosenUnits = chosen === 'c' ? said : said
+    .replace(/(?<![\w.,]|[\w.,]-)([-−]?\d+(?:\.\d+)?)(?= (?:to|and) [-−]?\d+(?:\.\d+)?\s°C\b)/g, (_, v) => String(round(toUnit(parse(v)))))
+    .replace(/(?<![\w.,]|[\w.,]-)([-−]?\d+(?:\.\d+)?)(?= (?:to|and) [-−]?\d+(?:\.\d+)?\sK\b)/g, (_, v) => String(round(toDifference(parse(v)))))
     .replace(/([-−]?\d+(?:\.\d+)?)\s°C\b/g, (_, v) => `${round(toUnit(parse(v)))} °F`)
-    .replace(/([-−+]?\d+(?:\.\d+)?)\sK\b/g, (_, v) => `${round(toDifference(parse(v)))} °F`));
+    .replace(/([-−+]?\d+(?:\.\d+)?)\sK\b/g, (_, v) => `${round(toDifference(parse(v)))} °F`);
+  // dates come last: some are written with points
+  return decimals(chosenUnits).replace(/(?<![\d-])\d{4}-\d{2}-\d{2}(?![\dT-])/g, dateInProse);
 }
 
-/** Not of names and addresses, which hold points, too. @param {string} text */
-const decimals = (text) => text.replace(/(?<![\w.,-])\d+\.(\d{1,3})(?![\w-]|\.\d)/g, (v, behind) => number(Number(v), behind.length));
+/** Of quantities, which have their unit behind them: times of day, numbers of jobs, names and addresses hold points, too. */
+const QUANTITY = /(?<![\w.,]|[\w.,]-)\d+\.(\d{1,3})(?=(?: (?:to|and) \d+(?:\.\d+)?)?\s?(?:°[CF]|%|(?:K|A|s|min|h|kg|kWh|litres?|times|days?|minutes|hours|machine-years)\b))/g;
+
+/** @param {string} text */
+const decimals = (text) => text.replace(QUANTITY, (v, behind) => number(Number(v), behind.length));
 
 /** @param {string} v */
 const parse = (v) => Number(v.replace('−', '-'));

@@ -3,7 +3,7 @@ import { html, nothing } from './lib/lit-html/lit-html.js';
 import { api } from './api.js';
 import { ask } from './ask.js';
 import { now } from './clock.js';
-import { workTime } from './format.js';
+import { dateInProse, when, workTime } from './format.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
 
@@ -27,6 +27,9 @@ export function dayParts(day) {
   const date = new Date(`${day}T00:00:00Z`);
   return html`<span class="weekday">${weekday.format(date)}</span> <span>${dayOfMonth.formatToParts(date).map((part) => (part.type === 'month' ? html`<span class="month">${part.value}</span>` : part.value))}</span>`;
 }
+
+/** Who did what. Behind the day, which is the product's, stands what people have written: that stays as it is. @param {Visit['history'][0]} h */
+export const historyLine = (h) => html`<li>${when(h.at)} <b>${h.who}</b> ${h.what}${h.why ? `: ${h.why.replace(/^(to )?(\d{4}-\d{2}-\d{2})(?=, )/, (_, to, day) => (to ?? '') + dateInProse(day))}` : nothing}</li>`;
 
 /** @param {string} day @param {number} more */
 export const plusDays = (day, more) => new Date(Date.parse(`${day}T00:00:00Z`) + more * 86_400_000).toISOString().slice(0, 10);

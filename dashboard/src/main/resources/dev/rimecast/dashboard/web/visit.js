@@ -12,7 +12,7 @@ import { t } from './texts.js';
 import { loadPhotos, photoList } from './photo-parts.js';
 import { prose } from './units.js';
 import { alertsOf, eventsOf, keepForms, machinesOf } from './visit-ahead.js';
-import { alike, askToAct, askToMove, awayPart, careDate, dayBrief, dayLong, needDate, ordersPart, partsOf } from './visit-parts.js';
+import { alike, askToAct, askToMove, awayPart, careDate, dayBrief, dayLong, historyLine, needDate, ordersPart, partsOf } from './visit-parts.js';
 import { forgetVisit, keepVisit, keptVisit, keptVisits } from './visit-kept.js';
 import { drawEvidence, evidenceFigures, loadEvidence } from './visit-plots.js';
 import { conditions, word } from './words.js';
@@ -252,7 +252,7 @@ function draw() {
       <section><h2>${t.visits.take}</h2>${parts.length ? html`<ul class="take">${parts.map((p) => html`<li>${p}</li>`)}</ul>` : html`<p>${t.visits.noParts}</p>`}${ordersPart(v)}</section>
       ${requestSection(v)}
       ${v.needs.length ? needParts(v.needs) : v.request ? nothing : html`<p class="well">${t.visits.nothing}</p>`}
-      <section class="no-print"><h2>${t.visits.history}</h2><ol class="history">${v.history.map((h) => html`<li>${when(h.at)} <b>${h.who}</b> ${h.what}${h.why ? html`: ${prose(h.why)}` : nothing}</li>`)}</ol></section>
+      <section class="no-print"><h2>${t.visits.history}</h2><ol class="history">${v.history.map(historyLine)}</ol></section>
     </article>`);
   drawPlots(v.needs);
 }

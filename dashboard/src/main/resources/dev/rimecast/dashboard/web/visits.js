@@ -3,16 +3,15 @@ import { html, nothing } from './lib/lit-html/lit-html.js';
 import { repeat } from './lib/lit-html/directives/repeat.js';
 import { api, me } from './api.js';
 import { now } from './clock.js';
-import { when, workTime } from './format.js';
+import { workTime } from './format.js';
 import { can, failure, frame, line, show, title, waiting } from './frame.js';
 import { listen } from './live.js';
 import { notHeldPart } from './not-held.js';
 import { t } from './texts.js';
-import { prose } from './units.js';
 import { keepAhead } from './visit-ahead.js';
 import { calendarPart } from './visit-calendar.js';
 import { askForNew } from './visit-new.js';
-import { askToAct, askToMove, awayPart, dayBrief, dayLong, dayParts, needsList, ordersPart, partsLine, plusDays, requestPart, waitingList } from './visit-parts.js';
+import { askToAct, askToMove, awayPart, dayBrief, dayLong, dayParts, historyLine, needsList, ordersPart, partsLine, plusDays, requestPart, waitingList } from './visit-parts.js';
 
 /** @typedef {import('./api.js').Visit} Visit */
 
@@ -100,7 +99,7 @@ function item(v) {
         ${partsLine(v.needs)}
         ${isOpen(v) ? ordersPart(v) : nothing}
         ${v.note ? html`<p><span class="label">${t.ask.note}</span> <q>${v.note}</q></p>` : nothing}
-        <details class="table"><summary>${t.visits.history}</summary><ol class="history">${v.history.map((h) => html`<li>${when(h.at)} <b>${h.who}</b> ${h.what}${h.why ? html`: ${prose(h.why)}` : nothing}</li>`)}</ol></details></div>
+        <details class="table"><summary>${t.visits.history}</summary><ol class="history">${v.history.map(historyLine)}</ol></details></div>
       <div class="who">${buttons(v)}</div>
     </li>`;
 }

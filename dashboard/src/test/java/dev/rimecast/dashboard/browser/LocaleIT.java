@@ -2,12 +2,18 @@ package dev.rimecast.dashboard.browser;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import dev.rimecast.alerts.view.Person;
+import dev.rimecast.alerts.view.VisitRequest;
+import dev.rimecast.alerts.view.Visits.Made;
+import dev.rimecast.alerts.view.Visits.NewVisit;
 import java.time.Instant;
+import java.time.LocalDate;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
 import java.time.format.DateTimeFormatter;
 import java.util.List;
 import java.util.Locale;
+import java.util.UUID;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -46,6 +52,58 @@ class LocaleIT extends Bench {
         browser.until("in °F", b -> b.texts(".tiles").toString().contains("111,0 °F"));
         assertThat(browser.texts(".open .lead").toString()).contains("Condenser stands 41 °F above the room");
         browser.find(".units button:first-child").click();
+    }
+
+    @Test
+    void sentences_haveTheReadersDecimalSign_inQuantitiesOnly() {
+        browser.go(server.url("/machines/ice-0003"));
+
+        assertThat(prose("no warmer than -2.3 °C, 12.5 % more, 3.25 kg, 1.5 h, from 2.1 to 4.3 K"))
+                .isEqualTo("no warmer than -2,3 °C, 12,5 % more, 3,25 kg, 1,5 h, from 2,1 to 4,3 K");
+        assertThat(prose("job 0042.10 at 08.15, key until 9.30; back 31.5."))
+                .isEqualTo("job 0042.10 at 08.15, key until 9.30; back 31.5.");
+
+        browser.find(".units button:last-child").click();
+        assertThat(prose("made for 10 to 38 °C; no warmer than -2.3 °C"))
+                .isEqualTo("made for 50 to 100,4 °F; no warmer than 27,9 °F");
+        browser.find(".units button:first-child").click();
+    }
+
+    @Test
+    void dates_thatAreWrittenWithPoints_areNoNumbers() {
+        browser.locale("fi-FI");
+        browser.go(server.url("/machines/ice-0003"));
+        int year = LocalDate.now(TOKYO).getYear() + 2;
+
+        assertThat(prose("by " + year + "-12-31, 2.5 kg")).isEqualTo("by 31.12." + year + ", 2,5 kg");
+    }
+
+    @Test
+    void whatPeopleHaveWritten_staysAsItIs() {
+        NewVisit wanted = new NewVisit(
+                UUID.randomUUID(),
+                server.fleet().machine("ice-0003").orElseThrow().site().id(),
+                LocalDate.now(ZoneOffset.UTC).plusDays(1),
+                570,
+                "Samir",
+                new VisitRequest(List.of(), "At 08.15, key until 9.30; back 31.5. It was 4.5 °C", "0042.10", 60));
+        UUID visit = ((Made.Added) server.visits().make(wanted, new Person("Mara")))
+                .visit()
+                .id();
+        browser.go(server.url("/visits/" + visit));
+        browser.until("its history", b -> b.texts(".history li").toString().contains("made by hand"));
+
+        assertThat(browser.texts(".history li").toString())
+                .contains("At 08.15, key until 9.30; back 31.5. It was 4.5 °C", ", job 0042.10")
+                .as("the day is the product's")
+                .doesNotContain(wanted.day().toString());
+    }
+
+    private static String prose(String text) {
+        return String.valueOf(browser.runAsync(
+                "const [text, done] = arguments; const page = document.querySelector('script[type=module]').src;"
+                        + "import(new URL('units.js', page).href).then((units) => done(units.prose(text)), (e) => done(String(e)))",
+                text));
     }
 
     @Test
