@@ -138,6 +138,7 @@ async function askStatus() {
     statusFailed = false;
     unansweredSince = null;
     answeredAt = Date.now();
+    askWho();
   } catch {
     status = null;
     statusFailed = true;
@@ -146,6 +147,18 @@ async function askStatus() {
   clearTimeout(asking);
   asking = setTimeout(askStatus, statusFailed ? ASK_AGAIN_MS : ASK_MS);
   draw();
+}
+
+/** Who is signed in, until that is known; `me-known` tells it once. */
+export function askWho() {
+  if (outside || who) return;
+  me().then((known) => {
+    if (who) return;
+    who = known;
+    draw();
+    dispatchEvent(new CustomEvent('me-known'));
+    deliver();
+  }, () => {});
 }
 
 /** What a page shows while it has nothing else. @param {string} why @param {() => void} retry */
@@ -159,7 +172,7 @@ export const waiting = (heading, failed, retry) => html`
 /** Draws the frame now and whenever something in it changes. */
 export function frame() {
   draw();
-  if (!outside) me().then((known) => { who = known; draw(); dispatchEvent(new CustomEvent('me-known')); deliver(); }, () => {});
+  askWho();
   askStatus();
   // whoever comes back to the page is told at once
   addEventListener('focus', () => askStatus());

@@ -3,7 +3,7 @@ import { html, nothing } from './lib/lit-html/lit-html.js';
 import { api, Refused } from './api.js';
 import { now } from './clock.js';
 import { ago, clockText, number, when } from './format.js';
-import { can, failure, frame, line, show, title, waiting } from './frame.js';
+import { askWho, can, failure, frame, line, show, title, waiting } from './frame.js';
 import { claimsPanel, loadClaims } from './system-claims.js';
 import { elsewhere, flows, rateText, stageLine } from './system-flows.js';
 import { gatewayKeys, loadKeys } from './system-keys.js';
@@ -63,6 +63,7 @@ function loadLists() {
 
 /** Whoever tries again means the whole page. */
 function loadAll() {
+  askWho();
   load();
   loadLists();
 }

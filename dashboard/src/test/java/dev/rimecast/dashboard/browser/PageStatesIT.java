@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.List;
 import java.util.Set;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeAll;
@@ -23,6 +24,8 @@ class PageStatesIT extends PageWalk {
               return Promise.resolve(new Response(JSON.stringify({type: 'urn:rimecast:problem:internal', title: 'Failed', status: 500,
                 detail: 'the disk is full', instance: path}), {status: 500, headers: {'Content-Type': 'application/problem+json'}}));
             };""";
+
+    private static final String LOADING = "Loading …";
 
     /** These ask again by themselves, and have no button for it. */
     private static final List<String> ASK_AGAIN =
@@ -61,7 +64,7 @@ class PageStatesIT extends PageWalk {
         keepNothing();
         asIf("silent");
         visit(page);
-        browser.until("it loads", b -> b.texts("main").toString().contains("Loading …"));
+        browser.until("it loads", b -> b.texts("main").toString().contains(LOADING));
         assertThat(browser.texts("h1")).as("headings while it loads").hasSize(1);
         assertThat(shown("main [role=alert]")).as("nothing is wrong").allMatch(String::isEmpty);
         assertThat(browser.violations()).as("while it loads").isEmpty();
@@ -70,7 +73,7 @@ class PageStatesIT extends PageWalk {
         browser.phone();
         visit(page);
         browser.until("says that it can't", b -> !told().isEmpty());
-        assertThat(browser.texts("main").toString()).doesNotContain("Loading …");
+        assertThat(browser.texts("main").toString()).doesNotContain(LOADING);
         assertThat(browser.texts("h1")).as("headings where it can't").hasSize(1);
         assertThat((Number) browser.run("return document.documentElement.scrollWidth"))
                 .as("how wide it is on a phone")
@@ -84,13 +87,16 @@ class PageStatesIT extends PageWalk {
         asIf("");
         press("Try again");
         browser.until(
-                "it is there", b -> told().isEmpty() && b.texts("h1").toString().contains(page.heading()));
+                "it is there",
+                b -> told().isEmpty()
+                        && !shown("main [role=status].quietly").contains(LOADING)
+                        && b.texts("h1").toString().contains(page.heading()));
     }
 
     private static String told() {
-        return String.join(
-                        " ",
-                        shown("main .notice, main [data-offline], main .told[role=alert], main [role=status].quietly"))
+        return shown("main .notice, main [data-offline], main .told[role=alert], main [role=status].quietly").stream()
+                .filter(text -> !text.equals(LOADING))
+                .collect(Collectors.joining(" "))
                 .strip();
     }
 

@@ -5,10 +5,23 @@ import static org.assertj.core.api.Assertions.assertThat;
 import dev.rimecast.alerts.people.Role;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.telemetry.machine.Machine;
+import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 
 /** What whoever runs the product looks for. */
 class SystemPageIT extends Bench {
+    private static final String FAILS = """
+            const ask = window.fetch;
+            window.fetch = (address, options) => sessionStorage.getItem('fails') && /[/](session|system|status)$/.test(address)
+              ? Promise.resolve(new Response(JSON.stringify({type: 'urn:rimecast:problem:internal', title: 'Failed', status: 500, detail: 'the disk is full'}),
+                  {status: 500, headers: {'Content-Type': 'application/problem+json'}}))
+              : ask(address, options);""";
+
+    @BeforeAll
+    static void fails() {
+        browser.beforeEachPage(FAILS);
+    }
+
     private void enter(Role role) {
         String name = role.code();
         server.account(name, role, SiteScope.EVERY);
@@ -42,6 +55,21 @@ class SystemPageIT extends Bench {
         assertThat((Number) browser.run("return document.documentElement.scrollWidth"))
                 .isEqualTo(390L);
         assertThat(browser.complaints()).isEmpty();
+    }
+
+    /** Whoever could not be asked who they are sees all the same what they may see. */
+    @Test
+    void system_whoseSessionFailedToo_isThereInFullAfterTryAgain() {
+        enter(Role.ADMINISTRATOR);
+        browser.run("sessionStorage.setItem('fails', 'yes')");
+        browser.go(server.url("/system"));
+        browser.until(
+                "says that it can't", b -> b.texts("[role=alert]").toString().contains("the disk is full"));
+        browser.run("sessionStorage.clear()");
+        press("Try again");
+
+        browser.find("[data-unclaimed=ice-9001]");
+        browser.find("nav a[href='/system']");
     }
 
     @Test
