@@ -70,7 +70,15 @@ class KeptAlertsTest {
 
     /** What can be asked in any number of ways would drive out what every screen begins with. */
     @ParameterizedTest
-    @ValueSource(strings = {"_=1", "limit=499", "limit=0500", "open=true&open=true", "detail=true", "priority=high,medium,low"})
+    @ValueSource(
+            strings = {
+                "_=1",
+                "limit=499",
+                "limit=0500",
+                "open=true&open=true",
+                "detail=true",
+                "priority=high,medium,low"
+            })
     void otherQuestions_areNotKept(String query) {
         HttpResponse<String> first = web.get("/api/v1/alerts?" + query);
         server.fleet().clearUntold("ice-0003");

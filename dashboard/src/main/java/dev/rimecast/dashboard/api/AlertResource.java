@@ -111,8 +111,8 @@ final class AlertResource {
 
     private static boolean isBeginning(Context ctx) {
         return ctx.queryParamMap().entrySet().stream()
-                .allMatch(given -> given.getValue().size() == 1
-                        && given.getValue().get(0).equals(BEGINNING.get(given.getKey())));
+                .allMatch(given ->
+                        given.getValue().size() == 1 && given.getValue().get(0).equals(BEGINNING.get(given.getKey())));
     }
 
     private Listed listed(Views views, AlertFilter filter, ListPage<ListPlace> page, Function<AlertView, Object> form) {

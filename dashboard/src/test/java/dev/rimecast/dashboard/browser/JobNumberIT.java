@@ -183,7 +183,8 @@ class JobNumberIT extends Bench {
     }
 
     private static Object sheetOf() {
-        return browser.run("return String(JSON.parse(localStorage.getItem('rimecast.work.sheet.' + arguments[0])).at)", MACHINE);
+        return browser.run(
+                "return String(JSON.parse(localStorage.getItem('rimecast.work.sheet.' + arguments[0])).at)", MACHINE);
     }
 
     /** A kitchen has called, and the office has booked it under 4711. */

@@ -146,7 +146,8 @@ class StandingIT extends Bench {
                 .hasSize(1);
         choose("question", "things-around");
         browser.until(
-                "it asks for the answer", b -> b.all("dialog [name=answer] option").size() > 2);
+                "it asks for the answer",
+                b -> b.all("dialog [name=answer] option").size() > 2);
         browser.run("document.querySelector('dialog [name=answer]').selectedIndex = 2");
         choose("question", "air-filter");
         browser.until(

@@ -63,7 +63,8 @@ class SystemPageIT extends Bench {
         enter(Role.ADMINISTRATOR);
         browser.run("sessionStorage.setItem('fails', 'yes')");
         browser.go(server.url("/system"));
-        browser.until("says that it can't", b -> b.texts("[role=alert]").toString().contains("the disk is full"));
+        browser.until(
+                "says that it can't", b -> b.texts("[role=alert]").toString().contains("the disk is full"));
         browser.run("sessionStorage.clear()");
         press("Try again");
 
