@@ -1,5 +1,6 @@
 package dev.rimecast.alerts.store;
 
+import dev.rimecast.alerts.life.AlertLife;
 import dev.rimecast.alerts.life.Circumstance;
 import dev.rimecast.alerts.life.Episode;
 import dev.rimecast.alerts.life.EpisodeRules;
@@ -97,6 +98,9 @@ public final class FindingStore {
                         AuditTrail.DETECTION,
                         "superseded",
                         "Raised anew as " + finding.id() + '.'));
+        if (applied.next().life() instanceof AlertLife.ReturnedUnacknowledged over) {
+            SeenBySite.refresh(handle, finding, over);
+        }
         return true;
     }
 
