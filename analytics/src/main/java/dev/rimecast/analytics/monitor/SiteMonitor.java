@@ -76,7 +76,6 @@ public final class SiteMonitor {
     /** Whether {@code touched} has the site; each machine knows so of itself. Asked for with every pack and reading. */
     private boolean isSiteTouched;
 
-    private final StateWriter scratch = new StateWriter();
     /** Where it is noted what readings come to; null mostly. */
     private @Nullable TapeWriter tape;
 
@@ -336,6 +335,11 @@ public final class SiteMonitor {
      * a machine changes with a cycle only, and stands apart from what changes with each reading.
      */
     public void saveTouched(BiConsumer<String, byte @Nullable []> sink) {
+        saveTouched(new StateWriter(), sink);
+    }
+
+    /** @param scratch what is written to; one will do for all sites of a thread, and keeps the size of the largest state */
+    public void saveTouched(StateWriter scratch, BiConsumer<String, byte @Nullable []> sink) {
         for (String key : touched) {
             MachineMonitor machine = byId.get(key);
             if (machine != null) {
@@ -345,7 +349,7 @@ public final class SiteMonitor {
                     sink.accept(key + LEARNED, machine.saveLearned(scratch));
                 }
             } else if (key.equals(SITE_KEY)) {
-                sink.accept(key, saveSite());
+                sink.accept(key, saveSite(scratch));
             } else if (key.equals(POLICY_KEY)) {
                 sink.accept(key, policies.save(scratch));
             } else {
@@ -357,7 +361,7 @@ public final class SiteMonitor {
         isSiteTouched = false;
     }
 
-    private byte[] saveSite() {
+    private byte[] saveSite(StateWriter scratch) {
         scratch.restart();
         StateVersion.SITE.write(scratch);
         tally.save(scratch);

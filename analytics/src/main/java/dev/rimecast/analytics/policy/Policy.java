@@ -1,11 +1,26 @@
 package dev.rimecast.analytics.policy;
 
+import java.util.Collections;
+import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 
 /** The thresholds in force: one set for every machine, and what model groups have otherwise. */
 public final class Policy {
+    private static final int KEPT = 8;
+
+    /** By their texts, those that were asked for last: each site of a fleet has the text of the same few, and computing their limits takes time. */
+    private static final Map<String, Policy> RECENT =
+            Collections.synchronizedMap(new LinkedHashMap<>(2 * KEPT, 0.75f, true) {
+                private static final long serialVersionUID = 1;
+
+                @Override
+                protected boolean removeEldestEntry(Map.Entry<String, Policy> eldest) {
+                    return size() > KEPT;
+                }
+            });
+
     private final String version;
     private final String yaml;
     private final GroupPolicy all;
@@ -34,7 +49,15 @@ public final class Policy {
 
     /** @param source of the text, such as the name of its file: whatever is wrong in it begins with that */
     public static Policy parse(String source, String yaml) {
-        return yaml.equals(StandardPolicy.POLICY.yaml) ? StandardPolicy.POLICY : PolicyReader.read(source, yaml);
+        if (yaml.equals(StandardPolicy.POLICY.yaml)) {
+            return StandardPolicy.POLICY;
+        }
+        Policy known = RECENT.get(yaml);
+        if (known == null) {
+            known = PolicyReader.read(source, yaml);
+            RECENT.put(yaml, known);
+        }
+        return known;
     }
 
     /** Its name; every finding carries it. */

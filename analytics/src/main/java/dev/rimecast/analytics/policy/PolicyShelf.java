@@ -1,5 +1,6 @@
 package dev.rimecast.analytics.policy;
 
+import dev.rimecast.analytics.state.Packed;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateVersion;
 import dev.rimecast.analytics.state.StateWriter;
@@ -9,6 +10,8 @@ import java.util.List;
 /** The policy in force, and those before it under which findings may still be open: at most {@value #KEPT} in all. */
 public final class PolicyShelf {
     private static final int KEPT = 4;
+    /** The layout from which on the texts are packed. */
+    private static final int PACKED = 2;
 
     /** Newest first. */
     private final List<Policy> policies = new ArrayList<>();
@@ -38,21 +41,27 @@ public final class PolicyShelf {
                 .orElseGet(this::current);
     }
 
+    /**
+     * Packed: a text is some 20 KB, most of it comments, each site has its own, and those kept beside the one in force differ
+     * from it by a few lines.
+     */
     public byte[] save(StateWriter out) {
         out.restart();
         StateVersion.POLICY.write(out);
-        out.whole(policies.size());
-        policies.forEach(p -> out.text(p.yaml()));
+        StateWriter texts = new StateWriter();
+        texts.whole(policies.size());
+        policies.forEach(p -> texts.text(p.yaml()));
+        Packed.write(texts.toBytes(), out);
         return out.toBytes();
     }
 
     public static PolicyShelf restore(byte[] bytes) {
         StateReader in = new StateReader(bytes);
-        StateVersion.POLICY.require(in);
-        int count = in.wholeInt();
-        PolicyShelf shelf = new PolicyShelf(Policy.parse(in.text()));
+        StateReader texts = StateVersion.POLICY.require(in) < PACKED ? in : new StateReader(Packed.read(in));
+        int count = texts.wholeInt();
+        PolicyShelf shelf = new PolicyShelf(Policy.parse(texts.text()));
         for (int i = 1; i < count; i++) {
-            shelf.policies.add(Policy.parse(in.text()));
+            shelf.policies.add(Policy.parse(texts.text()));
         }
         return shelf;
     }

@@ -15,7 +15,8 @@ public enum StateVersion {
     MACHINE('M', 18, 8),
     /** A machine's row and what its cycles have taught; counted on from what {@link #MACHINE} had of it. 13 has how warm its harvests are; 14 the air out of doors in place of the room's, of a condenser that stands there; 15 nothing of a curve that there is not, and its cleaning. */
     LEARNED('L', 15, 12),
-    POLICY('P', 1, 1);
+    /** 2 is packed. */
+    POLICY('P', 2, 1);
 
     private final int tag;
     private final int version;

@@ -6,6 +6,7 @@ import static dev.rimecast.analytics.stream.DeadLetter.Reason.PROCESS;
 import dev.rimecast.analytics.monitor.MonitorCounts;
 import dev.rimecast.analytics.monitor.SiteMonitor;
 import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.telemetry.ack.GatewayAckJson;
 import dev.rimecast.telemetry.log.SiteLogCodec;
 import dev.rimecast.telemetry.log.SiteRecord;
@@ -46,6 +47,7 @@ final class SiteProcessor implements Processor<String, byte[], String, byte[]> {
     private final StageCounters counters;
     private final PromptCommit prompt;
 
+    private final StateWriter scratch = new StateWriter();
     private @Nullable Task task;
 
     /** What exists only while the task runs. */
@@ -157,7 +159,7 @@ final class SiteProcessor implements Processor<String, byte[], String, byte[]> {
         Decisions decisions = new Decisions();
         try {
             step.apply(monitor, entry, decisions);
-            monitor.saveTouched(decisions::state);
+            monitor.saveTouched(scratch, decisions::state);
         } catch (RuntimeException e) {
             running.monitors().goBack(site);
             throw new PoisonRecordException(PROCESS, "site " + site + ": " + e, e);
