@@ -24,6 +24,8 @@ final class QuietDays {
     /** A quarter of the standard deviation: a year has conditions that some weeks have not shown. */
     private static final double LEAST_OF_VARIANCE = 0.06;
 
+    private static final double LEAST_BEYOND = 0.25;
+
     private float scatter = Float.POSITIVE_INFINITY;
     private float wrong = 1;
     private int blocks;
@@ -50,6 +52,14 @@ final class QuietDays {
     /** What is left of a claimed variance of the expectation, by what it has been wrong by. */
     double proven(double unsure) {
         return unsure * StrictMath.max(LEAST_OF_VARIANCE, StrictMath.min(1, wrong));
+    }
+
+    /**
+     * The same of what is beyond the conditions that were learned: quiet days elsewhere say little of it. Half of its standard deviation is
+     * left at least.
+     */
+    double provenBeyond(double unsure) {
+        return unsure * StrictMath.max(LEAST_BEYOND, StrictMath.min(1, wrong));
     }
 
     void save(StateWriter out) {

@@ -1,5 +1,6 @@
 package dev.rimecast.analytics.drift;
 
+import dev.rimecast.analytics.expect.Expected;
 import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.PolicyNumber;
 import dev.rimecast.analytics.state.StateReader;
@@ -36,6 +37,10 @@ public final class ResidualTrack {
 
     /** From this layout of a machine's state on it has what quiet days have shown. */
     private static final int WITH_QUIET_DAYS = 11;
+    /** From this one on how much of what is unsure is beyond what the machine has shown. */
+    private static final int WITH_PROLONGED = 16;
+
+    private static final int PERCENT = 100;
     /** Share of its limit at which the moving average suspects something. */
     private static final double SUSPECT_AVERAGE = 0.4;
 
@@ -53,6 +58,9 @@ public final class ResidualTrack {
     private long blockNumber = Long.MIN_VALUE;
     private float noise;
     private float unsure;
+    /** How much of that is beyond what the machine has shown. */
+    private int prolongedPercent;
+
     private float dayLevel;
     private long dayLevelAt = Long.MIN_VALUE;
     private LongRunScale scale;
@@ -70,18 +78,11 @@ public final class ResidualTrack {
      * Takes the residual of a cycle.
      *
      * @param residual measured less expected, on the feature's scale
-     * @param cycleNoise variance of a healthy cycle, on the scale
-     * @param ofExpectation variance of the expectation itself, the same for the cycles of one afternoon
+     * @param expected what it was measured against
      * @param isPlaceMeasured whether air and water have sensors: what is only estimated may be wrong for a season, of which weeks
      *     show nothing
      */
-    public void add(
-            double residual,
-            double cycleNoise,
-            double ofExpectation,
-            boolean isPlaceMeasured,
-            long millis,
-            GroupPolicy policy) {
+    public void add(double residual, Expected expected, boolean isPlaceMeasured, long millis, GroupPolicy policy) {
         long number = Math.floorDiv(millis, Math.round(policy.get(PolicyNumber.BLOCK_HOURS) * HOUR_MILLIS));
         if (number != blockNumber && blockCount > 0) {
             closeBlock(isPlaceMeasured, policy);
@@ -90,8 +91,10 @@ public final class ResidualTrack {
         block[blockCount % BLOCK] = Shorts.of(residual);
         blockCount++;
         followDay(residual, millis);
-        noise = (float) cycleNoise;
-        unsure = (float) ofExpectation;
+        noise = (float) expected.noise();
+        unsure = (float) expected.unsure();
+        prolongedPercent =
+                expected.unsure() <= 0 ? 0 : (int) StrictMath.round(PERCENT * expected.prolonged() / expected.unsure());
         System.arraycopy(recent, 1, recent, 0, RECENT - 1);
         recent[RECENT - 1] = Shorts.of(residual);
         recentCount = Math.min(RECENT, recentCount + 1);
@@ -199,7 +202,8 @@ public final class ResidualTrack {
 
     /** The same, as far as quiet days have not shown that it is less. */
     public double provenUnsure() {
-        return StrictMath.sqrt(quiet.proven(unsure));
+        double prolonged = unsure * prolongedPercent / PERCENT;
+        return StrictMath.sqrt(quiet.proven(unsure - prolonged) + quiet.provenBeyond(prolonged));
     }
 
     /** Standard deviation by which a day's mean wanders by itself, on the scale; infinite while that is not known. */
@@ -326,7 +330,12 @@ public final class ResidualTrack {
         for (int i = 0; i < Math.min(BLOCK, blockCount); i++) {
             out.short16(block[i]);
         }
-        out.whole(blockNumber).real32(noise).real32(unsure).real32(dayLevel).time(dayLevelAt);
+        out.whole(blockNumber)
+                .real32(noise)
+                .real32(unsure)
+                .u8(prolongedPercent)
+                .real32(dayLevel)
+                .time(dayLevelAt);
         scale.save(out);
         slow.save(out);
         step.save(out);
@@ -348,6 +357,7 @@ public final class ResidualTrack {
         track.blockNumber = in.whole();
         track.noise = in.real32();
         track.unsure = in.real32();
+        track.prolongedPercent = in.hasLayout(WITH_PROLONGED) ? in.u8() : 0;
         track.dayLevel = in.real32();
         track.dayLevelAt = in.time();
         track.scale = LongRunScale.restore(in);

@@ -20,7 +20,8 @@ import dev.rimecast.telemetry.cycle.Feature;
  * standard deviations pulls as one at that distance (Huber 1964). The noise is learned along, from clipped squares.
  *
  * <p>No relation is straight: a share {@code bend} of what the slopes add beyond the mean conditions of what was learned is
- * taken as unsure.
+ * taken as unsure. And where the cold ends differs: a fan that cycles at 30 °C of condensing temperature ends it at 15 °C of
+ * ambient. What the cold term takes away while it gets warmer than was learned may be there still.
  *
  * <p>It never forgets, and what is learned late weighs less and less: after {@code settled_cycles} the noise is taken as
  * growing with the number of cycles, so that the level stays that of the first weeks and a slow fault moves it little. The
@@ -36,6 +37,8 @@ public final class FeatureModel {
     private static final double LEAST_NOISE_SHARE = 0.4;
 
     private static final double COLD_BELOW_CELSIUS = 20;
+    /** Standard deviation of where between the learned ambient and that the cold ends, as a share of the way. */
+    private static final double COLD_MAY_END = 0.5;
     /** From this layout of a machine's state on it has a curve. */
     private static final int WITH_CURVE = 11;
 
@@ -135,7 +138,9 @@ public final class FeatureModel {
         double[] x = terms(conditions);
         double ofModel = StrictMath.max(0, product(x, spread(x)));
         double bend = policy.get(feature, FeatureNumber.BEND) * beyondExperience(feature, conditions, policy);
-        return new Expected(mean(x), noiseVariance, ofModel + bend * bend + ofPlace(feature, conditions));
+        double cold = COLD_MAY_END * coldThatMayEnd(conditions);
+        double prolonged = bend * bend + cold * cold;
+        return new Expected(mean(x), noiseVariance, ofModel + prolonged + ofPlace(feature, conditions), prolonged);
     }
 
     /** How far what this machine does is beside what its kind does, at the conditions that were learned in the mean. */
@@ -158,6 +163,15 @@ public final class FeatureModel {
         double ofWater = steepest(theta[2], feature, FeatureNumber.WATER_SLOPE, policy);
         return ofAmbient * StrictMath.abs(conditions.ambientCelsius() - meanAmbient)
                 + ofWater * StrictMath.abs(conditions.waterCelsius() - meanWater);
+    }
+
+    /** What the term of the cold loses from the ambient that was learned in the mean to this one. */
+    private double coldThatMayEnd(Conditions conditions) {
+        if (learned == 0) {
+            return 0;
+        }
+        double warmer = StrictMath.min(COLD_BELOW_CELSIUS, conditions.ambientCelsius()) - meanAmbient;
+        return StrictMath.abs(theta[3]) * StrictMath.max(0, warmer);
     }
 
     private static double steepest(double slope, Feature feature, FeatureNumber ofKind, GroupPolicy policy) {

@@ -25,6 +25,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.function.Consumer;
 import java.util.function.Function;
+import java.util.stream.Stream;
 
 /**
  * The findings that are open for one subject, at most one for each condition. An update goes out only when something a
@@ -141,7 +142,7 @@ public final class FindingBook {
 
     private static boolean isOtherCause(List<ProbableCause> before, List<ProbableCause> now) {
         if (before.isEmpty() || now.isEmpty()) {
-            return before.isEmpty() != now.isEmpty();
+            return Stream.concat(before.stream(), now.stream()).anyMatch(cause -> cause.probability() > CAUSE_MARGIN);
         }
         ProbableCause first = now.get(0);
         Cause old = before.get(0).cause();

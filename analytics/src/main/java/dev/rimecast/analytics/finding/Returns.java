@@ -17,14 +17,9 @@ import java.util.function.Function;
  * first return on it rests instead, and is over only when it has not come back for {@code delays.quiet_minutes}.
  */
 final class Returns {
-    /** What ends by itself at the moment: the others have hysteresis in hours, or wait for people. */
+    /** What ends by itself at the moment: the others have hysteresis in hours, wait for people, or take the site's ice, of which each time is told. */
     private static final Set<Condition> MAY_REST = EnumSet.of(
-            Condition.HIGH_CONDENSING_TEMPERATURE,
-            Condition.STOPPED_BY_PROTECTION,
-            Condition.SENSOR_IMPLAUSIBLE,
-            Condition.INCOMPLETE_HARVEST,
-            Condition.NOT_MAKING_ICE,
-            Condition.BIN_FULL_IMPLAUSIBLE);
+            Condition.HIGH_CONDENSING_TEMPERATURE, Condition.SENSOR_IMPLAUSIBLE, Condition.INCOMPLETE_HARVEST);
 
     private static final long NONE = Long.MIN_VALUE;
 

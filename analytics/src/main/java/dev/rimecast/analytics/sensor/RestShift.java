@@ -7,7 +7,7 @@ import java.util.OptionalDouble;
 /**
  * How much the difference between condenser and ambient sensor, its own or a neighbour's, after long rest has changed. After {@value #COOL_MILLIS} ms
  * without the compressor the condenser shows the room; what is left between the two sensors is their bias (ambient sensors
- * are up to 2 K off by their place) and stays the same. Each rest gives the mean of the next {@value #MEAN_MILLIS} ms, and
+ * are up to 2 K off by their place) and stays the same. Each rest gives the mean of the next {@value #MEAN_MILLIS} ms in which it has settled, and
  * one more every {@value #AGAIN_MILLIS} ms.
  *
  * <p>The usual difference is the mean of the first {@value #FIRST} rests, and follows with a time constant of {@value #FOLLOWS_DAYS}
@@ -18,6 +18,12 @@ public final class RestShift {
     private static final long COOL_MILLIS = 45 * 60_000L;
     private static final long MEAN_MILLIS = 15 * 60_000L;
     private static final long AGAIN_MILLIS = 3 * 3_600_000L;
+    /**
+     * By how much the last reading of a rest may be beside the mean of them: a condenser at 60 °C whose fan stands still cools for longer than
+     * one that was blown cool.
+     */
+    private static final double SETTLED_KELVIN = 0.75;
+
     private static final long FRESH_MILLIS = 20 * 60_000L;
     /** Neighbours are heard of once an hour. */
     private static final long NEIGHBOUR_FRESH_MILLIS = 75 * 60_000L;
@@ -94,7 +100,13 @@ public final class RestShift {
         if (millis - restSince < COOL_MILLIS + MEAN_MILLIS) {
             return false;
         }
-        rest(sum / readings, millis);
+        double mean = sum / readings;
+        if (StrictMath.abs(celsius - ambient - mean) > SETTLED_KELVIN) {
+            restSince += MEAN_MILLIS;
+            forgetMean();
+            return false;
+        }
+        rest(mean, millis);
         restSince = millis + AGAIN_MILLIS - COOL_MILLIS - MEAN_MILLIS;
         forgetMean();
         return true;

@@ -46,7 +46,8 @@ public final class Packed {
             while (size < length) {
                 int more = inflater.inflate(bytes, size, length - size);
                 if (more == 0) {
-                    throw new IllegalStateException("a packed part of a state ends after " + size + " of " + length + " bytes");
+                    throw new IllegalStateException(
+                            "a packed part of a state ends after " + size + " of " + length + " bytes");
                 }
                 size += more;
             }

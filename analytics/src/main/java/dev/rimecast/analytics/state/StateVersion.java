@@ -13,8 +13,11 @@ public enum StateVersion {
      * in which it is silent; 18 for how long its plate has been frozen, and starts that ended at its limit.
      */
     MACHINE('M', 18, 8),
-    /** A machine's row and what its cycles have taught; counted on from what {@link #MACHINE} had of it. 13 has how warm its harvests are; 14 the air out of doors in place of the room's, of a condenser that stands there; 15 nothing of a curve that there is not, and its cleaning. */
-    LEARNED('L', 15, 12),
+    /**
+     * A machine's row and what its cycles have taught; counted on from what {@link #MACHINE} had of it. 13 has how warm its harvests are; 14 the air out of doors in place of the room's, of a condenser that stands there; 15 nothing of a curve that there is not, and its cleaning; 16 how much of
+     * what is unsure is beyond what it has shown.
+     */
+    LEARNED('L', 16, 12),
     /** 2 is packed. */
     POLICY('P', 2, 1);
 

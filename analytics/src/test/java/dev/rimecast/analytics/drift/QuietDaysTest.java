@@ -3,6 +3,7 @@ package dev.rimecast.analytics.drift;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
+import dev.rimecast.analytics.expect.Expected;
 import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.analytics.state.StateReader;
@@ -21,6 +22,11 @@ class QuietDaysTest {
     private final ResidualTrack track = new ResidualTrack(POLICY);
     private long now = 1_777_800_000_000L;
     private boolean isPlaceMeasured = true;
+    private double prolonged;
+
+    private Expected expected() {
+        return new Expected(0, NOISE * NOISE, CLAIMED * CLAIMED, prolonged);
+    }
 
     /** @param growthPerDay what is added a day, from 0 */
     private void days(int days, double growthPerDay) {
@@ -28,7 +34,7 @@ class QuietDaysTest {
         while (now < began + days * ResidualTrack.DAY_MILLIS) {
             double grown = growthPerDay * (now - began) / ResidualTrack.DAY_MILLIS;
             double residual = grown + NOISE * random.nextGaussian();
-            track.add(residual, NOISE * NOISE, CLAIMED * CLAIMED, isPlaceMeasured, now, POLICY);
+            track.add(residual, expected(), isPlaceMeasured, now, POLICY);
             now += CYCLE_MILLIS;
         }
     }
@@ -47,6 +53,22 @@ class QuietDaysTest {
 
         assertThat(track.ownScatter()).isCloseTo(1.25 * NOISE / Math.sqrt(24) * Math.sqrt(2), within(0.004));
         assertThat(track.provenUnsure()).as("claimed %s", CLAIMED).isBetween(0.2 * CLAIMED, 0.5 * CLAIMED);
+    }
+
+    /** Spring shows how right it is in spring; of the first heat it knows what its slopes say, which are not straight. */
+    @Test
+    void conditionsThatWereNotLearned_areProvenByHalfAtMost() {
+        days(40, 0);
+        double spring = track.provenUnsure();
+        prolonged = CLAIMED * CLAIMED;
+        days(1, 0);
+
+        assertThat(spring).isLessThan(0.4 * CLAIMED);
+        assertThat(track.provenUnsure()).isBetween(0.499 * CLAIMED, 0.6 * CLAIMED);
+        StateWriter out = new StateWriter();
+        track.save(out);
+        assertThat(ResidualTrack.restore(new StateReader(out.toBytes()), POLICY).provenUnsure())
+                .isEqualTo(track.provenUnsure());
     }
 
     /** Water that goes by the calendar is wrong for a season, not for a day: weeks show nothing of that. */
@@ -78,13 +100,7 @@ class QuietDaysTest {
             for (int i = 0; i < 2; i++) {
                 long began = now;
                 while (now < began + ResidualTrack.DAY_MILLIS) {
-                    track.add(
-                            off + NOISE * random.nextGaussian(),
-                            NOISE * NOISE,
-                            CLAIMED * CLAIMED,
-                            isPlaceMeasured,
-                            now,
-                            POLICY);
+                    track.add(off + NOISE * random.nextGaussian(), expected(), isPlaceMeasured, now, POLICY);
                     now += CYCLE_MILLIS;
                 }
             }

@@ -2,6 +2,7 @@ package dev.rimecast.analytics.drift;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import dev.rimecast.analytics.expect.Expected;
 import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.analytics.state.StateReader;
@@ -37,7 +38,7 @@ class ResidualTrackTest {
     }
 
     private static void add(ResidualTrack track, double residual, int cycle) {
-        track.add(residual, 1, 0.05, true, cycle * CYCLE_MILLIS, POLICY);
+        track.add(residual, new Expected(0, 1, 0.05, 0), true, cycle * CYCLE_MILLIS, POLICY);
     }
 
     /** Alarms of one feature in 40 healthy years, before it is asked whether the change is worth a finding. */
@@ -75,7 +76,7 @@ class ResidualTrackTest {
             Residuals residuals = new Residuals(1000 + seed, slowShare);
             ResidualTrack track = new ResidualTrack(often);
             for (int cycle = 0; cycle < 365 * CYCLES_A_DAY; cycle++) {
-                track.add(residuals.next(), 1, 0.05, true, cycle * CYCLE_MILLIS, often);
+                track.add(residuals.next(), new Expected(0, 1, 0.05, 0), true, cycle * CYCLE_MILLIS, often);
                 if (track.isAlarm(true, often) || track.isAlarm(false, often)) {
                     alarms++;
                     track.reset();
@@ -157,7 +158,7 @@ class ResidualTrackTest {
     void track_doubtfulExpectation_showsNoStep() {
         ResidualTrack track = new ResidualTrack(POLICY);
         for (int cycle = 0; cycle < 20; cycle++) {
-            track.add(5, 1, 6, true, cycle * CYCLE_MILLIS, POLICY);
+            track.add(5, new Expected(0, 1, 6, 0), true, cycle * CYCLE_MILLIS, POLICY);
         }
 
         assertThat(track.isStepAlarm(true, POLICY)).isFalse();

@@ -59,24 +59,29 @@ class ReturnsTest {
                 .containsExactly("RAISED", "CLEARED", "RAISED", "CLEARED", "RAISED", "CLEARED", "RAISED", "CLEARED");
     }
 
+    /** Each stop takes ice from its site, and whoever has seen the last one has not seen this. */
     @Test
-    void stopThatComesBack_saysSoAndThatItRunsMeanwhile() {
-        Condition stop = Condition.STOPPED_BY_PROTECTION;
-        afternoon(stop, Stage.STOPPED, 0);
-        afternoon(stop, Stage.STOPPED, 1);
-        afternoon(stop, Stage.STOPPED, 2);
+    void stopThatComesBack_isAnAlertEachTime() {
+        for (Condition stop : List.of(Condition.STOPPED_BY_PROTECTION, Condition.NOT_MAKING_ICE)) {
+            told.clear();
+            for (int day = 0; day < 3; day++) {
+                afternoon(stop, Stage.STOPPED, day);
+            }
+            assertThat(steps()).containsExactly("RAISED", "CLEARED", "RAISED", "CLEARED", "RAISED", "CLEARED");
+        }
+    }
 
-        assertThat(told)
-                .extracting(f -> f.step() + " " + f.stage())
-                .containsExactly(
-                        "RAISED STOPPED",
-                        "CLEARED STOPPED",
-                        "RAISED STOPPED",
-                        "UPDATED AT_LIMIT",
-                        "UPDATED STOPPED",
-                        "UPDATED AT_LIMIT");
-        assertThat(told.get(4).summary()).contains("It has come 3 times since 2026-06-01.");
-        assertThat(told).extracting(Finding::revision).containsExactly(1, 2, 1, 2, 3, 4);
+    @Test
+    void badHarvestsAllDay_areTwoAlertsOfWhichTheSecondCounts() {
+        Condition bad = Condition.INCOMPLETE_HARVEST;
+        for (int hour = 0; hour < 10; hour++) {
+            Assessment now =
+                    Assessment.of(Stage.AT_LIMIT, Priority.HIGH, "Ice has stayed.", PolicyNumber.SHORT_PULL_DOWN_SHARE);
+            book.report(bad, START + hour * HOUR, now, "1", policy, told::add);
+            book.clear(bad, START + hour * HOUR + HOUR / 2, "A good one.", told::add);
+        }
+        assertThat(steps()).startsWith("RAISED", "CLEARED", "RAISED").hasSize(11);
+        assertThat(told.get(10).summary()).contains("It has come 10 times since 2026-06-01.");
     }
 
     @Test
@@ -91,10 +96,11 @@ class ReturnsTest {
         assertThat(steps()).containsExactly("RAISED", "CLEARED", "RAISED", "CLEARED", "RAISED", "CLEARED");
     }
 
-    /** As the product comes. A late reading is no return either, and nothing of it is kept. */
+    /** A late reading is no return either, and nothing of it is kept. */
     @Test
-    void withoutTheNumber_eachTimeIsAnAlertOfItsOwn() {
-        policy = Policy.standard().forGroup(Optional.empty());
+    void withTheNumberAtZero_eachTimeIsAnAlertOfItsOwn() {
+        policy = Policy.parse("version: each\nall: {delays: {comes_again_minutes: 0}}\n")
+                .forGroup(Optional.empty());
         int before = bytes();
         afternoon(HOT, Stage.AT_LIMIT, 1);
         afternoon(HOT, Stage.AT_LIMIT, 0);

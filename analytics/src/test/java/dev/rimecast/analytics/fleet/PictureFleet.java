@@ -1,6 +1,7 @@
 package dev.rimecast.analytics.fleet;
 
 import dev.rimecast.analytics.drift.ResidualTrack;
+import dev.rimecast.analytics.expect.Expected;
 import dev.rimecast.analytics.expect.FeatureScale;
 import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.simulator.fault.FaultPlan;
@@ -110,7 +111,12 @@ final class PictureFleet {
                 double residual =
                         FeatureScale.toScale(feature, r.measured()) - FeatureScale.toScale(feature, r.expected());
                 double sigma = FeatureScale.isRatio(feature) ? r.sigma() / r.expected() : r.sigma();
-                track.add(residual, sigma * sigma, 0, true, cycle.end().toEpochMilli(), policy);
+                track.add(
+                        residual,
+                        new Expected(0, sigma * sigma, 0, 0),
+                        true,
+                        cycle.end().toEpochMilli(),
+                        policy);
                 points.add(new double[] {
                     day(cycle.end()), track.sumShare(true, policy), Math.max(0, track.averageShare(true, policy))
                 });
