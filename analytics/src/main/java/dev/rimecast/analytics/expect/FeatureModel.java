@@ -139,8 +139,8 @@ public final class FeatureModel {
         double ofModel = StrictMath.max(0, product(x, spread(x)));
         double bend = policy.get(feature, FeatureNumber.BEND) * beyondExperience(feature, conditions, policy);
         double cold = COLD_MAY_END * coldThatMayEnd(conditions);
-        double prolonged = bend * bend + cold * cold;
-        return new Expected(mean(x), noiseVariance, ofModel + prolonged + ofPlace(feature, conditions), prolonged);
+        double unsure = ofModel + bend * bend + cold * cold + ofPlace(feature, conditions);
+        return new Expected(mean(x), noiseVariance, unsure, cold * cold);
     }
 
     /** How far what this machine does is beside what its kind does, at the conditions that were learned in the mean. */
