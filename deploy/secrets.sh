@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Makes what docker-compose.yml and docker-compose.cluster.yml read as secrets, where it is not there yet: passwords of the database, and
+# Makes what docker-compose.yml and docker-compose.cluster.yml read as secrets, where it is not there yet: passwords of the database and the broker, and
 # keys with certificates by which Kafka and the product know each other. Needs openssl. Usage: deploy/secrets.sh [DIRECTORY; deploy/secrets]
 # New keys of Kafka: delete DIRECTORY/kafka.pem, run this, and start everything again.
 set -euo pipefail
@@ -17,6 +17,10 @@ for of in superuser owner application; do
   if [ ! -s "database-$of" ] && [ -s "../database-$of" ]; then mv "../database-$of" .; fi
   [ -s "database-$of" ] || openssl rand -hex 24 >"database-$of"
 done
+
+# Of ingest at the broker; those of gateways are made by broker-gateway.sh.
+[ -s mqtt-broker ] || openssl rand -hex 24 >mqtt-broker
+[ -e mqtt-gateways ] || : >mqtt-gateways
 
 [ ! -s kafka.pem ] || exit 0
 scratch="$(mktemp -d)"

@@ -4,12 +4,15 @@ import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.noClasses;
 import static com.tngtech.archunit.library.dependencies.SlicesRuleDefinition.slices;
 
 import com.tngtech.archunit.base.DescribedPredicate;
+import com.tngtech.archunit.core.domain.JavaCall;
 import com.tngtech.archunit.core.domain.JavaClass;
 import com.tngtech.archunit.core.domain.properties.HasName;
+import com.tngtech.archunit.core.domain.properties.HasOwner;
 import com.tngtech.archunit.core.importer.ImportOption;
 import com.tngtech.archunit.junit.AnalyzeClasses;
 import com.tngtech.archunit.junit.ArchTest;
 import com.tngtech.archunit.lang.ArchRule;
+import java.io.ObjectInputStream;
 import java.util.stream.Stream;
 
 /** What each module must not know, as the design's table of modules has it, and that dependencies run one way. */
@@ -102,6 +105,30 @@ class ArchitectureTest {
             .should()
             .dependOnClassesThat(
                     DescribedPredicate.describe("are Jackson 2, annotations aside", ArchitectureTest::isJacksonTwo));
+
+    /** Programs of the system are those of the embedded PostgreSQL; nothing of a request can start one (OWASP ASVS 5.0, 1.2.5). */
+    @ArchTest
+    static final ArchRule programsAreStartedByTheEnginesAlone = noClasses()
+            .that()
+            .resideInAPackage("dev.rimecast..")
+            .and()
+            .resideOutsideOfPackage("dev.rimecast.engines..")
+            .should()
+            .dependOnClassesThat()
+            .areAssignableTo(ProcessBuilder.class)
+            .orShould()
+            .callMethodWhere(JavaCall.Predicates.target(HasName.Predicates.name("exec"))
+                    .and(JavaCall.Predicates.target(
+                            HasOwner.Predicates.With.owner(JavaClass.Predicates.assignableTo(Runtime.class)))));
+
+    /** What comes in is read by fields and never as Java's objects (OWASP ASVS 5.0, 1.5.2). */
+    @ArchTest
+    static final ArchRule nothingIsReadAsObjects = noClasses()
+            .that()
+            .resideInAPackage("dev.rimecast..")
+            .should()
+            .dependOnClassesThat()
+            .areAssignableTo(ObjectInputStream.class);
 
     /** Two cycles are known and named; each goes when the class in question moves to a package below both. */
     @ArchTest

@@ -91,6 +91,27 @@ class NoDefaultPasswordTest {
         }
     }
 
+    /** The broker asks for users, by its own configuration in both files, and ingest is one of them. */
+    @Test
+    void brokerOfContainers_letsNobodyInWithoutAUser() throws IOException {
+        assertThat(Files.readAllLines(ROOT.resolve("deploy/mosquitto.conf")))
+                .contains("allow_anonymous false")
+                .anyMatch(line -> line.startsWith("password_file "))
+                .anyMatch(line -> line.startsWith("acl_file "))
+                .filteredOn(line -> line.startsWith("listener "))
+                .allMatch(line -> line.endsWith(" 127.0.0.1"))
+                .hasSize(1);
+        for (String each : List.of("docker-compose.yml", "docker-compose.cluster.yml")) {
+            assertThat(Files.readString(ROOT.resolve(each)))
+                    .as(each)
+                    .contains(
+                            "command: [sh, /mosquitto/config/mosquitto.sh]\n",
+                            "./deploy/mosquitto.conf:/mosquitto/config/mosquitto.conf:ro\n",
+                            "./deploy/mosquitto.acl:/mosquitto/config/mosquitto.acl:ro\n",
+                            "RIMECAST_MQTT_BROKER_PASSWORD_FILE: /run/secrets/mqtt-broker\n");
+        }
+    }
+
     private static List<Path> shipped() throws IOException {
         List<Path> all = new ArrayList<>();
         for (String each : List.of(
@@ -121,7 +142,8 @@ class NoDefaultPasswordTest {
         try (Stream<Path> files = Files.walk(start)) {
             return files.filter(Files::isRegularFile)
                     .filter(path -> String.valueOf(path.getFileName())
-                            .matches(".*\\.(ya?ml|properties|xml|md|sql|conf|sh|java|json|csv)|Dockerfile|rimecast"))
+                            .matches(
+                                    ".*\\.(ya?ml|properties|xml|md|sql|conf|acl|sh|java|json|csv)|Dockerfile|rimecast"))
                     .toList();
         }
     }

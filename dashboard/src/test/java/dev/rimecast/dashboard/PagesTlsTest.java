@@ -2,9 +2,11 @@ package dev.rimecast.dashboard;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.awaitility.Awaitility.await;
 
 import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
+import dev.rimecast.telemetry.net.TlsWatch;
 import java.io.IOException;
 import java.io.InputStream;
 import java.net.Socket;
@@ -17,8 +19,10 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.security.KeyStore;
+import java.time.Duration;
 import java.util.Base64;
 import java.util.Optional;
+import java.util.concurrent.TimeUnit;
 import javax.net.ssl.SSLContext;
 import javax.net.ssl.SSLException;
 import javax.net.ssl.SSLSocket;
@@ -42,21 +46,29 @@ class PagesTlsTest {
 
     @BeforeAll
     static void start() throws Exception {
-        KeyStore own = made();
+        KeyStore own = made("pages");
+        trusting = trusting(own);
+        server = FakeServer.guarded(FakeFleets::small).overTls(written(own, "pages"));
+    }
+
+    private static SSLContext trusting(KeyStore own) throws Exception {
         KeyStore trusted = KeyStore.getInstance("PKCS12");
         trusted.load(null, null);
         trusted.setCertificateEntry("pages", own.getCertificate("one"));
         TrustManagerFactory trust = TrustManagerFactory.getInstance(TrustManagerFactory.getDefaultAlgorithm());
         trust.init(trusted);
-        trusting = SSLContext.getInstance("TLS");
-        trusting.init(null, trust.getTrustManagers(), null);
-        Path certificate =
-                pem("pages.crt", "CERTIFICATE", own.getCertificate("one").getEncoded());
-        Path key = pem(
-                "pages.key",
-                "PRIVATE KEY",
-                own.getKey("one", PASSWORD.toCharArray()).getEncoded());
-        server = FakeServer.guarded(FakeFleets::small).overTls(new DashboardSettings.Tls(certificate, key));
+        SSLContext context = SSLContext.getInstance("TLS");
+        context.init(null, trust.getTrustManagers(), null);
+        return context;
+    }
+
+    private static DashboardSettings.Tls written(KeyStore own, String name) throws Exception {
+        return new DashboardSettings.Tls(
+                pem(name + ".crt", "CERTIFICATE", own.getCertificate("one").getEncoded()),
+                pem(
+                        name + ".key",
+                        "PRIVATE KEY",
+                        own.getKey("one", PASSWORD.toCharArray()).getEncoded()));
     }
 
     @AfterAll
@@ -64,8 +76,8 @@ class PagesTlsTest {
         server.close();
     }
 
-    private static KeyStore made() throws Exception {
-        Path file = directory.resolve("pages.p12");
+    private static KeyStore made(String name) throws Exception {
+        Path file = directory.resolve(name + ".p12");
         Process keytool = new ProcessBuilder(
                         Path.of(System.getProperty("java.home"), "bin", "keytool")
                                 .toString(),
@@ -108,6 +120,21 @@ class PagesTlsTest {
 
     private static HttpResponse<String> send(HttpRequest request) throws Exception {
         return HttpClient.newBuilder().sslContext(trusting).build().send(request, HttpResponse.BodyHandlers.ofString());
+    }
+
+    private static HttpClient client(KeyStore trusted) throws Exception {
+        return HttpClient.newBuilder()
+                .version(HttpClient.Version.HTTP_1_1)
+                .sslContext(trusting(trusted))
+                .build();
+    }
+
+    private static int get(HttpClient client, FakeServer from) throws Exception {
+        return client.send(
+                        HttpRequest.newBuilder(URI.create("https://localhost:" + from.port() + "/sign-in"))
+                                .build(),
+                        HttpResponse.BodyHandlers.discarding())
+                .statusCode();
     }
 
     @ParameterizedTest
@@ -221,6 +248,29 @@ class PagesTlsTest {
                     .hasStackTraceContaining("openssl pkcs8");
         } finally {
             another.close();
+        }
+    }
+
+    /** Looked for every ten seconds; a renewal that is half done, and files that are none, change nothing. */
+    @Test
+    void renewedCertificate_isShownToNewConnections_andABadOneIsNot() throws Exception {
+        KeyStore before = made("before");
+        KeyStore after = made("after");
+        DashboardSettings.Tls files = written(before, "renewed");
+        FakeServer renewed = FakeServer.guarded(FakeFleets::small).overTls(files);
+        HttpClient open = client(before);
+        try {
+            get(open, renewed);
+            written(after, "renewed");
+            await().atMost(Duration.ofSeconds(60)).ignoreExceptions().until(() -> get(client(after), renewed) == 200);
+            assertThatThrownBy(() -> get(client(before), renewed)).isInstanceOf(SSLException.class);
+            assertThat(get(open, renewed)).as("a connection that was open").isEqualTo(200);
+
+            Files.writeString(files.certificate(), "no certificate");
+            TimeUnit.MILLISECONDS.sleep(TlsWatch.EVERY.plusSeconds(2).toMillis());
+            assertThat(get(client(after), renewed)).isEqualTo(200);
+        } finally {
+            renewed.close();
         }
     }
 }

@@ -14,6 +14,7 @@ import java.util.Optional;
  * @param isHoldingBack whether nothing is read until Kafka has caught up
  * @param broker how the broker is that we subscribe to; empty: there is none
  * @param fullDisk why nothing is taken in for want of room; empty: there is room
+ * @param certificate why the certificate of MQTT over TLS that is shown is not the one in its file; empty: it is, or there is none
  * @param stalledFor how long Kafka has confirmed nothing although something waits
  */
 public record IngestHealth(
@@ -24,6 +25,7 @@ public record IngestHealth(
         boolean isHoldingBack,
         Optional<BrokerHealth> broker,
         Optional<String> fullDisk,
+        Optional<String> certificate,
         Duration stalledFor) {
     private static final Duration TOO_LONG = Duration.ofSeconds(10);
 
@@ -59,6 +61,9 @@ public record IngestHealth(
             return broker.map(BrokerHealth::inWords).orElse("");
         }
         return "taking packs from " + connections + " connections"
-                + broker.map(there -> ", " + there.inWords()).orElse("");
+                + broker.map(there -> ", " + there.inWords()).orElse("")
+                + certificate
+                        .map(why -> "; a certificate was not renewed: " + why)
+                        .orElse("");
     }
 }

@@ -174,6 +174,7 @@ public final class IngestStage implements AutoCloseable {
                 writer.isFull(),
                 broker.map(BrokerSubscriber::health),
                 guard.problem(),
+                endpoint.flatMap(GatewayEndpoint::certificateProblem),
                 writer.stalledFor());
     }
 

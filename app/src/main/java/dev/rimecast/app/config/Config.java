@@ -86,8 +86,8 @@ public final class Config {
                         document,
                         roles,
                         address(document, ConfigKeys.MQTT_HOST, ConfigKeys.MQTT_PORT.in(document), false),
-                        existing(document, ConfigKeys.BROKER_PASSWORD_FILE, base)
-                                .map(file -> password(document, ConfigKeys.BROKER_PASSWORD_FILE, file)),
+                        existing(document, BrokerKeys.PASSWORD_FILE, base)
+                                .map(file -> password(document, BrokerKeys.PASSWORD_FILE, file)),
                         base),
                 new Outside(document, base).kafka(),
                 topics(document),

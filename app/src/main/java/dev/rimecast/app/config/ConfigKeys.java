@@ -98,45 +98,6 @@ final class ConfigKeys {
             "false",
             "",
             "Whether TLS 1.2 is spoken, too: for gateways that know no other.");
-    static final ConfigKey<String> BROKER_URL = ConfigKey.optional(
-            "mqtt-broker.url",
-            YamlType.text(),
-            "mqtts://mqtt.example:8883",
-            "An MQTT 5 broker that gateways publish to; mqtt://host:port without TLS. Without it none is subscribed to.");
-    static final ConfigKey<String> BROKER_USERNAME = ConfigKey.optional(
-            "mqtt-broker.username",
-            YamlType.text(),
-            "rimecast",
-            "Our user there. It reads fleet/+/senml, fleet/+/senml-cbor and fleet/+/presence, and writes fleet/+/ack.");
-    static final ConfigKey<String> BROKER_PASSWORD_FILE = ConfigKey.optional(
-            "mqtt-broker.password-file",
-            YamlType.text(),
-            "/run/secrets/mqtt-broker",
-            "A file that holds nothing but the password of that user. The password itself is never written here.");
-    static final ConfigKey<String> BROKER_CLIENT_ID = ConfigKey.of(
-            "mqtt-broker.client-id",
-            YamlType.text(),
-            "rimecast-ingest-1",
-            "rimecast-ingest-1",
-            "",
-            "Another one for each instance of ingest, and the same at each start: the broker keeps under it, for 7 days,"
-                    + " what this instance has not acknowledged.");
-    static final ConfigKey<String> BROKER_GROUP = ConfigKey.of(
-            "mqtt-broker.group",
-            YamlType.text(),
-            "rimecast",
-            "rimecast",
-            "",
-            "Instances of ingest with the same group share the packs (MQTT 5 shared subscription).");
-    static final ConfigKey<Boolean> BROKER_TRUSTS_TOPICS = ConfigKey.of(
-            "mqtt-broker.trusts-topics",
-            YamlType.bool(),
-            false,
-            "false",
-            "",
-            "Whether the broker lets each gateway publish below fleet/{its name}/ and nobody else (an access list as in"
-                    + " deploy/mosquitto.conf). Only then is what it brings taken for a gateway that has a key of ours; for one whose"
-                    + " keys were revoked never. Gateways that never had a key need no such setting.");
     static final ConfigKey<String> KAFKA_BOOTSTRAP_SERVERS = ConfigKey.optional(
             "kafka.bootstrap-servers",
             YamlType.text(),
@@ -338,12 +299,14 @@ final class ConfigKeys {
             TLS_HOST,
             TLS_PORT,
             TLS_12,
-            BROKER_URL,
-            BROKER_USERNAME,
-            BROKER_PASSWORD_FILE,
-            BROKER_CLIENT_ID,
-            BROKER_GROUP,
-            BROKER_TRUSTS_TOPICS,
+            BrokerKeys.URL,
+            BrokerKeys.USERNAME,
+            BrokerKeys.PASSWORD_FILE,
+            BrokerKeys.CLIENT_ID,
+            BrokerKeys.GROUP,
+            BrokerKeys.TRUSTS_TOPICS,
+            BrokerKeys.PACKS_PER_SECOND,
+            BrokerKeys.BACKLOG_PACKS,
             KAFKA_BOOTSTRAP_SERVERS,
             OutsideKeys.KAFKA_TLS,
             OutsideKeys.KAFKA_CA_FILE,

@@ -3,6 +3,7 @@ package dev.rimecast.app.config;
 import dev.rimecast.app.server.Role;
 import dev.rimecast.app.server.ServerSettings;
 import dev.rimecast.ingest.IngestSettings;
+import dev.rimecast.ingest.broker.BrokerLimits;
 import dev.rimecast.ingest.broker.BrokerSettings;
 import dev.rimecast.ingest.mqtt.ConnectionLimits;
 import dev.rimecast.ingest.mqtt.Listen;
@@ -13,7 +14,7 @@ import java.util.Set;
 
 /** How packs come in: the sections {@code mqtt} and {@code mqtt-broker}. */
 final class WaysIn {
-    private static final String BROKER = ConfigKeys.BROKER_URL.section();
+    private static final String BROKER = BrokerKeys.URL.section();
 
     private WaysIn() {}
 
@@ -26,12 +27,11 @@ final class WaysIn {
             YamlMap document, Set<Role> roles, ServerSettings.Address listen, Optional<String> password, Path base) {
         boolean hasEndpoint = ConfigKeys.MQTT_ENDPOINT.in(document);
         Optional<BrokerSettings> broker = broker(document, password);
-        if (!hasEndpoint && ConfigKeys.BROKER_URL.optionalIn(document).isEmpty() && roles.contains(Role.INGEST)) {
+        if (!hasEndpoint && BrokerKeys.URL.optionalIn(document).isEmpty() && roles.contains(Role.INGEST)) {
             document.map(ConfigKeys.MQTT_ENDPOINT.section())
                     .problem(
                             ConfigKeys.MQTT_ENDPOINT.name(),
-                            "is false and " + ConfigKeys.BROKER_URL.path()
-                                    + " is not given: packs could not come in at all");
+                            "is false and " + BrokerKeys.URL.path() + " is not given: packs could not come in at all");
             hasEndpoint = true;
         }
         Optional<IngestSettings.Secure> secure = secure(document, base);
@@ -73,28 +73,31 @@ final class WaysIn {
     }
 
     private static Optional<BrokerSettings> broker(YamlMap document, Optional<String> password) {
-        Optional<String> url = ConfigKeys.BROKER_URL.optionalIn(document);
-        Optional<String> user = ConfigKeys.BROKER_USERNAME.optionalIn(document);
-        String clientId = ConfigKeys.BROKER_CLIENT_ID.in(document);
-        String group = ConfigKeys.BROKER_GROUP.in(document);
-        boolean trustsTopics = ConfigKeys.BROKER_TRUSTS_TOPICS.in(document);
+        Optional<String> url = BrokerKeys.URL.optionalIn(document);
+        Optional<String> user = BrokerKeys.USERNAME.optionalIn(document);
+        String clientId = BrokerKeys.CLIENT_ID.in(document);
+        String group = BrokerKeys.GROUP.in(document);
+        BrokerLimits limits = BrokerKeys.limits(document);
+        boolean trustsTopics = BrokerKeys.TRUSTS_TOPICS.in(document);
         if (password.isPresent() && user.isEmpty()) {
             document.map(BROKER)
                     .problem(
-                            ConfigKeys.BROKER_PASSWORD_FILE.name(),
-                            "is of nobody: give " + ConfigKeys.BROKER_USERNAME.path() + ", too");
+                            BrokerKeys.PASSWORD_FILE.name(),
+                            "is of nobody: give " + BrokerKeys.USERNAME.path() + ", too");
         }
         Optional<BrokerSettings.Login> login = user.map(name -> new BrokerSettings.Login(name, password.orElse("")));
         try {
-            Optional<BrokerSettings> broker = url.map(address ->
-                    BrokerSettings.standard(address, clientId, group, login).trustingTopics(trustsTopics));
+            Optional<BrokerSettings> broker =
+                    url.map(address -> BrokerSettings.standard(address, clientId, group, login)
+                            .trustingTopics(trustsTopics)
+                            .withLimits(limits));
             broker.ifPresent(settings -> refuseOpenPassword(document, settings));
             return broker;
         } catch (BrokerSettings.Wrong e) {
             ConfigKey<String> key = switch (e.field()) {
-                case URL -> ConfigKeys.BROKER_URL;
-                case CLIENT_ID -> ConfigKeys.BROKER_CLIENT_ID;
-                case GROUP -> ConfigKeys.BROKER_GROUP;
+                case URL -> BrokerKeys.URL;
+                case CLIENT_ID -> BrokerKeys.CLIENT_ID;
+                case GROUP -> BrokerKeys.GROUP;
             };
             document.map(BROKER).problem(key.name(), e.what());
             return Optional.empty();
@@ -106,8 +109,8 @@ final class WaysIn {
         if (broker.login().isPresent() && !broker.isEncrypted() && !Config.isLoopback(broker.host())) {
             document.map(BROKER)
                     .problem(
-                            ConfigKeys.BROKER_URL.name(),
-                            "would send the password of " + ConfigKeys.BROKER_USERNAME.path()
+                            BrokerKeys.URL.name(),
+                            "would send the password of " + BrokerKeys.USERNAME.path()
                                     + " to another machine for all to read: use mqtts://");
         }
     }

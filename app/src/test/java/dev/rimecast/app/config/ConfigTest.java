@@ -8,6 +8,7 @@ import dev.rimecast.alerts.keep.Retention;
 import dev.rimecast.app.server.Role;
 import dev.rimecast.app.server.ServerSettings;
 import dev.rimecast.dashboard.TrustedProxies;
+import dev.rimecast.ingest.broker.BrokerLimits;
 import dev.rimecast.ingest.broker.BrokerSettings;
 import dev.rimecast.telemetry.yaml.YamlProblem;
 import dev.rimecast.telemetry.yaml.YamlProblems;
@@ -181,6 +182,19 @@ class ConfigTest {
                         .orElseThrow()
                         .trustsTopics())
                 .isTrue();
+        assertThat(limits(broker, Map.of())).isEqualTo(BrokerLimits.STANDARD);
+        assertThat(limits(
+                        broker,
+                        Map.of(
+                                "RIMECAST_MQTT_BROKER_PACKS_PER_SECOND", "7",
+                                "RIMECAST_MQTT_BROKER_BACKLOG_PACKS", "9000")))
+                .isEqualTo(new BrokerLimits(7, 9_000));
+        assertThat(limits(broker, Map.of("RIMECAST_MQTT_BROKER_PACKS_PER_SECOND", "0")))
+                .isEqualTo(BrokerLimits.none());
+    }
+
+    private BrokerLimits limits(String text, Map<String, String> environment) {
+        return read(text, environment).mqtt().broker().orElseThrow().limits();
     }
 
     @Test

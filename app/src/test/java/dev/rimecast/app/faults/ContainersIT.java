@@ -51,8 +51,12 @@ class ContainersIT {
     @Test
     void everyContainer_restartedUnderLoad_losesNothing_andRaisesOnce() throws Exception {
         OptionalParts.containers();
-        try (Generator generator = new Generator(directory.resolve("generator"), "tcp://127.0.0.1:" + mqttPort)) {
+        Path gateways = directory.resolve("gateways");
+        try (Generator generator =
+                new Generator(directory.resolve("generator"), "tcp://127.0.0.1:" + mqttPort, Optional.of(gateways))) {
             KafkaKeys keys = KafkaKeys.make(ROOT.resolve("deploy/secrets.sh"), directory.resolve("secrets"));
+            BrokerUsers.make(
+                    ROOT.resolve("deploy/broker-gateway.sh"), keys.directory(), gateways, BrokerUsers.ofTheLoad());
             start(keys);
             assertThat(keys.refusesStrangers(kafkaPort))
                     .as("Kafka refuses clients without a certificate")
@@ -85,10 +89,13 @@ class ContainersIT {
         Bench.writeRegister(register);
         Future<String> rimecast = image();
         add("mosquitto", official("MOSQUITTO_IMAGE", "eclipse-mosquitto:2"))
-                .withCopyToContainer(
-                        text(Files.readString(ROOT.resolve("deploy/mosquitto.conf"))
-                                .replace("listener 1883", "listener " + mqttPort)),
-                        "/mosquitto/config/mosquitto.conf")
+                .withCommand("sh", "/mosquitto/config/mosquitto.sh")
+                .withEnv("MQTT_PORT", String.valueOf(mqttPort))
+                .withCopyToContainer(shipped("mosquitto.sh"), "/mosquitto/config/mosquitto.sh")
+                .withCopyToContainer(shipped("mosquitto.conf"), "/mosquitto/config/mosquitto.conf")
+                .withCopyToContainer(shipped("mosquitto.acl"), "/mosquitto/config/mosquitto.acl")
+                .withCopyToContainer(text(keys.text("mqtt-broker")), "/run/secrets/mqtt-broker")
+                .withCopyToContainer(text(keys.text("mqtt-gateways") + '\n'), "/run/secrets/mqtt-gateways")
                 .waitingFor(open(mqttPort));
         add("kafka", official("KAFKA_IMAGE", "apache/kafka:4.4.0"))
                 .withEnv(kafka())
@@ -109,7 +116,10 @@ class ContainersIT {
                 .waitingFor(open(databasePort));
         product("ingest", rimecast, "ingest", keys)
                 .withEnv("RIMECAST_MQTT_ENDPOINT", "false")
-                .withEnv("RIMECAST_MQTT_BROKER_URL", "mqtt://127.0.0.1:" + mqttPort);
+                .withEnv("RIMECAST_MQTT_BROKER_URL", "mqtt://127.0.0.1:" + mqttPort)
+                .withEnv("RIMECAST_MQTT_BROKER_USERNAME", "rimecast")
+                .withEnv("RIMECAST_MQTT_BROKER_PASSWORD_FILE", "/run/secrets/mqtt-broker")
+                .withCopyToContainer(text(keys.text("mqtt-broker")), "/run/secrets/mqtt-broker");
         product("analytics", rimecast, "analytics", keys);
         product("pages", rimecast, "alerts,dashboard", keys)
                 .withEnv("RIMECAST_DASHBOARD_PORT", String.valueOf(pagesPort))
@@ -191,6 +201,11 @@ class ContainersIT {
                 .withBuildArg(
                         "JRE_IMAGE",
                         Optional.ofNullable(System.getenv("JRE_IMAGE")).orElse("eclipse-temurin:17-jre"));
+    }
+
+    /** A file of the folder deploy. */
+    private static Transferable shipped(String name) throws IOException {
+        return text(Files.readString(ROOT.resolve("deploy").resolve(name)));
     }
 
     private static Transferable text(String text) {

@@ -6,7 +6,10 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import org.jspecify.annotations.Nullable;
 
@@ -15,11 +18,18 @@ final class Generator implements AutoCloseable {
     private final Path directory;
     private final String uri;
     private @Nullable Process process;
+    private final Optional<Path> keys;
     private int starts;
 
     Generator(Path directory, String uri) throws IOException {
+        this(directory, uri, Optional.empty());
+    }
+
+    /** @param keys where each gateway's secret is, as {@code NAME.secret} */
+    Generator(Path directory, String uri, Optional<Path> keys) throws IOException {
         this.directory = Files.createDirectories(directory);
         this.uri = uri;
+        this.keys = keys;
     }
 
     Path ledger() {
@@ -28,15 +38,17 @@ final class Generator implements AutoCloseable {
 
     void start() throws IOException {
         starts++;
-        process = new ProcessBuilder(
-                        Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                        "-Xmx128m",
-                        "-XX:+UseSerialGC",
-                        "-cp",
-                        System.getProperty("java.class.path"),
-                        LoadGenerator.class.getName(),
-                        uri,
-                        directory.toString())
+        List<String> command = new ArrayList<>(List.of(
+                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                "-Xmx128m",
+                "-XX:+UseSerialGC",
+                "-cp",
+                System.getProperty("java.class.path"),
+                LoadGenerator.class.getName(),
+                uri,
+                directory.toString()));
+        keys.ifPresent(each -> command.add(each.toString()));
+        process = new ProcessBuilder(command)
                 .redirectErrorStream(true)
                 .redirectOutput(
                         directory.resolve("generator-" + starts + ".log").toFile())

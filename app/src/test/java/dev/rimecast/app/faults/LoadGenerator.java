@@ -4,25 +4,28 @@ import static org.awaitility.Awaitility.await;
 
 import dev.rimecast.simulator.gateway.FileStore;
 import dev.rimecast.simulator.gateway.GatewayLine;
+import dev.rimecast.simulator.gateway.GatewayLines;
 import dev.rimecast.simulator.gateway.Pace;
 import dev.rimecast.simulator.gateway.SimulatedGateway;
 import dev.rimecast.telemetry.senml.SenmlJsonEncoder;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.InputStreamReader;
+import java.net.URI;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.LinkedHashMap;
 import java.util.Map;
+import java.util.Optional;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
 
 /**
- * The process that plays the gateways, with a store on disk each and a ledger of all. Arguments: where to connect, and
- * a directory, in which a generator that was killed is gone on with. Reads commands from its input: {@code hot K} has the
+ * The process that plays the gateways, with a store on disk each and a ledger of all. Arguments: where to connect,
+ * a directory, in which a generator that was killed is gone on with, and maybe one with a secret of each gateway. Reads commands from its input: {@code hot K} has the
  * gateway of the K-th live site say that its machine has been too hot for ten minutes, {@code stop} ends the load, and
  * the process ends when everything it has sent is covered.
  *
@@ -45,8 +48,12 @@ public final class LoadGenerator {
     private final ScheduledExecutorService timer = Executors.newScheduledThreadPool(2);
     private final Map<String, SimulatedGateway> gateways = new LinkedHashMap<>();
 
-    private LoadGenerator(String uri, Path directory) throws IOException {
+    private final Optional<GatewayLines> lines;
+
+    private LoadGenerator(String uri, Path directory, Optional<Path> keys) throws IOException {
         this.uri = uri;
+        this.lines = keys.map(each ->
+                new GatewayLines(URI.create(uri.replace("tcp:", "mqtt:")), Optional.empty(), Optional.of(each)));
         this.directory = directory;
         this.ledger = Ledger.open(ledger(directory));
     }
@@ -57,9 +64,13 @@ public final class LoadGenerator {
 
     /** See the class. */
     public static void main(String[] arguments) throws IOException {
-        LoadGenerator generator = new LoadGenerator(arguments[0], Path.of(arguments[1]));
-        ToyFleet.SITES.forEach(site -> generator.gateway(ToyFleet.gateway(site)));
-        LiveSites.ALL.forEach(site -> generator.gateway(LiveSites.gateway(site)));
+        LoadGenerator generator = new LoadGenerator(
+                arguments[0],
+                Path.of(arguments[1]),
+                arguments.length > 2 ? Optional.of(Path.of(arguments[2])) : Optional.empty());
+        for (String gateway : BrokerUsers.ofTheLoad()) {
+            generator.gateway(gateway);
+        }
         var load =
                 generator.timer.scheduleWithFixedDelay(generator::publish, 0, EVERY.toMillis(), TimeUnit.MILLISECONDS);
         BufferedReader commands = new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
@@ -71,11 +82,12 @@ public final class LoadGenerator {
         generator.close();
     }
 
-    private void gateway(String id) {
+    private void gateway(String id) throws IOException {
+        GatewayLine line = lines.isPresent() ? lines.get().of(id) : GatewayLine.inTheClear(uri);
         FileStore store = FileStore.open(
                 directory.resolve("stores").resolve(id), "b-" + Instant.now().toEpochMilli(), STORE_BYTES);
-        SimulatedGateway gateway = new SimulatedGateway(
-                id, GatewayLine.inTheClear(uri), store, PACE, SenmlJsonEncoder::encode, false, timer, ledger.of(id));
+        SimulatedGateway gateway =
+                new SimulatedGateway(id, line, store, PACE, SenmlJsonEncoder::encode, false, timer, ledger.of(id));
         gateways.put(id, gateway);
         gateway.start();
     }

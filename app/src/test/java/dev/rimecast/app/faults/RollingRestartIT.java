@@ -11,6 +11,7 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import org.assertj.core.api.SoftAssertions;
 import org.junit.jupiter.api.MethodOrderer;
 import org.junit.jupiter.api.Order;
@@ -60,7 +61,10 @@ class RollingRestartIT {
                     .isTrue();
         }
         Http http = Http.setUp(cluster.pagesPort(), cluster.says("link"));
-        try (Generator generator = new Generator(directory.resolve("generator"), cluster.mqtt());
+        try (Generator generator = new Generator(
+                        directory.resolve("generator"),
+                        cluster.mqtt(),
+                        Optional.of(cluster.letIn(directory.resolve("gateways"))));
                 PartitionProbe probe = new PartitionProbe(cluster.kafka());
                 PageProbe pages = new PageProbe(http)) {
             generator.start();
@@ -93,7 +97,10 @@ class RollingRestartIT {
     @Order(2)
     void analytics_fromOneToThree_andOneKilled_settlesWithinFiveMinutes_andLosesNothing() throws Exception {
         RunningCluster cluster = RunningCluster.required();
-        try (Generator generator = new Generator(directory.resolve("generator"), cluster.mqtt());
+        try (Generator generator = new Generator(
+                        directory.resolve("generator"),
+                        cluster.mqtt(),
+                        Optional.of(cluster.letIn(directory.resolve("gateways"))));
                 PartitionProbe probe = new PartitionProbe(cluster.kafka())) {
             int partitions = probe.partitions();
             generator.start();

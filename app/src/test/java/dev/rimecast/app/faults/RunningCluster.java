@@ -65,6 +65,17 @@ final class RunningCluster {
         return property("cluster.mqtt");
     }
 
+    /** Lets the gateways of the load in at the broker; their secrets go into {@code directory}. */
+    Path letIn(Path directory) throws IOException, InterruptedException {
+        BrokerUsers.make(
+                script.resolveSibling("broker-gateway.sh"),
+                script.resolveSibling("secrets"),
+                directory,
+                BrokerUsers.ofTheLoad());
+        run("restart", "mosquitto");
+        return directory;
+    }
+
     /** Runs the script, and says how long it took, seconds. */
     double run(String... arguments) throws IOException, InterruptedException {
         List<String> command = new ArrayList<>(List.of(script.toString()));

@@ -20,6 +20,10 @@ public final class OptionalParts {
         return require("mosquitto", "RIMECAST_REQUIRE_MOSQUITTO");
     }
 
+    public static Path python() {
+        return require("python3", "RIMECAST_REQUIRE_PYTHON");
+    }
+
     public static Path promtool() {
         return require("promtool", "RIMECAST_REQUIRE_PROMTOOL");
     }

@@ -191,7 +191,7 @@ final class Body {
     /** The version that was looked at. */
     long version() {
         JsonNode version = json.path("version");
-        if (!version.isIntegralNumber()) {
+        if (!version.isIntegralNumber() || !version.canConvertToLong()) {
             throw Problem.badBody("version must be the version that you looked at")
                     .asException();
         }

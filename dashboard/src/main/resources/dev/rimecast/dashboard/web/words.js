@@ -207,6 +207,7 @@ export const rejectReasons = {
   'topic-of-other-gateway': 'the topic of another gateway than the one that is connected',
   'bad-presence': 'a presence that is neither online nor offline',
   'key-not-shown': 'the topic of a gateway that has keys, or had, without one of them',
+  'too-many-packs': 'more than a gateway may send through a broker; it was not looked into',
 };
 
 /**

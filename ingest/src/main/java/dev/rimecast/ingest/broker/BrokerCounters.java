@@ -12,6 +12,7 @@ final class BrokerCounters {
     private final Counter sessions;
     private final Counter late;
     private final Counter dropped;
+    private final Counter letGo;
 
     BrokerCounters(MeterRegistry registry) {
         connections = counter(registry, "connections", "Connections made; grows when the line breaks");
@@ -24,6 +25,10 @@ final class BrokerCounters {
                 registry,
                 "unpromised.dropped",
                 "Messages with QoS 0 that came while Kafka was behind: nobody keeps them");
+        letGo = counter(
+                registry,
+                "over.limit.let.go",
+                "Messages beyond what their gateway may bring: acknowledged to the broker, not kept, and not to the gateway, which sends again what it has numbered");
     }
 
     private static Counter counter(MeterRegistry registry, String name, String description) {
@@ -45,5 +50,9 @@ final class BrokerCounters {
 
     void dropped() {
         dropped.increment();
+    }
+
+    void letGo() {
+        letGo.increment();
     }
 }

@@ -16,6 +16,7 @@ import java.util.regex.Pattern;
  * @param login empty where the broker asks for none
  * @param trustsTopics whether the broker looks at who publishes on which topic, so that it may speak for gateways that have keys
  * @param receiveMaximum packs that the broker sends ahead of our acknowledgements; what holds it back when Kafka is slow
+ * @param limits how much of one gateway is taken
  * @param sessionExpiry how long the broker keeps our session when we are away
  */
 public record BrokerSettings(
@@ -25,6 +26,7 @@ public record BrokerSettings(
         Optional<Login> login,
         boolean trustsTopics,
         int receiveMaximum,
+        BrokerLimits limits,
         Duration sessionExpiry) {
     /** Worst case in memory is this many packs of 256 KiB, 50 MiB; at 5 ms to Kafka it still lets 40,000 a second by. */
     public static final int RECEIVE_MAXIMUM = 200;
@@ -85,12 +87,18 @@ public record BrokerSettings(
     }
 
     public static BrokerSettings standard(String url, String clientId, String group, Optional<Login> login) {
-        return new BrokerSettings(url, clientId, group, login, false, RECEIVE_MAXIMUM, SESSION_EXPIRY);
+        return new BrokerSettings(
+                url, clientId, group, login, false, RECEIVE_MAXIMUM, BrokerLimits.STANDARD, SESSION_EXPIRY);
     }
 
     /** The same, of a broker that looks at who publishes on which topic, or of one that does not. */
     public BrokerSettings trustingTopics(boolean trusts) {
-        return new BrokerSettings(url, clientId, group, login, trusts, receiveMaximum, sessionExpiry);
+        return new BrokerSettings(url, clientId, group, login, trusts, receiveMaximum, limits, sessionExpiry);
+    }
+
+    /** The same with other limits for each gateway. */
+    public BrokerSettings withLimits(BrokerLimits ofGateways) {
+        return new BrokerSettings(url, clientId, group, login, trustsTopics, receiveMaximum, ofGateways, sessionExpiry);
     }
 
     /** Whether the line is encrypted. */

@@ -1,6 +1,7 @@
 package dev.rimecast.ingest.broker;
 
 import dev.rimecast.ingest.ack.LastAcks;
+import dev.rimecast.ingest.intake.Decision;
 import dev.rimecast.ingest.intake.Store;
 import dev.rimecast.ingest.mqtt.Desk;
 import dev.rimecast.ingest.mqtt.Gatekeeper;
@@ -11,6 +12,7 @@ import java.time.Duration;
 import java.util.Optional;
 import java.util.concurrent.ThreadLocalRandom;
 import java.util.concurrent.atomic.AtomicInteger;
+import java.util.function.LongSupplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -21,6 +23,8 @@ import org.slf4j.LoggerFactory;
  *
  * <p>The topic's gateway is the identity of the sender: who may publish where is for the broker to guard. That it does so, a
  * setting says; without it nothing is taken in here for a gateway that has keys, or had: no key comes through a broker.
+ *
+ * <p>One gateway that brings too much is neither waited for, since that would keep all others waiting, nor taken in: {@link Allowances}.
  *
  * <p>The line is ours to mend: a connection that can't be made, or ends, is tried again with growing waits, the first
  * one included. There is a new one only when nothing of the last is under way to Kafka any more: the broker sends again
@@ -42,6 +46,7 @@ public final class BrokerSubscriber implements AutoCloseable {
     private final boolean trustsTopics;
     private final AckPublisher publisher = new AckPublisher();
     private final BrokerCounters counters;
+    private final Allowances allowances;
     private final String where;
     private final String clientId;
     private final int receiveMaximum;
@@ -67,6 +72,7 @@ public final class BrokerSubscriber implements AutoCloseable {
             Gatekeeper gatekeeper,
             Line.Opener opener,
             BrokerTimes times,
+            LongSupplier nanos,
             MeterRegistry meters) {
         this.desk = desk;
         this.store = store;
@@ -76,6 +82,7 @@ public final class BrokerSubscriber implements AutoCloseable {
         this.opener = opener;
         this.times = times;
         this.counters = new BrokerCounters(meters);
+        this.allowances = new Allowances(settings.limits(), nanos);
         this.where = settings.url();
         this.clientId = settings.clientId();
         this.receiveMaximum = settings.receiveMaximum();
@@ -97,7 +104,15 @@ public final class BrokerSubscriber implements AutoCloseable {
         BrokerTimes times = new BrokerTimes(
                 FIRST_WAIT, LONGEST_WAIT, Duration.ofMillis(100), Duration.ofSeconds(20), Duration.ofSeconds(10));
         BrokerSubscriber subscriber = new BrokerSubscriber(
-                settings, desk, store, acks, gatekeeper, listener -> PahoLine.open(settings, listener), times, meters);
+                settings,
+                desk,
+                store,
+                acks,
+                gatekeeper,
+                listener -> PahoLine.open(settings, listener),
+                times,
+                System::nanoTime,
+                meters);
         subscriber.start();
         return subscriber;
     }
@@ -263,15 +278,41 @@ public final class BrokerSubscriber implements AutoCloseable {
             lost(epoch, "is left alone and keeps the packs: nothing is taken in now");
             return;
         }
-        Desk.Ruling ruling =
-                desk.rule(arrival.topic(), arrival.payload(), arrival.number(), gatekeeper.behindABroker(trustsTopics));
+        Optional<Decision> decided = decide(arrival);
+        if (decided.isEmpty()) {
+            counters.letGo();
+            if (arrival.qos() > 0) {
+                receipts.settle(receipts.owe(arrival.packetId()));
+            }
+            return;
+        }
+        Decision decision = decided.get();
         if (arrival.qos() == 0) {
-            store.store(ruling.decision(), isStored -> {});
+            store.store(decision, isStored -> {});
             return;
         }
         Receipts.Owed owed = receipts.owe(arrival.packetId());
         underWay++;
-        store.store(ruling.decision(), isStored -> loop.run(() -> answered(owed, isStored)));
+        store.store(decision, isStored -> loop.run(() -> answered(owed, isStored)));
+    }
+
+    /** What a message causes; nothing where its gateway has brought too much for even a reject of it to be kept. */
+    private Optional<Decision> decide(Line.Arrival arrival) {
+        Allowances.Verdict verdict = allowances.judge(
+                desk.registeredSender(arrival.topic()), arrival.number().number(), arrival.payload().length);
+        return switch (verdict) {
+            case TAKE ->
+                Optional.of(desk.rule(
+                                arrival.topic(),
+                                arrival.payload(),
+                                arrival.number(),
+                                gatekeeper.behindABroker(trustsTopics))
+                        .decision());
+            case REJECT ->
+                Optional.of(desk.tooMany(
+                        arrival.topic(), arrival.payload(), arrival.number(), gatekeeper.behindABroker(trustsTopics)));
+            case LET_GO -> Optional.empty();
+        };
     }
 
     private void answered(Receipts.Owed owed, boolean isStored) {

@@ -59,6 +59,11 @@ public final class Intake {
         return sort(message, register, decoded, every -> true);
     }
 
+    /** A pack of a gateway that sends far too many: not looked into, and kept whole, so that it can be taken again. */
+    public Decision tooMany(Message message, Register register) {
+        return poison(message, register, Reject.whole(RejectReason.TOO_MANY_PACKS, ""));
+    }
+
     /**
      * Records of a message that were rejected, looked at again after a mend. They were counted when they came, so the packs
      * that come of them say of no record that it was rejected; the message's number is not theirs.

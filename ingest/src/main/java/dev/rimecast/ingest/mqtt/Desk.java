@@ -98,6 +98,39 @@ public record Desk(Intake intake, Supplier<Optional<Register>> register, Instant
                 : Optional.empty();
     }
 
+    /** The gateway that a topic speaks for, if the register has it. */
+    public Optional<String> registeredSender(String topic) {
+        TopicName name = TopicName.parse(topic);
+        Optional<String> gateway = Optional.empty();
+        if (name instanceof TopicName.Packs packs) {
+            gateway = Optional.of(packs.gateway());
+        } else if (name instanceof TopicName.Presence presence) {
+            gateway = Optional.of(presence.gateway());
+        }
+        return gateway.filter(each -> registerNow().siteOfGateway(each).isPresent());
+    }
+
+    /**
+     * A message beyond what its gateway may bring: kept whole among the rejects, and not looked into.
+     *
+     * @param number the gateway's own count, as the message has it
+     * @param identity who the sender has been so far
+     */
+    public Decision tooMany(String topic, byte[] payload, PackNumbers.Result number, Identity identity) {
+        Instant now = clock.instant();
+        TopicName name = TopicName.parse(topic);
+        if (name instanceof TopicName.Packs packs && identity.isOrBecomes(packs.gateway())) {
+            return intake.tooMany(
+                    new Message(
+                            topic, packs.gateway(), packs.format(), payload, number.number(), number.problem(), now),
+                    registerNow());
+        }
+        if (name instanceof TopicName.Presence presence && identity.isOrBecomes(presence.gateway())) {
+            return intake.refuse(presence.gateway(), topic, payload, now, RejectReason.TOO_MANY_PACKS, "");
+        }
+        return intake.refuse(sender(identity), topic, payload, now, RejectReason.TOO_MANY_PACKS, "");
+    }
+
     /** A gateway was lost without a word. */
     Decision lost(String gateway) {
         return intake.lost(gateway, clock.instant(), registerNow());

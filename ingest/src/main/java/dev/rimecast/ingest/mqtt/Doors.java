@@ -2,14 +2,15 @@ package dev.rimecast.ingest.mqtt;
 
 import dev.rimecast.ingest.mqtt.Gatekeeper.Shown;
 import dev.rimecast.telemetry.gateway.GatewayKey;
+import dev.rimecast.telemetry.net.TlsPair;
 import io.netty.handler.ssl.SslContextBuilder;
+import io.vertx.core.buffer.Buffer;
 import io.vertx.core.http.ClientAuth;
 import io.vertx.core.net.PemKeyCertOptions;
 import io.vertx.core.net.TrustOptions;
 import io.vertx.mqtt.MqttEndpoint;
 import io.vertx.mqtt.MqttServerOptions;
-import java.nio.file.Files;
-import java.nio.file.Path;
+import java.io.ByteArrayInputStream;
 import java.security.cert.Certificate;
 import java.security.cert.CertificateEncodingException;
 import java.util.LinkedHashSet;
@@ -27,7 +28,8 @@ final class Doors {
 
     private Doors() {}
 
-    static MqttServerOptions options(Listen listen) {
+    /** @param pair certificate and key, where the address has TLS */
+    static MqttServerOptions options(Listen listen, Optional<TlsPair> pair) {
         MqttServerOptions options = new MqttServerOptions()
                 .setHost(listen.host())
                 .setPort(listen.port())
@@ -37,12 +39,12 @@ final class Doors {
                 .setAutoClientId(true);
         // A line that is gone for good counts no longer than that takes to be noticed, whatever its keep-alive.
         options.setTcpKeepAlive(true);
-        listen.tls().ifPresent(tls -> encrypt(options, tls));
+        listen.tls().ifPresent(tls -> encrypt(options, tls, pair.orElseThrow()));
         return options;
     }
 
     /** A client's certificate is asked for, not required. Whose it is, the {@link Gatekeeper} knows by its digest, so nobody has to have signed it. */
-    private static void encrypt(MqttServerOptions options, Listen.Tls tls) {
+    private static void encrypt(MqttServerOptions options, Listen.Tls tls, TlsPair pair) {
         Set<String> protocols = new LinkedHashSet<>(Set.of("TLSv1.3"));
         if (tls.isTls12Allowed()) {
             protocols.add("TLSv1.2");
@@ -50,27 +52,34 @@ final class Doors {
         options.setSsl(true)
                 .setSslHandshakeTimeout(Limits.CONNECT_TIMEOUT_SECONDS)
                 .setSslHandshakeTimeoutUnit(TimeUnit.SECONDS)
-                .setKeyCertOptions(new PemKeyCertOptions()
-                        .setCertPath(tls.certificate().toString())
-                        .setKeyPath(tls.key().toString()))
+                .setKeyCertOptions(shownBy(pair))
                 .setClientAuth(ClientAuth.REQUEST)
                 .setTrustOptions(TrustOptions.wrap(new AnyClient()));
         options.setEnabledSecureTransportProtocols(protocols);
     }
 
+    /** The bytes that were checked, and not files that may be others by now. */
+    static PemKeyCertOptions shownBy(TlsPair pair) {
+        return new PemKeyCertOptions()
+                .setCertValue(Buffer.buffer(pair.certificatePem()))
+                .setKeyValue(Buffer.buffer(pair.keyPem()));
+    }
+
     /**
      * Reads certificate and key.
      *
+     * @return empty: in the clear
      * @throws IllegalArgumentException naming the file that can't be used
      */
-    static void check(Listen listen) {
-        listen.tls().ifPresent(tls -> {
-            require(tls.certificate(), "certificate");
-            require(tls.key(), "key");
+    static Optional<TlsPair> pair(Listen listen) {
+        return listen.tls().map(tls -> {
             try {
+                TlsPair pair = TlsPair.read(tls.certificate(), tls.key());
                 SslContextBuilder.forServer(
-                                tls.certificate().toFile(), tls.key().toFile())
+                                new ByteArrayInputStream(pair.certificatePem()),
+                                new ByteArrayInputStream(pair.keyPem()))
                         .build();
+                return pair;
             } catch (SSLException | IllegalArgumentException e) {
                 throw new IllegalArgumentException(
                         "MQTT over TLS can't begin with the certificate " + tls.certificate() + " and the key "
@@ -79,12 +88,6 @@ final class Doors {
                         e);
             }
         });
-    }
-
-    private static void require(Path file, String what) {
-        if (!Files.isReadable(file)) {
-            throw new IllegalArgumentException("the " + what + " of MQTT over TLS can't be read: " + file);
-        }
     }
 
     static Shown shown(MqttEndpoint endpoint) {

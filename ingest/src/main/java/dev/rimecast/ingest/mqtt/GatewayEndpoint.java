@@ -3,6 +3,8 @@ package dev.rimecast.ingest.mqtt;
 import dev.rimecast.ingest.ack.LastAcks;
 import dev.rimecast.ingest.intake.Store;
 import dev.rimecast.telemetry.ack.GatewayAck;
+import dev.rimecast.telemetry.net.TlsPair;
+import dev.rimecast.telemetry.net.TlsWatch;
 import io.netty.handler.codec.mqtt.MqttConnectReturnCode;
 import io.netty.handler.codec.mqtt.MqttVersion;
 import io.vertx.core.Context;
@@ -11,7 +13,6 @@ import io.vertx.core.Vertx;
 import io.vertx.core.VertxOptions;
 import io.vertx.core.file.FileSystemOptions;
 import io.vertx.mqtt.MqttEndpoint;
-import io.vertx.mqtt.MqttServer;
 import io.vertx.mqtt.messages.codes.MqttDisconnectReasonCode;
 import java.util.HashMap;
 import java.util.List;
@@ -20,10 +21,13 @@ import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CompletionException;
 import java.util.concurrent.ExecutionException;
+import java.util.concurrent.Executors;
+import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.function.Supplier;
+import java.util.stream.IntStream;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -57,10 +61,14 @@ public final class GatewayEndpoint implements AutoCloseable {
 
     private final AtomicLong refusals = new AtomicLong();
     private volatile int connections;
-    private boolean closing;
+    /** Reads files, for which the event loop must not wait. */
+    private final ScheduledExecutorService certificates = Executors.newSingleThreadScheduledExecutor(task -> {
+        Thread thread = new Thread(task, "ingest-certificates");
+        thread.setDaemon(true);
+        return thread;
+    });
 
-    /** An address that is listened on. */
-    private record Door(Listen listen, MqttServer server) {}
+    private boolean closing;
 
     /**
      * Whose session it is. A client identifier is the client's own choice: without the gateway that it has shown to be, anybody
@@ -74,6 +82,7 @@ public final class GatewayEndpoint implements AutoCloseable {
             LastAcks acks,
             Gatekeeper gatekeeper,
             List<Listen> listens,
+            List<Optional<TlsPair>> pairs,
             ConnectionLimits limits) {
         this.desk = desk;
         this.counted = new CountedDoors(limits.perAddress());
@@ -95,12 +104,8 @@ public final class GatewayEndpoint implements AutoCloseable {
                 .build();
         this.loop = vertx.getOrCreateContext();
         this.tasks = new LoopTasks(loop);
-        this.doors = listens.stream()
-                .map(listen -> new Door(
-                        listen,
-                        MqttServer.create(vertx, Doors.options(listen))
-                                .endpointHandler(this::onConnect)
-                                .exceptionHandler(problem -> log.debug("refused: {}", problem.toString()))))
+        this.doors = IntStream.range(0, listens.size())
+                .mapToObj(i -> new Door(vertx, listens.get(i), pairs.get(i), this::onConnect))
                 .toList();
         vertx.setPeriodic(LOOK_AT_ENDS_MILLIS, unused -> loop.runOnContext(now -> closeStrangers()));
         store.onRoom(() -> loop.runOnContext(unused -> byClient.values().forEach(GatewayConnection::setValve)));
@@ -130,12 +135,12 @@ public final class GatewayEndpoint implements AutoCloseable {
             ConnectionLimits limits) {
         SocketValve.check();
         listens.forEach(Listen::requireLoopbackInTheClear);
-        listens.forEach(Doors::check);
-        GatewayEndpoint endpoint = new GatewayEndpoint(desk, store, acks, gatekeeper, listens, limits);
+        List<Optional<TlsPair>> pairs = listens.stream().map(Doors::pair).toList();
+        GatewayEndpoint endpoint = new GatewayEndpoint(desk, store, acks, gatekeeper, listens, pairs, limits);
         for (Door door : endpoint.doors) {
             Listen listen = door.listen();
             try {
-                endpoint.onLoop(() -> door.server().listen().toCompletionStage().toCompletableFuture());
+                endpoint.onLoop(() -> door.open().toCompletionStage().toCompletableFuture());
             } catch (IllegalStateException e) {
                 endpoint.turnAway();
                 endpoint.stopVertx();
@@ -146,14 +151,37 @@ public final class GatewayEndpoint implements AutoCloseable {
                     "MQTT{} on {} port {}",
                     listen.tls().isPresent() ? " over TLS" : ", without credentials,",
                     listen.host(),
-                    door.server().actualPort());
+                    door.port());
         }
+        endpoint.watchCertificates();
         return endpoint;
+    }
+
+    private void watchCertificates() {
+        if (doors.stream().anyMatch(Door::isEncrypted)) {
+            var unused = certificates.scheduleWithFixedDelay(
+                    this::lookAtCertificates,
+                    TlsWatch.EVERY.toMillis(),
+                    TlsWatch.EVERY.toMillis(),
+                    TimeUnit.MILLISECONDS);
+        }
+    }
+
+    /** Shows certificates that have been renewed from now on; it does so by itself, too, every {@link TlsWatch#EVERY}. */
+    void lookAtCertificates() {
+        doors.forEach(Door::lookAtCertificate);
+    }
+
+    /** Why a certificate that is shown is not the one in its file; empty: it is. */
+    public Optional<String> certificateProblem() {
+        return doors.stream()
+                .flatMap(door -> door.certificateProblem().stream())
+                .findFirst();
     }
 
     /** The ports that gateways connect to, in the order of what was asked for. */
     public List<Integer> ports() {
-        return doors.stream().map(door -> door.server().actualPort()).toList();
+        return doors.stream().map(door -> door.port()).toList();
     }
 
     /** The first of {@link #ports()}. */
@@ -312,9 +340,7 @@ public final class GatewayEndpoint implements AutoCloseable {
                 closing = true;
                 wills.values().forEach(vertx::cancelTimer);
                 byClient.values().forEach(c -> c.close(MqttDisconnectReasonCode.SERVER_SHUTTING_DOWN));
-                return Future.join(doors.stream()
-                                .map(door -> door.server().close())
-                                .toList())
+                return Future.join(doors.stream().map(door -> door.close()).toList())
                         .toCompletionStage()
                         .toCompletableFuture();
             });
@@ -330,6 +356,7 @@ public final class GatewayEndpoint implements AutoCloseable {
     }
 
     private void stopVertx() {
+        certificates.shutdownNow();
         var unused = vertx.close();
     }
 

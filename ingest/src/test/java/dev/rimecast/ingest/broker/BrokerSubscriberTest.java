@@ -40,6 +40,7 @@ class BrokerSubscriberTest {
                     Optional.empty(),
                     false,
                     RECEIVE_MAXIMUM,
+                    BrokerLimits.STANDARD,
                     BrokerSettings.SESSION_EXPIRY),
             () -> register,
             Duration.ofSeconds(2));

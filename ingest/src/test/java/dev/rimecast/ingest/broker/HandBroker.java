@@ -12,6 +12,7 @@ import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.concurrent.atomic.AtomicLong;
 import java.util.function.Supplier;
 
 /** What is around a subscriber: a broker whose lines do what the test says, a store, receipts and keys. */
@@ -20,6 +21,9 @@ final class HandBroker {
     final HandStore store;
     final LastAcks acks = new LastAcks();
     final SimpleMeterRegistry meters = new SimpleMeterRegistry();
+    /** What the monotonic clock shows. */
+    final AtomicLong nanos = new AtomicLong();
+
     final Gatekeeper gatekeeper = Gatekeeper.waiting(() -> HandLine.NOW);
 
     HandBroker(HandStore store) {
@@ -49,6 +53,7 @@ final class HandBroker {
                         Duration.ofMillis(1),
                         connectLimit,
                         Duration.ofMillis(1)),
+                nanos::get,
                 meters);
     }
 }

@@ -51,7 +51,9 @@ public enum RejectReason {
     /** A presence message that says neither {@code online} nor {@code offline}. */
     BAD_PRESENCE,
     /** The topic names a gateway that has keys, or had, and the message came without: through a broker that is not known to look at them. */
-    KEY_NOT_SHOWN;
+    KEY_NOT_SHOWN,
+    /** The gateway brought far more through a broker than one may: the message was not looked into, and is kept to be taken again. */
+    TOO_MANY_PACKS;
 
     private final String code = name().toLowerCase(Locale.ROOT).replace('_', '-');
 
