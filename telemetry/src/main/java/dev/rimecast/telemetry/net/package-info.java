@@ -1,4 +1,4 @@
-/** Sockets for clients of MQTT, of which gateways and ingest have the same. */
+/** Sockets and threads for clients of MQTT, of which gateways and ingest have the same. */
 @NullMarked
 package dev.rimecast.telemetry.net;
 
