@@ -32,7 +32,8 @@ class GatewayClientTest {
     /** Type of a packet, MQTT 5 section 2.1.2, in its first four bits. */
     private static final int PUBLISH = 3;
 
-    private static final Duration SLOW = Duration.ofMillis(800);
+    /** In which a client that waits for nobody would be closed. */
+    private static final Duration SLOW = Duration.ofMillis(500);
 
     private final Logger sender = Logger.getLogger("org.eclipse.paho.mqttv5.client.internal.CommsSender");
     private final List<String> said = new CopyOnWriteArrayList<>();
@@ -79,7 +80,8 @@ class GatewayClientTest {
 
             client.end();
 
-            assertThat(threads()).as("it still sends").contains("MQTT Snd: gw-slow");
+            await().during(SLOW).atMost(SLOW.multipliedBy(20)).until(() -> threads().contains("MQTT Snd: gw-slow"));
+            sockets.goesOn.countDown();
             await().atMost(Duration.ofSeconds(30)).untilAsserted(() -> assertThat(threads())
                     .isEmpty());
             assertThat(said).isEmpty();
@@ -108,13 +110,14 @@ class GatewayClientTest {
     /** In the clear; what it sends is there at once but for a PUBLISH. */
     private static final class SlowToPublish extends SocketFactory {
         private final CountDownLatch sends = new CountDownLatch(1);
+        private final CountDownLatch goesOn = new CountDownLatch(1);
 
         @Override
         public Socket createSocket() {
             return new Socket() {
                 @Override
                 public OutputStream getOutputStream() throws IOException {
-                    return new Slow(super.getOutputStream(), sends);
+                    return new Slow(super.getOutputStream(), sends, goesOn);
                 }
             };
         }
@@ -142,10 +145,12 @@ class GatewayClientTest {
 
     private static final class Slow extends FilterOutputStream {
         private final CountDownLatch sends;
+        private final CountDownLatch goesOn;
 
-        Slow(OutputStream out, CountDownLatch sends) {
+        Slow(OutputStream out, CountDownLatch sends, CountDownLatch goesOn) {
             super(out);
             this.sends = sends;
+            this.goesOn = goesOn;
         }
 
         @Override
@@ -153,7 +158,7 @@ class GatewayClientTest {
             if ((bytes[offset] & 0xff) >> 4 == PUBLISH) {
                 sends.countDown();
                 try {
-                    Thread.sleep(SLOW.toMillis());
+                    goesOn.await();
                 } catch (InterruptedException e) {
                     Thread.currentThread().interrupt();
                 }
