@@ -80,10 +80,12 @@ class GatewayClientTest {
 
             client.end();
 
-            await().during(SLOW).atMost(SLOW.multipliedBy(20)).until(() -> threads().contains("MQTT Snd: gw-slow"));
+            await().during(SLOW)
+                    .atMost(SLOW.multipliedBy(20))
+                    .until(() -> threads().contains("MQTT Snd: gw-slow"));
             sockets.goesOn.countDown();
-            await().atMost(Duration.ofSeconds(30)).untilAsserted(() -> assertThat(threads())
-                    .isEmpty());
+            await().atMost(Duration.ofSeconds(30))
+                    .untilAsserted(() -> assertThat(threads()).isEmpty());
             assertThat(said).isEmpty();
         }
     }
