@@ -58,6 +58,7 @@ import dev.rimecast.alerts.visits.VisitPass;
 import dev.rimecast.alerts.visits.calendar.CalendarLinks;
 import dev.rimecast.alerts.work.Commissioning;
 import dev.rimecast.alerts.work.Work;
+import dev.rimecast.telemetry.log.Topics;
 import io.micrometer.core.instrument.MeterRegistry;
 import java.time.Duration;
 import java.time.InstantSource;
@@ -277,6 +278,15 @@ public final class AlertsStage implements AutoCloseable {
 
     public RegisterImport registerImport() {
         return registerImport;
+    }
+
+    /**
+     * Waits until the register is in Kafka as it is now, where ingest reads it.
+     *
+     * @return whether it is
+     */
+    public boolean awaitRegisterTold(Duration limit) throws InterruptedException {
+        return publisher.awaitPublished(Topics.REGISTRY, limit);
     }
 
     /** Machines that people put into the register. */

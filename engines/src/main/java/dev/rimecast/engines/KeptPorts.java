@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.net.ServerSocket;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -46,8 +47,9 @@ final class KeptPorts {
         if (!Files.exists(file)) {
             return ports;
         }
-        for (String line : Files.readAllLines(file)) {
-            if (!line.matches("[1-9][0-9]{0,4}")) {
+        // Every byte is a character there: what a power cut has left behind is no port, and no reason not to start.
+        for (String line : Files.readAllLines(file, StandardCharsets.ISO_8859_1)) {
+            if (!line.matches("[1-9][0-9]{3,4}")) {
                 return List.of();
             }
             ports.add(Integer.parseInt(line));

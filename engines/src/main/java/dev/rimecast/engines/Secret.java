@@ -1,9 +1,12 @@
 package dev.rimecast.engines;
 
 import java.io.IOException;
+import java.nio.channels.FileChannel;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
+import java.nio.file.StandardOpenOption;
 import java.nio.file.attribute.PosixFilePermissions;
 import java.security.SecureRandom;
 import java.util.HexFormat;
@@ -22,7 +25,11 @@ final class Secret {
             Path half = file.resolveSibling(file.getFileName() + ".new");
             Files.deleteIfExists(half);
             Files.createFile(half, PosixFilePermissions.asFileAttribute(PosixFilePermissions.fromString("rw-------")));
-            Files.writeString(half, HexFormat.of().formatHex(random));
+            // The database is made with it: after a power cut it must not be a name without a word.
+            try (FileChannel channel = FileChannel.open(half, StandardOpenOption.WRITE)) {
+                channel.write(StandardCharsets.US_ASCII.encode(HexFormat.of().formatHex(random)));
+                channel.force(true);
+            }
             Files.move(half, file, StandardCopyOption.ATOMIC_MOVE);
         }
         return of(file);

@@ -6,6 +6,7 @@ import dev.rimecast.alerts.store.Outbox;
 import dev.rimecast.alerts.store.Outbox.Waiting;
 import dev.rimecast.telemetry.log.Topics;
 import java.nio.charset.StandardCharsets;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
@@ -35,6 +36,7 @@ public final class OutboxPublisher implements AutoCloseable {
 
     private static final int BATCH = 2_000;
     private static final long IDLE_MILLIS = 1_000;
+    private static final long LOOK_MILLIS = 20;
     private static final long CLOSE_LIMIT_MILLIS = 5_000;
 
     private final Database database;
@@ -63,6 +65,23 @@ public final class OutboxPublisher implements AutoCloseable {
     /** Something was committed; look at once. */
     public void wake() {
         work.release();
+    }
+
+    /**
+     * Waits until what waits for a topic now is in Kafka.
+     *
+     * @return whether it is
+     */
+    public boolean awaitPublished(String topic, Duration limit) throws InterruptedException {
+        long until = System.nanoTime() + limit.toNanos();
+        long newest = database.jdbi().withHandle(handle -> Outbox.newest(handle, topic));
+        while (newest > 0 && database.jdbi().withHandle(handle -> Outbox.waits(handle, topic, newest))) {
+            if (System.nanoTime() >= until) {
+                return false;
+            }
+            TimeUnit.MILLISECONDS.sleep(LOOK_MILLIS);
+        }
+        return true;
     }
 
     private void run() {

@@ -90,6 +90,23 @@ public final class Outbox {
                 .execute();
     }
 
+    /** The newest record that waits for a topic; 0 where none does. */
+    public static long newest(Handle handle, String topic) {
+        return handle.createQuery("select coalesce(max(id), 0) from log_outbox where topic = :topic")
+                .bind("topic", topic)
+                .mapTo(Long.class)
+                .one();
+    }
+
+    /** Whether a record for the topic waits that is no newer than that one. */
+    public static boolean waits(Handle handle, String topic, long newest) {
+        return handle.createQuery("select exists (select from log_outbox where topic = :topic and id <= :newest)")
+                .bind("topic", topic)
+                .bind("newest", newest)
+                .mapTo(Boolean.class)
+                .one();
+    }
+
     public static long size(Handle handle) {
         return handle.createQuery("select count(*) from log_outbox")
                 .mapTo(Long.class)

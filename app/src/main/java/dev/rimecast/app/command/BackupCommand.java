@@ -5,10 +5,12 @@ import dev.rimecast.app.backup.Restore;
 import dev.rimecast.app.server.Backups;
 import java.io.IOException;
 import java.io.PrintWriter;
+import java.nio.channels.FileChannel;
 import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
+import java.nio.file.StandardOpenOption;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine;
@@ -63,7 +65,13 @@ final class BackupCommand implements Callable<Integer> {
         try {
             write(part);
             String what = Restore.check(part);
+            // Before it is called done: what a power cut would take is no backup.
+            force(part, StandardOpenOption.WRITE);
             Files.move(part, file, StandardCopyOption.ATOMIC_MOVE);
+            Path directory = file.toAbsolutePath().getParent();
+            if (directory != null) {
+                force(directory, StandardOpenOption.READ);
+            }
             PrintWriter out = Output.of(spec);
             out.println(file + ": " + Files.size(file) + " bytes, " + what);
             out.flush();
@@ -71,6 +79,12 @@ final class BackupCommand implements Callable<Integer> {
             Files.deleteIfExists(part);
         }
         return ExitCode.OK;
+    }
+
+    private static void force(Path path, StandardOpenOption how) throws IOException {
+        try (FileChannel channel = FileChannel.open(path, how)) {
+            channel.force(true);
+        }
     }
 
     private void write(Path part) throws IOException, InterruptedException {

@@ -30,11 +30,17 @@ final class HistoryOptions {
             description = "Leave files out that are cut off or missing, instead of refusing.")
     boolean withoutDamaged;
 
+    @Option(
+            names = "--check",
+            description = "Read every file first and hold it against its sum: tells of bytes that the disk has altered,"
+                    + " too.")
+    boolean check;
+
     History open() {
         if (memory < 64) {
             throw new InputException("--memory must be at least 64, was " + memory);
         }
-        return History.open(root(), memory, withoutDamaged);
+        return History.open(root(), memory, withoutDamaged, check);
     }
 
     private Path root() {

@@ -8,6 +8,7 @@ import dev.rimecast.telemetry.machine.Register;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
+import java.time.Duration;
 import java.util.Locale;
 import java.util.zip.CRC32;
 import org.slf4j.Logger;
@@ -16,6 +17,8 @@ import org.slf4j.LoggerFactory;
 /** Brings register and policy in at the start; what has changed since the last time goes into the sites' logs. */
 record FleetFiles(ServerSettings.Files files) {
     private static final Logger LOG = LoggerFactory.getLogger(FleetFiles.class);
+    /** A Kafka that is slow to answer is no reason not to start. */
+    private static final Duration TOLD = Duration.ofSeconds(20);
 
     /** Reads the files, so that a mistake in them stops the start before anything runs. */
     Fleet read() {
@@ -75,6 +78,19 @@ record FleetFiles(ServerSettings.Files files) {
                             inForce.who(),
                             inForce.at(),
                             hasPolicy ? "its file" : "the product's"));
+            awaitTold(alerts);
+        }
+
+        /** Ingest starts after this: what comes of a machine that is not in Kafka's register yet would be laid aside. */
+        private static void awaitTold(AlertsStage alerts) {
+            try {
+                if (!alerts.awaitRegisterTold(TOLD)) {
+                    LOG.warn(
+                            "Kafka does not have the register yet: what machines say that are not in it waits as unclaimed");
+                }
+            } catch (InterruptedException e) {
+                Thread.currentThread().interrupt();
+            }
         }
     }
 }

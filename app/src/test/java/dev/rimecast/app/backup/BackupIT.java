@@ -135,7 +135,11 @@ class BackupIT {
             byte[] value = stored.value();
             if (value != null && SiteLogCodec.decode(value) instanceof SiteRecord.Pack pack) {
                 packs.computeIfAbsent(pack.gateway(), unused -> new TreeSet<>())
-                        .add(pack.number().orElseThrow().seq());
+                        .add(pack.number()
+                                .orElseThrow(() -> new AssertionError(
+                                        "a pack without a number, as one has that was laid aside as unclaimed: "
+                                                + pack))
+                                .seq());
             }
         });
         return packs;

@@ -23,6 +23,8 @@ import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicReference;
 import java.util.stream.Stream;
+import javax.management.JMException;
+import javax.management.ObjectName;
 
 /**
  * The whole product in a process of its own with ten times the demonstration's machines, each of which says what it has to say once a
@@ -43,6 +45,15 @@ final class SoakServer {
 
     private static final Duration SAMPLES = Duration.ofHours(2);
     private static final double LAG_LIMIT = 2_000;
+
+    /** Of one look, so far apart: what is kept is in each of them, what is under way is not in all. */
+    private static final int COLLECTIONS = 4;
+
+    private static final Duration BETWEEN_COLLECTIONS = Duration.ofMillis(500);
+    private static final Duration IDLE_LIMIT = Duration.ofSeconds(20);
+
+    /** Directory that gets a histogram of classes at each look; none where it is not set. */
+    static final String HISTOGRAMS = "soak.histograms";
 
     private SoakServer() {}
 
@@ -102,22 +113,59 @@ final class SoakServer {
                         server.alerts().actions().acknowledge(alert.finding().id(), alert.version(), "Robin", "seen"));
     }
 
-    private static void sample(Server server, FleetPlan plan, Duration lived, long began) throws IOException {
-        System.gc();
-        System.gc();
-        long heap = ManagementFactory.getMemoryMXBean().getHeapMemoryUsage().getUsed();
+    private static void sample(Server server, FleetPlan plan, Duration lived, long began) throws Exception {
+        awaitIdle(server);
+        long[] heap = heap();
         System.out.printf(
-                "%s %d simulated hours, %d s, heap %d KiB, %d handles, %d threads, %d KiB resident, %d machines, %d alerts, lag %.0f%n",
+                "%s %d simulated hours, %d s, heap %d KiB, %d handles, %d threads, %d KiB resident, %d machines, %d alerts, lag %.0f, heap at most %d KiB%n",
                 SAMPLE,
                 lived.toHours(),
                 (System.nanoTime() - began) / 1_000_000_000,
-                heap >> 10,
+                heap[0] >> 10,
                 handles(),
                 ManagementFactory.getThreadMXBean().getThreadCount(),
                 resident(),
                 plan.register().machines().size(),
                 server.alerts().views().alerts(AlertFilter.EVERY, 10_000).size(),
-                server.analytics().lagRecords());
+                server.analytics().lagRecords(),
+                heap[1] >> 10);
+        String histograms = System.getProperty(HISTOGRAMS);
+        if (histograms != null) {
+            Files.writeString(Path.of(histograms, "hour-" + lived.toHours() + ".txt"), histogram());
+        }
+    }
+
+    /** A look is at what is kept, not at what is being worked at. */
+    private static void awaitIdle(Server server) throws InterruptedException {
+        long until = System.nanoTime() + IDLE_LIMIT.toNanos();
+        while (server.analytics().lagRecords() > 0 && System.nanoTime() < until) {
+            TimeUnit.MILLISECONDS.sleep(20);
+        }
+    }
+
+    /** The least and the most of some collections, bytes. */
+    private static long[] heap() throws InterruptedException {
+        long least = Long.MAX_VALUE;
+        long most = 0;
+        for (int i = 0; i < COLLECTIONS; i++) {
+            if (i > 0) {
+                TimeUnit.MILLISECONDS.sleep(BETWEEN_COLLECTIONS.toMillis());
+            }
+            System.gc();
+            long used = ManagementFactory.getMemoryMXBean().getHeapMemoryUsage().getUsed();
+            least = Math.min(least, used);
+            most = Math.max(most, used);
+        }
+        return new long[] {least, most};
+    }
+
+    private static String histogram() throws JMException {
+        return (String) ManagementFactory.getPlatformMBeanServer()
+                .invoke(
+                        new ObjectName("com.sun.management:type=DiagnosticCommand"),
+                        "gcClassHistogram",
+                        new Object[] {new String[0]},
+                        new String[] {String[].class.getName()});
     }
 
     /** Open file handles of this process, sockets among them, as Linux has them. */

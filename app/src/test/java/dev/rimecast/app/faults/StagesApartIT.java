@@ -23,8 +23,9 @@ import org.junit.jupiter.api.io.CleanupMode;
 import org.junit.jupiter.api.io.TempDir;
 
 /**
- * Each stage in a process of its own, between them Kafka and a database that outlive them: one stage after the other is killed
- * under load, and the lines to Kafka and to the database are spoiled. Then the sums. {@code -Dfaults=long} kills each ten times
+ * Each stage in a process of its own, of ingest two, between them Kafka and a database that outlive them: one process after the other is
+ * killed under load, and the lines to Kafka and to the database are spoiled. The gateways' door leads to one ingest, and to the other
+ * when that is killed, so what one was about to write comes again by the other. Then the sums. {@code -Dfaults=long} kills each ten times
  * and spoils both lines in every way, {@code -Dfaults.seed} gives other moments.
  */
 class StagesApartIT {
@@ -35,6 +36,8 @@ class StagesApartIT {
             ? List.of(
                     FaultProxy.Mode.BLACK_HOLE, FaultProxy.Mode.HALF_OPEN, FaultProxy.Mode.RESET, FaultProxy.Mode.SLOW)
             : List.of(FaultProxy.Mode.BLACK_HOLE);
+    private static final String INGEST_A = "ingest-a";
+    private static final String INGEST_B = "ingest-b";
     private static final Duration SPOILED = Duration.ofSeconds(IS_LONG ? 20 : 8);
     private static final Duration START = Duration.ofSeconds(90 * Bench.PATIENCE);
 
@@ -53,6 +56,7 @@ class StagesApartIT {
         try (sinks;
                 FaultProxy kafkaLine = new FaultProxy();
                 FaultProxy databaseLine = new FaultProxy();
+                FaultProxy door = new FaultProxy();
                 EmbeddedKafka kafka = EmbeddedKafka.start(directory.resolve("kafka"), behind(kafkaLine));
                 EmbeddedPostgres database =
                         EmbeddedPostgres.start(directory.resolve("postgres"), PostgresSettings.STANDARD)) {
@@ -61,9 +65,9 @@ class StagesApartIT {
             databaseLine.leadTo(url.getPort());
             write(kafkaLine, database, "jdbc:postgresql://127.0.0.1:" + databaseLine.port() + url.getPath(), sinks);
             ClusterSums sums = new ClusterSums(kafka.client(), sql -> rows(database, sql));
-            try (Generator generator = new Generator(
-                    directory.resolve("generator"),
-                    "tcp://127.0.0.1:" + stage("ingest").mqttPort())) {
+            door.leadTo(stage(INGEST_A).mqttPort());
+            try (Generator generator =
+                    new Generator(directory.resolve("generator"), "tcp://127.0.0.1:" + door.port())) {
                 for (ServeProcess stage : stages.values()) {
                     stage.start();
                 }
@@ -72,7 +76,7 @@ class StagesApartIT {
                 }
                 generator.start();
                 ClusterSums.awaitCovered(generator, 20);
-                kills(generator);
+                kills(generator, door);
                 lines(generator, "Kafka", kafkaLine);
                 lines(generator, "the database", databaseLine);
                 assertThat(generator.drain(ClusterSums.HEAL))
@@ -83,8 +87,10 @@ class StagesApartIT {
                     assertThat(sinks.posted()).as("I7 posts").hasSizeGreaterThanOrEqualTo(hot);
                 });
                 // No tick comes any more: the log stands still.
-                assertThat(stage("ingest").stop(Duration.ofSeconds(30 * Bench.PATIENCE)))
-                        .isTrue();
+                for (String ingest : List.of(INGEST_A, INGEST_B)) {
+                    assertThat(stage(ingest).stop(Duration.ofSeconds(30 * Bench.PATIENCE)))
+                            .isTrue();
+                }
                 sums.awaitDecided();
                 sums.hold(inWords(), Accounts.read(generator.ledger()));
                 new Invariants(inWords(), Accounts.read(generator.ledger()), Map.of())
@@ -151,14 +157,15 @@ class StagesApartIT {
                         owner,
                         directory.resolve("machines.csv"),
                         directory.resolve("notices.yaml"));
-        for (String stage : List.of("alerts", "ingest", "analytics")) {
-            Path home = Files.createDirectories(directory.resolve(stage));
-            String roles = stage.equals("alerts") ? "alerts, dashboard" : stage;
-            stages.put(
-                    stage,
-                    ServeProcess.alone(
-                            home, "roles: [" + roles + "]\n" + kafka + (stage.equals("alerts") ? data : "")));
-        }
+        add("alerts", "alerts, dashboard", kafka + data);
+        add(INGEST_A, "ingest", kafka + "  instance: a\n");
+        add(INGEST_B, "ingest", kafka + "  instance: b\n");
+        add("analytics", "analytics", kafka);
+    }
+
+    private void add(String name, String roles, String more) throws Exception {
+        Path home = Files.createDirectories(directory.resolve(name));
+        stages.put(name, ServeProcess.alone(home, "roles: [" + roles + "]\n" + more));
     }
 
     private ServeProcess stage(String name) {
@@ -171,13 +178,20 @@ class StagesApartIT {
                 sql);
     }
 
-    private void kills(Generator generator) throws Exception {
+    private void kills(Generator generator, FaultProxy door) throws Exception {
         for (int kill = 1; kill <= KILLS_OF_EACH; kill++) {
             for (Map.Entry<String, ServeProcess> stage : stages.entrySet()) {
                 faultAndHeal(generator, "kill " + kill + " of " + stage.getKey(), () -> {
                     sayHot(generator);
                     loadFor(generator, Duration.ofMillis(300 + random.nextInt(3_000)));
                     stage.getValue().kill();
+                    switch (stage.getKey()) {
+                        case INGEST_A -> door.leadTo(stage(INGEST_B).mqttPort());
+                        case INGEST_B -> door.leadTo(stage(INGEST_A).mqttPort());
+                        default -> {
+                            // The gateways stay where they are.
+                        }
+                    }
                     loadFor(generator, Duration.ofSeconds(1));
                     stage.getValue().start();
                     stage.getValue().awaitReady(START);

@@ -32,6 +32,14 @@ public final class ToyServer implements AutoCloseable {
     public ToyServer(Path data, Path register, Instant start) {
         now = new AtomicReference<>(start);
         server = Server.start(LoopbackSettings.of(data, register), now::get, Optional::empty, failure -> {});
+        assertThat(server.meters()
+                        .get("rimecast.ingest.register.machines")
+                        .gauge()
+                        .value())
+                .as("machines that ingest knows when gateways are let in")
+                .isEqualTo(ToyFleet.SITES.stream()
+                        .mapToLong(site -> ToyFleet.machines(site).size())
+                        .sum());
     }
 
     /**

@@ -47,6 +47,16 @@ public final class History implements AutoCloseable {
      * @throws HistoryException if there is none, or it is damaged
      */
     public static History open(Path root, int memoryMegabytes, boolean withoutDamaged) {
+        return open(root, memoryMegabytes, withoutDamaged, false);
+    }
+
+    /**
+     * Opens it, after a look at the bytes of its files where that is wished: else they are known by their lengths.
+     *
+     * @param isRead whether every file is read first and held against its sum
+     * @throws HistoryException if there is none, or it is damaged
+     */
+    public static History open(Path root, int memoryMegabytes, boolean withoutDamaged, boolean isRead) {
         HistoryDirectory directory = new HistoryDirectory(root);
         if (!directory.exists()) {
             throw new HistoryException("there is no history in " + directory.root()
@@ -54,16 +64,16 @@ public final class History implements AutoCloseable {
                     + " first minutes on");
         }
         Manifest manifest = directory.read();
-        List<StoredFile> damaged = directory.damaged(manifest);
+        List<StoredFile> damaged = isRead ? directory.altered(manifest.files()) : directory.damaged(manifest);
         if (!damaged.isEmpty() && !withoutDamaged) {
-            throw new HistoryException(
-                    "damaged: "
-                            + damaged.stream()
-                                    .limit(5)
-                                    .map(file -> directory.path(file).toString())
-                                    .collect(Collectors.joining(", "))
-                            + (damaged.size() > 5 ? " and " + (damaged.size() - 5) + " more" : "")
-                            + " is cut off or missing; put a copy of it back, or ask with --without-damaged, which leaves it out");
+            throw new HistoryException("damaged: "
+                    + damaged.stream()
+                            .limit(5)
+                            .map(file -> directory.path(file).toString())
+                            .collect(Collectors.joining(", "))
+                    + (damaged.size() > 5 ? " and " + (damaged.size() - 5) + " more" : "")
+                    + " is cut off" + (isRead ? ", altered" : "")
+                    + " or missing; put a copy of it back, or ask with --without-damaged, which leaves it out");
         }
         List<StoredFile> whole = new ArrayList<>(manifest.files());
         whole.removeAll(damaged);

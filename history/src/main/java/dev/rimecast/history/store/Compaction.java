@@ -31,15 +31,19 @@ final class Compaction {
      * The files of the next manifest, all in their places.
      *
      * @param manifest that they are made of; its files stay
+     * @throws dev.rimecast.history.failure.HistoryException if one that they are made of is not as it was written
      */
     List<StoredFile> compact(Duck duck, Manifest manifest, Table table) throws IOException {
         List<StoredFile> batches = manifest.batches(table);
+        // What is altered must not get a new file, whose sum would be right.
+        directory.requireWhole(batches);
         Set<StoredFile> replaced = new HashSet<>(batches);
         List<StoredFile> made = new ArrayList<>();
         for (LocalDate day : days(duck, table, batches)) {
             List<StoredFile> before = manifest.of(table)
                     .filter(file -> file.day().equals(Optional.of(day)))
                     .toList();
+            directory.requireWhole(before);
             replaced.addAll(before);
             made.addAll(day(duck, manifest.generation() + 1, table, day, before, batches));
         }

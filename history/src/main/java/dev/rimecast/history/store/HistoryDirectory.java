@@ -131,19 +131,46 @@ public final class HistoryDirectory {
         }
     }
 
-    /** Files of the manifest that are missing or have another length: whatever cut them off. */
+    /** Files of the manifest that are missing or have another length: whatever cut them off. They are not read. */
     public List<StoredFile> damaged(Manifest manifest) {
-        List<StoredFile> damaged = new ArrayList<>();
-        for (StoredFile file : manifest.files()) {
-            try {
-                if (Files.size(path(file)) != file.bytes()) {
-                    damaged.add(file);
-                }
-            } catch (IOException missing) {
-                damaged.add(file);
-            }
+        return manifest.files().stream().filter(file -> !hasItsLength(file)).toList();
+    }
+
+    /** Those of the files that are missing, or have another length or other bytes than were written. Reads all of them. */
+    public List<StoredFile> altered(List<StoredFile> files) {
+        return files.stream()
+                .filter(file -> !hasItsLength(file) || !hasItsSum(file))
+                .toList();
+    }
+
+    /**
+     * Reads files before something is made of them that takes their place.
+     *
+     * @throws HistoryException if one is not as it was written
+     */
+    void requireWhole(List<StoredFile> files) {
+        List<StoredFile> altered = altered(files);
+        if (!altered.isEmpty()) {
+            throw new HistoryException("damaged: " + path(altered.get(0))
+                    + (altered.size() == 1 ? "" : " and " + (altered.size() - 1) + " more")
+                    + "; no days are made until a copy of it is back or it is removed from " + MANIFEST);
         }
-        return damaged;
+    }
+
+    private boolean hasItsLength(StoredFile file) {
+        try {
+            return Files.size(path(file)) == file.bytes();
+        } catch (IOException missing) {
+            return false;
+        }
+    }
+
+    private boolean hasItsSum(StoredFile file) {
+        try {
+            return file.sum().isEmpty() || file.sum().get().equals(FileSum.of(path(file)));
+        } catch (IOException unreadable) {
+            return false;
+        }
     }
 
     /** Moves a damaged file out of the way, for whoever wants to look at it; nothing if it is not there at all. */

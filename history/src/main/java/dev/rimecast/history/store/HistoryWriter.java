@@ -12,10 +12,8 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.HashMap;
-import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
-import java.util.Set;
 import java.util.function.BooleanSupplier;
 import java.util.function.Function;
 import org.slf4j.Logger;
@@ -76,15 +74,15 @@ public final class HistoryWriter {
     }
 
     private void goBackOverDamage() throws IOException {
-        List<StoredFile> damaged =
-                directory.damaged(manifest).stream().filter(StoredFile::isBatch).toList();
+        List<StoredFile> damaged = directory.altered(
+                manifest.files().stream().filter(StoredFile::isBatch).toList());
         if (damaged.isEmpty()) {
             return;
         }
         Map<Partition, Long> positions = new HashMap<>(manifest.positions());
         List<StoredFile> files = new ArrayList<>(manifest.files());
         for (StoredFile file : damaged) {
-            LOG.warn("{} is cut off or missing: what it is from is read again", directory.path(file));
+            LOG.warn("{} is cut off, altered or missing: what it is from is read again", directory.path(file));
             directory.setAside(file);
             files.remove(file);
             file.offsets().forEach(range -> positions.merge(range.partition(), range.from(), Math::min));
@@ -217,14 +215,7 @@ public final class HistoryWriter {
     }
 
     private void compact(Table table, Instant now) throws IOException {
-        Set<StoredFile> damaged = new HashSet<>(directory.damaged(manifest));
-        if (!damaged.isEmpty()) {
-            throw new HistoryException(
-                    "damaged: " + directory.path(damaged.iterator().next())
-                            + (damaged.size() == 1 ? "" : " and " + (damaged.size() - 1) + " more")
-                            + "; no days are made until a copy of it is back or it is removed from "
-                            + HistoryDirectory.MANIFEST);
-        }
+        directory.requireWhole(directory.damaged(manifest));
         try (Duck duck = Duck.open(limits)) {
             publish(manifest.with(compaction.compact(duck, manifest, table), now));
         }

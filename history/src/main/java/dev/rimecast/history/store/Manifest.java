@@ -158,7 +158,8 @@ public record Manifest(
                 .longInteger("bytes", file.bytes())
                 .longInteger("from_us", file.fromMicros())
                 .longInteger("to_us", file.toMicros())
-                .objects("offsets", file.offsets(), Manifest::range);
+                .objects("offsets", file.offsets(), Manifest::range)
+                .text("crc32c", file.sum());
     }
 
     /** @throws dev.rimecast.telemetry.log.MalformedRecordException if it is none */
@@ -199,7 +200,8 @@ public record Manifest(
                 in.longInteger("bytes"),
                 in.longInteger("from_us"),
                 in.longInteger("to_us"),
-                in.objects("offsets", Manifest::range));
+                in.objects("offsets", Manifest::range),
+                in.optionalText("crc32c"));
     }
 
     private static Optional<Table> table(String code) {

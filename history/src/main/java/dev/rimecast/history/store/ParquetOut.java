@@ -5,6 +5,7 @@ import dev.rimecast.history.store.StoredFile.Range;
 import dev.rimecast.history.table.Table;
 import java.io.IOException;
 import java.nio.file.Files;
+import java.nio.file.Path;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.Optional;
@@ -43,8 +44,17 @@ final class ParquetOut {
                     }
                 });
         directory.finish(name);
+        Path file = directory.root().resolve(name);
         return new StoredFile(
-                table, name, day, count[0], Files.size(directory.root().resolve(name)), count[1], count[2], offsets);
+                table,
+                name,
+                day,
+                count[0],
+                Files.size(file),
+                count[1],
+                count[2],
+                offsets,
+                Optional.of(FileSum.of(file)));
     }
 
     private static String key(Table table) {

@@ -14,6 +14,7 @@ import java.util.Optional;
  * @param fromMicros time of its oldest row, by {@link Table#time}; microseconds since 1970, UTC
  * @param toMicros time of its newest row
  * @param offsets of a batch: what it is from
+ * @param sum of its bytes, by {@link FileSum}; empty where a version wrote it that made none
  */
 public record StoredFile(
         Table table,
@@ -23,9 +24,23 @@ public record StoredFile(
         long bytes,
         long fromMicros,
         long toMicros,
-        List<Range> offsets) {
+        List<Range> offsets,
+        Optional<String> sum) {
     public StoredFile {
         offsets = List.copyOf(offsets);
+    }
+
+    /** Without a sum. */
+    public StoredFile(
+            Table table,
+            String name,
+            Optional<LocalDate> day,
+            long rows,
+            long bytes,
+            long fromMicros,
+            long toMicros,
+            List<Range> offsets) {
+        this(table, name, day, rows, bytes, fromMicros, toMicros, offsets, Optional.empty());
     }
 
     public boolean isBatch() {

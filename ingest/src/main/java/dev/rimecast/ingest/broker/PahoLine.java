@@ -2,6 +2,7 @@ package dev.rimecast.ingest.broker;
 
 import dev.rimecast.ingest.intake.Intake;
 import dev.rimecast.ingest.mqtt.PackNumbers;
+import dev.rimecast.telemetry.net.ClientThreads;
 import dev.rimecast.telemetry.net.PatientSockets;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
@@ -12,6 +13,7 @@ import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
 import org.eclipse.paho.mqttv5.client.MqttCallback;
 import org.eclipse.paho.mqttv5.client.MqttConnectionOptions;
 import org.eclipse.paho.mqttv5.client.MqttDisconnectResponse;
+import org.eclipse.paho.mqttv5.client.TimerPingSender;
 import org.eclipse.paho.mqttv5.client.persist.MemoryPersistence;
 import org.eclipse.paho.mqttv5.common.MqttException;
 import org.eclipse.paho.mqttv5.common.MqttMessage;
@@ -34,17 +36,21 @@ final class PahoLine implements Line, MqttCallback {
     private static final int KEEP_ALIVE_SECONDS = 30;
     private static final int CONNECT_TIMEOUT_SECONDS = 10;
     private static final long GOODBYE_MILLIS = 1000;
+    /** Above 0, or the library does not wake up the thread that sends. */
+    private static final long QUIESCE_MILLIS = 1;
     /** Beside the payload: topic and properties. */
     private static final int HEADER_BYTES = 8 * 1024;
     /** Reason codes from here on are refusals (MQTT 5 section 2.4). */
     private static final int FIRST_REFUSAL = 0x80;
 
     private final MqttAsyncClient client;
+    private final ClientThreads threads;
     private final Listener listener;
     private final String clientId;
 
-    private PahoLine(MqttAsyncClient client, BrokerSettings settings, Listener listener) {
+    private PahoLine(MqttAsyncClient client, ClientThreads threads, BrokerSettings settings, Listener listener) {
         this.client = client;
+        this.threads = threads;
         this.listener = listener;
         this.clientId = settings.clientId();
     }
@@ -52,9 +58,14 @@ final class PahoLine implements Line, MqttCallback {
     /** Begins to connect. */
     static Line open(BrokerSettings settings, Listener listener) {
         try {
-            MqttAsyncClient client =
-                    new MqttAsyncClient(settings.serverUri(), settings.clientId(), new MemoryPersistence());
-            PahoLine line = new PahoLine(client, settings, listener);
+            ClientThreads threads = new ClientThreads();
+            MqttAsyncClient client = new MqttAsyncClient(
+                    settings.serverUri(),
+                    settings.clientId(),
+                    new MemoryPersistence(),
+                    new TimerPingSender(null),
+                    threads);
+            PahoLine line = new PahoLine(client, threads, settings, listener);
             client.setCallback(line);
             client.setManualAcks(true);
             var unused = client.connect(options(settings), null, line.on(token -> line.subscribe(settings, token)));
@@ -202,9 +213,18 @@ final class PahoLine implements Line, MqttCallback {
     }
 
     private void dispose() {
+        stop();
+        threads.awaitEnd(this::stop);
         try {
-            client.disconnectForcibly(0, 0, false);
             client.close(true);
+        } catch (MqttException e) {
+            log.debug("giving up a line", e);
+        }
+    }
+
+    private void stop() {
+        try {
+            client.disconnectForcibly(QUIESCE_MILLIS, 0, false);
         } catch (MqttException e) {
             log.debug("giving up a line", e);
         }

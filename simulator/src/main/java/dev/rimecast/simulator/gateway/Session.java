@@ -5,15 +5,12 @@ import java.util.List;
 import java.util.function.Consumer;
 import org.eclipse.paho.mqttv5.client.IMqttToken;
 import org.eclipse.paho.mqttv5.client.MqttActionListener;
-import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
 import org.eclipse.paho.mqttv5.client.MqttConnectionOptions;
 import org.eclipse.paho.mqttv5.common.MqttException;
 import org.eclipse.paho.mqttv5.common.MqttMessage;
 import org.eclipse.paho.mqttv5.common.packet.MqttProperties;
 import org.eclipse.paho.mqttv5.common.packet.MqttReturnCode;
 import org.eclipse.paho.mqttv5.common.packet.UserProperty;
-import org.slf4j.Logger;
-import org.slf4j.LoggerFactory;
 
 /**
  * What a gateway says by the contract: how it connects, what it leaves as its will, what the server allows, its topics
@@ -22,7 +19,6 @@ import org.slf4j.LoggerFactory;
  * @param isCbor whether its packs are SenML CBOR; JSON otherwise
  */
 record Session(String gateway, boolean isCbor) {
-    private static final Logger LOG = LoggerFactory.getLogger(Session.class);
     /** Packs under way at once, where the server allows as many. */
     private static final int WIDEST_WINDOW = 40;
 
@@ -101,15 +97,5 @@ record Session(String gateway, boolean isCbor) {
                 bad.accept(reason);
             }
         };
-    }
-
-    /** Ends a connection without a farewell. */
-    static void dispose(MqttAsyncClient client) {
-        try {
-            client.disconnectForcibly(0, 0, false);
-            client.close(true);
-        } catch (MqttException e) {
-            LOG.debug("giving up a connection", e);
-        }
     }
 }

@@ -18,9 +18,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
 import org.eclipse.paho.mqttv5.client.IMqttToken;
 import org.eclipse.paho.mqttv5.client.MqttActionListener;
-import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
 import org.eclipse.paho.mqttv5.client.MqttConnectionOptions;
-import org.eclipse.paho.mqttv5.client.persist.MemoryPersistence;
 import org.eclipse.paho.mqttv5.common.MqttException;
 import org.eclipse.paho.mqttv5.common.MqttMessage;
 import org.eclipse.paho.mqttv5.common.MqttSubscription;
@@ -53,7 +51,7 @@ public final class SimulatedGateway implements AutoCloseable {
     private final Outbox outbox;
     private final GatewayWatch watch;
     private final Deque<Waiter> waiters = new ArrayDeque<>();
-    private @Nullable MqttAsyncClient client;
+    private @Nullable GatewayClient client;
     private Duration retry = FIRST_RETRY;
     private boolean retryPlanned;
     private int epoch;
@@ -146,11 +144,11 @@ public final class SimulatedGateway implements AutoCloseable {
         epoch++;
         ready = false;
         outbox.disconnected();
-        MqttAsyncClient old = client;
+        GatewayClient old = client;
         client = null;
         if (old != null) {
             // Elsewhere: the library waits there for its callback, which may be waiting for us.
-            timer.execute(() -> Session.dispose(old));
+            timer.execute(old::end);
         }
     }
 
@@ -172,7 +170,7 @@ public final class SimulatedGateway implements AutoCloseable {
     private void connect() {
         int mine = ++epoch;
         try {
-            MqttAsyncClient next = new MqttAsyncClient(line.serverUri(), id, new MemoryPersistence());
+            GatewayClient next = new GatewayClient(line.serverUri(), id);
             next.setCallback(new Connection(this, mine));
             client = next;
             MqttConnectionOptions options = session.options(line);
@@ -203,7 +201,7 @@ public final class SimulatedGateway implements AutoCloseable {
     }
 
     private void listen(int mine) {
-        MqttAsyncClient current = client;
+        GatewayClient current = client;
         if (current == null) {
             return;
         }
@@ -303,7 +301,7 @@ public final class SimulatedGateway implements AutoCloseable {
     }
 
     private void publish(String to, MqttMessage message, int mine, long seq) {
-        MqttAsyncClient current = client;
+        GatewayClient current = client;
         if (current == null) {
             return;
         }
@@ -351,7 +349,7 @@ public final class SimulatedGateway implements AutoCloseable {
     /** Says goodbye and disconnects; what waits stays unsent. */
     @Override
     public void close() {
-        MqttAsyncClient last;
+        GatewayClient last;
         boolean polite;
         synchronized (this) {
             closed = true;
@@ -377,6 +375,6 @@ public final class SimulatedGateway implements AutoCloseable {
                 LOG.debug("{}: closing", id, e);
             }
         }
-        Session.dispose(last);
+        last.end();
     }
 }
