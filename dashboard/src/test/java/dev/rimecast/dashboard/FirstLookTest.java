@@ -70,7 +70,10 @@ class FirstLookTest {
 
         JsonNode first = firstOf(bea);
 
-        assertThat(first.path("fleet").path("machines").valueStream().map(row -> row.path("site").stringValue()))
+        assertThat(first.path("fleet")
+                        .path("machines")
+                        .valueStream()
+                        .map(row -> row.path("site").stringValue()))
                 .hasSize(4)
                 .containsOnly("site-3");
         assertThat(bea.get("/").body()).doesNotContain("Larch Hotel", "ice-0007");
@@ -123,8 +126,14 @@ class FirstLookTest {
         HttpResponse<String> page = web("Olga", Role.OPERATOR, SiteScope.EVERY).get("/");
 
         assertThat(page.body()).doesNotContain(name).contains("\\u003c/script>\\u003cscript>");
-        assertThat(page.body().split("<script", -1)).as("the data and the page's own").hasSize(3);
-        assertThat(first(page).orElseThrow().path("fleet").path("machines").valueStream()
+        assertThat(page.body().split("<script", -1))
+                .as("the data and the page's own")
+                .hasSize(3);
+        assertThat(first(page)
+                        .orElseThrow()
+                        .path("fleet")
+                        .path("machines")
+                        .valueStream()
                         .filter(row -> row.path("machine").stringValue().equals("ice-0011"))
                         .map(row -> row.path("leading").path("hasIt").stringValue()))
                 .containsExactly(name);

@@ -149,11 +149,17 @@ class WorkApiTest {
                         "machine,site,what,detail,by,job,entered_by",
                         "ice-0013,site-4,cleaned,,Pim,,engineer",
                         "ice-0014,site-4,water-filter-changed,,Kim,,engineer");
-        assertThat(engineer.json(path).valueStream().map(line -> line.path("machine").stringValue()))
+        assertThat(engineer.json(path)
+                        .valueStream()
+                        .map(line -> line.path("machine").stringValue()))
                 .containsExactly("ice-0013", "ice-0014");
-        assertThat(engineer.json(path + "?from=" + ago(20)).valueStream().map(line -> line.path("by").stringValue()))
+        assertThat(engineer.json(path + "?from=" + ago(20))
+                        .valueStream()
+                        .map(line -> line.path("by").stringValue()))
                 .containsExactly("Kim");
-        assertThat(engineer.json(path + "?to=" + ago(20)).valueStream().map(line -> line.path("by").stringValue()))
+        assertThat(engineer.json(path + "?to=" + ago(20))
+                        .valueStream()
+                        .map(line -> line.path("by").stringValue()))
                 .containsExactly("Pim");
         assertThat(engineer.json("/api/v1/machines/ice-0014/care-record?to=" + ago(20)))
                 .isEmpty();
@@ -169,7 +175,10 @@ class WorkApiTest {
     }
 
     private static String ago(int days) {
-        return Instant.now().minus(Duration.ofDays(days)).truncatedTo(ChronoUnit.SECONDS).toString();
+        return Instant.now()
+                .minus(Duration.ofDays(days))
+                .truncatedTo(ChronoUnit.SECONDS)
+                .toString();
     }
 
     @Test

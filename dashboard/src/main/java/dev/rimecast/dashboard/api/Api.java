@@ -94,7 +94,8 @@ public final class Api {
             JsonMapper json) {
         Reply reply = new Reply(json, clock);
         Executor behind = KeptAnswers.behind();
-        KeptAnswers<SiteScope, FleetResource.Listed> fleets = new KeptAnswers<>(hub::alertChanges, System::nanoTime, behind);
+        KeptAnswers<SiteScope, FleetResource.Listed> fleets =
+                new KeptAnswers<>(hub::alertChanges, System::nanoTime, behind);
         KeptAnswers<AlertResource.Asked, AlertResource.Listed> lists =
                 new KeptAnswers<>(hub::alertChanges, System::nanoTime, behind);
         // so that who changed something sees it

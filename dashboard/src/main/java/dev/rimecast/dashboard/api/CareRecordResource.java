@@ -75,15 +75,12 @@ final class CareRecordResource {
         return lines(
                 ctx,
                 before -> events.ofSite(SiteScope.EVERY, site, before, AT_ONCE),
-                span -> fleet.work(ctx)
-                        .between(SiteScope.of(List.of(site)), Optional.empty(), span.from(), span.to()));
+                span -> fleet.work(ctx).between(SiteScope.of(List.of(site)), Optional.empty(), span.from(), span.to()));
     }
 
     /** @param page of events after one of them, newest first */
     private static List<CareLine> lines(
-            Context ctx,
-            Function<Optional<Long>, List<EventView>> page,
-            Function<Span, List<StoredWork>> work) {
+            Context ctx, Function<Optional<Long>, List<EventView>> page, Function<Span, List<StoredWork>> work) {
         Span span = Span.of(ctx);
         List<EventView> within = new ArrayList<>();
         Optional<Long> before = Optional.empty();

@@ -90,7 +90,7 @@ const dayField = (end) => html`<label>${t.careRecord[end]}<input type="date" nam
 /** What an inspector asks first: which machine has nothing. @param {CareRecord} record */
 function without(record) {
   const those = record.machines.filter((machine) => record.lines.every((line) => line.machine !== machine));
-  return those.length ? html`<p class="notice" data-without>${t.careRecord.without(those.length)} ${those.map((machine, i) => html`${i ? ', ' : ''}<a href="/care/${machine}">${machine}</a>`)}</p>` : nothing;
+  return those.length ? html`<p class="notice" data-without><span>${t.careRecord.without(those.length)} ${those.map((machine, i) => html`${i ? ', ' : ''}<a href="/care/${machine}">${machine}</a>`)}</span></p>` : nothing;
 }
 
 function draw() {
@@ -101,7 +101,7 @@ function draw() {
     <div class="head"><h1>${t.careRecord.title(record.name)}</h1>
       <p class="lead">${record.facts.join(', ')}</p>
       <p class="summary">${t.careRecord.intro} ${t.careRecord.span(span.from && dateText(span.from), span.to && dateText(span.to))} ${t.careRecord.asOf(fullDateTime(now()))}</p>
-      <form class="filter no-print" @submit=${(/** @type {Event} */ e) => e.preventDefault()}>${dayField('from')}${dayField('to')}</form>
+      <form class="filter no-print days-of" @submit=${(/** @type {Event} */ e) => e.preventDefault()}>${dayField('from')}${dayField('to')}</form>
       <p class="buttons"><button type="button" @click=${() => print()}>${t.machine.print}</button>
         <a class="button" href=${download} download>${t.careRecord.csv}</a>
         ${ofSite ? html`<a class="button" href="/events?site=${record.site}">${t.events.title}</a>`

@@ -95,8 +95,9 @@ function stages(s, all) {
     ${[...states.values()].map((stage) => html`<p class="stageline" data-stage=${stage.name}><b>${word(t.stageNames, stage.name)}</b> <span class="state">${word(words.states, stage.state)}</span> ${stage.detail}
       ${stageLine(stage.name, all).map((part) => html`<span class="passes ${part.tooMuch ? 'warmly' : ''}">${part.text}</span> `)}</p>`)}
     ${elsewhere(states.keys(), all).map((name) => html`<p class="stageline" data-stage=${name}><b>${word(t.stageNames, name)}</b> <span class="hint">${words.elsewhere}</span></p>`)}
-    ${table(words.stagesTable, [words.stage, words.what, words.perMinute, words.sinceStart],
-      all.map((f) => [word(t.stageNames, f.stage), f.what, rateText(f.rate), f.tooMuch ? html`<b class="warmly">${f.text}</b>` : f.text]))}</section>`;
+    <details class="table"><summary>${words.everyFigure}</summary>
+      ${table(words.stagesTable, [words.stage, words.what, words.perMinute, words.sinceStart],
+        all.map((f) => [word(t.stageNames, f.stage), f.what, rateText(f.rate), f.tooMuch ? html`<b class="warmly">${f.text}</b>` : f.text]))}</details></section>`;
 }
 
 /** @param {System} s */

@@ -57,13 +57,17 @@ class FleetIT extends Bench {
             assertThat(browser.all(".count")).isEmpty();
             assertThat(browser.violations()).isEmpty();
             browser.find("input[name=q]").sendKeys("ice-0249");
-            browser.until("it waits for the others", b -> b.all(".groups [data-machine]").isEmpty());
+            browser.until(
+                    "it waits for the others",
+                    b -> b.all(".groups [data-machine]").isEmpty());
             assertThat(browser.texts(".groups").toString()).contains("Loading").doesNotContain("No machine");
 
             browser.run("sessionStorage.clear()");
             browser.go(large.url("/"));
             browser.until("all are there", b -> b.texts(".summary").toString().contains("250 machines"));
-            assertThat(browser.texts(".count").stream().mapToInt(Integer::parseInt).sum())
+            assertThat(browser.texts(".count").stream()
+                            .mapToInt(Integer::parseInt)
+                            .sum())
                     .isEqualTo(250);
         }
     }
@@ -79,7 +83,9 @@ class FleetIT extends Bench {
 
         browser.run("history.back()");
 
-        browser.until("Ana has it", b -> b.texts(".row[data-machine=ice-0011] .who").toString().contains("Ana"));
+        browser.until(
+                "Ana has it",
+                b -> b.texts(".row[data-machine=ice-0011] .who").toString().contains("Ana"));
     }
 
     @Test

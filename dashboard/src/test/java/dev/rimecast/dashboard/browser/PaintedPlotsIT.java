@@ -74,8 +74,12 @@ class PaintedPlotsIT extends Bench {
 
     private void open(int hours) {
         browser.go(server.url("/machines/ice-0003?hours=" + hours));
-        browser.until("drawn", b -> Boolean.TRUE.equals(b.run("return ['freeze', 'condensing']"
-                + ".every(plot => document.querySelector(`[data-plot=${plot}] canvas`)?.parentElement.closest('[data-plot]').chart?.data[0].length > 9)")));
+        browser.until(
+                "drawn",
+                b -> Boolean.TRUE.equals(
+                        b.run(
+                                "return ['freeze', 'condensing']"
+                                        + ".every(plot => document.querySelector(`[data-plot=${plot}] canvas`)?.parentElement.closest('[data-plot]').chart?.data[0].length > 9)")));
     }
 
     @Test
@@ -84,11 +88,17 @@ class PaintedPlotsIT extends Bench {
         double raised = seconds("(await ask('machines/ice-0003')).openAlerts[0].alert.raisedAt");
         for (String plot : List.of("freeze", "harvest", "condensing")) {
             browser.until(plot + " has the visit", b -> column(plot, visited, "--plot-d") > 0.7);
-            assertThat(column(plot, raised, "--warm")).as("%s, an alert, dashed", plot).isBetween(0.3, 0.9);
+            assertThat(column(plot, raised, "--warm"))
+                    .as("%s, an alert, dashed", plot)
+                    .isBetween(0.3, 0.9);
             for (int days = 1; days <= 3; days++) {
                 double nothing = visited - days * 86_400.0;
-                assertThat(column(plot, nothing, "--plot-d")).as("%s, %d days before", plot, days).isLessThan(0.2);
-                assertThat(column(plot, nothing, "--warm")).as("%s, %d days before", plot, days).isLessThan(0.2);
+                assertThat(column(plot, nothing, "--plot-d"))
+                        .as("%s, %d days before", plot, days)
+                        .isLessThan(0.2);
+                assertThat(column(plot, nothing, "--warm"))
+                        .as("%s, %d days before", plot, days)
+                        .isLessThan(0.2);
             }
         }
     }
@@ -97,10 +107,13 @@ class PaintedPlotsIT extends Bench {
     void outlook_isAWedgeFromTheLastCycleToTheLimitBetweenItsDates() {
         double early = limitExpected("early");
         double late = limitExpected("late");
-        double limit = ((Number) run("return (await ask('machines/ice-0003')).limits.condensingCelsius.value")).doubleValue();
+        double limit =
+                ((Number) run("return (await ask('machines/ice-0003')).limits.condensingCelsius.value")).doubleValue();
         double[] last = point("const u = eyes.chart('condensing'); return [u.data[0].at(-1), u.data[1].at(-1)]");
         assertThat(early).isBetween(last[0], late);
-        assertThat(number("return eyes.chart('condensing').scales.x.max")).as("the axis reaches it").isGreaterThan(late);
+        assertThat(number("return eyes.chart('condensing').scales.x.max"))
+                .as("the axis reaches it")
+                .isGreaterThan(late);
 
         for (double up : new double[] {0.5, 0.7}) {
             double y = last[1] + up * (limit - last[1]);
@@ -112,11 +125,18 @@ class PaintedPlotsIT extends Bench {
                         .isLessThan(12);
             }
             double wide = right - left;
-            assertThat(off(left - 0.25 * wide, y, "--outlook")).as("before it, %s up", up).isGreaterThan(20);
-            assertThat(off(right + 0.25 * wide, y, "--outlook")).as("after it, %s up", up).isGreaterThan(20);
+            assertThat(off(left - 0.25 * wide, y, "--outlook"))
+                    .as("before it, %s up", up)
+                    .isGreaterThan(20);
+            assertThat(off(right + 0.25 * wide, y, "--outlook"))
+                    .as("after it, %s up", up)
+                    .isGreaterThan(20);
         }
         for (double end : new double[] {early, late}) {
-            assertThat(number("return eyes.far(eyes.block('condensing', arguments[0], arguments[1]), eyes.under([0, 0, 0], '--warm'))", end, limit))
+            assertThat(number(
+                            "return eyes.far(eyes.block('condensing', arguments[0], arguments[1]), eyes.under([0, 0, 0], '--warm'))",
+                            end,
+                            limit))
                     .as("a dot where the limit may be reached")
                     .isLessThan(25);
         }
@@ -156,7 +176,9 @@ class PaintedPlotsIT extends Bench {
                 return [judged, right / judged, looked, inside / looked, outside / looked]""");
 
         assertThat(shares[0]).as("cycles with an expectation").isGreaterThan(30);
-        assertThat(shares[1]).as("share of edges that are two standard deviations off").isEqualTo(1);
+        assertThat(shares[1])
+                .as("share of edges that are two standard deviations off")
+                .isEqualTo(1);
         assertThat(shares[2]).as("places looked at").isGreaterThan(10);
         assertThat(shares[3]).as("share of those painted inside").isGreaterThan(0.7);
         assertThat(shares[4]).as("share of those not painted above").isGreaterThan(0.9);
@@ -167,8 +189,9 @@ class PaintedPlotsIT extends Bench {
     }
 
     private static double limitExpected(String which) {
-        return seconds("(await ask('machines/ice-0003')).openAlerts.find(a => a.alert.limitExpected && a.measure.quantity === 'split')"
-                + ".alert.limitExpected." + which);
+        return seconds(
+                "(await ask('machines/ice-0003')).openAlerts.find(a => a.alert.limitExpected && a.measure.quantity === 'split')"
+                        + ".alert.limitExpected." + which);
     }
 
     private static double seconds(String time) {
@@ -180,12 +203,14 @@ class PaintedPlotsIT extends Bench {
     }
 
     private static double[] point(String script) {
-        return ((List<?>) run(script)).stream().mapToDouble(value -> ((Number) value).doubleValue()).toArray();
+        return ((List<?>) run(script))
+                .stream().mapToDouble(value -> ((Number) value).doubleValue()).toArray();
     }
 
     /** With what the API answers at hand. */
     private static Object run(String script) {
-        return browser.runAsync("const done = arguments[0], ask = async (path) => (await fetch('/api/v1/' + path)).json();"
-                + "(async () => {" + script + "})().then(done, e => done(String(e)))");
+        return browser.runAsync(
+                "const done = arguments[0], ask = async (path) => (await fetch('/api/v1/' + path)).json();"
+                        + "(async () => {" + script + "})().then(done, e => done(String(e)))");
     }
 }

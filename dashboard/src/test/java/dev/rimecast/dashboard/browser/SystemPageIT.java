@@ -38,7 +38,8 @@ class SystemPageIT extends Bench {
         browser.find("[data-unclaimed=ice-9001]");
 
         assertThat(browser.texts("[data-unclaimed=ice-9001]").toString()).contains("behind gateway gw-1, site site-1");
-        browser.until("what wants somebody stands first", b -> b.texts(".wants li").size() == 4);
+        browser.until(
+                "what wants somebody stands first", b -> b.texts(".wants li").size() == 4);
         assertThat(browser.texts(".wants a"))
                 .containsExactly(
                         "2 records could not be processed",

@@ -6,6 +6,8 @@ export const systemTexts = {
     intro: 'What was sent to whom, or waits, and how that went. Times are yours.',
     outboxOnly: 'Outbox only: notices to receivers of that kind are kept on this page and sent nowhere.',
     none: 'There is no notice here.',
+    failed: (/** @type {number} */ n) => (n === 1 ? 'One notice was given up: its receiver was not told.' : `${n} notices were given up: their receivers were not told.`),
+    showFailed: 'Show them',
     nobody: 'Nobody is told of anything: the configuration names no notices.yaml.',
     show: 'Show',
     shows: { all: 'everything', digests: 'only digests', open: 'only what waits or was given up' },
@@ -46,6 +48,7 @@ export const systemTexts = {
     stages: 'Stages',
     stagesHint: 'A reading passes them from top to bottom. Received = stored + unclaimed + rejected + to come again, with nothing under way. Rates are of the last minute.',
     stagesTable: 'What passes each stage',
+    everyFigure: 'Every figure',
     stage: 'Stage', what: 'What', perMinute: 'A minute', sinceStart: 'Since the start, or now',
     states: /** @type {Record<string, string>} */ ({ up: 'works', degraded: 'works, with limits', down: 'is down' }),
     flows: {
