@@ -22,6 +22,7 @@ import dev.rimecast.dashboard.access.Access;
 import dev.rimecast.dashboard.access.Fleet;
 import dev.rimecast.dashboard.access.Gate;
 import dev.rimecast.dashboard.api.Api;
+import dev.rimecast.dashboard.api.FirstLook;
 import dev.rimecast.dashboard.bench.Bench;
 import dev.rimecast.dashboard.http.Assets;
 import dev.rimecast.dashboard.http.Pages;
@@ -39,6 +40,7 @@ import dev.rimecast.dashboard.system.SystemWatch;
 import io.javalin.Javalin;
 import io.javalin.compression.CompressionStrategy;
 import io.javalin.config.JavalinConfig;
+import io.javalin.http.Handler;
 import io.javalin.json.JavalinJackson3;
 import io.javalin.router.Endpoint;
 import io.javalin.router.ParsedEndpoint;
@@ -153,7 +155,7 @@ public final class DashboardStage implements AutoCloseable {
             config.contextResolver.ip = ctx -> settings.proxies()
                     .client(ctx.req().getRemoteAddr(), ctx.req().getHeaders("X-Forwarded-For"));
             new RequestMeter(meters).install(config.routes);
-            routes(config, new SameOrigin(settings.host()), gate, live, json);
+            routes(config, new SameOrigin(settings.host()), gate, live, api.firstLook(), json);
             api.install(config.routes);
         });
         try {
@@ -206,7 +208,12 @@ public final class DashboardStage implements AutoCloseable {
     }
 
     private static void routes(
-            JavalinConfig config, SameOrigin sameOrigin, Gate gate, LiveEndpoint live, JsonMapper json) {
+            JavalinConfig config,
+            SameOrigin sameOrigin,
+            Gate gate,
+            LiveEndpoint live,
+            FirstLook firstLook,
+            JsonMapper json) {
         Assets assets = new Assets();
         Pages pages = new Pages(assets);
         config.routes.before(SecurityHeaders::set);
@@ -221,7 +228,10 @@ public final class DashboardStage implements AutoCloseable {
                 .install(config.routes);
         for (Pages.Page page : Pages.Page.values()) {
             Access access = page.isOpen() ? Access.OPEN : Access.PAGE;
-            config.routes.get(page.path(), ctx -> pages.send(ctx, page), access);
+            Handler send = page == Pages.Page.FLEET
+                    ? ctx -> pages.sendFleet(ctx, firstLook.of(ctx))
+                    : ctx -> pages.send(ctx, page);
+            config.routes.get(page.path(), send, access);
         }
         config.routes
                 .get("/assets/{version}/<name>", assets::handle, Access.OPEN)

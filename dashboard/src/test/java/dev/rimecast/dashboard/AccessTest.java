@@ -199,7 +199,7 @@ class AccessTest {
                         .isInstanceOf(Access.class));
     }
 
-    /** Routes that are no part of the API: pages without any data in them, their files, and what takes the rest. */
+    /** Routes that are no part of the API: pages, of which the first alone has data in it ({@link FirstLookTest}), their files, and what takes the rest. */
     private static Set<String> pages() {
         Set<String> pages = new LinkedHashSet<>(List.of("GET /assets/{}/<name>", "GET /api/*"));
         for (Pages.Page page : Pages.Page.values()) {

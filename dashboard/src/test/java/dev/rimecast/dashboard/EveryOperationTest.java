@@ -115,6 +115,8 @@ class EveryOperationTest {
                 "/sites",
                 "/machines/{machine}",
                 "/sites/{site}/events",
+                "/sites/{site}/care-record",
+                "/sites/{site}/care-record.csv",
                 "/questions",
                 "/work-reports/{report}",
                 "/work-reports/{report}/photos/{photo}",

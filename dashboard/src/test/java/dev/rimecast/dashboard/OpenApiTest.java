@@ -56,6 +56,7 @@ class OpenApiTest {
         "/api/v1/work-not-held, /api/v1/work-not-held, 200, application~1json",
         "/api/v1/machines/ice-0003/commissioning, /api/v1/machines/{machine}/commissioning, 200, application~1json",
         "/api/v1/machines/ice-0003/care-record, /api/v1/machines/{machine}/care-record, 200, application~1json",
+        "/api/v1/sites/site-1/care-record, /api/v1/sites/{site}/care-record, 200, application~1json",
         "/api/v1/sites/site-1/events, /api/v1/sites/{site}/events, 200, application~1json",
         "/api/v1/alerts?open=false, /api/v1/alerts, 200, application~1json",
         "/api/v1/alerts?detail=true, /api/v1/alerts, 200, application~1json",

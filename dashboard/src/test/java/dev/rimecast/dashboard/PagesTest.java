@@ -33,6 +33,7 @@ class PagesTest {
             "/visits/x",
             "/work-report/ice-0003",
             "/care/ice-0003",
+            "/site-care/site-1",
             "/commissioning/ice-0003",
             "/figures",
             "/events",
@@ -133,12 +134,6 @@ class PagesTest {
             named.forEach(each -> visit(each, needed));
             assertThat(named).as(page).hasSizeGreaterThan(10).containsExactlyInAnyOrderElementsOf(needed);
         }
-    }
-
-    @Test
-    void fleet_itsData_isAskedForBeforeAnyFile() {
-        assertThat(web.get("/").body())
-                .containsSubsequence("href=\"/api/v1/fleet\"", "href=\"/api/v1/session\"", "href=\"/assets/");
     }
 
     private static long packed(String path) {

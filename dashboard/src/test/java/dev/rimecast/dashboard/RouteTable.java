@@ -91,6 +91,8 @@ final class RouteTable {
             post("/api/v1/machines/{machine}/commissioning", RESPONSIBLE, "{commissioning}", 404),
             get("/api/v1/machines/{machine}/care-record", EVERYBODY, 404),
             get("/api/v1/machines/{machine}/care-record.csv", EVERYBODY, 404),
+            get("/api/v1/sites/{site}/care-record", EVERYBODY, 404),
+            get("/api/v1/sites/{site}/care-record.csv", EVERYBODY, 404),
             get("/api/v1/sites/{site}/events", EVERYBODY, 404),
             get("/api/v1/questions", EVERYBODY, 200),
             post("/api/v1/sites/{site}/events", WORKERS, CALL, 404),

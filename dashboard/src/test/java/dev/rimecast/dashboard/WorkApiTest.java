@@ -6,6 +6,9 @@ import dev.rimecast.alerts.people.Role;
 import dev.rimecast.dashboard.fake.FakeFleets;
 import dev.rimecast.dashboard.fake.FakeServer;
 import java.net.http.HttpResponse;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.temporal.ChronoUnit;
 import java.util.UUID;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
@@ -126,6 +129,56 @@ class WorkApiTest {
                         "ice-0011,site-3,lamp-changed,,Kim,J-12,engineer");
         assertThat(engineer.json("/api/v1/machines/ice-0011/care-record").size())
                 .isEqualTo(3);
+    }
+
+    /** Food safety inspectors ask of the premises, not of one machine (common practice). */
+    @Test
+    void careRecord_ofASite_hasAllItsMachines_andNoneOfAnother_inTheTimeThatIsAskedFor() {
+        at("ice-0013", "\"event\":\"cleaned\",\"time\":\"" + ago(30) + "\",\"by\":\"Pim\"");
+        at("ice-0014", "\"event\":\"water-filter-changed\",\"time\":\"" + ago(10) + "\",\"by\":\"Kim\"");
+        at("ice-0014", "\"event\":\"call\",\"detail\":\"no-ice\",\"time\":\"" + ago(9) + "\"");
+        at("ice-0020", "\"event\":\"cleaned\",\"time\":\"" + ago(8) + "\"");
+        String path = "/api/v1/sites/site-4/care-record";
+
+        HttpResponse<String> table = engineer.get(path + ".csv");
+
+        assertThat(table.headers().firstValue("Content-Disposition"))
+                .contains("attachment; filename=\"care-site-4.csv\"");
+        assertThat(table.body().lines().map(line -> line.replaceFirst("^[^,]*,", "")))
+                .containsExactly(
+                        "machine,site,what,detail,by,job,entered_by",
+                        "ice-0013,site-4,cleaned,,Pim,,engineer",
+                        "ice-0014,site-4,water-filter-changed,,Kim,,engineer");
+        assertThat(engineer.json(path)
+                        .valueStream()
+                        .map(line -> line.path("machine").stringValue()))
+                .containsExactly("ice-0013", "ice-0014");
+        assertThat(engineer.json(path + "?from=" + ago(20))
+                        .valueStream()
+                        .map(line -> line.path("by").stringValue()))
+                .containsExactly("Kim");
+        assertThat(engineer.json(path + "?to=" + ago(20))
+                        .valueStream()
+                        .map(line -> line.path("by").stringValue()))
+                .containsExactly("Pim");
+        assertThat(engineer.json("/api/v1/machines/ice-0014/care-record?to=" + ago(20)))
+                .isEmpty();
+        assertThat(engineer.get(path + "?from=yesterday").statusCode()).isEqualTo(400);
+        assertThat(engineer.get("/api/v1/sites/site-77/care-record").statusCode())
+                .isEqualTo(404);
+    }
+
+    private void at(String machine, String members) {
+        assertThat(engineer.post("/api/v1/machines/" + machine + "/events", '{' + members + '}')
+                        .statusCode())
+                .isEqualTo(201);
+    }
+
+    private static String ago(int days) {
+        return Instant.now()
+                .minus(Duration.ofDays(days))
+                .truncatedTo(ChronoUnit.SECONDS)
+                .toString();
     }
 
     @Test

@@ -42,10 +42,6 @@ public final class Diagnosis {
 
     private static final double UNKNOWN_WEIGHT = 1;
     private static final double UNKNOWN_MISFIT = 2.2;
-    private static final double[] SHARES = {0.25, 0.5, 0.75, 1};
-    /** Machines differ in how much of their air one fan moves. */
-    private static final double[] WHOLE_SHARES = {0.5, 0.75, 1};
-
     private static final double LEAST_CHANGE = 0.03;
     /** What an answer can still bring forward is kept, though it is not shown. */
     private static final double LEAST_KEPT = 0.005;
@@ -54,6 +50,13 @@ public final class Diagnosis {
 
     /** Every cleaning takes something away; one of many leaves anything wrong [common practice]. */
     private static final double TAKEN_AWAY_WEIGHT = 20;
+
+    private static final Feature[] FEATURES = Feature.values();
+    private static final List<Sizes> LINES =
+            SymptomMatrix.LINES.stream().map(Sizes::new).toList();
+    /** The same without their worst. */
+    private static final List<Sizes> MILD =
+            SymptomMatrix.LINES.stream().map(line -> new Sizes(line.mild())).toList();
 
     private Diagnosis() {}
 
@@ -66,12 +69,13 @@ public final class Diagnosis {
         Observed other = observed.reversed();
         List<Seen> seen = inOrder(other);
         double away = Double.NEGATIVE_INFINITY;
-        for (Symptoms line : SymptomMatrix.LINES) {
+        for (int i = 0; i < LINES.size(); i++) {
+            Symptoms line = LINES.get(i).line();
             boolean mayHave = line.cause() == cause && line.mayHold(other.freezeEndsBy(), other.fillEndsBy());
-            if (mayHave && explains(line, other)) {
+            if (mayHave && explains(LINES.get(i), other)) {
                 away = StrictMath.max(
                         away,
-                        fit(line.mild(), seen, other, StrictMath.log(TAKEN_AWAY_WEIGHT))
+                        fit(MILD.get(i), seen, other, StrictMath.log(TAKEN_AWAY_WEIGHT))
                                 .logOdds());
             }
         }
@@ -118,11 +122,12 @@ public final class Diagnosis {
     /** Each cause that may hold, at its line that fits best. */
     private static Map<Cause, Scored> best(List<Seen> seen, Observed observed) {
         Map<Cause, Scored> best = new EnumMap<>(Cause.class);
-        for (Symptoms line : SymptomMatrix.LINES) {
-            boolean mayHold = !observed.ruledOut().contains(line.cause())
-                    && line.mayHold(observed.freezeEndsBy(), observed.fillEndsBy());
-            if (mayHold && explains(line, observed)) {
-                best.merge(line.cause(), score(line, seen, observed), (a, b) -> b.logOdds() > a.logOdds() ? b : a);
+        for (Sizes sizes : LINES) {
+            Symptoms line = sizes.line();
+            if (explains(sizes, observed)
+                    && !observed.ruledOut().contains(line.cause())
+                    && line.mayHold(observed.freezeEndsBy(), observed.fillEndsBy())) {
+                best.merge(line.cause(), score(sizes, seen, observed), (a, b) -> b.logOdds() > a.logOdds() ? b : a);
             }
         }
         return best;
@@ -164,52 +169,50 @@ public final class Diagnosis {
         }
     }
 
-    private static boolean explains(Symptoms line, Observed observed) {
-        double sign = observed.upward() ? 1 : -1;
-        for (Map<Feature, Double> point : line.points()) {
-            if (sign * point.getOrDefault(observed.about(), 0.0) >= LEAST_CHANGE) {
-                return true;
-            }
-        }
-        return false;
+    private static boolean explains(Sizes sizes, Observed observed) {
+        return sizes.moves(observed.about(), observed.upward(), LEAST_CHANGE);
     }
 
-    private static Scored score(Symptoms line, List<Seen> seen, Observed observed) {
-        double prior = StrictMath.log(line.weight())
-                + courseOdds(line, observed)
-                + workOdds(line, observed)
-                + drainOdds(line, observed);
-        return fit(line, seen, observed, prior);
+    private static Scored score(Sizes sizes, List<Seen> seen, Observed observed) {
+        Symptoms line = sizes.line();
+        double prior =
+                sizes.logWeight() + courseOdds(line, observed) + workOdds(line, observed) + drainOdds(line, observed);
+        return fit(sizes, seen, observed, prior);
     }
 
     /** No feature adds anything but what is below 0, so what has fallen below the best so far needs no further ones. */
-    private static Scored fit(Symptoms line, List<Seen> seen, Observed observed, double prior) {
+    private static Scored fit(Sizes sizes, List<Seen> seen, Observed observed, double prior) {
+        Symptoms line = sizes.line();
         boolean[] isUsed = new boolean[seen.size()];
         for (int i = 0; i < isUsed.length; i++) {
             isUsed[i] = isUsed(line, seen.get(i).feature(), observed);
         }
-        Scored best = new Scored(line, 0, SHARES[0], Double.NEGATIVE_INFINITY);
-        for (int point = 0; point < line.points().size(); point++) {
-            for (double share : point == 0 && line.comesWhole() ? WHOLE_SHARES : SHARES) {
-                double logOdds = prior;
-                for (int i = 0; i < isUsed.length && logOdds > best.logOdds(); i++) {
-                    Seen each = seen.get(i);
-                    logOdds += isUsed[i] ? each.fit(line.change(each.feature(), point, share)) : each.unused();
-                }
-                if (logOdds > best.logOdds()) {
-                    best = new Scored(line, point, share, logOdds);
-                }
+        Sizes.Size best = sizes.all().get(0);
+        double most = Double.NEGATIVE_INFINITY;
+        for (Sizes.Size size : sizes.all()) {
+            double logOdds = prior;
+            for (int i = 0; i < isUsed.length && logOdds > most; i++) {
+                Seen each = seen.get(i);
+                logOdds += isUsed[i] ? each.fit(size.change(each.feature())) : each.unused();
+            }
+            if (logOdds > most) {
+                most = logOdds;
+                best = size;
             }
         }
-        return best;
+        return new Scored(line, best.point(), best.share(), most);
     }
 
     /** In the order of the features, so that sums are the same every time. */
     private static List<Seen> inOrder(Observed observed) {
-        return observed.features().entrySet().stream()
-                .sorted(Map.Entry.comparingByKey())
-                .map(entry -> Seen.of(entry.getKey(), entry.getValue()))
-                .toList();
+        List<Seen> seen = new ArrayList<>();
+        for (Feature feature : FEATURES) {
+            Observed.Level level = observed.features().get(feature);
+            if (level != null) {
+                seen.add(Seen.of(feature, level));
+            }
+        }
+        return seen;
     }
 
     /** Whether the sign of the feature holds for this machine's kind of control. */

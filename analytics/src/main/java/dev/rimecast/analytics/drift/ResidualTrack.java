@@ -69,6 +69,7 @@ public final class ResidualTrack {
     private Ewma average = new Ewma();
     private DayMedians days = new DayMedians();
     private QuietDays quiet = new QuietDays();
+    private final LastTrends trends = new LastTrends();
 
     public ResidualTrack(GroupPolicy policy) {
         scale = new LongRunScale(policy.get(PolicyNumber.AUTOCORRELATION));
@@ -296,7 +297,7 @@ public final class ResidualTrack {
         for (int i = 0; i < n; i++) {
             y[i] = growth.applyAsDouble(y[i]);
         }
-        return Trend.of(x, y, n, confidence);
+        return trends.of(x, y, n, confidence);
     }
 
     /** Median of the {@code days} whole days before a time, on the scale; empty if none of them has a value. */

@@ -7,8 +7,10 @@ import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
+import java.util.HashSet;
 import java.util.Optional;
 import java.util.Random;
+import java.util.Set;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -182,5 +184,28 @@ class ResidualTrackTest {
         }
         assertThat(plain.isAlarm(true, POLICY)).isTrue();
         assertThat(restored.trend(0, 0.8, r -> r)).isEqualTo(plain.trend(0, 0.8, r -> r));
+    }
+
+    /** A restored one remembers no trend, so that it has to find each anew. */
+    @Test
+    void trend_askedForWithEveryCycle_isTheOneOfTheDaysThen() {
+        Residuals residuals = new Residuals(11, 0.6);
+        ResidualTrack asked = new ResidualTrack(POLICY);
+        Set<Trend> different = new HashSet<>();
+        for (int cycle = 0; cycle < 20 * CYCLES_A_DAY; cycle++) {
+            add(asked, residuals.next() + cycle / 200.0, cycle);
+            double grown = 1 + cycle % 3;
+            long since = cycle % 7 == 0 ? 5 * ResidualTrack.DAY_MILLIS : 0;
+            StateWriter out = new StateWriter();
+            asked.save(out);
+            ResidualTrack anew = ResidualTrack.restore(new StateReader(out.toBytes()), POLICY);
+
+            assertThat(asked.trend(since, 0.8, r -> r)).isEqualTo(anew.trend(since, 0.8, r -> r));
+            Trend other = asked.trend(since, 0.8, r -> r / grown);
+            assertThat(other).isEqualTo(anew.trend(since, 0.8, r -> r / grown));
+            assertThat(asked.trend(since, 0.5, r -> r)).isEqualTo(anew.trend(since, 0.5, r -> r));
+            different.add(other);
+        }
+        assertThat(different).hasSizeGreaterThan(40);
     }
 }

@@ -100,12 +100,9 @@ public final class Gate {
     }
 
     private static void let(Context ctx, Access access, Visitor who) {
-        access.permission().filter(needed -> !who.may(needed)).ifPresent(missing -> {
-            throw notPermitted("Your role does not allow this: " + missing.code() + '.');
+        refusal(access, who).ifPresent(why -> {
+            throw notPermitted(why);
         });
-        if (access.everySite() && !who.sites().isEvery()) {
-            throw notPermitted("This holds for every site, and you see only some: ask somebody who sees all of them.");
-        }
         if (who.session().isPresent() && !SameOrigin.isReading(ctx)) {
             String sent = Objects.requireNonNullElse(ctx.header(FORGERY_HEADER), "");
             String expected = SessionCookie.of(ctx).map(Secret::forgeryToken).orElseThrow();
@@ -121,6 +118,21 @@ public final class Gate {
         }
     }
 
+    /** Why somebody known is not let in by this rule; empty where they are. */
+    private static Optional<String> refusal(Access access, Visitor who) {
+        Optional<Permission> missing = access.permission().filter(needed -> !who.may(needed));
+        if (missing.isPresent()) {
+            return Optional.of(notAllowed(missing.get()));
+        }
+        return access.everySite() && !who.sites().isEvery()
+                ? Optional.of("This holds for every site, and you see only some: ask somebody who sees all of them.")
+                : Optional.empty();
+    }
+
+    private static String notAllowed(Permission missing) {
+        return "Your role does not allow this: " + missing.code() + '.';
+    }
+
     private void page(Context ctx, Optional<Visitor> visitor) {
         if (visitor.isPresent()) {
             if (!ctx.path().equals(OWN_PAGE)
@@ -133,7 +145,7 @@ public final class Gate {
         }
         Optional<Account> operator = demo && !SessionCookie.hasLeft(ctx) ? operator() : Optional.empty();
         if (operator.isPresent()) {
-            enter(ctx, people, operator.get());
+            enter(ctx, operator.get());
             return;
         }
         ctx.header("Cache-Control", "no-store");
@@ -150,11 +162,16 @@ public final class Gate {
                 .findFirst();
     }
 
-    /** Signs a browser in as somebody of the demonstration; false where there is no such account. */
-    public static boolean enter(Context ctx, People people, Account account) {
+    /** Signs a browser in as somebody of the demonstration, who is known from this request on. */
+    private void enter(Context ctx, Account account) {
         Optional<String> token = people.signIn().asDemo(account.id(), ctx.ip(), client(ctx));
         token.ifPresent(value -> SessionCookie.set(ctx, value));
-        return token.isPresent();
+        token.flatMap(people.entrance()::bySession).ifPresent(who -> ctx.attribute(VISITOR, who));
+    }
+
+    /** Whether a route with this rule would let the visitor read: for what a page holds of such a route. */
+    public static boolean lets(Context ctx, Access access) {
+        return known(ctx).filter(who -> refusal(access, who).isEmpty()).isPresent();
     }
 
     /** What the browser calls itself. */
@@ -171,7 +188,7 @@ public final class Gate {
     /** Refuses where a permission is missing that the route's own does not include. */
     public static void require(Context ctx, Permission permission) {
         if (!visitor(ctx).may(permission)) {
-            throw notPermitted("Your role does not allow this: " + permission.code() + '.');
+            throw notPermitted(notAllowed(permission));
         }
     }
 

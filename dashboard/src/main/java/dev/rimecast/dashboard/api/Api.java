@@ -13,7 +13,6 @@ import dev.rimecast.dashboard.HealthView;
 import dev.rimecast.dashboard.access.Access;
 import dev.rimecast.dashboard.access.Fleet;
 import dev.rimecast.dashboard.bench.Bench;
-import dev.rimecast.dashboard.http.Payload;
 import dev.rimecast.dashboard.http.Problem;
 import dev.rimecast.dashboard.http.Reply;
 import dev.rimecast.dashboard.live.LiveHub;
@@ -23,6 +22,7 @@ import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
 import io.micrometer.core.instrument.MeterRegistry;
 import java.time.InstantSource;
+import java.util.List;
 import java.util.concurrent.Executor;
 import java.util.function.Supplier;
 import tools.jackson.databind.json.JsonMapper;
@@ -30,6 +30,7 @@ import tools.jackson.databind.json.JsonMapper;
 /** Builds the resources and names their routes. */
 public final class Api {
     private static final Access SEE = Access.may(Permission.SEE);
+    private static final Access SEE_FLEET = Access.may(Permission.SEE_FLEET);
     private static final Access SYSTEM = Access.may(Permission.SEE_SYSTEM);
     private static final Access MANAGE = Access.inPerson(Permission.MANAGE_ACCOUNTS);
     private static final Access TOKENS = Access.inPerson(Permission.USE_TOKENS);
@@ -70,6 +71,7 @@ public final class Api {
     private final AccountsResource accounts;
     private final GatewayResource gateways;
     private final ClaimResource claims;
+    private final FirstLook firstLook;
 
     public Api(
             Fleet seen,
@@ -92,7 +94,8 @@ public final class Api {
             JsonMapper json) {
         Reply reply = new Reply(json, clock);
         Executor behind = KeptAnswers.behind();
-        KeptAnswers<SiteScope, Payload> fleets = new KeptAnswers<>(hub::alertChanges, System::nanoTime, behind);
+        KeptAnswers<SiteScope, FleetResource.Listed> fleets =
+                new KeptAnswers<>(hub::alertChanges, System::nanoTime, behind);
         KeptAnswers<AlertResource.Asked, AlertResource.Listed> lists =
                 new KeptAnswers<>(hub::alertChanges, System::nanoTime, behind);
         // so that who changed something sees it
@@ -133,6 +136,12 @@ public final class Api {
         accounts = new AccountsResource(people, reply, json);
         gateways = new GatewayResource(gatewayDesk, reply, json);
         claims = new ClaimResource(machineClaims, reply, json, forget);
+        firstLook = new FirstLook(List.of(SEE_FLEET, SEE), fleet, session, status, json);
+    }
+
+    /** What the page of the fleet has in it. */
+    public FirstLook firstLook() {
+        return firstLook;
     }
 
     /** The data of a {@code clock} event as of now. */
@@ -171,7 +180,7 @@ public final class Api {
     }
 
     private void fleet(RoutesConfig routes) {
-        routes.get("/api/v1/fleet", fleet::fleet, Access.may(Permission.SEE_FLEET))
+        routes.get("/api/v1/fleet", fleet::fleet, SEE_FLEET)
                 .get("/api/v1/sites", fleet::sites, SEE)
                 .get("/api/v1/machines/{id}", machines::machine, SEE)
                 .get("/api/v1/machines/{id}/temperatures", machines::temperatures, SEE)
@@ -236,8 +245,10 @@ public final class Api {
                 .get("/api/v1/missed-calls.csv", outcomes::missedCalls, SEE)
                 .get("/api/v1/machines/{id}/commissioning", commissioning::look, SEE)
                 .post("/api/v1/machines/{id}/commissioning", commissioning::report, Access.may(Permission.REPORT_WORK))
-                .get("/api/v1/machines/{id}/care-record", careRecord::json, SEE)
-                .get("/api/v1/machines/{id}/care-record.csv", careRecord::csv, SEE);
+                .get("/api/v1/machines/{id}/care-record", careRecord::ofMachine, SEE)
+                .get("/api/v1/machines/{id}/care-record.csv", careRecord::tableOfMachine, SEE)
+                .get("/api/v1/sites/{id}/care-record", careRecord::ofSite, SEE)
+                .get("/api/v1/sites/{id}/care-record.csv", careRecord::tableOfSite, SEE);
     }
 
     private void visits(RoutesConfig routes) {

@@ -32,7 +32,8 @@ final class KeptAnswers<Q, A> {
     private static final Logger LOG = LoggerFactory.getLogger(KeptAnswers.class);
     private static final int MOST_KEPT = 50;
 
-    private record Kept<A>(A answer, long changes, long builtNanos) {}
+    /** @param tookNanos how long it took to build */
+    private record Kept<A>(A answer, long changes, long builtNanos, long tookNanos) {}
 
     private final LongSupplier changes;
     private final LongSupplier monotonicNanos;
@@ -91,6 +92,20 @@ final class KeptAnswers<Q, A> {
         }
     }
 
+    /**
+     * The answer, for who has something else to say meanwhile: empty where none is at hand and building the last one took longer than
+     * that. Then nothing is built.
+     */
+    Optional<A> soon(Q question, Supplier<A> build, Duration most) {
+        synchronized (this) {
+            Kept<A> last = kept.get(question);
+            if (last != null && last.tookNanos() > most.toNanos()) {
+                return known(question, build);
+            }
+        }
+        return Optional.of(of(question, build));
+    }
+
     /** What is not too old to be shown; called with the lock. */
     private Optional<A> known(Q question, Supplier<A> build) {
         Kept<A> last = kept.get(question);
@@ -132,7 +147,8 @@ final class KeptAnswers<Q, A> {
         // read before the views: a change in between makes the answer look old, never new
         long seen = changes.getAsLong();
         long now = monotonicNanos.getAsLong();
-        return new Kept<>(build.get(), seen, now);
+        A answer = build.get();
+        return new Kept<>(answer, seen, now, monotonicNanos.getAsLong() - now);
     }
 
     private void renew(Q question, Supplier<A> build, long asOf) {

@@ -116,6 +116,11 @@ final class SessionResource {
         reply.json(ctx, me(visitor, forgeryToken));
     }
 
+    /** Who asks, without what a change has to bring: for what is shown. */
+    MeJson shown(Context ctx) {
+        return me(Gate.visitor(ctx), Optional.empty());
+    }
+
     private MeJson me(Visitor visitor, Optional<String> forgeryToken) {
         return MeJson.of(visitor, forgeryToken, people.factors().standing(visitor.account()));
     }

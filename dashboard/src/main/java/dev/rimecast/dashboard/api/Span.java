@@ -14,4 +14,8 @@ record Span(Instant from, Instant to) {
                 Query.instant(ctx, "from").orElse(EVER.from()),
                 Query.instant(ctx, "to").orElse(EVER.to()));
     }
+
+    boolean includes(Instant time) {
+        return !time.isBefore(from) && time.isBefore(to);
+    }
 }

@@ -36,7 +36,7 @@ final class StatusResource {
     }
 
     /** What a stage says of itself can name a site: it is for those who see them all. */
-    private StatusJson asked(Context ctx) {
+    StatusJson asked(Context ctx) {
         boolean whole = Gate.known(ctx).filter(who -> who.sites().isEvery()).isPresent();
         HealthView view = health.get();
         List<StageJson> stages = view.stages().stream()

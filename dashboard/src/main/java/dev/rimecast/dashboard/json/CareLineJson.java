@@ -9,9 +9,23 @@ import java.time.Instant;
  * @param what code of an event, or {@code first-batches-discarded}
  */
 public record CareLineJson(
-        Instant time, String site, String what, String detail, String by, String job, String enteredBy) {
+        Instant time,
+        String machine,
+        String site,
+        String what,
+        String detail,
+        String by,
+        String job,
+        String enteredBy) {
     public static CareLineJson of(CareLine line) {
         return new CareLineJson(
-                line.at(), line.site(), line.what(), line.detail(), line.by(), line.job(), line.enteredBy());
+                line.at(),
+                line.machine(),
+                line.site(),
+                line.what(),
+                line.detail(),
+                line.by(),
+                line.job(),
+                line.enteredBy());
     }
 }

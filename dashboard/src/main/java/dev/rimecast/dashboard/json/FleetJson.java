@@ -30,6 +30,11 @@ public record FleetJson(int total, List<RowJson> machines) {
         return new FleetJson(rows.size(), rows.stream().map(FleetJson::row).toList());
     }
 
+    /** The first of it, as many as that. */
+    public FleetJson first(int most) {
+        return machines.size() <= most ? this : new FleetJson(total, List.copyOf(machines.subList(0, most)));
+    }
+
     private static RowJson row(FleetRow row) {
         return new RowJson(
                 row.machine(),

@@ -103,7 +103,7 @@ import { call, change, list, onVersion, post } from './http.js';
  * @typedef {{from: string, to: string, figures: {figure: string, definition: string, count: number, of: number, unit: string}[]}} Figures
  * @typedef {{id: string, width: number, height: number, bytes: number, sha256: string, enteredBy: string, enteredAt: string}} Photo
  * @typedef {{id: string, time: string, machine: string, found: string, foundText?: string, by: string, caseId?: string, photos: Photo[]}} Work what pages use of it
- * @typedef {{time: string, site: string, what: string, detail: string, by: string, job: string, enteredBy: string}} CareLine
+ * @typedef {{time: string, machine: string, site: string, what: string, detail: string, by: string, job: string, enteredBy: string}} CareLine
  * @typedef {{product: string, version: string, now: string, state: 'up' | 'degraded' | 'down',
  *   stages: {name: string, state: string, detail: string}[], demo?: string, liveViewers: number}} Status
  * @typedef {{now: string, versions: {part: string, version: string}[], disks: {path: string, freeBytes: number, totalBytes: number}[],
@@ -174,8 +174,14 @@ export const api = {
   trace: (machine, from, to) => call(`machines/${id(machine)}/trace?${range(from, to)}`),
   /** @param {string} machine @returns {Promise<Care[]>} */
   care: (machine) => call(`machines/${id(machine)}/care`),
-  /** Who did what, oldest first. @param {string} machine @returns {Promise<CareLine[]>} */
-  careRecord: (machine) => call(`machines/${id(machine)}/care-record`),
+  /** Who did what, oldest first. @param {string} machine @param {string} query @returns {Promise<CareLine[]>} */
+  careRecord: (machine, query) => call(`machines/${id(machine)}/care-record${query}`),
+  /** @param {string} site @param {string} query @returns {Promise<CareLine[]>} */
+  careRecordOfSite: (site, query) => call(`sites/${id(site)}/care-record${query}`),
+  /** Where the same is as a file. @param {string} machine @param {string} query */
+  careTable: (machine, query) => `/api/v1/machines/${id(machine)}/care-record.csv${query}`,
+  /** @param {string} site @param {string} query */
+  careTableOfSite: (site, query) => `/api/v1/sites/${id(site)}/care-record.csv${query}`,
   /** @param {string} machine @returns {Promise<ProofOfFix[]>} newest work first */
   proofs: (machine) => call(`machines/${id(machine)}/proofs`),
   /** @param {string} machine @returns {Promise<AlertSummary[]>} those that are over, too */

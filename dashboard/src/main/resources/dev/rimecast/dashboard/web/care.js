@@ -1,52 +1,114 @@
 // @ts-check
-/** A machine's hygiene record, to look at and to print. */
+/** The hygiene record of a machine, or of all on a site, to look at, to print and to save. */
 import { html, nothing } from './lib/lit-html/lit-html.js';
 import { api } from './api.js';
 import { now } from './clock.js';
-import { dateTimeText, when } from './format.js';
+import { dateText, fullDateTime, when } from './format.js';
 import { failure, frame, show, title, waiting } from './frame.js';
 import { t } from './texts.js';
 import { eventKinds, word } from './words.js';
 
-const id = decodeURIComponent(location.pathname.split('/')[2] ?? '');
-/** @type {import('./api.js').Machine | null} */
-let machine = null;
-/** @type {import('./api.js').CareLine[]} */
-let lines = [];
+const [, kind, part] = location.pathname.split('/');
+const id = decodeURIComponent(part ?? '');
+const ofSite = kind === 'site-care';
+const asked = new URLSearchParams(location.search);
+/** First and last day, as the reader's calendar has them; empty for all. */
+const span = { from: asked.get('from') ?? '', to: asked.get('to') ?? '' };
+/** @typedef {{name: string, facts: string[], site: string, machines: string[], lines: import('./api.js').CareLine[]}} CareRecord */
+/** @type {CareRecord | null} */
+let known = null;
 let failed = '';
+
+/** The beginning of a day here, or of the one after it. @param {string} day @param {number} later */
+function beginning(day, later) {
+  const at = new Date(`${day}T00:00:00`);
+  at.setDate(at.getDate() + later);
+  return Number.isNaN(at.getTime()) ? '' : at.toISOString();
+}
+
+/** What asks for these days alone. */
+function query() {
+  const of = new URLSearchParams();
+  const [from, to] = [beginning(span.from, 0), beginning(span.to, 1)];
+  if (from) of.set('from', from);
+  if (to) of.set('to', to);
+  return from || to ? `?${of}` : '';
+}
+
+/** @returns {Promise<CareRecord>} */
+async function ofTheSite() {
+  const [lines, sites, fleet] = await Promise.all([api.careRecordOfSite(id, query()), api.sites(), api.fleet()]);
+  const name = sites.find((site) => site.site === id)?.name ?? id;
+  const machines = fleet.machines.filter((row) => row.site === id).map((row) => row.machine).sort();
+  return { name, facts: [t.careRecord.machines(machines.length)], site: id, machines, lines };
+}
+
+/** @returns {Promise<CareRecord>} */
+async function ofTheMachine() {
+  const [m, lines] = await Promise.all([api.machine(id), api.careRecord(id, query())]);
+  const facts = [m.site.name, m.room, m.modelGroup, m.serial && t.careRecord.serial(m.serial)];
+  return { name: m.machine, facts: facts.flatMap((fact) => fact || []), site: m.site.site, machines: [], lines };
+}
 
 async function load() {
   try {
-    [machine, lines] = await Promise.all([api.machine(id), api.careRecord(id)]);
+    known = await (ofSite ? ofTheSite() : ofTheMachine());
     failed = '';
   } catch (e) {
     failed = /** @type {Error} */ (e).message;
   }
+  if (known) title(t.careRecord.title(known.name));
   draw();
+}
+
+/** @param {'from' | 'to'} end @param {string} day */
+function choose(end, day) {
+  span[end] = day;
+  const kept = new URLSearchParams(Object.entries(span).filter(([, each]) => each)).toString();
+  history.replaceState(null, '', kept ? `?${kept}` : location.pathname);
+  load();
 }
 
 /** @param {import('./api.js').CareLine} line */
 const what = (line) => (line.detail === 'descaled' ? t.careRecord.descaled : `${t.work.deeds[line.what] ?? word(eventKinds, line.what)}${line.detail ? `: ${line.detail}` : ''}`);
 
-/** What is not known takes no line on a phone. @param {string} name @param {string | undefined} value */
-const cell = (name, value) => html`<td data-column=${value ? name : nothing}>${value ?? ''}</td>`;
+/** What is not known takes no line on a phone. @param {string} name @param {unknown} value */
+const cell = (name, value) => html`<td data-column=${value ? name : nothing}>${value || ''}</td>`;
+
+/** @param {CareRecord} record */
+const table = (record) => html`
+  <div class="sheet" tabindex="0" role="region" aria-label=${t.careRecord.title(record.name)}><table><thead><tr>
+    <th scope="col">${t.careRecord.time}</th>${ofSite ? html`<th scope="col">${t.careRecord.machine}</th>` : nothing}
+    <th scope="col">${t.careRecord.what}</th><th scope="col">${t.careRecord.by}</th><th scope="col">${t.careRecord.job}</th><th scope="col">${t.careRecord.enteredBy}</th></tr></thead>
+    <tbody>${[...record.lines].reverse().map((line) => html`<tr data-care=${line.what}><th scope="row">${when(line.time, fullDateTime)}</th>
+      ${ofSite ? cell(t.careRecord.machine, html`<a href="/care/${line.machine}">${line.machine}</a>`) : nothing}<td><b>${what(line)}</b></td>
+      ${cell(t.careRecord.by, line.by)}${cell(t.careRecord.job, line.job)}${cell(t.careRecord.enteredBy, line.enteredBy)}</tr>`)}</tbody></table></div>`;
+
+/** @param {'from' | 'to'} end */
+const dayField = (end) => html`<label>${t.careRecord[end]}<input type="date" name=${end} .value=${span[end]} @change=${(/** @type {any} */ e) => choose(end, e.target.value)}></label>`;
+
+/** What an inspector asks first: which machine has nothing. @param {CareRecord} record */
+function without(record) {
+  const those = record.machines.filter((machine) => record.lines.every((line) => line.machine !== machine));
+  return those.length ? html`<p class="notice" data-without><span>${t.careRecord.without(those.length)} ${those.map((machine, i) => html`${i ? ', ' : ''}<a href="/care/${machine}">${machine}</a>`)}</span></p>` : nothing;
+}
 
 function draw() {
-  if (!machine) return show(waiting(t.careRecord.title(id), failed, load));
-  const m = machine;
+  if (!known) return show(waiting(t.careRecord.title(id), failed, load));
+  const record = known;
+  const download = ofSite ? api.careTableOfSite(id, query()) : api.careTable(id, query());
   show(html`
-    <div class="head"><h1>${t.careRecord.title(m.machine)}</h1>
-      <p class="lead">${[m.site.name, m.room, m.modelGroup, m.serial && t.careRecord.serial(m.serial)].filter(Boolean).join(', ')}</p>
-      <p class="summary">${t.careRecord.intro} ${t.careRecord.asOf(dateTimeText(now()))}</p>
+    <div class="head"><h1>${t.careRecord.title(record.name)}</h1>
+      <p class="lead">${record.facts.join(', ')}</p>
+      <p class="summary">${t.careRecord.intro} ${t.careRecord.span(span.from && dateText(span.from), span.to && dateText(span.to))} ${t.careRecord.asOf(fullDateTime(now()))}</p>
+      <form class="filter no-print days-of" @submit=${(/** @type {Event} */ e) => e.preventDefault()}>${dayField('from')}${dayField('to')}</form>
       <p class="buttons"><button type="button" @click=${() => print()}>${t.machine.print}</button>
-        <a class="button" href="/api/v1/machines/${m.machine}/care-record.csv" download>${t.careRecord.csv}</a>
-        <a class="button" href="/machines/${m.machine}">${t.work.toMachine}</a></p></div>
+        <a class="button" href=${download} download>${t.careRecord.csv}</a>
+        ${ofSite ? html`<a class="button" href="/events?site=${record.site}">${t.events.title}</a>`
+          : html`<a class="button" href="/site-care/${record.site}">${t.careRecord.ofSite}</a><a class="button" href="/machines/${record.name}">${t.work.toMachine}</a>`}</p></div>
     ${failed ? failure(failed, load) : nothing}
-    ${lines.length === 0 ? html`<p class="well">${t.careRecord.none}</p>` : html`
-      <div class="sheet" tabindex="0" role="region" aria-label=${t.careRecord.title(m.machine)}><table><thead><tr>
-        <th scope="col">${t.careRecord.time}</th><th scope="col">${t.careRecord.what}</th><th scope="col">${t.careRecord.by}</th><th scope="col">${t.careRecord.job}</th><th scope="col">${t.careRecord.enteredBy}</th></tr></thead>
-        <tbody>${[...lines].reverse().map((line) => html`<tr data-care=${line.what}><th scope="row">${when(line.time, dateTimeText)}</th><td><b>${what(line)}</b></td>
-          ${cell(t.careRecord.by, line.by)}${cell(t.careRecord.job, line.job)}${cell(t.careRecord.enteredBy, line.enteredBy)}</tr>`)}</tbody></table></div>`}`);
+    ${without(record)}
+    ${record.lines.length === 0 ? html`<p class="well">${span.from || span.to ? t.careRecord.noneThen : t.careRecord.none}</p>` : table(record)}`);
 }
 
 frame();

@@ -100,7 +100,8 @@ function draw() {
     ${sites.length === 0 ? html`<p class="notice">${t.events.noSite}</p>` : html`
       <form class="filter" @submit=${(/** @type {Event} */ e) => e.preventDefault()}>
         <label>${t.fleet.site}<select name="site" @change=${choose}>${[...sites].sort((a, b) => a.name.localeCompare(b.name)).map((s) => html`<option value=${s.site} ?selected=${s.site === site}>${s.name}</option>`)}</select></label>
-        ${can('report') ? html`<button type="button" class="primary" @click=${report}>${t.ask.report.title}</button>` : nothing}</form>
+        ${can('report') ? html`<button type="button" class="primary" @click=${report}>${t.ask.report.title}</button>` : nothing}
+        <a class="button" href="/site-care/${site}">${t.events.careRecord}</a></form>
       <div role="status">${told ? html`<p class="well">${told}</p>` : nothing}</div>
       ${eventList(events, true, next ? more : null)}
       ${can('report') ? importForm() : nothing}`}`);

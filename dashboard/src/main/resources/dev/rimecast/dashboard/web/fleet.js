@@ -2,6 +2,7 @@
 import { html, nothing } from './lib/lit-html/lit-html.js';
 import { api } from './api.js';
 import { now } from './clock.js';
+import { first } from './first.js';
 import { attentionRow, quietRow } from './fleet-rows.js';
 import { quietSite, siteRow, sitesInGroups } from './fleet-sites.js';
 import { filtered, filterFromAddress, filterToAddress, grouped, groupOf } from './fleet-groups.js';
@@ -15,7 +16,9 @@ import { t } from './texts.js';
 const HELD_MS = 5_000;
 let filter = filterFromAddress();
 /** @type {FleetRow[] | null} */
-let rows = null;
+let rows = first?.fleet.machines ?? null;
+/** Only the first rows of a large fleet are in the page: no number of anything, and nothing searched, until the others are here. */
+let part = first !== null && first.fleet.total > first.fleet.machines.length;
 let failed = '';
 /** The newest order, while somebody has the pointer or the keyboard in the list. @type {FleetRow[] | null} */
 let waiting = null;
@@ -31,7 +34,7 @@ function held() {
 
 /** @param {FleetRow[]} fresh */
 function take(fresh) {
-  if (!rows || !held()) return settle(fresh);
+  if (!rows || part || !held()) return settle(fresh);
   const byName = new Map(fresh.map((row) => [row.machine, row]));
   const time = now();
   const place = new Map(fresh.map((row, i) => [row.machine, `${groupOf(row, time)} ${row.leading ? i : ''}`]));
@@ -49,6 +52,7 @@ function take(fresh) {
 /** @param {FleetRow[]} fresh */
 function settle(fresh) {
   rows = fresh;
+  part = false;
   waiting = null;
   moved = 0;
 }
@@ -126,13 +130,13 @@ function filterBar(all) {
     </form>`;
 }
 
-/** @param {import('./fleet-groups.js').Group} name @param {number} count @param {Record<string, string[]>} words @param {unknown} list */
+/** @param {import('./fleet-groups.js').Group} name @param {number} count of which the list is made @param {Record<string, string[]>} words @param {unknown} list */
 function section(name, count, words, list) {
   if (count === 0) return nothing;
   const [heading, hint] = words[name];
   return html`
     <section class="group ${name}" aria-labelledby="group-${name}">
-      <h2 id="group-${name}">${heading} <span class="count">${count}</span>${hint ? html` <span class="hint">${hint}</span>` : nothing}</h2>
+      <h2 id="group-${name}">${heading} ${part ? nothing : html`<span class="count">${count}</span>`}${hint ? html` <span class="hint">${hint}</span>` : nothing}</h2>
       ${list}
     </section>`;
 }
@@ -157,10 +161,19 @@ function summary(all, time) {
   return { text: (filter.view === 'site' ? t.fleet.sites.summary : t.fleet.summary)(total, size('now') + size('day'), total - size('quiet')), allQuiet: total > 0 && size('quiet') === total };
 }
 
+/** @param {FleetRow[]} shown @param {FleetRow[]} all @param {number} time */
+function groups(shown, all, time) {
+  if (part && (filter.view === 'site' || shown.length < all.length)) return html`<p class="quietly" role="status">${t.loading}</p>`;
+  return html`
+    ${all.length === 0 ? html`<p class="notice">${t.fleet.none}</p>` : nothing}
+    ${all.length > 0 && shown.length === 0 ? html`<p class="notice">${t.fleet.noMatch}</p>` : nothing}
+    ${filter.view === 'site' ? siteSections(shown, all, time) : machineSections(shown, time)}`;
+}
+
 /** @param {FleetRow[]} all */
 function content(all) {
   const time = now();
-  const { text, allQuiet } = summary(all, time);
+  const { text, allQuiet } = part ? { text: t.loading, allQuiet: false } : summary(all, time);
   const shown = filtered(all, filter);
   return html`
     <div class="head"><h1>${t.fleet.title}</h1>
@@ -169,10 +182,8 @@ function content(all) {
     <div role="status">${waiting ? html`<p class="strip moved">${t.fleet.moved(moved)}. <button type="button" @click=${reorder}>${t.fleet.reorder}</button></p>` : nothing}</div>
     ${failed ? failure(failed, load) : nothing}
     <div class="groups" @pointermove=${touched} @pointerdown=${touched}>
-      ${all.length === 0 ? html`<p class="notice">${t.fleet.none}</p>` : nothing}
-      ${all.length > 0 && shown.length === 0 ? html`<p class="notice">${t.fleet.noMatch}</p>` : nothing}
       ${allQuiet && filter.show === 'all' ? html`<p class="well">${t.fleet.allQuiet}</p>` : nothing}
-      ${filter.view === 'site' ? siteSections(shown, all, time) : machineSections(shown, time)}
+      ${groups(shown, all, time)}
     </div>`;
 }
 
@@ -186,20 +197,25 @@ function reorder() {
   draw();
 }
 
+function paint() {
+  show(rows ? content(rows) : waitingFor(t.fleet.title, failed, load));
+  lists.settle(main);
+}
+
 let drawing = false;
 function draw() {
   if (drawing) return;
   drawing = true;
   requestAnimationFrame(() => {
     drawing = false;
-    show(rows ? content(rows) : waitingFor(t.fleet.title, failed, load));
-    lists.settle(main);
+    paint();
   });
 }
 
 frame();
 title(t.fleet.title);
-draw();
+// at once, and not with the next picture of the screen: what is in the page is there when the page is
+paint();
 load();
 listen({ kinds: 'alert', changed: load, reload: load, line });
 addEventListener('units-changed', draw);

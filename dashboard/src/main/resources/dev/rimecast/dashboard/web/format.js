@@ -11,6 +11,7 @@ export const DAY = 24 * HOUR;
 const local = new Intl.DateTimeFormat(undefined, { weekday: 'short', day: 'numeric', month: 'short', hour: '2-digit', minute: '2-digit' });
 const localDay = new Intl.DateTimeFormat(undefined, { weekday: 'short', day: 'numeric', month: 'short' });
 const localDate = new Intl.DateTimeFormat(undefined, { day: 'numeric', month: 'short', year: 'numeric' });
+const localFull = new Intl.DateTimeFormat(undefined, { day: 'numeric', month: 'short', year: 'numeric', hour: '2-digit', minute: '2-digit' });
 const localClock = new Intl.DateTimeFormat(undefined, { hour: '2-digit', minute: '2-digit' });
 
 /** @param {number} value @param {number} digits */
@@ -76,6 +77,9 @@ export const dateText = (date) => localDate.format(new Date(`${date}T12:00:00`))
 
 /** With its year, for what is far back. @param {string} iso */
 export const fullDate = (iso) => localDate.format(new Date(iso));
+
+/** The same with the time of day, for a record that is kept. @param {string | number} when */
+export const fullDateTime = (when) => localFull.format(new Date(when));
 
 /** @param {string} iso */
 export const utcText = (iso) => `${iso.slice(0, 10)} ${iso.slice(11, 16)} UTC`;

@@ -2,6 +2,7 @@
 import { html, nothing, render } from './lib/lit-html/lit-html.js';
 import { api, me } from './api.js';
 import { demoText, now } from './clock.js';
+import { first as inPage } from './first.js';
 import { clockText, dateTimeText } from './format.js';
 import { t } from './texts.js';
 import { choose, units } from './units.js';
@@ -16,7 +17,7 @@ export const main = /** @type {HTMLElement} */ (document.getElementById('main'))
 /** @type {number | null} */
 let staleSince = null;
 /** @type {import('./api.js').Status | null} */
-let status = null;
+let status = inPage?.status ?? null;
 let statusFailed = false;
 /** A page that hears changes, or asks again and again, knows best whether what it shows is old. */
 let knowsLine = false;
@@ -27,7 +28,8 @@ const ASK_MS = 30_000;
 const ASK_AGAIN_MS = 5_000;
 let asking = 0;
 /** @type {import('./api.js').Me | null} */
-let who = null;
+let who = inPage?.session ?? null;
+let told = false;
 /** Pages for somebody who has not come in. */
 const outside = ['sign-in', 'set-up', 'choose-password'].includes(page ?? '');
 
@@ -151,9 +153,10 @@ async function askStatus() {
 
 /** Who is signed in, until that is known; `me-known` tells it once. */
 export function askWho() {
-  if (outside || who) return;
+  if (outside || told) return;
   me().then((known) => {
-    if (who) return;
+    if (told) return;
+    told = true;
     who = known;
     draw();
     dispatchEvent(new CustomEvent('me-known'));

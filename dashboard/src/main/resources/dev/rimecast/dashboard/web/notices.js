@@ -102,9 +102,16 @@ function toggle(id, open) {
   }
 }
 
-/** @param {any} e */
-function choose(e) {
-  only = e.target.value;
+/** What nobody was told, before all that went well. @param {Notice[]} all */
+function notTold(all) {
+  const failed = all.filter((n) => n.state === 'failed').length;
+  return failed ? html`<p class="notice" data-failed=${failed}><b class="warmly">${t.notices.failed(failed)}</b>
+    ${only === 'open' ? nothing : html`<button type="button" @click=${() => choose('open')}>${t.notices.showFailed}</button>`}</p>` : nothing;
+}
+
+/** @param {string} which */
+function choose(which) {
+  only = which;
   history.replaceState(null, '', only === 'all' ? location.pathname : `?show=${only}`);
   draw();
 }
@@ -116,8 +123,9 @@ function draw() {
   show(html`
     <div class="head"><h1>${t.notices.title}</h1><p class="summary">${t.notices.intro}</p></div>
     ${failed ? failure(failed, load) : nothing}
+    ${notTold(all)}
     ${receivers.some((r) => r.channel === 'outbox-only') ? html`<p class="well">${t.notices.outboxOnly}</p>` : nothing}
-    <p class="filter"><label>${t.notices.show}<select name="show" .value=${only} @change=${choose}>
+    <p class="filter"><label>${t.notices.show}<select name="show" .value=${only} @change=${(/** @type {any} */ e) => choose(e.target.value)}>
       ${Object.entries(t.notices.shows).map(([value, name]) => html`<option value=${value} ?selected=${value === only}>${name}</option>`)}</select></label></p>
     ${list.length === 0 ? html`<p class="well">${t.notices.none}</p>` : html`<ul class="rows">${repeat(list, (n) => n.id, item)}</ul>`}
     ${olderButton(older, () => { wanted = all.length + STEP; load(); })}

@@ -136,6 +136,9 @@ function claimed(all) {
         <button type="button" aria-label="${c.release}: ${one.machine}" @click=${() => release(one)}>${c.release}</button></p></li>`)}</ul>${shown.button('claims', all.length)}`;
 }
 
+/** How many of them wait, as far as that is known. */
+export const machinesThatWait = () => unclaimed?.length ?? 0;
+
 /** Machines that wait for a row in the register, and those that were given one here. */
 export function claimsPanel() {
   const all = unclaimed ?? [];

@@ -54,6 +54,9 @@ function letter(l, draw) {
       <pre class="mail" tabindex="0">${l.payload}</pre>${l.isText ? nothing : html`<p class="hint">${t.system.hex}</p>`}</details></li>`;
 }
 
+/** How many nobody has taken again yet. */
+export const openLetters = () => letters?.filter((each) => each.open).length ?? 0;
+
 /** Records that a stage could not process. @param {() => void} draw */
 export function deadLetters(draw) {
   const words = t.system.letters;

@@ -1,13 +1,13 @@
 // @ts-check
 import { html, nothing } from './lib/lit-html/lit-html.js';
 import { api, Refused } from './api.js';
-import { now } from './clock.js';
 import { ago, clockText, number, when } from './format.js';
 import { askWho, can, failure, frame, line, show, title, waiting } from './frame.js';
-import { claimsPanel, loadClaims } from './system-claims.js';
+import { claimsPanel, loadClaims, machinesThatWait } from './system-claims.js';
 import { elsewhere, flows, rateText, stageLine } from './system-flows.js';
 import { gatewayKeys, loadKeys } from './system-keys.js';
-import { deadLetters, loadLetters } from './system-letters.js';
+import { deadLetters, loadLetters, openLetters } from './system-letters.js';
+import { isSilent, wantsPart } from './system-wants.js';
 import { t } from './texts.js';
 import { rejectReasons, word } from './words.js';
 
@@ -15,8 +15,6 @@ import { rejectReasons, word } from './words.js';
 
 const EVERY_MS = 5_000;
 const MINUTE_OF_ANSWERS = 12;
-/** Longer than packs are apart at the slowest: 30 min, and some. */
-const SILENT_MS = 35 * 60_000;
 
 /** @type {System | null} */
 let system = null;
@@ -83,25 +81,28 @@ const table = (label, columns, rows) => html`
   <div class="sheet" tabindex="0" role="region" aria-label=${label}><table><thead><tr>${columns.map((c) => html`<th scope="col">${c}</th>`)}</tr></thead>
     <tbody>${rows.map((row) => html`<tr>${row.map((cell, i) => (i === 0 ? html`<th scope="row">${cell}</th>` : html`<td data-column=${columns[i]}>${cell}</td>`))}</tr>`)}</tbody></table></div>`;
 
-/** @param {System} s */
-function stages(s) {
+/** What passes, with rates since the oldest answer that is kept. @param {System} s */
+function passing(s) {
+  const before = earlier[0] ?? null;
+  return flows(s, before, before ? (Date.parse(s.now) - Date.parse(before.now)) / 1000 : 0);
+}
+
+/** @param {System} s @param {import('./system-flows.js').Flow[]} all */
+function stages(s, all) {
   const words = t.system;
   const states = new Map((status?.stages ?? []).map((stage) => [stage.name, stage]));
-  const before = earlier[0] ?? null;
-  const seconds = before ? (Date.parse(s.now) - Date.parse(before.now)) / 1000 : 0;
-  const all = flows(s, before, seconds);
   return html`<section class="panel" aria-labelledby="stages"><h2 id="stages">${words.stages}</h2><p class="hint">${words.stagesHint}</p>
     ${[...states.values()].map((stage) => html`<p class="stageline" data-stage=${stage.name}><b>${word(t.stageNames, stage.name)}</b> <span class="state">${word(words.states, stage.state)}</span> ${stage.detail}
       ${stageLine(stage.name, all).map((part) => html`<span class="passes ${part.tooMuch ? 'warmly' : ''}">${part.text}</span> `)}</p>`)}
     ${elsewhere(states.keys(), all).map((name) => html`<p class="stageline" data-stage=${name}><b>${word(t.stageNames, name)}</b> <span class="hint">${words.elsewhere}</span></p>`)}
-    ${table(words.stagesTable, [words.stage, words.what, words.perMinute, words.sinceStart],
-      all.map((f) => [word(t.stageNames, f.stage), f.what, rateText(f.rate), f.tooMuch ? html`<b class="warmly">${f.text}</b>` : f.text]))}</section>`;
+    <details class="table"><summary>${words.everyFigure}</summary>
+      ${table(words.stagesTable, [words.stage, words.what, words.perMinute, words.sinceStart],
+        all.map((f) => [word(t.stageNames, f.stage), f.what, rateText(f.rate), f.tooMuch ? html`<b class="warmly">${f.text}</b>` : f.text]))}</details></section>`;
 }
 
 /** @param {System} s */
 function gateways(s) {
   const words = t.system;
-  const isSilent = (/** @type {System['gateways'][0]} */ g) => !g.lastPackAt || now() - Date.parse(g.lastPackAt) > SILENT_MS;
   const silent = s.gateways.filter(isSilent);
   return html`<section class="panel" aria-labelledby="gateways"><h2 id="gateways">${words.gateways}</h2>
     <p class=${silent.length ? 'warmly' : 'hint'}>${silent.length ? words.silent(silent.length, s.gateways.length) : words.allHeard(s.gateways.length)}</p>
@@ -155,9 +156,11 @@ function base(s) {
 
 function draw() {
   if (!system) return show(waiting(t.system.title, failed, loadAll));
+  const all = passing(system);
   show(html`<div class="head"><h1>${t.system.title}</h1><p class="summary">${t.system.intro} ${t.system.asOf} ${clockText(system.now)}.</p></div>
     ${failed ? failure(failed, loadAll) : nothing}
-    ${stages(system)}
+    ${wantsPart(system, status, { rejects: rejects ?? [], unclaimed: machinesThatWait(), letters: openLetters(), tooMuch: all.filter((flow) => flow.tooMuch) })}
+    ${stages(system, all)}
     <div class="two">${claimsPanel()}${base(system)}</div>
     ${gateways(system)}
     ${gatewayKeys(system.gateways, draw)}

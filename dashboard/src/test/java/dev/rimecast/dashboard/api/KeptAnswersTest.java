@@ -10,6 +10,7 @@ import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.util.ArrayDeque;
 import java.util.List;
+import java.util.Optional;
 import java.util.Queue;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CopyOnWriteArrayList;
@@ -147,6 +148,34 @@ class KeptAnswersTest {
             return build();
         });
         assertThat(ask()).isNotSameAs(first);
+    }
+
+    @Test
+    void soon_whereTheLastTookLong_isWhatIsAtHand_andNothingIsBuilt() {
+        Payload first = kept.of(SiteScope.EVERY, () -> {
+            pass(Duration.ofMillis(101));
+            return build();
+        });
+        assertThat(soon()).contains(first);
+
+        pass(KeptAnswers.OLDEST);
+        assertThat(soon()).isEmpty();
+        changes++;
+        assertThat(soon()).isEmpty();
+        assertThat(built).isEqualTo(1);
+        assertThat(behind).isEmpty();
+    }
+
+    @Test
+    void soon_whereTheLastTookNoTime_orThereWasNone_isBuilt() {
+        Payload first = soon().orElseThrow();
+        changes++;
+        assertThat(soon().orElseThrow()).isNotSameAs(first);
+        assertThat(built).isEqualTo(2);
+    }
+
+    private Optional<Payload> soon() {
+        return kept.soon(SiteScope.EVERY, this::build, Duration.ofMillis(100));
     }
 
     @Test

@@ -86,6 +86,8 @@ class EveryPageIT {
                 server.url("/machines/ice-0001"),
                 server.url("/work-report/ice-0003"),
                 server.url("/care/ice-0003"),
+                server.url("/site-care/site-1"),
+                server.url("/site-care/site-2"),
                 server.url("/figures"),
                 server.url("/commissioning/ice-0003"),
                 server.url("/thresholds"),

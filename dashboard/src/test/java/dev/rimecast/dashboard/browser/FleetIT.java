@@ -2,11 +2,92 @@ package dev.rimecast.dashboard.browser;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import dev.rimecast.alerts.view.AlertView;
+import dev.rimecast.dashboard.fake.FakeFleets;
+import dev.rimecast.dashboard.fake.FakeServer;
 import java.util.List;
+import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 
 /** The first page: every machine by time left. */
 class FleetIT extends Bench {
+    /** Where it is asked for, the server answers no request of a page's scripts; what the page shows when all of it has come is kept. */
+    private static final String SILENT = """
+            const ask = window.fetch;
+            window.fetch = (address, options) => sessionStorage.getItem('silent') ? new Promise(() => {}) : ask(address, options);
+            addEventListener('load', () => {
+              window.loaded = document.body.innerText;
+            });""";
+
+    @BeforeAll
+    static void prepare() {
+        browser.beforeEachPage(SILENT);
+    }
+
+    @Test
+    void page_thatIsThere_hasItsRowsBeforeAnythingIsAskedFor() {
+        browser.go(server.url("/sign-in"));
+        browser.run("sessionStorage.setItem('silent', 'yes')");
+
+        browser.go(server.url("/"));
+
+        assertThat((String) browser.run("return window.loaded"))
+                .as("at the load event")
+                .contains("24 machines", "ice-0014", "Condensing temperature is rising", "All stages work", "Noor")
+                .doesNotContain("Loading");
+        assertThat(machines()).startsWith("ice-0014", "ice-0007").hasSize(7);
+        assertThat(browser.complaints())
+                .as("nothing that the policy refuses")
+                .noneMatch(said -> said.contains("Content Security Policy"));
+        assertThat(browser.violations()).isEmpty();
+        browser.run("sessionStorage.clear()");
+    }
+
+    @Test
+    void page_ofALargeFleet_hasItsFirstRowsAndNoNumberBeforeTheOthersCome() {
+        try (FakeServer large = FakeServer.start((clock, changes) -> FakeFleets.large(clock, changes, 250, 5))) {
+            browser.go(large.url("/sign-in"));
+            browser.run("sessionStorage.setItem('silent', 'yes')");
+
+            browser.go(large.url("/"));
+
+            assertThat(browser.run("return window.loaded").toString()).contains("ice-0005", "Loading");
+            assertThat(browser.texts(".row .id")).startsWith("ice-0005").hasSize(50);
+            assertThat(browser.texts(".calm .id")).hasSize(50);
+            assertThat(browser.all(".count")).isEmpty();
+            assertThat(browser.violations()).isEmpty();
+            browser.find("input[name=q]").sendKeys("ice-0249");
+            browser.until(
+                    "it waits for the others",
+                    b -> b.all(".groups [data-machine]").isEmpty());
+            assertThat(browser.texts(".groups").toString()).contains("Loading").doesNotContain("No machine");
+
+            browser.run("sessionStorage.clear()");
+            browser.go(large.url("/"));
+            browser.until("all are there", b -> b.texts(".summary").toString().contains("250 machines"));
+            assertThat(browser.texts(".count").stream()
+                            .mapToInt(Integer::parseInt)
+                            .sum())
+                    .isEqualTo(250);
+        }
+    }
+
+    @Test
+    void page_gotBackTo_showsWhatIsSoNow() {
+        browser.go(server.url("/"));
+        browser.find(".row[data-machine=ice-0011]");
+        AlertView alert = server.fleet().leading("ice-0011");
+        browser.go(server.url("/alerts"));
+        browser.find(".row");
+        server.fleet().acknowledge(alert.finding().id(), alert.version(), "Ana", "by telephone");
+
+        browser.run("history.back()");
+
+        browser.until(
+                "Ana has it",
+                b -> b.texts(".row[data-machine=ice-0011] .who").toString().contains("Ana"));
+    }
+
     @Test
     void fleet_opened_isOrderedByTimeLeft() {
         browser.go(server.url("/"));

@@ -28,7 +28,7 @@ class LineIT extends Bench {
         browser.go(server.url("/"));
         browser.find(".row[data-machine=ice-0011]");
         assertThat(((Number) browser.run("return performance.getEntriesByType('resource')"
-                                + ".find(e => e.name.endsWith('/api/v1/fleet')).duration"))
+                                + ".find(e => e.name.endsWith('/fleet.js')).duration"))
                         .longValue())
                 .as("the line is slow indeed")
                 .isGreaterThanOrEqualTo(LATENCY_MILLIS - 20);

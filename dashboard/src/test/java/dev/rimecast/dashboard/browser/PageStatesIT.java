@@ -13,8 +13,14 @@ import org.junit.jupiter.params.provider.MethodSource;
 
 /** What every page does while it loads, when it cannot, when its server is gone, and on paper. */
 class PageStatesIT extends PageWalk {
-    /** What each page asks for comes never, or is a failure of the server; who has come in and how the server is, it hears. */
+    /**
+     * What each page asks for comes never, or is a failure of the server; who has come in and how the server is, it hears. The first
+     * page is as one whose rows took too long to be put into it.
+     */
     private static final String AS_IF = """
+            document.addEventListener('readystatechange', () => {
+              if (sessionStorage.getItem('as-if')) document.getElementById('first')?.remove();
+            });
             const ask = window.fetch;
             window.fetch = (address, options) => {
               const as = sessionStorage.getItem('as-if');

@@ -101,6 +101,7 @@ abstract class PageWalk extends Bench {
                 new Page("/visits/{id}", PageWalk::sheet, "Visit to"),
                 new Page("/work-report/ice-0003", "Work on ice-0003"),
                 new Page("/care/ice-0003", "Care record of ice-0003"),
+                new Page("/site-care/site-1", "Care record of Quay Street Canteen"),
                 new Page("/commissioning/ice-0003", "Commissioning of ice-0003"),
                 new Page("/figures", "How work does"),
                 new Page("/events", "What happened"),

@@ -224,14 +224,21 @@ class StandingIT extends Bench {
 
     @Test
     void notice_thatWasGivenUp_isSentAgain() {
-        browser.go(server.url("/notices?show=open"));
+        browser.go(server.url("/notices"));
         browser.until("one was given up", b -> b.texts(".row .state").contains("given up"));
+        assertThat(browser.texts("[data-failed] b"))
+                .as("who was not told stands first")
+                .containsExactly("One notice was given up: its receiver was not told.");
+        press("Show them");
+        browser.until("those alone", b -> !b.texts(".row .state").contains("sent"));
+        assertThat(browser.run("return location.search")).isEqualTo("?show=open");
         press("Send again");
         browser.find("dialog .primary").click();
 
         browser.until("it waits", b -> !b.texts(".row .state").contains("given up"));
         assertThat(browser.texts(".row .state")).containsOnly("waits");
         assertThat(browser.all(".row .who button[aria-label^='Send again']")).isEmpty();
+        assertThat(browser.all("[data-failed]")).isEmpty();
     }
 
     @Test

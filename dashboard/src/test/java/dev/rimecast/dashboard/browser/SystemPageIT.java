@@ -38,6 +38,18 @@ class SystemPageIT extends Bench {
         browser.find("[data-unclaimed=ice-9001]");
 
         assertThat(browser.texts("[data-unclaimed=ice-9001]").toString()).contains("behind gateway gw-1, site site-1");
+        browser.until(
+                "what wants somebody stands first", b -> b.texts(".wants li").size() == 4);
+        assertThat(browser.texts(".wants a"))
+                .containsExactly(
+                        "2 records could not be processed",
+                        "1 of 6 gateways silent for more than 35 minutes",
+                        "2 machines send readings and are in no register",
+                        "Of 2 messages of the last day something was not taken");
+        assertThat(browser.all(".wants a"))
+                .as("each leads to its section")
+                .allSatisfy(link -> assertThat(browser.all("section h2" + link.getDomAttribute("href")))
+                        .hasSize(1));
         assertThat(browser.texts("section[aria-labelledby=rejects] li b"))
                 .contains("a channel that is not known", "no SenML");
         assertThat(browser.texts("section[aria-labelledby=rejects] pre").toString())
