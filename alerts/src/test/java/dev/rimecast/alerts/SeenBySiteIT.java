@@ -31,7 +31,8 @@ import org.junit.jupiter.api.Test;
 /** What got worse after its site was asked, and is over once the site has put it right: nobody has to acknowledge it. */
 class SeenBySiteIT extends StageBench {
     private static final Person ADA = new Person("ada");
-    private static final Inquiry ASKS = new Inquiry(List.of(), Optional.empty(), List.of("air-filter", "things-around"));
+    private static final Inquiry ASKS =
+            new Inquiry(List.of(), Optional.empty(), List.of("air-filter", "things-around"));
     private static final Instant OVER = NOON.plusSeconds(7_200);
 
     @BeforeAll
