@@ -23,6 +23,9 @@ public final class HotStarts {
 
     private static final double NEAR_KELVIN = 12;
     private static final double RISES_KELVIN = 15;
+    /** A controller tries again while the condenser is hot still. */
+    private static final double RISES_AGAIN_KELVIN = 10;
+
     private static final double FALLS_KELVIN = 5;
     /** What a condenser moves by that only follows its room, and its sensor's noise: a rise begins where that ends. */
     private static final double AT_REST_KELVIN = 1.5;
@@ -79,13 +82,17 @@ public final class HotStarts {
 
     private boolean isHotStart(long millis, double limitCelsius) {
         return millis - highestAt <= FALLS_WITHIN_MILLIS
-                && highest - lowest >= RISES_KELVIN
+                && highest - lowest >= (isAgain(millis) ? RISES_AGAIN_KELVIN : RISES_KELVIN)
                 && highest >= limitCelsius - NEAR_KELVIN
                 && highestAt - lowestAt <= RISES_WITHIN_MILLIS;
     }
 
+    private boolean isAgain(long millis) {
+        return startAt != NONE && millis - startAt <= TOGETHER_MILLIS;
+    }
+
     private boolean counts(long millis) {
-        starts = startAt == NONE || millis - startAt > TOGETHER_MILLIS ? 1 : starts + 1;
+        starts = isAgain(millis) ? starts + 1 : 1;
         startAt = millis;
         return starts >= STARTS;
     }

@@ -74,6 +74,23 @@ class HotStartsTest {
         assertThat(findings).hasSize(1);
     }
 
+    /** Its fan stands: it tries again at 48 °C, ten minutes later, and is at its limit after 13 K. */
+    @Test
+    void triesAgainWhileItIsHot_count() {
+        assertThat(reads(30, 42, 53, 62, 57, 54, 52, 50, 49, 48)).isFalse();
+        assertThat(reads(53, 58, 61.5, 57, 54)).isTrue();
+        assertThat(findings).hasSize(1);
+    }
+
+    /** A rise of so little is none by itself: a fan that cycles, or a hot pan. */
+    @Test
+    void smallRisesWithoutAStartFromCold_areNone() {
+        for (int i = 0; i < 5; i++) {
+            assertThat(reads(48, 53, 58, 61.5, 57, 54, 50)).isFalse();
+        }
+        assertThat(findings).isEmpty();
+    }
+
     /** At rest a condenser follows its room, and its sensor has noise: a rise begins where that ends. */
     @ParameterizedTest
     @ValueSource(ints = {50, 51, 52, 53, 54, 55, 56, 57, 58, 59, 60, 61, 62})
