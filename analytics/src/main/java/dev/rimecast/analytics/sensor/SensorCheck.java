@@ -8,13 +8,14 @@ import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.machine.Machine.Cooling;
+import dev.rimecast.telemetry.machine.Machine.Kind;
 import java.util.EnumMap;
 import java.util.Map;
 import java.util.OptionalDouble;
 
 /**
  * Sensors that cannot be right: open or shorted (beyond what they can show), stuck (not moving at all while the other
- * temperature of the machine does), jumping, swapped, or at odds with the room after long rest. One finding for all sensors
+ * temperature of the machine does; but the plate of a continuous machine and a condenser whose water a valve regulates are that steady), jumping, swapped, or at odds with the room after long rest. One finding for all sensors
  * of a machine; it names the first that was found.
  */
 public final class SensorCheck {
@@ -126,7 +127,7 @@ public final class SensorCheck {
             condenserStuck.told();
         }
         frozenAtRest.see(compressorIsOff && celsius <= FREEZING_CELSIUS, millis);
-        if (isEvaporatorStuck(millis, context)) {
+        if (context.machine().kind() != Kind.CONTINUOUS && isEvaporatorStuck(millis, context)) {
             SensorWords.stuck(Channel.EVAPORATOR_TEMPERATURE, celsius, millis - evaporatorStuck.sinceMillis())
                     .report(millis, context);
             evaporatorStuck.told();
@@ -150,7 +151,7 @@ public final class SensorCheck {
                     .report(millis, context);
             evaporatorStuck.told();
         }
-        if (isCondenserStuck(millis, context)) {
+        if (context.machine().condenserCooling() != Cooling.WATER && isCondenserStuck(millis, context)) {
             SensorWords.stuck(Channel.CONDENSER_TEMPERATURE, celsius, millis - condenserStuck.sinceMillis())
                     .report(millis, context);
             condenserStuck.told();
