@@ -104,7 +104,9 @@ class RejectReplayIT {
                 .toList();
     }
 
+    /** A transaction is to be read a moment after its end was promised. */
     private RejectId onlyReject() {
+        await().until(() -> !rejects().isEmpty());
         assertThat(rejects()).hasSize(1);
         return rejects().get(0).id();
     }
