@@ -38,7 +38,7 @@ class SeenBySiteIT extends StageBench {
     @BeforeAll
     void start() {
         know(new Register(
-                List.of("washed", "unasked", "inorder", "revoked", "late").stream()
+                List.of("washed", "unasked", "inorder", "revoked", "late", "stopped").stream()
                         .map(id -> Machine.basic(id, "bar", "gw-bar"))
                         .toList(),
                 List.of()));
@@ -89,6 +89,30 @@ class SeenBySiteIT extends StageBench {
 
         waits("late", late);
         waits("revoked", revoked);
+    }
+
+    /** A stop on the day after the filter was washed: nobody has seen it. */
+    @Test
+    void whatCameAfterTheAnswer_waitsForSomebody() throws Exception {
+        UUID asked = asked("stopped", "was-full");
+        Instant later = now.plusSeconds(3_600);
+        Finding stop = with(
+                InquiryIT.finding("stopped", 1, Step.RAISED, 0.6, "It has stopped.", Inquiry.NONE),
+                Condition.STOPPED_BY_PROTECTION,
+                later,
+                later);
+        send(stop);
+        assertThat(stage.views().alert(stop.id()).orElseThrow().caseId())
+                .as("it joins the case")
+                .contains(asked);
+        now = OVER;
+        send(with(
+                InquiryIT.finding("stopped", 2, Step.CLEARED, 0.6, "It runs.", Inquiry.NONE),
+                Condition.STOPPED_BY_PROTECTION,
+                later,
+                OVER));
+
+        assertThat(stage.views().alert(stop.id()).orElseThrow().state()).isEqualTo(AlertState.RETURNED_UNACKNOWLEDGED);
     }
 
     private void waits(String machine, UUID inCase) {
@@ -143,19 +167,33 @@ class SeenBySiteIT extends StageBench {
                 .orElseThrow();
     }
 
+    private static Finding with(Finding finding, Condition condition, Instant raised, Instant at) {
+        return of(
+                finding,
+                Finding.idOf(finding.machine().orElseThrow(), condition, raised),
+                condition,
+                Stage.STOPPED,
+                raised,
+                at);
+    }
+
     private static Finding with(Finding finding, Stage stage, Instant at) {
+        return of(finding, finding.id(), finding.condition(), stage, finding.raisedAt(), at);
+    }
+
+    private static Finding of(Finding finding, UUID id, Condition condition, Stage stage, Instant raised, Instant at) {
         return new Finding(
-                finding.id(),
+                id,
                 finding.revision(),
                 finding.step(),
                 finding.site(),
                 finding.machine(),
                 finding.gateway(),
-                finding.condition(),
+                condition,
                 stage,
                 finding.priority(),
                 at,
-                finding.raisedAt(),
+                raised,
                 finding.causes(),
                 finding.measure(),
                 finding.limit(),

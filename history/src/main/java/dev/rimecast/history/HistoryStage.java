@@ -2,6 +2,7 @@ package dev.rimecast.history;
 
 import dev.rimecast.history.backtest.SnapshotRun;
 import dev.rimecast.history.duck.Duck;
+import dev.rimecast.history.failure.AlteredDayException;
 import dev.rimecast.history.failure.HistoryException;
 import dev.rimecast.history.feed.LogFeed;
 import dev.rimecast.history.query.Views;
@@ -52,6 +53,8 @@ public final class HistoryStage implements AutoCloseable {
     private volatile HistoryHealth health = new HistoryHealth(true, "starting");
     private volatile Runnable wakeup = () -> {};
     private int failures;
+    /** Why the last attempt to tidy failed; empty where it did not. */
+    private String untidy = "";
 
     /** What waits. */
     private static final class Waiting {
@@ -159,7 +162,7 @@ public final class HistoryStage implements AutoCloseable {
                     write(writer, feed, waiting);
                 }
                 if (System.nanoTime() - tidied >= TIDY.toNanos()) {
-                    writer.tidy(settings.keep(), clock.instant(), false);
+                    tidy(writer);
                     snapshot(snapshots);
                     tidied = System.nanoTime();
                     well(writer);
@@ -175,6 +178,18 @@ public final class HistoryStage implements AutoCloseable {
             wakeup = () -> {};
             meter.notReading();
             meter.waiting(0, 0);
+        }
+    }
+
+    /** What is not as it was written keeps its day from being made anew, and nothing from being written. */
+    private void tidy(HistoryWriter writer) {
+        try {
+            writer.tidy(settings.keep(), clock.instant(), false);
+            untidy = "";
+        } catch (AlteredDayException e) {
+            meter.failed();
+            untidy = String.valueOf(e.getMessage());
+            LOG.warn("the history is written on, but not tidied: {}", untidy);
         }
     }
 
@@ -209,7 +224,8 @@ public final class HistoryStage implements AutoCloseable {
     private void well(HistoryWriter writer) {
         long bytes = writer.manifest().bytes();
         meter.size(bytes + writer.manifest().supersededBytes());
-        health = new HistoryHealth(true, String.format(Locale.ROOT, "%.1f MB", bytes / 1e6));
+        String size = String.format(Locale.ROOT, "%.1f MB", bytes / 1e6);
+        health = untidy.isEmpty() ? new HistoryHealth(true, size) : new HistoryHealth(false, size + "; " + untidy);
     }
 
     private boolean hasRoom() {

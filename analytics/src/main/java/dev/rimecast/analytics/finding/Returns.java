@@ -125,7 +125,11 @@ final class Returns {
         Returns returns = new Returns();
         for (int count = in.u8(); count > 0; count--) {
             Condition condition = Condition.values()[in.u8()];
-            returns.past.put(condition, new Past(in.wholeInt(), in.time(), in.time(), in.time()));
+            Past read = new Past(in.wholeInt(), in.time(), in.time(), in.time());
+            // Of earlier versions, where stops rested, too.
+            if (MAY_REST.contains(condition)) {
+                returns.past.put(condition, read);
+            }
         }
         return returns;
     }

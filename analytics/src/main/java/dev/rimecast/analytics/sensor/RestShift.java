@@ -101,8 +101,11 @@ public final class RestShift {
             return false;
         }
         double mean = sum / readings;
+        if (readings == 1) {
+            return false;
+        }
         if (StrictMath.abs(celsius - ambient - mean) > SETTLED_KELVIN) {
-            restSince += MEAN_MILLIS;
+            restSince = millis - COOL_MILLIS;
             forgetMean();
             return false;
         }

@@ -127,7 +127,7 @@ public final class SensorCheck {
             condenserStuck.told();
         }
         frozenAtRest.see(compressorIsOff && celsius <= FREEZING_CELSIUS, millis);
-        if (context.machine().kind() != Kind.CONTINUOUS && isEvaporatorStuck(millis, context)) {
+        if (isPlateStill(millis, context)) {
             SensorWords.stuck(Channel.EVAPORATOR_TEMPERATURE, celsius, millis - evaporatorStuck.sinceMillis())
                     .report(millis, context);
             evaporatorStuck.told();
@@ -151,7 +151,7 @@ public final class SensorCheck {
                     .report(millis, context);
             evaporatorStuck.told();
         }
-        if (context.machine().condenserCooling() != Cooling.WATER && isCondenserStuck(millis, context)) {
+        if (isCondenserStill(millis, context)) {
             SensorWords.stuck(Channel.CONDENSER_TEMPERATURE, celsius, millis - condenserStuck.sinceMillis())
                     .report(millis, context);
             condenserStuck.told();
@@ -199,6 +199,14 @@ public final class SensorCheck {
         return condenserStuck.isStuck(millis, allowed(context), FREEZING_CELSIUS);
     }
 
+    private boolean isPlateStill(long millis, RuleContext context) {
+        return context.machine().kind() != Kind.CONTINUOUS && isEvaporatorStuck(millis, context);
+    }
+
+    private boolean isCondenserStill(long millis, RuleContext context) {
+        return context.machine().condenserCooling() != Cooling.WATER && isCondenserStuck(millis, context);
+    }
+
     /**
      * A plate that nothing cools comes to 0 °C while it carries ice, and above without. A thick slab takes its time in a closed
      * cabinet, but it does warm.
@@ -218,8 +226,8 @@ public final class SensorCheck {
             return;
         }
         boolean isGood = !swapped.isSwapped()
-                && !isEvaporatorStuck(millis, context)
-                && !isCondenserStuck(millis, context)
+                && !isPlateStill(millis, context)
+                && !isCondenserStill(millis, context)
                 && !isFrozenAtRest(millis, context)
                 && evaporatorSpikes.isQuiet(millis)
                 && condenserSpikes.isQuiet(millis)

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.Policy;
 import dev.rimecast.analytics.policy.PolicyNumber;
+import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
@@ -69,6 +70,20 @@ class ReturnsTest {
             }
             assertThat(steps()).containsExactly("RAISED", "CLEARED", "RAISED", "CLEARED", "RAISED", "CLEARED");
         }
+    }
+
+    /** Earlier versions had stops rest, too: one that is back is told, and not taken for one that stays away. */
+    @Test
+    void stopThatRestedInAnEarlierVersion_isAStopLikeAnyOther() {
+        StateWriter out = new StateWriter();
+        out.u8(2);
+        for (Condition each : List.of(Condition.STOPPED_BY_PROTECTION, HOT)) {
+            out.u8(each.ordinal()).whole(3).time(START).time(Long.MIN_VALUE).time(START + HOUR);
+        }
+        Returns read = Returns.restore(new StateReader(out.toBytes()));
+
+        assertThat(read.isResting(Condition.STOPPED_BY_PROTECTION)).isFalse();
+        assertThat(read.isResting(HOT)).isTrue();
     }
 
     @Test

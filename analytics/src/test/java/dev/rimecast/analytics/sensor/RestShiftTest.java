@@ -42,6 +42,22 @@ class RestShiftTest {
         assertThat(shift.latestKelvin()).isBetween(0.0, 3.0);
     }
 
+    /** One reading in a quarter of an hour can't tell whether it still cools. */
+    @Test
+    void readEachFourteenMinutes_isHeldAgainstTheReadingBefore() {
+        shift.condenser(63, false, now);
+        double said = Double.NaN;
+        for (int minute = 14; minute <= 240 && Double.isNaN(said); minute += 14) {
+            now += 14 * MINUTE;
+            shift.ambient(ROOM, now);
+            double condenser = ROOM + 40 * Math.exp(-minute / 30.0);
+            if (shift.condenser(condenser, true, now)) {
+                said = condenser - ROOM;
+            }
+        }
+        assertThat(said).isBetween(0.0, 2.5);
+    }
+
     @Test
     void restThatEndsBeforeItHasSettled_saysNothing() {
         assertThat(rest(63, 30, 62)).isZero();

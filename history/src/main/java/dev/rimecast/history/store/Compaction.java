@@ -1,6 +1,8 @@
 package dev.rimecast.history.store;
 
 import dev.rimecast.history.duck.Duck;
+import dev.rimecast.history.failure.AlteredDayException;
+import dev.rimecast.history.failure.HistoryException;
 import dev.rimecast.history.table.Table;
 import java.io.IOException;
 import java.time.LocalDate;
@@ -31,7 +33,8 @@ final class Compaction {
      * The files of the next manifest, all in their places.
      *
      * @param manifest that they are made of; its files stay
-     * @throws dev.rimecast.history.failure.HistoryException if one that they are made of is not as it was written
+     * @throws AlteredDayException if a day's file that they are made of is not as it was written
+     * @throws HistoryException if a batch is not
      */
     List<StoredFile> compact(Duck duck, Manifest manifest, Table table) throws IOException {
         List<StoredFile> batches = manifest.batches(table);
@@ -43,7 +46,7 @@ final class Compaction {
             List<StoredFile> before = manifest.of(table)
                     .filter(file -> file.day().equals(Optional.of(day)))
                     .toList();
-            directory.requireWhole(before);
+            requireWhole(before);
             replaced.addAll(before);
             made.addAll(day(duck, manifest.generation() + 1, table, day, before, batches));
         }
@@ -51,6 +54,14 @@ final class Compaction {
         files.removeAll(replaced);
         files.addAll(made);
         return files;
+    }
+
+    private void requireWhole(List<StoredFile> ofDay) {
+        try {
+            directory.requireWhole(ofDay);
+        } catch (HistoryException e) {
+            throw new AlteredDayException(e);
+        }
     }
 
     private List<LocalDate> days(Duck duck, Table table, List<StoredFile> batches) {

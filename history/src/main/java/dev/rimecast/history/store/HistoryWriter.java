@@ -1,6 +1,7 @@
 package dev.rimecast.history.store;
 
 import dev.rimecast.history.duck.Duck;
+import dev.rimecast.history.failure.AlteredDayException;
 import dev.rimecast.history.failure.HistoryException;
 import dev.rimecast.history.store.StoredFile.Partition;
 import dev.rimecast.history.store.StoredFile.Range;
@@ -150,15 +151,22 @@ public final class HistoryWriter {
      *
      * @param now by whose day age counts
      * @param isEnd whether few batches are enough
+     * @throws AlteredDayException if a day's file is not as it was written: all else is tidied all the same
+     * @throws HistoryException if a batch is not, which is read again by whoever opens the history anew
      */
     public void tidy(Keep keep, Instant now, boolean isEnd) {
         try {
             boolean isMuch = false;
+            AlteredDayException altered = null;
             for (Table table : Table.values()) {
                 int batches = manifest.batches(table).size();
                 if (batches >= BATCHES || batches > 0 && (isDue || isEnd)) {
                     isMuch = true;
-                    compact(table, now);
+                    try {
+                        compact(table, now);
+                    } catch (AlteredDayException e) {
+                        altered = e;
+                    }
                 }
             }
             isDue = false;
@@ -172,6 +180,9 @@ public final class HistoryWriter {
             }
             if (!isMuch) {
                 delete(Superseded.due(manifest.superseded(), now, keep.bytes()));
+            }
+            if (altered != null) {
+                throw altered;
             }
         } catch (IOException e) {
             throw new HistoryException("the history can't be tidied: " + e.getMessage(), e);

@@ -268,8 +268,8 @@ class HistoryTest {
                 }
             }
             // what Python and R ask
-            Matcher quoted = Pattern.compile("(?:con\\.sql\\(|dbGetQuery\\(con, )\"(.*?)\"\\)")
-                    .matcher(page);
+            Matcher quoted =
+                    Pattern.compile("(?:con\\.sql\\(|<- ask\\()\"(.*?)\"\\)").matcher(page);
             int elsewhere = 0;
             while (quoted.find()) {
                 Answers.rows(history, quoted.group(1));

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import dev.rimecast.history.ToyLog;
 import dev.rimecast.history.duck.Duck;
+import dev.rimecast.history.failure.AlteredDayException;
 import dev.rimecast.history.failure.HistoryException;
 import dev.rimecast.history.query.Answers;
 import dev.rimecast.history.query.History;
@@ -99,7 +100,9 @@ class AlteredFileTest {
         }
         log.minute(2, "ice-1", -5);
         add(writer, log.records().subList(2, 3));
-        assertThatThrownBy(() -> writer.tidy(Keep.STANDARD, NOW, true)).hasMessageContaining(day.name());
+        assertThatThrownBy(() -> writer.tidy(Keep.STANDARD, NOW, true))
+                .isInstanceOf(AlteredDayException.class)
+                .hasMessageContaining(day.name());
 
         Files.write(path, whole);
         writer.tidy(Keep.STANDARD, NOW, true);
@@ -107,6 +110,29 @@ class AlteredFileTest {
             assertThat(Answers.rows(history, "select evaporator_temperature from readings order by time"))
                     .containsExactly("-3.0", "-5.0", "-4.0");
         }
+    }
+
+    @Test
+    void anAlteredDay_keepsNothingElseFromBeingTidied() throws Exception {
+        HistoryWriter writer = open();
+        ToyLog log = new ToyLog().minute(1, "ice-1", -3).minute(1441, "ice-1", -4);
+        add(writer, log.records());
+        writer.tidy(Keep.STANDARD, NOW, true);
+        alter(directory().path(writer.manifest().of(Table.READINGS).findFirst().orElseThrow()));
+        log.minute(2, "ice-1", -5);
+        add(writer, log.records().subList(2, 3));
+
+        assertThatThrownBy(() -> writer.tidy(new Keep(Keep.STANDARD.age(), 1), NOW, true))
+                .isInstanceOf(AlteredDayException.class);
+
+        assertThat(writer.manifest()
+                        .of(Table.READINGS)
+                        .filter(file -> file.day().isPresent()))
+                .as("what is too much has gone")
+                .isEmpty();
+        assertThat(writer.manifest().batches(Table.READINGS))
+                .as("what waits for its day has not")
+                .isNotEmpty();
     }
 
     @Test
