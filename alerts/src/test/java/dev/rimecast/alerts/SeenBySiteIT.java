@@ -59,10 +59,9 @@ class SeenBySiteIT extends StageBench {
 
         assertThat(alert("washed").state()).isEqualTo(AlertState.NORMAL);
         assertThat(alert("washed").audit())
-                .filteredOn(line -> line.who().equals("site"))
+                .filteredOn(line -> line.who().equals("site") && line.what().equals("acknowledged"))
                 .singleElement()
-                .satisfies(line -> assertThat(line.what() + ' ' + line.why())
-                        .startsWith("acknowledged Put right by the site's link. "));
+                .satisfies(line -> assertThat(line.why()).startsWith("Put right by the site's link. "));
         assertThat(caseOf(asked).closedAt()).contains(OVER);
         assertThat(alert("unasked").state()).isEqualTo(AlertState.RETURNED_UNACKNOWLEDGED);
         assertThat(caseOf(other).closedAt()).isEmpty();
@@ -91,14 +90,14 @@ class SeenBySiteIT extends StageBench {
         waits("revoked", revoked);
     }
 
-    /** A stop on the day after the filter was washed: nobody has seen it. */
+    /** No ice on the day after the filter was washed: nobody has seen it. */
     @Test
     void whatCameAfterTheAnswer_waitsForSomebody() throws Exception {
         UUID asked = asked("stopped", "was-full");
         Instant later = now.plusSeconds(3_600);
         Finding stop = with(
-                InquiryIT.finding("stopped", 1, Step.RAISED, 0.6, "It has stopped.", Inquiry.NONE),
-                Condition.STOPPED_BY_PROTECTION,
+                InquiryIT.finding("stopped", 1, Step.RAISED, 0.6, "It makes no ice.", Inquiry.NONE),
+                Condition.NOT_MAKING_ICE,
                 later,
                 later);
         send(stop);
@@ -107,8 +106,8 @@ class SeenBySiteIT extends StageBench {
                 .contains(asked);
         now = OVER;
         send(with(
-                InquiryIT.finding("stopped", 2, Step.CLEARED, 0.6, "It runs.", Inquiry.NONE),
-                Condition.STOPPED_BY_PROTECTION,
+                InquiryIT.finding("stopped", 2, Step.CLEARED, 0.6, "It makes ice.", Inquiry.NONE),
+                Condition.NOT_MAKING_ICE,
                 later,
                 OVER));
 
