@@ -159,6 +159,9 @@ export { call, change, me, onVersion, post, Refused } from './http.js';
 
 const id = encodeURIComponent;
 
+/** Rejected messages and dead letters that an answer has at most. */
+export const MOST_LISTED = 100;
+
 export const api = {
   /** @returns {Promise<{total: number, machines: FleetRow[]}>} */
   fleet: () => call('fleet'),
@@ -291,11 +294,11 @@ export const api = {
   /** @returns {Promise<System>} */
   system: () => call('system'),
   /** @returns {Promise<RejectedMessage[]>} */
-  rejects: () => call('system/rejects'),
+  rejects: () => call(`system/rejects?limit=${MOST_LISTED}`),
   /** @param {string} message @returns {Promise<Replayed>} */
   replayReject: (message) => change(`system/rejects/${id(message)}/replay`, post({})),
   /** @returns {Promise<DeadLetter[]>} */
-  deadLetters: () => call('system/dead-letters'),
+  deadLetters: () => call(`system/dead-letters?limit=${MOST_LISTED}`),
   /** @param {string} letter @returns {Promise<Retake>} */
   retake: (letter) => change(`system/dead-letters/${id(letter)}/replay`, post({})),
   /** @returns {Promise<GatewayKey[]>} */
