@@ -103,7 +103,7 @@ import { call, change, list, onVersion, post } from './http.js';
  * @typedef {{from: string, to: string, figures: {figure: string, definition: string, count: number, of: number, unit: string}[]}} Figures
  * @typedef {{id: string, width: number, height: number, bytes: number, sha256: string, enteredBy: string, enteredAt: string}} Photo
  * @typedef {{id: string, time: string, machine: string, found: string, foundText?: string, by: string, caseId?: string, photos: Photo[]}} Work what pages use of it
- * @typedef {{time: string, machine: string, site: string, what: string, detail: string, by: string, job: string, enteredBy: string}} CareLine
+ * @typedef {{time: string, machine?: string, site: string, what: string, detail: string, by: string, job: string, enteredBy: string}} CareLine
  * @typedef {{product: string, version: string, now: string, state: 'up' | 'degraded' | 'down',
  *   stages: {name: string, state: string, detail: string}[], demo?: string, liveViewers: number}} Status
  * @typedef {{now: string, versions: {part: string, version: string}[], disks: {path: string, freeBytes: number, totalBytes: number}[],

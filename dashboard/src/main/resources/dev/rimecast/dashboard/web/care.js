@@ -93,7 +93,7 @@ const table = (record) => html`
     <th scope="col">${t.careRecord.time}</th>${ofSite ? html`<th scope="col">${t.careRecord.machine}</th>` : nothing}
     <th scope="col">${t.careRecord.what}</th><th scope="col">${t.careRecord.by}</th><th scope="col">${t.careRecord.job}</th><th scope="col">${t.careRecord.enteredBy}</th></tr></thead>
     <tbody>${[...record.lines].reverse().map((line) => html`<tr data-care=${line.what}><th scope="row">${when(line.time, fullDateTime)}</th>
-      ${ofSite ? cell(t.careRecord.machine, html`<a href="/care/${line.machine}">${line.machine}</a>`) : nothing}<td><b>${what(line)}</b></td>
+      ${ofSite ? cell(t.careRecord.machine, line.machine ? html`<a href="/care/${line.machine}">${line.machine}</a>` : t.careRecord.wholeSite) : nothing}<td><b>${what(line)}</b></td>
       ${cell(t.careRecord.by, line.by)}${cell(t.careRecord.job, line.job)}${cell(t.careRecord.enteredBy, line.enteredBy)}</tr>`)}</tbody></table></div>`;
 
 /** @param {'from' | 'to'} end */
@@ -102,7 +102,7 @@ const dayField = (end) => html`<label>${t.careRecord[end]}<input type="date" nam
 /** What an inspector asks first: which machine has nothing. @param {CareRecord} record */
 function without(record) {
   const those = record.machines.filter((machine) => record.lines.every((line) => line.machine !== machine));
-  return those.length ? html`<p class="notice" data-without><span>${t.careRecord.without(those.length)} ${those.map((machine, i) => html`${i ? ', ' : ''}<a href="/care/${machine}">${machine}</a>`)}</span></p>` : nothing;
+  return those.length ? html`<p class="notice" data-without><span>${t.careRecord.without(those.length, record.lines.some((line) => !line.machine))} ${those.map((machine, i) => html`${i ? ', ' : ''}<a href="/care/${machine}">${machine}</a>`)}</span></p>` : nothing;
 }
 
 function draw() {

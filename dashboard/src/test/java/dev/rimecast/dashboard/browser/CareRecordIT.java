@@ -85,6 +85,24 @@ class CareRecordIT extends Bench {
                 .contains("From Jan 1, 2099 on.");
     }
 
+    /** Who cleans all of a site's machines says so once. */
+    @Test
+    void record_ofASiteThatWasCleanedAsAWhole_saysSo() {
+        browser.go(server.url("/site-care/site-1"));
+        browser.find("[data-care=cleaned]");
+        browser.runAsync(
+                "const done = arguments[0]; import('/http.js').then((http) => http.change('sites/site-1/events',"
+                        + " http.post({event: 'cleaned', by: 'Lin', job: 'J-9'}))).then(() => done(), (e) => done(String(e)))");
+
+        browser.go(server.url("/site-care/site-1"));
+        browser.until("both", b -> b.all("[data-care=cleaned]").size() == 2);
+        assertThat(browser.texts("[data-care=cleaned]").get(0)).contains("Whole site", "Lin", "J-9");
+        assertThat(browser.texts("[data-without]").get(0))
+                .contains("Beside what was done to the whole site, nothing was reported at this site of 3 machines");
+        assertThat(saved()).hasSize(3).anyMatch(line -> line.contains(",,site-1,cleaned,,Lin,J-9,"));
+        assertThat(browser.violations()).isEmpty();
+    }
+
     @Test
     void record_ofADayThatIsNone_isThatOfAllDays() {
         browser.go(server.url("/site-care/site-1?from=abc&to=2020-13-45"));
