@@ -32,8 +32,7 @@ final class Secret {
             }
             Files.move(half, file, StandardCopyOption.ATOMIC_MOVE);
             // A new name is safe when its directory is.
-            try (FileChannel channel =
-                    FileChannel.open(file.toAbsolutePath().getParent(), StandardOpenOption.READ)) {
+            try (FileChannel channel = FileChannel.open(file.toAbsolutePath().getParent(), StandardOpenOption.READ)) {
                 channel.force(true);
             }
         }

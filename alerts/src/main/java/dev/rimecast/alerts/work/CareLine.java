@@ -58,7 +58,8 @@ public record CareLine(
                         each.report().job(),
                         each.enteredBy()));
         return Stream.concat(reported, discarded)
-                .sorted(Comparator.comparing(CareLine::at).thenComparing(line -> line.machine().orElse("")))
+                .sorted(Comparator.comparing(CareLine::at)
+                        .thenComparing(line -> line.machine().orElse("")))
                 .toList();
     }
 }

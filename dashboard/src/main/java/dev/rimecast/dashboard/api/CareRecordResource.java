@@ -67,8 +67,7 @@ final class CareRecordResource {
         return lines(
                         ctx,
                         before -> events.ofMachine(SiteScope.EVERY, machine, before, AT_ONCE),
-                        span -> fleet.work(ctx)
-                                .between(SiteScope.EVERY, Optional.of(machine), span.from(), span.to()))
+                        span -> fleet.work(ctx).between(SiteScope.EVERY, Optional.of(machine), span.from(), span.to()))
                 .stream()
                 .filter(line -> line.machine().isPresent())
                 .toList();

@@ -74,7 +74,9 @@ class CareRecordIT extends Bench {
 
         browser.runAsync("const done = arguments[0]; window.held[0].go(); setTimeout(done, 1500)");
         assertThat(browser.texts(".summary").get(0)).contains("From Jan 1, 2099 on.");
-        assertThat(browser.all("[data-care]")).as("a late answer is of other days").isEmpty();
+        assertThat(browser.all("[data-care]"))
+                .as("a late answer is of other days")
+                .isEmpty();
 
         chooseFirstDay("2020-01-01");
         browser.until("a third question", b -> Boolean.TRUE.equals(b.run("return window.held.length === 3")));
@@ -90,11 +92,10 @@ class CareRecordIT extends Bench {
     void record_ofASiteThatWasCleanedAsAWhole_saysSo() {
         browser.go(server.url("/site-care/site-1"));
         browser.find("[data-care=cleaned]");
-        browser.runAsync(
-                "const done = arguments[0];"
-                        + "const module = performance.getEntriesByType('resource').map(e => e.name).find(n => n.endsWith('/http.js'));"
-                        + "import(module).then((http) => http.change('sites/site-1/events',"
-                        + " http.post({event: 'cleaned', by: 'Lin', job: 'J-9'}))).then(() => done(), (e) => done(String(e)))");
+        browser.runAsync("const done = arguments[0];"
+                + "const module = performance.getEntriesByType('resource').map(e => e.name).find(n => n.endsWith('/http.js'));"
+                + "import(module).then((http) => http.change('sites/site-1/events',"
+                + " http.post({event: 'cleaned', by: 'Lin', job: 'J-9'}))).then(() => done(), (e) => done(String(e)))");
 
         browser.go(server.url("/site-care/site-1"));
         browser.until("both", b -> b.all("[data-care=cleaned]").size() == 2);
