@@ -138,6 +138,11 @@ class WorkApiTest {
         at("ice-0014", "\"event\":\"water-filter-changed\",\"time\":\"" + ago(10) + "\",\"by\":\"Kim\"");
         at("ice-0014", "\"event\":\"call\",\"detail\":\"no-ice\",\"time\":\"" + ago(9) + "\"");
         at("ice-0020", "\"event\":\"cleaned\",\"time\":\"" + ago(8) + "\"");
+        assertThat(engineer.post(
+                                "/api/v1/sites/site-4/events",
+                                "{\"event\":\"cleaned\",\"by\":\"Lin\",\"time\":\"" + ago(25) + "\"}")
+                        .statusCode())
+                .isEqualTo(201);
         String path = "/api/v1/sites/site-4/care-record";
 
         HttpResponse<String> table = engineer.get(path + ".csv");
@@ -148,11 +153,12 @@ class WorkApiTest {
                 .containsExactly(
                         "machine,site,what,detail,by,job,entered_by",
                         "ice-0013,site-4,cleaned,,Pim,,engineer",
+                        ",site-4,cleaned,,Lin,,engineer",
                         "ice-0014,site-4,water-filter-changed,,Kim,,engineer");
         assertThat(engineer.json(path)
                         .valueStream()
-                        .map(line -> line.path("machine").stringValue()))
-                .containsExactly("ice-0013", "ice-0014");
+                        .map(line -> line.path("machine").asString("whole site")))
+                .containsExactly("ice-0013", "whole site", "ice-0014");
         assertThat(engineer.json(path + "?from=" + ago(20))
                         .valueStream()
                         .map(line -> line.path("by").stringValue()))
@@ -160,8 +166,9 @@ class WorkApiTest {
         assertThat(engineer.json(path + "?to=" + ago(20))
                         .valueStream()
                         .map(line -> line.path("by").stringValue()))
-                .containsExactly("Pim");
+                .containsExactly("Pim", "Lin");
         assertThat(engineer.json("/api/v1/machines/ice-0014/care-record?to=" + ago(20)))
+                .as("nobody knows whether it stood there then")
                 .isEmpty();
         assertThat(engineer.get(path + "?from=yesterday").statusCode()).isEqualTo(400);
         assertThat(engineer.get("/api/v1/sites/site-77/care-record").statusCode())

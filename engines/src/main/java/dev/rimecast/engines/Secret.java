@@ -31,6 +31,10 @@ final class Secret {
                 channel.force(true);
             }
             Files.move(half, file, StandardCopyOption.ATOMIC_MOVE);
+            // A new name is safe when its directory is.
+            try (FileChannel channel = FileChannel.open(file.toAbsolutePath().getParent(), StandardOpenOption.READ)) {
+                channel.force(true);
+            }
         }
         return of(file);
     }

@@ -56,7 +56,8 @@ record FleetFiles(ServerSettings.Files files) {
             return policy.version() + String.format(Locale.ROOT, "-%08x", mark.getValue());
         }
 
-        void bringInto(AlertsStage alerts) {
+        /** @param isIngestNext whether ingest starts after this in the same process, and must find the register in Kafka */
+        void bringInto(AlertsStage alerts, boolean isIngestNext) {
             RegisterImport imports = alerts.registerImport();
             var brought = new RegisterImport.Brought(versionOfText(), policy.yaml(), hasPolicy);
             RegisterImport.Result result = hasRegister ? imports.apply(register, brought) : imports.apply(brought);
@@ -78,10 +79,12 @@ record FleetFiles(ServerSettings.Files files) {
                             inForce.who(),
                             inForce.at(),
                             hasPolicy ? "its file" : "the product's"));
-            awaitTold(alerts);
+            if (isIngestNext) {
+                awaitTold(alerts);
+            }
         }
 
-        /** Ingest starts after this: what comes of a machine that is not in Kafka's register yet would be laid aside. */
+        /** What comes of a machine that is not in Kafka's register yet would be laid aside. */
         private static void awaitTold(AlertsStage alerts) {
             try {
                 if (!alerts.awaitRegisterTold(TOLD)) {

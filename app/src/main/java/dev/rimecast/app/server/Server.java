@@ -162,7 +162,7 @@ public final class Server implements AutoCloseable {
         private AlertsStage alerts(FleetFiles.Fleet fleet) {
             AlertsStage stage =
                     closing.add("alerts", alertsStage(engines.database().orElseThrow()));
-            fleet.bringInto(stage);
+            fleet.bringInto(stage, settings.roles().contains(Role.INGEST));
             return stage;
         }
 

@@ -18,7 +18,7 @@ import org.junit.jupiter.api.io.TempDir;
 /**
  * Eight simulated days at ten times the demonstration's rate: what is left of the heap after a collection does not grow from the second simulated
  * hour on, nor do file handles and threads. A look takes several collections when nothing waits for analytics, and counts the least: what is kept is in
- * each of them. No look is more than a tenth above that of the second hour; of handles and threads the median of each day's twelve looks is held against the first
+ * each of them. No look is more than a tenth above that of the second hour; of heap, handles and threads the median of each day's twelve looks is held against the first
  * day's. Every look is printed. {@code -Dsoak.hours} (two days and two hours at least, 50) and {@code -Dsoak.minutes} (of the wall, at least) make it shorter;
  * {@code -Dsoak.histograms} names a directory for the classes of each look.
  */
@@ -91,6 +91,9 @@ class SoakIT {
         assertThat(days).as("days").hasSizeGreaterThan(1);
         Sample first = days.get(0);
         assertThat(days).allSatisfy(day -> {
+            assertThat(day.heap())
+                    .as("KiB of heap in the day from hour %d", day.hour())
+                    .isLessThanOrEqualTo(Math.round(first.heap() * MAY_GROW));
             assertThat(day.handles())
                     .as("handles in the day from hour %d", day.hour())
                     .isLessThanOrEqualTo(Math.round(first.handles() * HANDLES_MAY_GROW));

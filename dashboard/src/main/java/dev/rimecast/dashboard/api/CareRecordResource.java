@@ -61,15 +61,19 @@ final class CareRecordResource {
                 lines.stream().map(CareRecordResource::row).toList());
     }
 
+    /** What was done to this machine by name: of its site's own events it is not known whether it was there yet. */
     private List<CareLine> linesOfMachine(Context ctx, String machine) {
         Events events = fleet.events(ctx);
         return lines(
-                ctx,
-                before -> events.ofMachine(SiteScope.EVERY, machine, before, AT_ONCE),
-                span -> fleet.work(ctx).between(SiteScope.EVERY, Optional.of(machine), span.from(), span.to()));
+                        ctx,
+                        before -> events.ofMachine(SiteScope.EVERY, machine, before, AT_ONCE),
+                        span -> fleet.work(ctx).between(SiteScope.EVERY, Optional.of(machine), span.from(), span.to()))
+                .stream()
+                .filter(line -> line.machine().isPresent())
+                .toList();
     }
 
-    /** What was done at the site, also on machines that have left it. */
+    /** What was done at the site, also on machines that have left it, and to all of it. */
     private List<CareLine> linesOfSite(Context ctx, String site) {
         Events events = fleet.events(ctx);
         return lines(
@@ -100,7 +104,7 @@ final class CareRecordResource {
     private static List<String> row(CareLine line) {
         return List.of(
                 Cells.time(Optional.of(line.at())),
-                line.machine(),
+                line.machine().orElse(""),
                 line.site(),
                 line.what(),
                 line.detail(),

@@ -103,7 +103,7 @@ import { call, change, list, onVersion, post } from './http.js';
  * @typedef {{from: string, to: string, figures: {figure: string, definition: string, count: number, of: number, unit: string}[]}} Figures
  * @typedef {{id: string, width: number, height: number, bytes: number, sha256: string, enteredBy: string, enteredAt: string}} Photo
  * @typedef {{id: string, time: string, machine: string, found: string, foundText?: string, by: string, caseId?: string, photos: Photo[]}} Work what pages use of it
- * @typedef {{time: string, machine: string, site: string, what: string, detail: string, by: string, job: string, enteredBy: string}} CareLine
+ * @typedef {{time: string, machine?: string, site: string, what: string, detail: string, by: string, job: string, enteredBy: string}} CareLine
  * @typedef {{product: string, version: string, now: string, state: 'up' | 'degraded' | 'down',
  *   stages: {name: string, state: string, detail: string}[], demo?: string, liveViewers: number}} Status
  * @typedef {{now: string, versions: {part: string, version: string}[], disks: {path: string, freeBytes: number, totalBytes: number}[],
@@ -158,6 +158,9 @@ import { call, change, list, onVersion, post } from './http.js';
 export { call, change, me, onVersion, post, Refused } from './http.js';
 
 const id = encodeURIComponent;
+
+/** Rejected messages and dead letters that an answer has at most. */
+export const MOST_LISTED = 100;
 
 export const api = {
   /** @returns {Promise<{total: number, machines: FleetRow[]}>} */
@@ -291,11 +294,11 @@ export const api = {
   /** @returns {Promise<System>} */
   system: () => call('system'),
   /** @returns {Promise<RejectedMessage[]>} */
-  rejects: () => call('system/rejects'),
+  rejects: () => call(`system/rejects?limit=${MOST_LISTED}`),
   /** @param {string} message @returns {Promise<Replayed>} */
   replayReject: (message) => change(`system/rejects/${id(message)}/replay`, post({})),
   /** @returns {Promise<DeadLetter[]>} */
-  deadLetters: () => call('system/dead-letters'),
+  deadLetters: () => call(`system/dead-letters?limit=${MOST_LISTED}`),
   /** @param {string} letter @returns {Promise<Retake>} */
   retake: (letter) => change(`system/dead-letters/${id(letter)}/replay`, post({})),
   /** @returns {Promise<GatewayKey[]>} */

@@ -102,10 +102,10 @@ function toggle(id, open) {
   }
 }
 
-/** What nobody was told, before all that went well. @param {Notice[]} all */
+/** What nobody was told, before all that went well; what is older and not loaded is not counted. @param {Notice[]} all */
 function notTold(all) {
   const failed = all.filter((n) => n.state === 'failed').length;
-  return failed ? html`<p class="notice" data-failed=${failed}><b class="warmly">${t.notices.failed(failed)}</b>
+  return failed ? html`<p class="notice" data-failed=${failed}><b class="warmly">${older ? t.notices.failedOfShown(failed) : t.notices.failed(failed)}</b>
     ${only === 'open' ? nothing : html`<button type="button" @click=${() => choose('open')}>${t.notices.showFailed}</button>`}</p>` : nothing;
 }
 

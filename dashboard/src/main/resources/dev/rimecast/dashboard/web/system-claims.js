@@ -22,6 +22,8 @@ let sites = [];
 /** @type {UnclaimedMachine[] | null} */
 let unclaimed = null;
 let failed = '';
+/** Whether the machines themselves could not be loaded, the last time. */
+let lost = false;
 /** An account of some sites only has no say in them. */
 let refused = false;
 let told = '';
@@ -34,8 +36,10 @@ const may = () => can('claim-machines') && !refused;
 /** @param {() => void} draw */
 export async function loadClaims(draw) {
   redraw = draw;
+  let heard = false;
   try {
     unclaimed = await api.unclaimed();
+    heard = true;
     if (may()) {
       const [known, all] = await Promise.all([call('claims'), api.sites()]);
       claims = known.claims;
@@ -48,6 +52,7 @@ export async function loadClaims(draw) {
     refused = e instanceof Refused && e.status === 403 && unclaimed !== null;
     failed = refused ? '' : /** @type {Error} */ (e).message;
   }
+  lost = !heard;
   draw();
 }
 
@@ -136,8 +141,8 @@ function claimed(all) {
         <button type="button" aria-label="${c.release}: ${one.machine}" @click=${() => release(one)}>${c.release}</button></p></li>`)}</ul>${shown.button('claims', all.length)}`;
 }
 
-/** How many of them wait, as far as that is known. */
-export const machinesThatWait = () => unclaimed?.length ?? 0;
+/** How many of them wait. @returns {import('./system-wants.js').Heard<number>} */
+export const machinesThatWait = () => ({ is: unclaimed && unclaimed.length, failed: lost });
 
 /** Machines that wait for a row in the register, and those that were given one here. */
 export function claimsPanel() {

@@ -1,6 +1,6 @@
 // @ts-check
 import { html, nothing } from './lib/lit-html/lit-html.js';
-import { api } from './api.js';
+import { api, MOST_LISTED } from './api.js';
 import { when } from './format.js';
 import { can, failure } from './frame.js';
 import { t } from './texts.js';
@@ -54,8 +54,8 @@ function letter(l, draw) {
       <pre class="mail" tabindex="0">${l.payload}</pre>${l.isText ? nothing : html`<p class="hint">${t.system.hex}</p>`}</details></li>`;
 }
 
-/** How many nobody has taken again yet. */
-export const openLetters = () => letters?.filter((each) => each.open).length ?? 0;
+/** How many nobody has taken again yet. @returns {import('./system-wants.js').Heard<import('./system-wants.js').Count>} */
+export const openLetters = () => ({ is: letters && { n: letters.filter((each) => each.open).length, atLeast: letters.length >= MOST_LISTED }, failed: failed !== '' });
 
 /** Records that a stage could not process. @param {() => void} draw */
 export function deadLetters(draw) {

@@ -14,6 +14,8 @@ import { rejectReasons, word } from './words.js';
 /** @typedef {import('./api.js').System} System */
 
 const EVERY_MS = 5_000;
+/** Lists change seldom, and are long. */
+const LISTS_EVERY_MS = 60_000;
 const MINUTE_OF_ANSWERS = 12;
 
 /** @type {System | null} */
@@ -44,19 +46,23 @@ async function load() {
   } catch (e) {
     failed = /** @type {Error} */ (e).message;
     // whoever may not see it now will not in five seconds
-    if (e instanceof Refused && e.status === 403) clearInterval(polling);
+    if (e instanceof Refused && e.status === 403) [polling, listsPolling].forEach(clearInterval);
     else line(heardAt);
   }
   draw();
 }
 
-/** What is loaded once, and not every few seconds. */
-function loadLists() {
+/** What is loaded each minute, and not every few seconds. */
+function loadWaiting() {
   if (!can('see-system')) return;
   loadAside();
   loadClaims(draw);
   loadLetters(draw);
-  if (can('manage-gateways')) loadKeys(draw);
+}
+
+function loadLists() {
+  loadWaiting();
+  if (can('see-system') && can('manage-gateways')) loadKeys(draw);
 }
 
 /** Whoever tries again means the whole page. */
@@ -159,7 +165,7 @@ function draw() {
   const all = passing(system);
   show(html`<div class="head"><h1>${t.system.title}</h1><p class="summary">${t.system.intro} ${t.system.asOf} ${clockText(system.now)}.</p></div>
     ${failed ? failure(failed, loadAll) : nothing}
-    ${wantsPart(system, status, { rejects: rejects ?? [], unclaimed: machinesThatWait(), letters: openLetters(), tooMuch: all.filter((flow) => flow.tooMuch) })}
+    ${wantsPart(system, status, { rejects: { is: rejects, failed: asideFailed !== '' }, unclaimed: machinesThatWait(), letters: openLetters(), tooMuch: all.filter((flow) => flow.tooMuch) })}
     ${stages(system, all)}
     <div class="two">${claimsPanel()}${base(system)}</div>
     ${gateways(system)}
@@ -173,4 +179,5 @@ title(t.system.title);
 draw();
 addEventListener('me-known', loadLists);
 const polling = setInterval(() => { if (!document.hidden) load(); }, EVERY_MS);
+const listsPolling = setInterval(() => { if (!document.hidden) loadWaiting(); }, LISTS_EVERY_MS);
 load();

@@ -91,10 +91,13 @@ class LargeFleetIT {
     private static final String NOTE_WHEN_READY =
             "const when = (css, name) => { const look = () => document.querySelector(css)"
                     + " ? requestAnimationFrame(() => { window[name] = performance.now(); }) : requestAnimationFrame(look);"
-                    + " requestAnimationFrame(look); }; when('.row', 'rows'); when('.calm', 'ready');";
+                    + " requestAnimationFrame(look); }; when('.row', 'rows'); when(':root:has(.row):has(.calm)', 'ready');";
+
+    /** Milliseconds to the first rows of the list, and to all of it. */
+    private record FirstVisit(double rows, double whole) {}
 
     /** The fastest of some first visits, with nothing in the browser's cache: other work on the machine is no fault of the page. */
-    private static double firstVisit(Browser browser) {
+    private static FirstVisit firstVisit(Browser browser) {
         browser.beforeEachPage(NOTE_WHEN_READY);
         double[] millis = new double[VISITS];
         double[] whole = new double[VISITS];
@@ -110,16 +113,21 @@ class LargeFleetIT {
                 "first visits to 10,000 machines: first rows after %s ms, all of them after %s ms%n",
                 Arrays.toString(millis), Arrays.toString(whole));
         Arrays.sort(millis);
-        return millis[0];
+        Arrays.sort(whole);
+        return new FirstVisit(millis[0], whole[0]);
     }
 
     @Test
     void page_tenThousandMachines_isUsable() {
         try (Browser browser = Browser.open()) {
-            assertThat(firstVisit(browser))
+            FirstVisit first = firstVisit(browser);
+            assertThat(first.whole())
                     .as(
-                            "milliseconds to the rows at a first visit; one second is meant, and this holds on a machine that is busy")
+                            "milliseconds to all rows at a first visit; one second is meant, and this holds on a machine that is busy")
                     .isLessThan(10_000);
+            assertThat(first.rows())
+                    .as("milliseconds to the first rows, which do not wait for the rest")
+                    .isLessThan(5_000);
             assertThat(browser.run("return performance.getEntriesByType('resource')"
                             + ".filter(e => e.name.endsWith('/api/v1/fleet')).map(e => e.initiatorType).join()"))
                     .as("asked for once, and before the scripts were there")

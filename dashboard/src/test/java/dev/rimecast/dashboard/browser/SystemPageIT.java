@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import dev.rimecast.alerts.people.Role;
 import dev.rimecast.alerts.view.SiteScope;
 import dev.rimecast.telemetry.machine.Machine;
+import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 
@@ -17,9 +18,65 @@ class SystemPageIT extends Bench {
                   {status: 500, headers: {'Content-Type': 'application/problem+json'}}))
               : ask(address, options);""";
 
+    /** Every gateway is heard, the lists come as a test wishes, and a minute is a second. */
+    private static final String LISTS = """
+            const of = window.fetch;
+            const every = window.setInterval;
+            window.setInterval = (what, ms) => every(what, ms === 60000 && sessionStorage.getItem('lists') ? 1000 : ms);
+            const answer = (body, status = 200) => new Response(JSON.stringify(body), {status, headers: {'Content-Type': 'application/json'}});
+            window.fetch = async (address, options) => {
+              const lists = sessionStorage.getItem('lists');
+              if (lists && /[/]system$/.test(address)) return answer({...await (await of(address, options)).json(), gateways: []});
+              if (!lists || !/[/](rejects|dead-letters|unclaimed)([?]|$)/.test(address)) return of(address, options);
+              if (lists === 'silent') return new Promise(() => {});
+              if (lists === 'failing') return answer({detail: 'the disk is full'}, 500);
+              if (lists === 'none' || /unclaimed$/.test(address)) return answer([]);
+              const some = await (await of(address, options)).json();
+              const most = Number(new URL(address, location.href).searchParams.get('limit') ?? 20);
+              return answer(Array.from({length: Math.min(most, 130)}, (_, i) => ({...some[0], id: 'x-' + i, open: i > 0})));
+            };""";
+
     @BeforeAll
     static void fails() {
         browser.beforeEachPage(FAILS);
+        browser.beforeEachPage(LISTS);
+    }
+
+    @AfterEach
+    void asItIs() {
+        browser.run("sessionStorage.clear()");
+    }
+
+    private static String wants() {
+        return String.join(" ", browser.texts(".wants"));
+    }
+
+    /** An all-clear is said of what is known alone, and of how it is now. */
+    @Test
+    void wants_withoutTheLists_saysNoAllClear_andLooksAgainByItself() {
+        enter(Role.ADMINISTRATOR);
+        browser.run("sessionStorage.setItem('lists', 'silent')");
+        browser.go(server.url("/system"));
+        browser.until("it loads", b -> wants().contains("Loading"));
+        assertThat(wants()).doesNotContain("Nothing");
+
+        browser.run("sessionStorage.setItem('lists', 'failing')");
+        browser.go(server.url("/system"));
+        browser.until("it can't", b -> wants().contains("is not known"));
+        assertThat(wants()).doesNotContain("Nothing");
+
+        browser.run("sessionStorage.setItem('lists', 'none')");
+        browser.until("all is known", b -> wants().contains("Nothing: every stage works"));
+        assertThat(wants()).doesNotContain("not known");
+
+        browser.run("sessionStorage.setItem('lists', 'many')");
+        browser.until("more than an answer has", b -> wants().contains("records could not be processed"));
+        browser.until("of both lists", b -> wants().contains("messages of the last day"));
+        assertThat(browser.texts(".wants a"))
+                .containsExactly(
+                        "At least 99 records could not be processed",
+                        "Of at least 100 messages of the last day something was not taken");
+        assertThat(browser.violations()).isEmpty();
     }
 
     private void enter(Role role) {

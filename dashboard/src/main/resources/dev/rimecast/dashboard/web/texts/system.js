@@ -1,5 +1,12 @@
 // @ts-check
 /** Notices, what happened, and the product itself. */
+
+/** @param {number} n @param {boolean} atLeast where there may be more @param {string} one @param {string} many */
+const counted = (n, atLeast, one, many) => `${atLeast ? 'at least ' : ''}${n === 1 ? `one ${one}` : `${n} ${many}`}`;
+
+/** @param {string} sentence */
+const atTheHead = (sentence) => sentence.charAt(0).toUpperCase() + sentence.slice(1);
+
 export const systemTexts = {
   notices: {
     title: 'Notices',
@@ -7,6 +14,7 @@ export const systemTexts = {
     outboxOnly: 'Outbox only: notices to receivers of that kind are kept on this page and sent nowhere.',
     none: 'There is no notice here.',
     failed: (/** @type {number} */ n) => (n === 1 ? 'One notice was given up: its receiver was not told.' : `${n} notices were given up: their receivers were not told.`),
+    failedOfShown: (/** @type {number} */ n) => (n === 1 ? 'Among those shown one notice was given up: its receiver was not told.' : `Among those shown ${n} notices were given up: their receivers were not told.`),
     showFailed: 'Show them',
     nobody: 'Nobody is told of anything: the configuration names no notices.yaml.',
     show: 'Show',
@@ -40,10 +48,11 @@ export const systemTexts = {
       stage: (/** @type {string} */ name, /** @type {string} */ state) => `${name} ${state}`,
       tooMuch: (/** @type {string} */ name, /** @type {string} */ what, /** @type {string} */ text) => `${name}, ${what}: ${text}`,
       disk: (/** @type {string} */ path, /** @type {number} */ percent) => `The disk of ${path} has ${percent} % left`,
-      letters: (/** @type {number} */ n) => (n === 1 ? 'One record could not be processed' : `${n} records could not be processed`),
+      notKnown: 'Whether that is all is not known: a list below could not be loaded, or has more than is shown.',
+      letters: (/** @type {number} */ n, /** @type {boolean} */ atLeast) => atTheHead(`${counted(n, atLeast, 'record', 'records')} could not be processed`),
       silent: (/** @type {number} */ n, /** @type {number} */ of) => `${n} of ${of} gateways silent for more than 35 minutes`,
       unclaimed: (/** @type {number} */ n) => (n === 1 ? 'One machine sends readings and is in no register' : `${n} machines send readings and are in no register`),
-      rejected: (/** @type {number} */ n) => (n === 1 ? 'Of one message of the last day something was not taken' : `Of ${n} messages of the last day something was not taken`),
+      rejected: (/** @type {number} */ n, /** @type {boolean} */ atLeast) => `Of ${counted(n, atLeast, 'message', 'messages')} of the last day something was not taken`,
     },
     stages: 'Stages',
     stagesHint: 'A reading passes them from top to bottom. Received = stored + unclaimed + rejected + to come again, with nothing under way. Rates are of the last minute.',
