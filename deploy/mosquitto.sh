@@ -8,7 +8,11 @@ data="${MOSQUITTO_DATA:-/mosquitto/data}"
 scratch="${SCRATCH:-/tmp}"
 
 umask 077
-printf 'rimecast:%s\n' "$(cat "$secrets/mqtt-broker")" >"$scratch/mosquitto.passwd"
+: >"$scratch/mosquitto.passwd"
+# Those of ingest, each of which is a client of its own at the broker.
+for user in rimecast-ingest-1 rimecast-ingest-a rimecast-ingest-b; do
+  printf '%s:%s\n' "$user" "$(cat "$secrets/mqtt-broker")" >>"$scratch/mosquitto.passwd"
+done
 # Hashes what stands in the clear, in place; those of gateways are hashed already.
 mosquitto_passwd -U "$scratch/mosquitto.passwd"
 cat "$secrets/mqtt-gateways" >>"$scratch/mosquitto.passwd"
