@@ -185,6 +185,35 @@ class BrokerUsersIT {
     }
 
     @Test
+    void brokerWhoseSecretCanNotBeRead_orIsEmpty_doesNotStart() throws Exception {
+        Path made = directory.resolve("secrets");
+        for (boolean isThere : List.of(true, false)) {
+            Files.writeString(made.resolve("mqtt-broker"), "");
+            if (!isThere) {
+                Files.delete(made.resolve("mqtt-broker"));
+            }
+            Path scratch = Files.createDirectories(directory.resolve("other-" + isThere));
+            ProcessBuilder builder = new ProcessBuilder(
+                            "sh", DEPLOY.resolve("mosquitto.sh").toString())
+                    .redirectErrorStream(true)
+                    .redirectOutput(scratch.resolve("said").toFile());
+            builder.environment()
+                    .putAll(Map.of(
+                            "PATH", System.getenv("PATH") + ":/usr/sbin",
+                            "SECRETS", made.toString(),
+                            "MOSQUITTO_CONFIG", directory.resolve("config").toString(),
+                            "MOSQUITTO_DATA", directory.resolve("data").toString(),
+                            "SCRATCH", scratch.toString(),
+                            "MQTT_PORT", String.valueOf(port)));
+            Process second = builder.start();
+            assertThat(second.waitFor(1, TimeUnit.MINUTES)).as("ends").isTrue();
+            assertThat(second.exitValue()).isEqualTo(1);
+            assertThat(Files.readString(scratch.resolve("said"))).contains("mqtt-broker");
+            assertThat(scratch.resolve("mosquitto.passwd")).doesNotExist();
+        }
+    }
+
+    @Test
     void nobodyComesInWithoutASecretOfTheirOwn() {
         assertRefused("", null);
         assertRefused("gw-1", "wrong");
