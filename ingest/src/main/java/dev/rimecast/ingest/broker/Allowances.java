@@ -82,6 +82,8 @@ final class Allowances {
         private final SentAgain sentAgain;
         private long toldAt;
         private boolean isTold;
+        /** Whether what was let go last is beyond the window, and not beyond the rate. */
+        private boolean isTooFarAhead;
 
         Allowance(SentAgain sentAgain, long now) {
             this.sentAgain = sentAgain;
@@ -91,12 +93,14 @@ final class Allowances {
 
         Verdict judge(Optional<PackNumber> number, int cost, long now) {
             if (number.isPresent()) {
-                if (sentAgain.mayCome(number.get(), now) && packs.take(cost, now)) {
+                isTooFarAhead = !sentAgain.mayCome(number.get(), now);
+                if (!isTooFarAhead && packs.take(cost, now)) {
                     return Verdict.TAKE;
                 }
                 sentAgain.letGo(number.get(), now);
                 return Verdict.LET_GO;
             }
+            isTooFarAhead = false;
             if (packs.take(cost, now)) {
                 return Verdict.TAKE;
             }
@@ -108,6 +112,13 @@ final class Allowances {
             if (!isTold || now - toldAt > TELL_EVERY_NANOS) {
                 isTold = true;
                 toldAt = now;
+                if (isTooFarAhead) {
+                    log.warn(
+                            "gateway {} brings packs more than {} ahead of what is acknowledged to it, while some before may be missing: they are counted and not kept, and it is to send them again",
+                            gateway,
+                            SentAgain.AHEAD);
+                    return;
+                }
                 log.warn(
                         "gateway {} brings more through the broker than mqtt-broker.packs-per-second and .backlog-packs allow: {}",
                         gateway,

@@ -1,6 +1,7 @@
 package dev.rimecast.ingest.broker;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import dev.rimecast.ingest.broker.Allowances.Verdict;
 import dev.rimecast.telemetry.log.PackNumber;
@@ -80,6 +81,18 @@ class AllowancesTest {
         assertThat(allowances.judge(GATEWAY, NONE, 256 * 1024)).isEqualTo(Verdict.REJECT);
         assertThat(allowances.judge(GATEWAY, NONE, 4 * 16 * 1024)).isEqualTo(Verdict.TAKE);
         assertThat(allowances.judge(GATEWAY, NONE, 0)).isEqualTo(Verdict.REJECT);
+    }
+
+    @Test
+    void largestPack_isTakenByTheSmallestLimitThatMayBeSet() {
+        Allowances least = new Allowances(
+                new BrokerLimits(1, BrokerLimits.LEAST_BACKLOG), name -> Optional.empty(), nanos::get);
+        PackNumber number = new PackNumber("b1", 1);
+
+        assertThat(least.judge(GATEWAY, Optional.of(number), 256 * 1024)).isEqualTo(Verdict.TAKE);
+        assertThatThrownBy(() -> new BrokerLimits(1, BrokerLimits.LEAST_BACKLOG - 1))
+                .isInstanceOf(IllegalArgumentException.class)
+                .hasMessageContaining("at least 16");
     }
 
     @Test
