@@ -12,8 +12,8 @@ if [ "${1:-}" = --remove ]; then remove=true; shift; fi
 if [ $# -eq 0 ]; then sed -n '2,7p' "$0" | sed 's/^# \{0,1\}//'; exit 2; fi
 [ -e "$directory/mqtt-gateways" ] || { echo "no $directory/mqtt-gateways: run deploy/secrets.sh first" >&2; exit 1; }
 for name in "$@"; do
-  if ! [[ "$name" =~ ^[a-z0-9][a-z0-9._-]{0,62}$ ]] || [ "$name" = unknown ] || [ "$name" = rimecast ]; then
-    echo "'$name' is no name of a gateway: [a-z0-9][a-z0-9._-]{0,62}, and neither unknown nor rimecast" >&2
+  if ! [[ "$name" =~ ^[a-z0-9][a-z0-9._-]{0,62}$ ]] || [ "$name" = unknown ] || [[ "$name" =~ ^rimecast(-ingest-.*)?$ ]]; then
+    echo "'$name' is no name of a gateway: [a-z0-9][a-z0-9._-]{0,62}, and neither unknown nor rimecast or rimecast-ingest-…" >&2
     exit 2
   fi
 done

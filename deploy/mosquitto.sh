@@ -7,8 +7,16 @@ config="${MOSQUITTO_CONFIG:-/mosquitto/config}"
 data="${MOSQUITTO_DATA:-/mosquitto/data}"
 scratch="${SCRATCH:-/tmp}"
 
+# Read first: within the argument of another command a file that can't be read would stop nothing, and leave an empty password.
+secret="$(cat "$secrets/mqtt-broker")"
+[ -n "$secret" ] || { echo "$secrets/mqtt-broker is empty: run deploy/secrets.sh first" >&2; exit 1; }
+
 umask 077
-printf 'rimecast:%s\n' "$(cat "$secrets/mqtt-broker")" >"$scratch/mosquitto.passwd"
+: >"$scratch/mosquitto.passwd"
+# Those of ingest, each of which is a client of its own at the broker.
+for user in rimecast-ingest-1 rimecast-ingest-a rimecast-ingest-b; do
+  printf '%s:%s\n' "$user" "$secret" >>"$scratch/mosquitto.passwd"
+done
 # Hashes what stands in the clear, in place; those of gateways are hashed already.
 mosquitto_passwd -U "$scratch/mosquitto.passwd"
 cat "$secrets/mqtt-gateways" >>"$scratch/mosquitto.passwd"

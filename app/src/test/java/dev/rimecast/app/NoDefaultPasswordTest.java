@@ -95,7 +95,7 @@ class NoDefaultPasswordTest {
     @Test
     void brokerOfContainers_letsNobodyInWithoutAUser() throws IOException {
         assertThat(Files.readAllLines(ROOT.resolve("deploy/mosquitto.conf")))
-                .contains("allow_anonymous false")
+                .contains("allow_anonymous false", "use_username_as_clientid true")
                 .anyMatch(line -> line.startsWith("password_file "))
                 .anyMatch(line -> line.startsWith("acl_file "))
                 .filteredOn(line -> line.startsWith("listener "))

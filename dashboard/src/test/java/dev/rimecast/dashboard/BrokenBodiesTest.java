@@ -125,6 +125,8 @@ class BrokenBodiesTest {
                                 administrator
                                         .request(filled(operation.path(), random))
                                         .header("Content-Type", "application/json")
+                                        // Without it what changes a version is refused before its body is read.
+                                        .header("If-Match", "\"1\"")
                                         .method(operation.method(), BodyPublishers.ofByteArray(body))
                                         .build(),
                                 HttpResponse.BodyHandlers.ofString());
@@ -140,6 +142,7 @@ class BrokenBodiesTest {
         System.out.println("broken bodies: " + operations.size() + " operations, answers by status " + statuses);
         assertThat(bad).as("seed %d", SEED).isEmpty();
         assertThat(operations).hasSizeGreaterThan(40);
+        assertThat(statuses).as("refused unread, for want of a version").doesNotContainKey(428);
         assertThat(statuses.getOrDefault(400, 0))
                 .as("bodies that were read and refused")
                 .isGreaterThan(500);

@@ -40,6 +40,7 @@ import org.junit.jupiter.api.io.TempDir;
  */
 class BrokerUsersIT {
     private static final Path DEPLOY = Path.of("../deploy").toAbsolutePath().normalize();
+    private static final String INGEST = "rimecast-ingest-1";
     private static final MqttProperties NONE = new MqttProperties();
 
     @TempDir
@@ -48,6 +49,7 @@ class BrokerUsersIT {
     private final List<MqttAsyncClient> clients = new ArrayList<>();
     private final List<String> heard = new CopyOnWriteArrayList<>();
     private final Map<String, String> secrets = new HashMap<>();
+    private @Nullable MqttAsyncClient ingest;
     private int port;
     private @Nullable Process broker;
 
@@ -63,14 +65,14 @@ class BrokerUsersIT {
                 "gw-1",
                 "gw-2");
         users.lines().map(line -> line.split(" ", -1)).forEach(user -> secrets.put(user[0], user[1]));
-        secrets.put("rimecast", Files.readString(made.resolve("mqtt-broker")).strip());
-        assertThat(secrets).containsOnlyKeys("gw-1", "gw-2", "rimecast");
+        secrets.put(INGEST, Files.readString(made.resolve("mqtt-broker")).strip());
+        assertThat(secrets).containsOnlyKeys("gw-1", "gw-2", INGEST);
         assertThat(Files.readString(made.resolve("mqtt-gateways")))
                 .as("what is kept")
                 .contains("gw-1:$7$", "gw-2:$7$")
                 .doesNotContain(secrets.get("gw-1"), secrets.get("gw-2"));
         startBroker(made);
-        MqttAsyncClient ingest = connect("rimecast", secrets.get("rimecast"));
+        ingest = connect(INGEST, secrets.get(INGEST));
         listen(ingest, "$share/rimecast/fleet/+/senml");
         listen(ingest, "fleet/+/presence");
     }
@@ -144,8 +146,12 @@ class BrokerUsersIT {
             options.setUserName(user);
             options.setPassword(Objects.requireNonNull(password).getBytes(StandardCharsets.UTF_8));
         }
+        return connectAs("c-" + clients.size(), options);
+    }
+
+    private MqttAsyncClient connectAs(String clientId, MqttConnectionOptions options) throws MqttException {
         MqttAsyncClient client =
-                new MqttAsyncClient("tcp://127.0.0.1:" + port, "c-" + clients.size(), new MemoryPersistence());
+                new MqttAsyncClient("tcp://127.0.0.1:" + port, clientId, new MemoryPersistence());
         clients.add(client);
         client.connect(options).waitForCompletion(10_000);
         return client;
@@ -179,12 +185,41 @@ class BrokerUsersIT {
     }
 
     @Test
+    void brokerWhoseSecretCanNotBeRead_orIsEmpty_doesNotStart() throws Exception {
+        Path made = directory.resolve("secrets");
+        for (boolean isThere : List.of(true, false)) {
+            Files.writeString(made.resolve("mqtt-broker"), "");
+            if (!isThere) {
+                Files.delete(made.resolve("mqtt-broker"));
+            }
+            Path scratch = Files.createDirectories(directory.resolve("other-" + isThere));
+            ProcessBuilder builder = new ProcessBuilder(
+                            "sh", DEPLOY.resolve("mosquitto.sh").toString())
+                    .redirectErrorStream(true)
+                    .redirectOutput(scratch.resolve("said").toFile());
+            builder.environment()
+                    .putAll(Map.of(
+                            "PATH", System.getenv("PATH") + ":/usr/sbin",
+                            "SECRETS", made.toString(),
+                            "MOSQUITTO_CONFIG", directory.resolve("config").toString(),
+                            "MOSQUITTO_DATA", directory.resolve("data").toString(),
+                            "SCRATCH", scratch.toString(),
+                            "MQTT_PORT", String.valueOf(port)));
+            Process second = builder.start();
+            assertThat(second.waitFor(1, TimeUnit.MINUTES)).as("ends").isTrue();
+            assertThat(second.exitValue()).isEqualTo(1);
+            assertThat(Files.readString(scratch.resolve("said"))).contains("mqtt-broker");
+            assertThat(scratch.resolve("mosquitto.passwd")).doesNotExist();
+        }
+    }
+
+    @Test
     void nobodyComesInWithoutASecretOfTheirOwn() {
         assertRefused("", null);
         assertRefused("gw-1", "wrong");
         assertRefused("gw-1", secrets.get("gw-2"));
         assertRefused("gw-3", secrets.get("gw-1"));
-        assertRefused("rimecast", secrets.get("gw-1"));
+        assertRefused(INGEST, secrets.get("gw-1"));
     }
 
     @Test
@@ -217,11 +252,10 @@ class BrokerUsersIT {
         MqttAsyncClient other = connect("gw-2", secrets.get("gw-2"));
         listen(other, "fleet/#");
         listen(other, "fleet/gw-1/ack");
-        MqttAsyncClient ingest = connect("rimecast", secrets.get("rimecast"));
         MqttAsyncClient own = connect("gw-1", secrets.get("gw-1"));
         assertThat(publish(own, "fleet/gw-1/senml", "own 1")).isZero();
-        assertThat(publish(ingest, "fleet/gw-1/ack", "for 1")).isZero();
-        assertThat(publish(ingest, "fleet/gw-2/ack", "for 2")).isZero();
+        assertThat(publish(Objects.requireNonNull(ingest), "fleet/gw-1/ack", "for 1")).isZero();
+        assertThat(publish(Objects.requireNonNull(ingest), "fleet/gw-2/ack", "for 2")).isZero();
 
         await().until(() -> heard.contains("fleet/gw-2/ack 1 for 2"));
         assertThat(heard).containsOnly("fleet/gw-1/senml 1 own 1", "fleet/gw-2/ack 1 for 2");
@@ -244,11 +278,44 @@ class BrokerUsersIT {
         assertThat(heard).doesNotContain("fleet/gw-1/presence 1 offline");
     }
 
+    private MqttConnectionOptions thatStays() {
+        MqttConnectionOptions options = new MqttConnectionOptions();
+        options.setCleanStart(false);
+        options.setSessionExpiryInterval(600L);
+        return options;
+    }
+
+    @Test
+    void gatewayThatTakesTheClientIdentifierOfIngest_endsNoConnection_andDeletesNothingThatWaits() throws Exception {
+        MqttAsyncClient before = connect(INGEST, secrets.get(INGEST), thatStays());
+        listen(before, "$share/rimecast/fleet/+/senml");
+        MqttConnectionOptions forged = new MqttConnectionOptions();
+        forged.setCleanStart(true);
+        forged.setUserName("gw-2");
+        forged.setPassword(secrets.get("gw-2").getBytes(StandardCharsets.UTF_8));
+        MqttAsyncClient own = connect("gw-1", secrets.get("gw-1"));
+        connectAs(INGEST, forged);
+        assertThat(publish(own, "fleet/gw-1/senml", "while it is there")).isZero();
+        await().until(() -> heard.contains("fleet/gw-1/senml 1 while it is there"));
+        assertThat(before.isConnected()).isTrue();
+
+        before.disconnect().waitForCompletion(10_000);
+        assertThat(publish(own, "fleet/gw-1/senml", "that waits")).isZero();
+        connectAs(INGEST, forged);
+        MqttAsyncClient again = new MqttAsyncClient("tcp://127.0.0.1:" + port, INGEST, new MemoryPersistence());
+        clients.add(again);
+        again.setCallback(new Heard(heard));
+        MqttConnectionOptions options = thatStays();
+        options.setUserName(INGEST);
+        options.setPassword(secrets.get(INGEST).getBytes(StandardCharsets.UTF_8));
+        again.connect(options).waitForCompletion(10_000);
+        await().until(() -> heard.contains("fleet/gw-1/senml 1 that waits"));
+    }
+
     @Test
     void productItself_speaksForNoGateway() throws Exception {
-        MqttAsyncClient ingest = connect("rimecast", secrets.get("rimecast"));
 
-        assertThat(publish(ingest, "fleet/gw-1/senml", "forged")).isEqualTo(MqttReturnCode.RETURN_CODE_NOT_AUTHORIZED);
+        assertThat(publish(Objects.requireNonNull(ingest), "fleet/gw-1/senml", "forged")).isEqualTo(MqttReturnCode.RETURN_CODE_NOT_AUTHORIZED);
     }
 
     @Test

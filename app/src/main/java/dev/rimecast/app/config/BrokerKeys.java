@@ -51,17 +51,18 @@ final class BrokerKeys {
             (int) BrokerLimits.STANDARD.packsPerSecond(),
             "50",
             "packs a second and gateway",
-            "What a gateway may bring through the broker for long, at each instance of ingest; a pack counts once for each 16 KiB. What is over is"
-                    + " kept among the rejects (too-many-packs), and what is far over only counted. Gateways in no register"
+            "What a gateway may bring through the broker for long, at each instance of ingest; a pack counts once for each 16 KiB. What is over"
+                    + " and has a number is not kept: its gateway is not told that it is stored, and has to send it again. What is over without a"
+                    + " number is kept among the rejects (too-many-packs), and what is far over only counted. Gateways in no register"
                     + " share one such limit. 0 switches it off.");
     static final ConfigKey<Integer> BACKLOG_PACKS = ConfigKey.of(
             "mqtt-broker.backlog-packs",
-            YamlType.integer(1, 100_000_000),
+            YamlType.integer(BrokerLimits.LEAST_BACKLOG, 100_000_000),
             BrokerLimits.STANDARD.backlogPacks(),
             String.valueOf(BrokerLimits.STANDARD.backlogPacks()),
             "packs",
             "And what it may bring at once after a rest: at least what its store, and the broker while we are away, hold of it. A pack each 6 s"
-                    + " for 7 days.");
+                    + " for 7 days. At least 16: the largest pack counts as many.");
 
     private BrokerKeys() {}
 

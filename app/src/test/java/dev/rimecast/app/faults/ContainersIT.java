@@ -117,7 +117,7 @@ class ContainersIT {
         product("ingest", rimecast, "ingest", keys)
                 .withEnv("RIMECAST_MQTT_ENDPOINT", "false")
                 .withEnv("RIMECAST_MQTT_BROKER_URL", "mqtt://127.0.0.1:" + mqttPort)
-                .withEnv("RIMECAST_MQTT_BROKER_USERNAME", "rimecast")
+                .withEnv("RIMECAST_MQTT_BROKER_USERNAME", "rimecast-ingest-1")
                 .withEnv("RIMECAST_MQTT_BROKER_PASSWORD_FILE", "/run/secrets/mqtt-broker")
                 .withCopyToContainer(text(keys.text("mqtt-broker")), "/run/secrets/mqtt-broker");
         product("analytics", rimecast, "analytics", keys);

@@ -50,6 +50,16 @@ final class KeptAnswers<Q, A> {
             return size() > MOST_KEPT;
         }
     };
+    /** How long it took to build the last one, nanoseconds; not forgotten with it. */
+    private final Map<Q, Long> took = new LinkedHashMap<>(16, 0.75f, true) {
+        private static final long serialVersionUID = 1L;
+
+        @Override
+        protected boolean removeEldestEntry(Map.Entry<Q, Long> eldest) {
+            return size() > MOST_KEPT;
+        }
+    };
+
     private long forgotten;
 
     /**
@@ -98,8 +108,8 @@ final class KeptAnswers<Q, A> {
      */
     Optional<A> soon(Q question, Supplier<A> build, Duration most) {
         synchronized (this) {
-            Kept<A> last = kept.get(question);
-            if (last != null && last.tookNanos() > most.toNanos()) {
+            Long last = took.get(question);
+            if (last != null && last > most.toNanos()) {
                 return known(question, build);
             }
         }
@@ -138,6 +148,7 @@ final class KeptAnswers<Q, A> {
     }
 
     private synchronized void keep(Q question, Kept<A> made, long asOf) {
+        took.put(question, made.tookNanos());
         if (asOf == forgotten) {
             kept.put(question, made);
         }

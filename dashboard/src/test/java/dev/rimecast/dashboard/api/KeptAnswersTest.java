@@ -167,6 +167,18 @@ class KeptAnswersTest {
     }
 
     @Test
+    void soon_afterAChangeThatForgetsAll_stillKnowsHowLongItTakes() {
+        kept.of(SiteScope.EVERY, () -> {
+            pass(Duration.ofMillis(101));
+            return build();
+        });
+        kept.forget();
+
+        assertThat(soon()).isEmpty();
+        assertThat(built).isEqualTo(1);
+    }
+
+    @Test
     void soon_whereTheLastTookNoTime_orThereWasNone_isBuilt() {
         Payload first = soon().orElseThrow();
         changes++;

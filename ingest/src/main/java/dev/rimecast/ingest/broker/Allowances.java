@@ -4,6 +4,7 @@ import dev.rimecast.telemetry.log.PackNumber;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Function;
 import java.util.function.LongSupplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -27,6 +28,7 @@ final class Allowances {
     private static final long TELL_EVERY_NANOS = 60_000_000_000L;
 
     private final BrokerLimits limits;
+    private final Function<String, Optional<PackNumber>> acknowledged;
     private final LongSupplier nanos;
     private final Map<String, Allowance> ofGateways = new HashMap<>();
     private final Allowance ofTheUnregistered;
@@ -38,11 +40,15 @@ final class Allowances {
         LET_GO
     }
 
-    /** @param nanos of a monotonic clock */
-    Allowances(BrokerLimits limits, LongSupplier nanos) {
+    /**
+     * @param acknowledged what a gateway was told last
+     * @param nanos of a monotonic clock
+     */
+    Allowances(BrokerLimits limits, Function<String, Optional<PackNumber>> acknowledged, LongSupplier nanos) {
         this.limits = limits;
+        this.acknowledged = acknowledged;
         this.nanos = nanos;
-        this.ofTheUnregistered = new Allowance(nanos.getAsLong());
+        this.ofTheUnregistered = new Allowance(new SentAgain(Optional::empty), nanos.getAsLong());
     }
 
     /**
@@ -60,7 +66,8 @@ final class Allowances {
         int cost = 1 + Math.max(0, bytes - 1) / BrokerLimits.BYTES;
         // Of the unregistered one can't know whose number it is.
         Verdict verdict = gateway.map(name -> ofGateways
-                        .computeIfAbsent(name, any -> new Allowance(now))
+                        .computeIfAbsent(
+                                name, any -> new Allowance(new SentAgain(() -> acknowledged.apply(name)), now))
                         .judge(number, cost, now))
                 .orElseGet(() -> ofTheUnregistered.judge(Optional.empty(), cost, now));
         if (verdict != Verdict.TAKE) {
@@ -72,21 +79,28 @@ final class Allowances {
     private final class Allowance {
         private final Bucket packs;
         private final Bucket rejects;
-        private final SentAgain sentAgain = new SentAgain();
+        private final SentAgain sentAgain;
         private long toldAt;
         private boolean isTold;
+        /** Whether what was let go last is beyond the window, and not beyond the rate. */
+        private boolean isTooFarAhead;
 
-        Allowance(long now) {
+        Allowance(SentAgain sentAgain, long now) {
+            this.sentAgain = sentAgain;
             packs = new Bucket(limits.packsPerSecond(), limits.backlogPacks(), now);
             rejects = new Bucket(KEPT_REJECTS_PER_SECOND, KEPT_REJECTS, now);
         }
 
         Verdict judge(Optional<PackNumber> number, int cost, long now) {
             if (number.isPresent()) {
-                boolean isTaken = sentAgain.mayCome(number.get(), now) && packs.take(cost, now);
-                sentAgain.note(number.get(), isTaken, now);
-                return isTaken ? Verdict.TAKE : Verdict.LET_GO;
+                isTooFarAhead = !sentAgain.mayCome(number.get(), now);
+                if (!isTooFarAhead && packs.take(cost, now)) {
+                    return Verdict.TAKE;
+                }
+                sentAgain.letGo(number.get(), now);
+                return Verdict.LET_GO;
             }
+            isTooFarAhead = false;
             if (packs.take(cost, now)) {
                 return Verdict.TAKE;
             }
@@ -98,6 +112,13 @@ final class Allowances {
             if (!isTold || now - toldAt > TELL_EVERY_NANOS) {
                 isTold = true;
                 toldAt = now;
+                if (isTooFarAhead) {
+                    log.warn(
+                            "gateway {} brings packs more than {} ahead of what is acknowledged to it, while some before may be missing: they are counted and not kept, and it is to send them again",
+                            gateway,
+                            SentAgain.AHEAD);
+                    return;
+                }
                 log.warn(
                         "gateway {} brings more through the broker than mqtt-broker.packs-per-second and .backlog-packs allow: {}",
                         gateway,

@@ -14,6 +14,9 @@ public record BrokerLimits(double packsPerSecond, int backlogPacks) {
     /** Of a message that counts as one, bytes: some ten times a usual pack. */
     static final int BYTES = 16 * 1024;
 
+    /** A pack of 256 KiB, the largest that is taken, counts as many; with less it would never come in. */
+    public static final int LEAST_BACKLOG = 256 * 1024 / BYTES;
+
     /** As at our own endpoint, and a pack each six seconds for the seven days that a broker keeps our session. */
     public static final BrokerLimits STANDARD = new BrokerLimits(50, 100_800);
 
@@ -21,13 +24,13 @@ public record BrokerLimits(double packsPerSecond, int backlogPacks) {
         if (!(packsPerSecond > 0)) {
             throw new IllegalArgumentException("packsPerSecond must be above 0, was " + packsPerSecond);
         }
-        if (backlogPacks < 1) {
-            throw new IllegalArgumentException("backlogPacks must be at least 1, was " + backlogPacks);
+        if (backlogPacks < LEAST_BACKLOG) {
+            throw new IllegalArgumentException("backlogPacks must be at least " + LEAST_BACKLOG + ", was " + backlogPacks);
         }
     }
 
     public static BrokerLimits none() {
-        return new BrokerLimits(Double.POSITIVE_INFINITY, 1);
+        return new BrokerLimits(Double.POSITIVE_INFINITY, LEAST_BACKLOG);
     }
 
     boolean isNone() {

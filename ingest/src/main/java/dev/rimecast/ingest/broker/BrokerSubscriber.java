@@ -82,7 +82,7 @@ public final class BrokerSubscriber implements AutoCloseable {
         this.opener = opener;
         this.times = times;
         this.counters = new BrokerCounters(meters);
-        this.allowances = new Allowances(settings.limits(), nanos);
+        this.allowances = new Allowances(settings.limits(), acks::of, nanos);
         this.where = settings.url();
         this.clientId = settings.clientId();
         this.receiveMaximum = settings.receiveMaximum();

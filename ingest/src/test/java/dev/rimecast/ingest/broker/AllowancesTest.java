@@ -1,6 +1,7 @@
 package dev.rimecast.ingest.broker;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import dev.rimecast.ingest.broker.Allowances.Verdict;
 import dev.rimecast.telemetry.log.PackNumber;
@@ -18,7 +19,7 @@ class AllowancesTest {
     private static final Optional<PackNumber> NONE = Optional.empty();
 
     private final AtomicLong nanos = new AtomicLong();
-    private final Allowances allowances = new Allowances(new BrokerLimits(10, 100), nanos::get);
+    private final Allowances allowances = new Allowances(new BrokerLimits(10, 100), name -> Optional.empty(), nanos::get);
 
     private List<Verdict> judged(int times) {
         List<Verdict> all = new ArrayList<>();
@@ -83,6 +84,18 @@ class AllowancesTest {
     }
 
     @Test
+    void largestPack_isTakenByTheSmallestLimitThatMayBeSet() {
+        Allowances least = new Allowances(
+                new BrokerLimits(1, BrokerLimits.LEAST_BACKLOG), name -> Optional.empty(), nanos::get);
+        PackNumber number = new PackNumber("b1", 1);
+
+        assertThat(least.judge(GATEWAY, Optional.of(number), 256 * 1024)).isEqualTo(Verdict.TAKE);
+        assertThatThrownBy(() -> new BrokerLimits(1, BrokerLimits.LEAST_BACKLOG - 1))
+                .isInstanceOf(IllegalArgumentException.class)
+                .hasMessageContaining("at least 16");
+    }
+
+    @Test
     void otherGateways_areNotTouched_andThoseInNoRegisterShareOne() {
         judged(2_000);
 
@@ -95,41 +108,10 @@ class AllowancesTest {
 
     @Test
     void withoutALimit_everythingIsTaken() {
-        Allowances none = new Allowances(BrokerLimits.none(), nanos::get);
+        Allowances none = new Allowances(BrokerLimits.none(), name -> Optional.empty(), nanos::get);
         for (int i = 0; i < 10_000; i++) {
             assertThat(none.judge(GATEWAY, NONE, 256 * 1024)).isEqualTo(Verdict.TAKE);
         }
-    }
-
-    /**
-     * A gateway with a store of 5,000 packs, that sends 200 each second in the order of its numbers, and again from the first that is not covered after 15 s.
-     * Whoever is before us gives up what is missing when a pack comes more than 1,024 ahead: it must never have to.
-     */
-    @Test
-    void numberedBacklog_beyondWhatMayCome_isSentAgainUntilAllOfItIsTaken_andNoGapIsGivenUp() {
-        boolean[] taken = new boolean[5_001];
-        int covered = 0;
-        int next = 1;
-        int letGo = 0;
-        for (int second = 1; covered < 5_000; second++) {
-            assertThat(second).as("covered so far: %d", covered).isLessThan(3_600);
-            for (int i = 0; i < 200 && next <= 5_000; i++, next++) {
-                if (allowances.judge(GATEWAY, Optional.of(new PackNumber("b1", next)), 100) == Verdict.TAKE) {
-                    assertThat(next - covered).isLessThanOrEqualTo(1_024);
-                    taken[next] = true;
-                    while (covered < 5_000 && taken[covered + 1]) {
-                        covered++;
-                    }
-                } else {
-                    letGo++;
-                }
-            }
-            if (second % 15 == 0) {
-                next = covered + 1;
-            }
-            pass(Duration.ofSeconds(1));
-        }
-        assertThat(letGo).isGreaterThan(5_000);
     }
 
     @Test

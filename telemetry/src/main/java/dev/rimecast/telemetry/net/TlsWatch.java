@@ -30,7 +30,7 @@ public final class TlsWatch {
     private final Path key;
     private final Listener listener;
     private TlsPair inUse;
-    private Optional<String> problem = Optional.empty();
+    private volatile Optional<String> problem = Optional.empty();
 
     /** @param inUse what was read from the files at the start */
     public TlsWatch(Path certificate, Path key, TlsPair inUse, Listener listener) {
@@ -58,8 +58,8 @@ public final class TlsWatch {
         }
     }
 
-    /** What was wrong with the files at the last look. */
-    public synchronized Optional<String> problem() {
+    /** What was wrong with the files at the last look. Waits for no look: who asks for the state of health is answered at once. */
+    public Optional<String> problem() {
         return problem;
     }
 }
