@@ -99,8 +99,11 @@ class PageStatesIT extends PageWalk {
                         && b.texts("h1").toString().contains(page.heading()));
     }
 
+    /** What could not be loaded. What the pages of care and notices say first is what they have, in a box of the same kind. */
     private static String told() {
-        return shown("main .notice, main [data-offline], main .told[role=alert], main [role=status].quietly").stream()
+        return shown(
+                        "main .notice:not([data-without]):not([data-failed]), main [data-offline], main .told[role=alert], main [role=status].quietly")
+                .stream()
                 .filter(text -> !text.equals(LOADING))
                 .collect(Collectors.joining(" "))
                 .strip();
