@@ -150,8 +150,7 @@ class BrokerUsersIT {
     }
 
     private MqttAsyncClient connectAs(String clientId, MqttConnectionOptions options) throws MqttException {
-        MqttAsyncClient client =
-                new MqttAsyncClient("tcp://127.0.0.1:" + port, clientId, new MemoryPersistence());
+        MqttAsyncClient client = new MqttAsyncClient("tcp://127.0.0.1:" + port, clientId, new MemoryPersistence());
         clients.add(client);
         client.connect(options).waitForCompletion(10_000);
         return client;
@@ -254,8 +253,10 @@ class BrokerUsersIT {
         listen(other, "fleet/gw-1/ack");
         MqttAsyncClient own = connect("gw-1", secrets.get("gw-1"));
         assertThat(publish(own, "fleet/gw-1/senml", "own 1")).isZero();
-        assertThat(publish(Objects.requireNonNull(ingest), "fleet/gw-1/ack", "for 1")).isZero();
-        assertThat(publish(Objects.requireNonNull(ingest), "fleet/gw-2/ack", "for 2")).isZero();
+        assertThat(publish(Objects.requireNonNull(ingest), "fleet/gw-1/ack", "for 1"))
+                .isZero();
+        assertThat(publish(Objects.requireNonNull(ingest), "fleet/gw-2/ack", "for 2"))
+                .isZero();
 
         await().until(() -> heard.contains("fleet/gw-2/ack 1 for 2"));
         assertThat(heard).containsOnly("fleet/gw-1/senml 1 own 1", "fleet/gw-2/ack 1 for 2");
@@ -315,7 +316,8 @@ class BrokerUsersIT {
     @Test
     void productItself_speaksForNoGateway() throws Exception {
 
-        assertThat(publish(Objects.requireNonNull(ingest), "fleet/gw-1/senml", "forged")).isEqualTo(MqttReturnCode.RETURN_CODE_NOT_AUTHORIZED);
+        assertThat(publish(Objects.requireNonNull(ingest), "fleet/gw-1/senml", "forged"))
+                .isEqualTo(MqttReturnCode.RETURN_CODE_NOT_AUTHORIZED);
     }
 
     @Test

@@ -66,8 +66,7 @@ final class Allowances {
         int cost = 1 + Math.max(0, bytes - 1) / BrokerLimits.BYTES;
         // Of the unregistered one can't know whose number it is.
         Verdict verdict = gateway.map(name -> ofGateways
-                        .computeIfAbsent(
-                                name, any -> new Allowance(new SentAgain(() -> acknowledged.apply(name)), now))
+                        .computeIfAbsent(name, any -> new Allowance(new SentAgain(() -> acknowledged.apply(name)), now))
                         .judge(number, cost, now))
                 .orElseGet(() -> ofTheUnregistered.judge(Optional.empty(), cost, now));
         if (verdict != Verdict.TAKE) {

@@ -25,7 +25,8 @@ public record BrokerLimits(double packsPerSecond, int backlogPacks) {
             throw new IllegalArgumentException("packsPerSecond must be above 0, was " + packsPerSecond);
         }
         if (backlogPacks < LEAST_BACKLOG) {
-            throw new IllegalArgumentException("backlogPacks must be at least " + LEAST_BACKLOG + ", was " + backlogPacks);
+            throw new IllegalArgumentException(
+                    "backlogPacks must be at least " + LEAST_BACKLOG + ", was " + backlogPacks);
         }
     }
 

@@ -19,7 +19,8 @@ class AllowancesTest {
     private static final Optional<PackNumber> NONE = Optional.empty();
 
     private final AtomicLong nanos = new AtomicLong();
-    private final Allowances allowances = new Allowances(new BrokerLimits(10, 100), name -> Optional.empty(), nanos::get);
+    private final Allowances allowances =
+            new Allowances(new BrokerLimits(10, 100), name -> Optional.empty(), nanos::get);
 
     private List<Verdict> judged(int times) {
         List<Verdict> all = new ArrayList<>();
@@ -85,8 +86,8 @@ class AllowancesTest {
 
     @Test
     void largestPack_isTakenByTheSmallestLimitThatMayBeSet() {
-        Allowances least = new Allowances(
-                new BrokerLimits(1, BrokerLimits.LEAST_BACKLOG), name -> Optional.empty(), nanos::get);
+        Allowances least =
+                new Allowances(new BrokerLimits(1, BrokerLimits.LEAST_BACKLOG), name -> Optional.empty(), nanos::get);
         PackNumber number = new PackNumber("b1", 1);
 
         assertThat(least.judge(GATEWAY, Optional.of(number), 256 * 1024)).isEqualTo(Verdict.TAKE);

@@ -84,10 +84,7 @@ class SentAgainTest {
                     number = next - 1;
                 }
                 Allowances one = instances.get((int) (messages++ % instances.size()));
-                if (one.judge(
-                                Optional.of(GATEWAY),
-                                Optional.of(new PackNumber(BOOT, number)),
-                                bytes.of(number))
+                if (one.judge(Optional.of(GATEWAY), Optional.of(new PackNumber(BOOT, number)), bytes.of(number))
                         == Verdict.TAKE) {
                     analytics.take(number);
                 } else {
@@ -103,9 +100,7 @@ class SentAgainTest {
             nanos.addAndGet(Duration.ofSeconds(1).toNanos());
         }
         assertThat(letGo).isGreaterThan(PACKS);
-        assertThat(analytics.givenUp)
-                .as("acknowledged though nobody has them")
-                .isZero();
+        assertThat(analytics.givenUp).as("acknowledged though nobody has them").isZero();
     }
 
     @Test
