@@ -293,7 +293,7 @@ class BrokerUsersIT {
         MqttConnectionOptions forged = new MqttConnectionOptions();
         forged.setCleanStart(true);
         forged.setUserName("gw-2");
-        forged.setPassword(secrets.get("gw-2").getBytes(StandardCharsets.UTF_8));
+        forged.setPassword(Objects.requireNonNull(secrets.get("gw-2")).getBytes(StandardCharsets.UTF_8));
         MqttAsyncClient own = connect("gw-1", secrets.get("gw-1"));
         connectAs(INGEST, forged);
         assertThat(publish(own, "fleet/gw-1/senml", "while it is there")).isZero();
@@ -308,7 +308,7 @@ class BrokerUsersIT {
         again.setCallback(new Heard(heard));
         MqttConnectionOptions options = thatStays();
         options.setUserName(INGEST);
-        options.setPassword(secrets.get(INGEST).getBytes(StandardCharsets.UTF_8));
+        options.setPassword(Objects.requireNonNull(secrets.get(INGEST)).getBytes(StandardCharsets.UTF_8));
         again.connect(options).waitForCompletion(10_000);
         await().until(() -> heard.contains("fleet/gw-1/senml 1 that waits"));
     }
