@@ -81,7 +81,7 @@ class LiveTest {
     private List<String> open(FakeServer server, String path) {
         List<String> lines = new CopyOnWriteArrayList<>();
         CompletableFuture<?> unused = client.sendAsync(request(server, path).build(), BodyHandlers.ofLines())
-                .thenAccept(answer -> answer.body().forEach(lines::add));
+                .thenAcceptAsync(answer -> answer.body().forEach(lines::add));
         assertThat(unused).isNotNull();
         return lines;
     }
