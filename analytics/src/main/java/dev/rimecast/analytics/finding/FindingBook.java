@@ -102,7 +102,7 @@ public final class FindingBook {
             returns.came(condition, millis, policy);
         }
         if (isBack && before != null) {
-            OpenFinding updated = before.updated(assessment);
+            OpenFinding updated = before.cameBack(assessment, policyVersion);
             open.put(condition, updated);
             Assessment again = assessment.saying(assessment.summary() + again(condition));
             out.accept(grounded(finding(condition, Finding.Step.UPDATED, at, updated, again), assessment, policy));

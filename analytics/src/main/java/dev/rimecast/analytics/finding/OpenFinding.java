@@ -17,7 +17,7 @@ import java.util.Optional;
  * What must be kept of a finding that is open. The evidence in words is not kept: it is made anew with every update.
  *
  * @param causes without what people answered, so that every answer is weighed once, whenever it comes
- * @param policyVersion of the policy it was raised under; it keeps that until it is cleared
+ * @param policyVersion of the policy it was raised under; it keeps that until it is cleared, or comes back
  */
 public record OpenFinding(
         Instant raisedAt,
@@ -36,6 +36,11 @@ public record OpenFinding(
 
     OpenFinding updated(Assessment assessment) {
         return of(raisedAt, revision + 1, assessment, policyVersion);
+    }
+
+    /** What rested is judged by the policy of now. */
+    OpenFinding cameBack(Assessment assessment, String ofNow) {
+        return of(raisedAt, revision + 1, assessment, ofNow);
     }
 
     private static OpenFinding of(Instant raisedAt, int revision, Assessment assessment, String policyVersion) {
