@@ -246,19 +246,17 @@ class BrokerIT {
         broker.start();
         connected("ingest-1");
         int packs = 3000;
-        try (Load load = new Load(broker.port(), "gw-1", packs, this::pack)) {
-            Thread sender = new Thread(load);
-            sender.start();
-            for (int cut = 1; cut <= 5; cut++) {
-                int before = tap.acknowledged();
-                await().atMost(LONG).until(() -> tap.acknowledged() > before + 100);
-                tap.cut();
-            }
-            assertThat(load.await(60)).isTrue();
-            sender.join();
-        }
+        int cuts = 5;
+        int each = 100;
+        tap.cutAfter(each, cuts);
+        publish(packs);
         await().atMost(LONG)
                 .untilAsserted(() -> assertThat(new HashSet<>(stored())).isEqualTo(upTo(packs)));
+        await().atMost(LONG).until(() -> tap.acknowledged() >= packs);
+
+        assertThat(tap.wires).hasSize(cuts + 1);
+        assertThat(tap.wires.subList(0, cuts))
+                .allSatisfy(wire -> assertThat(wire.acknowledged).hasSize(each));
         assertAcknowledgedInOrder();
     }
 

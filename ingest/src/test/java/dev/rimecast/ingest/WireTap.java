@@ -10,6 +10,7 @@ import java.net.Socket;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.concurrent.atomic.AtomicInteger;
 
 /**
  * Stands between a client and a broker, passes everything on, and writes down which messages the broker sent and which
@@ -48,6 +49,8 @@ final class WireTap implements AutoCloseable {
     final List<Wire> wires = new CopyOnWriteArrayList<>();
     private final ServerSocket server;
     private final int brokerPort;
+    private volatile int cutAt;
+    private final AtomicInteger cutsLeft = new AtomicInteger();
 
     WireTap(int brokerPort) throws IOException {
         this.brokerPort = brokerPort;
@@ -73,6 +76,15 @@ final class WireTap implements AutoCloseable {
         wires.forEach(Wire::cut);
     }
 
+    /**
+     * Breaks each of the next {@code cuts} connections with its {@code acknowledged}-th acknowledgement, which still
+     * gets through: whoever waits for a count and cuts then comes too late when all is done between two looks.
+     */
+    void cutAfter(int acknowledged, int cuts) {
+        cutAt = acknowledged;
+        cutsLeft.set(cuts);
+    }
+
     private void accept() throws IOException {
         while (true) {
             Socket client = server.accept();
@@ -90,7 +102,7 @@ final class WireTap implements AutoCloseable {
         }
     }
 
-    private static void pass(Wire wire, Socket from, Socket to, List<Integer> noted, int kind) {
+    private void pass(Wire wire, Socket from, Socket to, List<Integer> noted, int kind) {
         try (from;
                 to) {
             DataInputStream in = new DataInputStream(from.getInputStream());
@@ -117,6 +129,9 @@ final class WireTap implements AutoCloseable {
                 }
                 out.write(body);
                 out.flush();
+                if (kind == PUBACK && noted.size() == cutAt && cutsLeft.getAndUpdate(n -> Math.max(0, n - 1)) > 0) {
+                    wire.cut();
+                }
             }
         } catch (IOException over) {
             wire.cut();
