@@ -26,7 +26,7 @@ import java.util.Optional;
  * and prints what the server showed and what was sent to whom, every 90 days for the time so far. To run it, after a build:
  *
  * <pre>{@code
- * java -cp "benchmarks/target/benchmarks.jar:app/target/lib/*" dev.rimecast.benchmarks.year.NoticeYear DIR [SEED [SITES [DAYS]]]
+ * java -cp benchmarks/target/benchmarks.jar dev.rimecast.benchmarks.year.NoticeYear DIR [SEED [SITES [DAYS]]]
  * }</pre>
  */
 public final class NoticeYear {
