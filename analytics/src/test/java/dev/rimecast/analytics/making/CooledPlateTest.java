@@ -65,6 +65,45 @@ class CooledPlateTest {
         assertThat(plate.isCooled()).isFalse();
     }
 
+    /** A plate of cycles of 20 minutes that is above freezing for four of them at most, as in a harvest [common practice], °C. */
+    private static double ofACycle(int minute) {
+        int at = minute % 20;
+        return at < 2 ? 3 - 4 * at : at < 17 ? -5 - 0.7 * (at - 2) : -15.5 + 6 * (at - 17);
+    }
+
+    /** The longest that it counts as frozen. */
+    private long longest(int minutesApart) {
+        long longest = 0;
+        for (int minute = 7; minute < 720; minute += minutesApart) {
+            now += minutesApart * 60_000L;
+            plate.see(ofACycle(minute), now);
+            longest = Math.max(longest, plate.frozenMillis());
+        }
+        return longest;
+    }
+
+    @Test
+    void soundMachineThatIsReadEachMinute_isFrozenNoLongerThanACycle() {
+        assertThat(longest(1)).isBetween(HOUR / 4, HOUR / 3);
+    }
+
+    @Test
+    void soundMachineWhoseEveryThawFallsBetweenTwoReadings_isCooled_butNotFrozenOnEnd() {
+        // At minutes 7, 12, 17 and 2 of each cycle.
+        assertThat(ofACycle(22)).isLessThan(-1);
+        assertThat(longest(5)).isZero();
+        assertThat(plate.isCooled()).isTrue();
+    }
+
+    @Test
+    void cycleThatTheMachineTellsOf_beginsItAnew() {
+        reads(100, CooledPlateTest::cooled);
+        plate.harvested();
+        assertThat(plate.frozenMillis()).isZero();
+        reads(11, CooledPlateTest::cooled);
+        assertThat(plate.frozenMillis()).isEqualTo(HOUR / 6);
+    }
+
     @Test
     void savedAndRestoredWithEveryReading_isTheSame() {
         CooledPlate other = new CooledPlate();
