@@ -9,7 +9,7 @@ package dev.rimecast.analytics.expect;
  * @param ambientSource {@value #SENSOR}, {@value #AT_REST}, {@value #CONDENSER}, {@value #CONDENSING}, or empty where nothing is known
  * @param waterCelsius best estimate
  * @param waterSpreadKelvin the same of the water
- * @param waterSource {@code sensor} or {@code season}; empty where nothing is known
+ * @param waterSource {@value #SENSOR}, {@value #OF_SITE} or {@code season}; empty where nothing is known
  */
 public record Conditions(
         double ambientCelsius,
@@ -20,6 +20,9 @@ public record Conditions(
         String waterSource) {
     /** The source of what a sensor says. */
     public static final String SENSOR = "sensor";
+
+    /** The season's water, changed by what sensors of other machines on the site show. */
+    public static final String OF_SITE = "site";
 
     /** The room as the condenser had it just before, when the machine rested. */
     public static final String AT_REST = "condenser-at-rest";
@@ -53,7 +56,7 @@ public record Conditions(
         return ambientSource.equals(CONDENSING);
     }
 
-    /** Whether both air and water have sensors. */
+    /** Whether both air and water have sensors of its own. */
     public boolean isMeasured() {
         return ambientSource.equals(SENSOR) && waterSource.equals(SENSOR);
     }

@@ -221,7 +221,7 @@ public final class FeatureModel {
         noiseVariance = (float) StrictMath.max(least * least, noiseVariance + gain * (seen - noiseVariance));
     }
 
-    /** The slope of water is learned only from measured water: what goes with the season would be a fault that grows. */
+    /** The slope of water is learned only from water measured at the machine: what goes with the season would be a fault that grows. */
     private static boolean[] isLearnable(Conditions conditions) {
         boolean isMeasured = conditions.waterSource().equals(Conditions.SENSOR);
         return new boolean[] {true, true, isMeasured, true, isMeasured};

@@ -12,8 +12,10 @@ final class CooledPlate {
     private static final double THAWED_CELSIUS = -1;
     private static final double MOVES_KELVIN = 3;
     private static final long GAP_MILLIS = 30 * 60_000L;
-    /** A harvest warms the plate for two to four minutes: between readings that are further apart one may have gone unseen [common practice]. */
+    /** A harvest warms the plate for two to four minutes: between readings that are further apart one may have gone unseen [common practice] ... */
     private static final long UNSEEN_MILLIS = 3 * 60_000L;
+    /** ... and has where the plate is by so much warmer then than when this freeze was first seen. One that tells what changes alone is silent for longer, too. */
+    private static final double WARMER_KELVIN = 2;
 
     private static final long NONE = Long.MIN_VALUE;
 
@@ -24,13 +26,12 @@ final class CooledPlate {
 
     void see(double celsius, long millis) {
         boolean isGap = newest == NONE || millis - newest > GAP_MILLIS;
-        boolean mayHaveThawed = !isGap && millis - newest > UNSEEN_MILLIS;
+        boolean mayHaveThawed = !isGap && millis - newest > UNSEEN_MILLIS && celsius > high + WARMER_KELVIN;
         newest = millis;
-        if (celsius > THAWED_CELSIUS || isGap) {
+        if (celsius > THAWED_CELSIUS || isGap || mayHaveThawed) {
             frozenSince = NONE;
         }
         if (frozenSince != NONE) {
-            frozenSince = mayHaveThawed ? millis : frozenSince;
             low = Math.min(low, (float) celsius);
             high = Math.max(high, (float) celsius);
         } else if (celsius < FROZEN_CELSIUS) {
@@ -40,16 +41,11 @@ final class CooledPlate {
         }
     }
 
-    /** The machine itself has told of a whole cycle, whatever its few readings show. */
-    void harvested() {
-        frozenSince = NONE;
-    }
-
     boolean isCooled() {
         return frozenSince != NONE && high - low >= MOVES_KELVIN;
     }
 
-    /** For how long it has surely been frozen on end, ms; 0 where it is not. */
+    /** For how long it has been frozen on end, ms; 0 where it is not. */
     long frozenMillis() {
         return frozenSince == NONE ? 0 : newest - frozenSince;
     }

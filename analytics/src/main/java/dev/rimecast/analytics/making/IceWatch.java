@@ -211,7 +211,6 @@ public final class IceWatch {
         called = false;
         run.cycle((raw.endMillis() - raw.freezeStartMillis()) / 1000.0, millis);
         if (raw.complete()) {
-            cooled.harvested();
             running.completed(millis, context);
             if (context.isOpen(Condition.BIN_FULL_IMPLAUSIBLE) && !saidNeverFull) {
                 context.clear(Condition.BIN_FULL_IMPLAUSIBLE, millis, "The machine has made ice again.");

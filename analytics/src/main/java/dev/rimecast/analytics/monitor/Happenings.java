@@ -21,12 +21,14 @@ import java.util.function.Supplier;
  * What an event that no probe can see does to the parts of one machine.
  *
  * @param causes what is probably wrong now
+ * @param isWaterOfSite whether sensors of other machines tell how its water goes
  */
 record Happenings(
         MachineParts parts,
         FindingBook book,
         RuleContext context,
         Supplier<List<ProbableCause>> causes,
+        boolean isWaterOfSite,
         SiteMonitor.Output output) {
 
     void take(SiteRecord.Happened event) {
@@ -89,7 +91,8 @@ record Happenings(
         }
         parts.watch.work(
                 kind, detail, millis, (feature, by) -> isToProve && parts.proofs.touched(feature, by), context);
-        if (kind == EventKind.VISIT && detail.equals(Work.NOTHING_FOUND) && !parts.place.isWaterMeasured()) {
+        boolean isWaterMeasured = isWaterOfSite || parts.place.isWaterMeasured();
+        if (kind == EventKind.VISIT && detail.equals(Work.NOTHING_FOUND) && !isWaterMeasured) {
             parts.watch.nothingFound(millis, context);
         }
     }

@@ -214,12 +214,12 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
 
     @Override
     public void cycle(RawCycle raw) {
-        double waterShift = water.shiftOn(Math.floorDiv(raw.endMillis(), DAY_MILLIS));
+        SiteWater.Shift waterShift = water.on(Math.floorDiv(raw.endMillis(), DAY_MILLIS));
         Place.Rest rest = tap.began(parts.place.rest(raw.endMillis()));
         Conditions measured =
                 parts.place.during(raw, rest, context.machine().condenserCooling(), waterShift, context.policy());
         JudgedCycle judged = parts.watch.cycle(raw, measured, context);
-        parts.cycle(raw, judged, waterShift, context);
+        parts.cycle(raw, judged, water, context);
         tap.cycle(raw, rest);
         Optional<Acceptance> acceptance = parts.acceptance.cycle(judged, parts.sensors.areSwapped(), context);
         out.cycle(CycleRecord.of(context.machine().id(), judged, context.policyVersion(), acceptance));
@@ -229,7 +229,7 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
     /** Something happened that no probe can see. */
     void happened(SiteRecord.Happened event, SiteMonitor.Output output) {
         to(output);
-        new Happenings(parts, book, context, causes, output).take(event);
+        new Happenings(parts, book, context, causes, water.isMeasured(), output).take(event);
     }
 
     /** The machine's row has ended. */

@@ -171,11 +171,14 @@ final class MachineParts {
     }
 
     /** A cycle that was judged, for all that has to do with more than what it should have been. */
-    void cycle(RawCycle raw, JudgedCycle judged, double waterShift, RuleContext context) {
+    void cycle(RawCycle raw, JudgedCycle judged, SiteWater water, RuleContext context) {
         long millis = raw.endMillis();
+        long day = Math.floorDiv(millis, DAY_MILLIS);
         if (!place.isWaterMeasured()) {
-            judged.warmerWaterKelvin(context.policy())
-                    .ifPresent(kelvin -> waterSigns.see(Math.floorDiv(millis, DAY_MILLIS), waterShift + kelvin));
+            double known = water.on(day).kelvin();
+            judged.warmerWaterKelvin(context.policy()).ifPresent(kelvin -> waterSigns.see(day, known + kelvin));
+        } else if (!context.isOpen(Condition.SENSOR_IMPLAUSIBLE)) {
+            place.warmerThanSeason(raw, context.policy()).ifPresent(kelvin -> water.measured(day, kelvin));
         }
         if (raw.complete()) {
             states.completed(millis, context);

@@ -11,8 +11,8 @@ import dev.rimecast.telemetry.machine.Machine.Cooling;
 import java.util.OptionalDouble;
 
 /**
- * The conditions of the place: from its sensors, else from the condenser at rest (out of doors by how warm that is when it runs), and water from the season and from what the
- * site's machines show together; each with source and spread.
+ * The conditions of the place: from its sensors, else from the condenser at rest (out of doors by how warm that is when it runs), and water from the season and from what
+ * sensors of the site's other machines, or all of them together, show of how it goes; each with source and spread.
  */
 final class Place {
     private static final String SENSOR = Conditions.SENSOR;
@@ -26,8 +26,14 @@ final class Place {
     /** Less than an hour of it is worth. */
     private static final double LEAST_WEIGHT = 0.04;
 
+    /** Half a day of it has been seen. */
+    private static final double LEAST_OF_SITE = 0.6;
+
     /** Any number does, so long as it stays: each machine learns what it does at the air that comes of it. */
     private static final double SPLIT_OUT_OF_DOORS_KELVIN = 15;
+
+    /** Pipes of one site differ by so much with the rooms that they run through, and so do sensors that take turns [common practice]. */
+    private static final double OF_SITE_SPREAD_KELVIN = 1;
 
     private static final long STOOD_MILLIS = 3_600_000;
     /** From this layout of a machine's state on it has the weight of its water. */
@@ -71,7 +77,7 @@ final class Place {
      * @param cooling where the condenser stands: one out of doors knows nothing of the room, and the sensor there nothing of its air
      * @param waterShift by how much the site's water is warmer than the season's, K: {@link SiteWater}
      */
-    Conditions during(RawCycle cycle, Rest rest, Cooling cooling, double waterShift, GroupPolicy policy) {
+    Conditions during(RawCycle cycle, Rest rest, Cooling cooling, SiteWater.Shift waterShift, GroupPolicy policy) {
         cycle.condensingEndCelsius().ifPresent(estimate::ran);
         double air = Conditions.REFERENCE_AMBIENT_CELSIUS;
         double airSpread = policy.get(PolicyNumber.AMBIENT_UNKNOWN_SPREAD_KELVIN);
@@ -94,9 +100,12 @@ final class Place {
                     : Conditions.CONDENSER;
         }
         if (cycle.waterCelsius().isEmpty()) {
-            double spread = policy.get(PolicyNumber.WATER_UNKNOWN_SPREAD_KELVIN);
-            double season = waterOfSeason(cycle.freezeStartMillis(), policy) + (isWaterMeasured() ? 0 : waterShift);
-            return new Conditions(air, airSpread, airSource, season, spread, SEASON);
+            boolean isOfSite = waterShift.isMeasured();
+            double unknown = policy.get(PolicyNumber.WATER_UNKNOWN_SPREAD_KELVIN);
+            double spread = isOfSite ? Math.min(OF_SITE_SPREAD_KELVIN, unknown) : unknown;
+            double shift = isOfSite || !isWaterMeasured() ? waterShift.kelvin() : 0;
+            double season = waterOfSeason(cycle.freezeStartMillis(), policy) + shift;
+            return new Conditions(air, airSpread, airSource, season, spread, isOfSite ? Conditions.OF_SITE : SEASON);
         }
         double spread = policy.get(PolicyNumber.PLACE_SENSOR_SPREAD_KELVIN);
         followWater(cycle.waterCelsius().getAsDouble(), cycle);
@@ -129,6 +138,13 @@ final class Place {
 
     private static double share(long millis) {
         return 1 - StrictMath.exp(-millis / WATER_MILLIS);
+    }
+
+    /** By how much the water of a cycle with a sensor is warmer than the season's, K; empty where what it shows has stood or is only a stand-in. */
+    OptionalDouble warmerThanSeason(RawCycle cycle, GroupPolicy policy) {
+        return cycle.waterCelsius().isPresent() && waterWeight >= LEAST_OF_SITE
+                ? OptionalDouble.of(water - waterOfSeason(cycle.freezeStartMillis(), policy))
+                : OptionalDouble.empty();
     }
 
     /** Whether a sensor ever told the water. */

@@ -9,8 +9,9 @@ import java.util.OptionalDouble;
 import java.util.function.Supplier;
 
 /**
- * By how many kelvin a site's mains water is warmer than the season says, where no sensor tells it. The machines of a site draw
- * the same water: what most of them show at once is the water's, what one of them shows alone is its own. Of two it is what
+ * By how many kelvin a site's mains water is warmer than the season says, for machines without a sensor of their own. The machines of a site draw
+ * the same water: where others have a sensor, it has changed by what they show since they were first heard; which water that was is in what each machine has learned. Else
+ * what most machines show at once is the water's, what one of them shows alone is its own. Of two it is what
  * shows less; one alone says nothing.
  *
  * <p>Told by the day of the cycles' own time, from a day that is over for every machine: so it depends neither on the order in
@@ -20,6 +21,9 @@ final class SiteWater {
     /** Slow enough that an open door or a cleaning is not taken for water, quick enough for a season. */
     private static final double GAIN_A_DAY = 0.2;
 
+    /** Quicker, but a sensor that is away for a day may not leave a step of its error behind. */
+    private static final double GAIN_OF_SENSORS_A_DAY = 0.5;
+
     private static final double MOST_OFF_KELVIN = 4;
     private static final double MOST_SHIFT_KELVIN = 12;
     /** The day before may not be over yet for another machine. */
@@ -27,33 +31,74 @@ final class SiteWater {
 
     private static final int KEPT = 4;
     private static final long NONE = Long.MIN_VALUE;
+    /** From this layout of a site's state on it has what sensors show. */
+    private static final int WITH_SENSORS = 7;
+
+    /**
+     * What to add to the season's water.
+     *
+     * @param isMeasured whether sensors of the site tell how it goes
+     */
+    record Shift(double kelvin, boolean isMeasured) {}
 
     private final Supplier<Collection<WaterSigns>> signs;
+    private final MeasuredWater measured = new MeasuredWater();
     private long newest = NONE;
     /** Of the newest day and of those before it, by the day's number. */
     private final double[] shift = new double[KEPT];
+
+    private final boolean[] isMeasured = new boolean[KEPT];
+    /** By how much more than the shift sensors showed when they were first heard, K; not a number while none is. */
+    private double offset = Double.NaN;
 
     SiteWater(Supplier<Collection<WaterSigns>> signs) {
         this.signs = signs;
     }
 
+    /** A cycle of a machine with a sensor: by how much its water is warmer than the season's, K. */
+    void measured(long day, double kelvin) {
+        measured.see(day, kelvin);
+    }
+
     /** What to add to the season's water on a day since 1970, K: for days long past as for the oldest that is kept. */
-    double shiftOn(long day) {
+    Shift on(long day) {
         if (newest == NONE) {
             newest = day;
         }
         if (day - newest > KEPT) {
             // Nothing was heard for days: what was known last still is the best guess.
             Arrays.fill(shift, shift[at(newest)]);
+            Arrays.fill(isMeasured, false);
+            offset = Double.NaN;
             newest = day - 1;
         }
         while (newest < day) {
-            double before = shift[at(newest)];
-            newest++;
-            shift[at(newest)] = bounded(
-                    before + GAIN_A_DAY * bounded(off(newest - DAYS_BACK, before), MOST_OFF_KELVIN), MOST_SHIFT_KELVIN);
+            next();
         }
-        return shift[at(Math.max(day, newest - KEPT + 1))];
+        int at = at(Math.max(day, newest - KEPT + 1));
+        return new Shift(shift[at], isMeasured[at]);
+    }
+
+    /** Whether sensors tell how it goes, as of the newest day. */
+    boolean isMeasured() {
+        return newest != NONE && isMeasured[at(newest)];
+    }
+
+    private void next() {
+        double before = shift[at(newest)];
+        newest++;
+        int at = at(newest);
+        OptionalDouble told = measured.on(newest - DAYS_BACK);
+        isMeasured[at] = told.isPresent();
+        if (told.isEmpty()) {
+            offset = Double.NaN;
+            double off = bounded(off(newest - DAYS_BACK, before), MOST_OFF_KELVIN);
+            shift[at] = bounded(before + GAIN_A_DAY * off, MOST_SHIFT_KELVIN);
+        } else {
+            offset = Double.isNaN(offset) ? told.getAsDouble() - before : offset;
+            double off = bounded(told.getAsDouble() - offset - before, MOST_OFF_KELVIN);
+            shift[at] = bounded(before + GAIN_OF_SENSORS_A_DAY * off, MOST_SHIFT_KELVIN);
+        }
     }
 
     private double off(long day, double known) {
@@ -84,7 +129,12 @@ final class SiteWater {
             for (double kelvin : shift) {
                 out.real(kelvin);
             }
+            for (boolean is : isMeasured) {
+                out.flag(is);
+            }
+            out.real(offset);
         }
+        measured.save(out);
     }
 
     /** Takes over what was saved. */
@@ -95,5 +145,15 @@ final class SiteWater {
                 shift[i] = in.real();
             }
         }
+        if (!in.hasLayout(WITH_SENSORS)) {
+            return;
+        }
+        if (newest != NONE) {
+            for (int i = 0; i < KEPT; i++) {
+                isMeasured[i] = in.flag();
+            }
+            offset = in.real();
+        }
+        measured.restore(in);
     }
 }

@@ -2,8 +2,8 @@ package dev.rimecast.analytics.state;
 
 /** The first bytes of every state: what it is and which layout it has. */
 public enum StateVersion {
-    /** 4 has a ledger for each of a gateway's last boots, with what was given up; 5 the site's water, at the end; 6 its closed days. */
-    SITE('S', 6, 3),
+    /** 4 has a ledger for each of a gateway's last boots, with what was given up; 5 the site's water, at the end; 6 its closed days; 7 what water sensors of its machines show. */
+    SITE('S', 7, 3),
     /**
      * 9 has what its cycles say of the water, and how high its condensing temperature was at its limit; 10 how it does in its
      * first cycles, and what has gone through it since its care; 11 what it has shown of itself on quiet days, how its expectation

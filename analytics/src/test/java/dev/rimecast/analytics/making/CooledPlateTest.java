@@ -88,20 +88,21 @@ class CooledPlateTest {
     }
 
     @Test
-    void soundMachineWhoseEveryThawFallsBetweenTwoReadings_isCooled_butNotFrozenOnEnd() {
+    void soundMachineWhoseEveryThawFallsBetweenTwoReadings_isNotFrozenOnEnd() {
         // At minutes 7, 12, 17 and 2 of each cycle.
         assertThat(ofACycle(22)).isLessThan(-1);
-        assertThat(longest(5)).isZero();
-        assertThat(plate.isCooled()).isTrue();
+        assertThat(longest(5)).isEqualTo(HOUR / 6);
     }
 
     @Test
-    void cycleThatTheMachineTellsOf_beginsItAnew() {
-        reads(100, CooledPlateTest::cooled);
-        plate.harvested();
-        assertThat(plate.frozenMillis()).isZero();
-        reads(11, CooledPlateTest::cooled);
-        assertThat(plate.frozenMillis()).isEqualTo(HOUR / 6);
+    void plateThatTellsOnlyWhatChanges_isFrozenWhileItIsSilent_andWhileHarvestsFail() {
+        double[] told = {-6, -10, -14, -17, -19, -20, -21, -22, -15, -9, -14, -18, -20, -21, -22};
+        for (double celsius : told) {
+            now += 10 * 60_000;
+            plate.see(celsius, now);
+        }
+        assertThat(plate.frozenMillis()).isEqualTo((told.length - 1) * HOUR / 6);
+        assertThat(plate.isCooled()).isTrue();
     }
 
     @Test

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateVersion;
 import dev.rimecast.analytics.state.StateWriter;
 import java.util.ArrayList;
 import java.util.Collections;
@@ -27,7 +28,7 @@ class SiteWaterTest {
     /** A day on which each machine's cycles say what the water is, with so much of its own. */
     private void day(long day, double kelvin, double... own) {
         for (int i = 0; i < own.length; i++) {
-            water.shiftOn(day);
+            water.on(day);
             for (int cycle = 0; cycle < 5; cycle++) {
                 machines.get(i).see(day, kelvin + own[i]);
             }
@@ -40,7 +41,7 @@ class SiteWaterTest {
         for (long day = FIRST; day < FIRST + DAYS; day++) {
             day(day, 3, 0.2, -0.2, 9);
         }
-        assertThat(water.shiftOn(FIRST + DAYS)).isCloseTo(3.2, within(0.05));
+        assertThat(water.on(FIRST + DAYS).kelvin()).isCloseTo(3.2, within(0.05));
     }
 
     @Test
@@ -49,7 +50,7 @@ class SiteWaterTest {
         for (long day = FIRST; day < FIRST + DAYS; day++) {
             day(day, 3, 0);
         }
-        assertThat(water.shiftOn(FIRST + DAYS)).isZero();
+        assertThat(water.on(FIRST + DAYS).kelvin()).isZero();
     }
 
     @Test
@@ -58,11 +59,11 @@ class SiteWaterTest {
         for (long day = FIRST; day < FIRST + DAYS; day++) {
             day(day, 2, 0, 4);
         }
-        assertThat(water.shiftOn(FIRST + DAYS)).as("the lesser of 2 and 6").isCloseTo(2, within(0.05));
+        assertThat(water.on(FIRST + DAYS).kelvin()).as("the lesser of 2 and 6").isCloseTo(2, within(0.05));
         for (long day = FIRST + DAYS; day < FIRST + 2 * DAYS; day++) {
             day(day, 2, -3, 3);
         }
-        assertThat(water.shiftOn(FIRST + 2 * DAYS))
+        assertThat(water.on(FIRST + 2 * DAYS).kelvin())
                 .as("one says less, one more")
                 .isCloseTo(2, within(0.05));
     }
@@ -72,8 +73,8 @@ class SiteWaterTest {
         machines(3);
         day(FIRST, 30, 0, 0, 0);
         day(FIRST + 1, 0, 0, 0, 0);
-        assertThat(water.shiftOn(FIRST + 1)).isZero();
-        assertThat(water.shiftOn(FIRST + 2)).isCloseTo(0.8, within(1e-9));
+        assertThat(water.on(FIRST + 1).kelvin()).isZero();
+        assertThat(water.on(FIRST + 2).kelvin()).isCloseTo(0.8, within(1e-9));
     }
 
     /** A machine may be ahead of another by almost a day, and the cycles of a day come in any order. */
@@ -109,11 +110,98 @@ class SiteWaterTest {
             }
             Collections.shuffle(ofDay, random);
             for (double[] one : ofDay) {
-                shifts[day] = water.shiftOn((long) one[0]);
+                shifts[day] = water.on((long) one[0]).kelvin();
                 machines.get((int) one[1]).see((long) one[0], one[2]);
             }
         }
         return shifts;
+    }
+
+    /** A day on which sensors show so much more than the season. */
+    private void measured(long day, double... kelvin) {
+        water.on(day);
+        for (double each : kelvin) {
+            for (int cycle = 0; cycle < 5; cycle++) {
+                water.measured(day, each);
+            }
+        }
+    }
+
+    @Test
+    void sensorsTellHowItGoes_fromWhereItWasBefore() {
+        for (long day = FIRST; day < FIRST + DAYS; day++) {
+            measured(day, 5 + 0.25 * (day - FIRST));
+        }
+
+        assertThat(water.on(FIRST + DAYS).kelvin())
+                .as("of 10 K in 40 days all but two days and the mean's two, and not the 5 K that were there before")
+                .isBetween(0.25 * (DAYS - 5), 0.25 * (DAYS - 2));
+        assertThat(water.on(FIRST + DAYS).isMeasured()).isTrue();
+        assertThat(water.isMeasured()).isTrue();
+    }
+
+    @Test
+    void whatSensorsShow_goesBeforeWhatCyclesSay() {
+        machines(3);
+        for (long day = FIRST; day < FIRST + DAYS; day++) {
+            day(day, 6, 0, 0, 0);
+            measured(day, 1);
+        }
+
+        assertThat(water.on(FIRST + DAYS).kelvin())
+                .as("sensors say that it has not changed")
+                .isCloseTo(0, within(1e-9));
+    }
+
+    @Test
+    void sensorThatIsAwayForAWeek_leavesNoStep_andSaysNothingMeanwhile() {
+        for (long day = FIRST; day < FIRST + 10; day++) {
+            measured(day, 1);
+        }
+        for (long day = FIRST + 10; day < FIRST + 17; day++) {
+            water.on(day);
+        }
+        assertThat(water.on(FIRST + 16).isMeasured()).isFalse();
+        for (long day = FIRST + 17; day < FIRST + 27; day++) {
+            measured(day, 4);
+        }
+
+        assertThat(water.on(FIRST + 27).kelvin()).isCloseTo(water.on(FIRST + 24).kelvin(), within(1e-9));
+        assertThat(water.on(FIRST + 27).isMeasured()).isTrue();
+    }
+
+    @Test
+    void sensorsInAnyOrder_areTheSameToTheBit() {
+        double[] said = new Random(5).doubles(60, -3, 6).toArray();
+        SiteWater forwards = new SiteWater(List::of);
+        SiteWater backwards = new SiteWater(List::of);
+        for (long day = FIRST; day < FIRST + DAYS; day++) {
+            forwards.on(day);
+            backwards.on(day);
+            for (int i = 0; i < said.length; i++) {
+                forwards.measured(day, said[i] + 0.1 * (day - FIRST));
+                backwards.measured(day, said[said.length - 1 - i] + 0.1 * (day - FIRST));
+            }
+        }
+
+        assertThat(forwards.on(FIRST + DAYS)).isEqualTo(backwards.on(FIRST + DAYS));
+        assertThat(forwards.on(FIRST + DAYS).kelvin()).isGreaterThan(3);
+    }
+
+    @Test
+    void stateOfTheLayoutBefore_isRead_andKnowsOfNoSensor() {
+        StateWriter out = new StateWriter();
+        out.u8('S').u8(6).time(FIRST);
+        for (int i = 0; i < 4; i++) {
+            out.real(1.5);
+        }
+        out.u8(77);
+        StateReader in = new StateReader(out.toBytes());
+        StateVersion.SITE.require(in);
+        water.restore(in);
+
+        assertThat(water.on(FIRST + 1)).isEqualTo(new SiteWater.Shift(1.5, false));
+        assertThat(in.u8()).as("what comes behind it").isEqualTo(77);
     }
 
     @Test
@@ -122,12 +210,12 @@ class SiteWaterTest {
         for (long day = FIRST; day < FIRST + 10; day++) {
             day(day, 5, 0, 0);
         }
-        double yesterday = water.shiftOn(FIRST + 9);
-        double today = water.shiftOn(FIRST + 10);
+        double yesterday = water.on(FIRST + 9).kelvin();
+        double today = water.on(FIRST + 10).kelvin();
         assertThat(today).isGreaterThan(yesterday);
-        assertThat(water.shiftOn(FIRST + 9)).isEqualTo(yesterday);
-        assertThat(water.shiftOn(FIRST)).as("the oldest that is kept").isLessThan(yesterday);
-        assertThat(water.shiftOn(FIRST + 10)).isEqualTo(today);
+        assertThat(water.on(FIRST + 9).kelvin()).isEqualTo(yesterday);
+        assertThat(water.on(FIRST).kelvin()).as("the oldest that is kept").isLessThan(yesterday);
+        assertThat(water.on(FIRST + 10).kelvin()).isEqualTo(today);
     }
 
     @Test
@@ -136,9 +224,9 @@ class SiteWaterTest {
         for (long day = FIRST; day < FIRST + DAYS; day++) {
             day(day, 4, 0, 0);
         }
-        double before = water.shiftOn(FIRST + DAYS + 2);
-        assertThat(water.shiftOn(FIRST + DAYS + 400)).isEqualTo(before);
-        assertThat(water.shiftOn(FIRST + DAYS + 401)).isEqualTo(before);
+        double before = water.on(FIRST + DAYS + 2).kelvin();
+        assertThat(water.on(FIRST + DAYS + 400).kelvin()).isEqualTo(before);
+        assertThat(water.on(FIRST + DAYS + 401).kelvin()).isEqualTo(before);
     }
 
     @Test
@@ -151,9 +239,13 @@ class SiteWaterTest {
             for (int machine = 0; machine < 3; machine++) {
                 for (int cycle = 0; cycle < 4; cycle++) {
                     double kelvin = 2 + random.nextGaussian();
-                    assertThat(other.shiftOn(day)).isEqualTo(water.shiftOn(day));
+                    assertThat(other.on(day)).isEqualTo(water.on(day));
                     machines.get(machine).see(day, kelvin);
                     others.get(machine).see(day, kelvin);
+                    if (day > FIRST + DAYS / 2) {
+                        water.measured(day, 3 + kelvin);
+                        other.measured(day, 3 + kelvin);
+                    }
                 }
             }
             StateWriter out = new StateWriter();
@@ -164,8 +256,8 @@ class SiteWaterTest {
             other.restore(in);
             others.replaceAll(signs -> WaterSigns.restore(in));
         }
-        assertThat(other.shiftOn(FIRST + DAYS))
-                .isEqualTo(water.shiftOn(FIRST + DAYS))
+        assertThat(other.on(FIRST + DAYS).kelvin())
+                .isEqualTo(water.on(FIRST + DAYS).kelvin())
                 .isNotZero();
     }
 }
