@@ -65,6 +65,26 @@ class CooledPlateTest {
         assertThat(plate.isCooled()).isFalse();
     }
 
+    /** A harvest of four minutes falls between two readings that are five minutes apart, for hours where cycles are a multiple of that. */
+    @Test
+    void harvestsBetweenReadingsFarApart_areNoFrozenPlate() {
+        for (int minute = 0; minute < 300; minute += 5) {
+            now += 5 * 60_000;
+            plate.see(cooled(minute % 25), now);
+        }
+        assertThat(plate.isCooled()).isTrue();
+        assertThat(plate.frozenMillis()).isLessThan(MissingIce.FROZEN_MILLIS);
+    }
+
+    @Test
+    void plateThatIsReadSeldom_isFoundLater() {
+        for (int minute = 0; minute < 12 * 60; minute += 5) {
+            now += 5 * 60_000;
+            plate.see(cooled(minute), now);
+        }
+        assertThat(plate.frozenMillis()).isGreaterThan(MissingIce.FROZEN_MILLIS);
+    }
+
     @Test
     void savedAndRestoredWithEveryReading_isTheSame() {
         CooledPlate other = new CooledPlate();
