@@ -22,8 +22,8 @@ final class Returns {
             Condition.HIGH_CONDENSING_TEMPERATURE, Condition.SENSOR_IMPLAUSIBLE, Condition.INCOMPLETE_HARVEST);
 
     /** What may be over within hours if it came at once, but not each night: of these it is known for how often they have come. */
-    private static final Set<Condition> MAY_PASS = EnumSet.of(
-            Condition.RISING_CONDENSING_TEMPERATURE, Condition.LONG_FREEZE, Condition.SLOW_PULL_DOWN);
+    private static final Set<Condition> MAY_PASS =
+            EnumSet.of(Condition.RISING_CONDENSING_TEMPERATURE, Condition.LONG_FREEZE, Condition.SLOW_PULL_DOWN);
 
     private static final long NONE = Long.MIN_VALUE;
 

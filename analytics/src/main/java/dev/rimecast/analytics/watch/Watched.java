@@ -216,8 +216,8 @@ final class Watched {
      * away, a lid was shut. What has crept up goes to and fro on its way, and is not over so soon.
      */
     boolean isStepOver(boolean upward, long raisedAtMillis, GroupPolicy policy) {
-        double before =
-                (upward ? 1 : -1) * track.levelBefore(raisedAtMillis, DAYS_BEFORE).orElse(0);
+        double before = (upward ? 1 : -1)
+                * track.levelBefore(raisedAtMillis, DAYS_BEFORE).orElse(0);
         return sinceMark >= ResidualTrack.RECENT
                 && track.mostOfThirds(upward) < raised(policy)
                 && before < ON_ITS_WAY_SHARE * raised(policy)

@@ -83,7 +83,9 @@ class StepThatPassesTest {
         cycles(4, grown);
         cycles(14, 0);
         assertThat(isOver(raisedAt)).isFalse();
-        assertThat(split.isOver(true, 12, POLICY)).as("after two days it may be").isTrue();
+        assertThat(split.isOver(true, 12, POLICY))
+                .as("after two days it may be")
+                .isTrue();
     }
 
     @Test
