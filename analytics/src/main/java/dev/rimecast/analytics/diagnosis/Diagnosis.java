@@ -30,6 +30,10 @@ public final class Diagnosis {
 
     private static final double COURSE_FITS = 0.5;
     private static final double COURSE_CONTRADICTS = -1.5;
+    /** Scale grows layer by layer: it doesn't come whole between two cycles, as a bag before a grille does. */
+    private static final double GREAT_STEP_CONTRADICTS = -3;
+
+    private static final double GREAT_STEP_SHARE = 2;
     private static final double SIGNALS_FIT = 1;
     private static final double SIGNALS_CONTRADICT = -1.2;
     private static final double WORK_FITS = 1.5;
@@ -239,7 +243,18 @@ public final class Diagnosis {
         if (observed.course() == Course.EITHER || line.course() == Course.EITHER) {
             return 0;
         }
-        return line.course() == observed.course() ? COURSE_FITS : COURSE_CONTRADICTS;
+        if (line.course() == observed.course()) {
+            return COURSE_FITS;
+        }
+        return line.cause() == Cause.SCALE && observed.course() == Course.STEP && isGreat(observed)
+                ? GREAT_STEP_CONTRADICTS
+                : COURSE_CONTRADICTS;
+    }
+
+    /** The larger a step is, the less it can be a slow change that was taken for one. */
+    private static boolean isGreat(Observed observed) {
+        Observed.Level about = observed.features().get(observed.about());
+        return about != null && StrictMath.abs(about.residual()) >= GREAT_STEP_SHARE * about.material();
     }
 
     private static double drainOdds(Symptoms line, Observed observed) {

@@ -186,6 +186,18 @@ public final class ResidualTrack {
         return Shorts.median(recent, RECENT - n, RECENT);
     }
 
+    /** The largest of the medians of each third of what is remembered, in a direction: whether all of it is below something. */
+    public double mostOfThirds(boolean upward) {
+        double most = Double.NEGATIVE_INFINITY;
+        for (int third = 0; third < 3; third++) {
+            int from = RECENT - recentCount + third * recentCount / 3;
+            int to = RECENT - recentCount + (third + 1) * recentCount / 3;
+            double median = to > from ? Shorts.median(recent, from, to) : 0;
+            most = StrictMath.max(most, upward ? median : -median);
+        }
+        return most;
+    }
+
     /** The smaller of the last two residuals in a direction; below 0 where one of them went the other way, 0 before there are two. */
     public double bothOfLast(boolean upward) {
         if (recentCount < 2) {
@@ -236,6 +248,11 @@ public final class ResidualTrack {
     /** When that was. */
     public long stepSinceMillis(boolean upward) {
         return upward ? step.upSinceMillis() : step.downSinceMillis();
+    }
+
+    /** When the sum of block medians last left zero in this direction. */
+    public long slowSinceMillis(boolean upward) {
+        return upward ? slow.upSinceMillis() : slow.downSinceMillis();
     }
 
     /** The sum of block medians as a share of its limit: 1 is an alarm. */

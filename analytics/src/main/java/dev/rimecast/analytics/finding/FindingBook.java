@@ -34,7 +34,7 @@ import java.util.stream.Stream;
  */
 public final class FindingBook {
     /** Version of what decides, in every cycle and finding; goes up with every change of meaning. */
-    public static final String DETECTOR_VERSION = "4";
+    public static final String DETECTOR_VERSION = "5";
 
     /** The summary of a revision that only an answer has brought. */
     private static final String AS_BEFORE = "";
@@ -77,6 +77,11 @@ public final class FindingBook {
             }
         }
         return false;
+    }
+
+    /** Whether it has come back within {@code delays.comes_again_minutes} of its last end. */
+    public boolean hasComeBack(Condition condition) {
+        return returns.times(condition) > 1;
     }
 
     public boolean isEmpty() {

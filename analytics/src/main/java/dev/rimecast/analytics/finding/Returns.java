@@ -21,6 +21,10 @@ final class Returns {
     private static final Set<Condition> MAY_REST = EnumSet.of(
             Condition.HIGH_CONDENSING_TEMPERATURE, Condition.SENSOR_IMPLAUSIBLE, Condition.INCOMPLETE_HARVEST);
 
+    /** What may be over within hours if it came at once, but not each night: of these it is known for how often they have come. */
+    private static final Set<Condition> MAY_PASS =
+            EnumSet.of(Condition.RISING_CONDENSING_TEMPERATURE, Condition.LONG_FREEZE, Condition.SLOW_PULL_DOWN);
+
     private static final long NONE = Long.MIN_VALUE;
 
     private final Map<Condition, Past> past = new EnumMap<>(Condition.class);
@@ -36,17 +40,21 @@ final class Returns {
         }
     }
 
+    private static boolean isCounted(Condition condition) {
+        return MAY_REST.contains(condition) || MAY_PASS.contains(condition);
+    }
+
     /** It has come, or come back while it rested. */
     void came(Condition condition, long millis, GroupPolicy policy) {
-        if (!MAY_REST.contains(condition)) {
+        if (!isCounted(condition)) {
             return;
         }
         Past before = past.get(condition);
         long again = policy.millis(PolicyNumber.COMES_AGAIN_MINUTES);
         if (before != null && (before.isResting() || (again > 0 && millis - before.overMillis() <= again))) {
             past.put(condition, new Past(before.times() + 1, before.firstMillis(), NONE, NONE));
-        } else if (again == 0) {
-            // Nothing is counted that nobody asks for.
+        } else if (again == 0 || MAY_PASS.contains(condition)) {
+            // Nothing is counted that nobody asks for, and a first time only once it is over.
             past.remove(condition);
         } else {
             past.put(condition, new Past(1, millis, NONE, NONE));
@@ -56,6 +64,10 @@ final class Returns {
     /** It would be over now; whether it rests instead. */
     boolean rests(Condition condition, long millis) {
         Past now = past.get(condition);
+        if (MAY_PASS.contains(condition)) {
+            past.put(condition, new Past(now == null ? 1 : now.times(), NONE, millis, NONE));
+            return false;
+        }
         if (now == null) {
             return false;
         }
@@ -127,7 +139,7 @@ final class Returns {
             Condition condition = Condition.values()[in.u8()];
             Past read = new Past(in.wholeInt(), in.time(), in.time(), in.time());
             // Of earlier versions, where stops rested, too.
-            if (MAY_REST.contains(condition)) {
+            if (isCounted(condition)) {
                 returns.past.put(condition, read);
             }
         }

@@ -88,6 +88,11 @@ public final class RuleContext {
         return book.get(condition).filter(open -> open.stage() == Stage.EARLY).isPresent();
     }
 
+    /** Whether it is open, and soon after it had ended the last time. */
+    public boolean hasComeBack(Condition condition) {
+        return book.hasComeBack(condition);
+    }
+
     /** Whether one of them is open. */
     public boolean isAnyOpen(List<Condition> conditions) {
         return book.isAnyOpen(conditions);

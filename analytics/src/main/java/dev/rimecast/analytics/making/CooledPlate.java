@@ -5,18 +5,15 @@ import dev.rimecast.analytics.state.StateWriter;
 
 /**
  * For how long the plate has been frozen on end, and whether something cools it meanwhile: it moves, as a dead sensor does not, and stays
- * cold, as a plate at rest does not. A harvest or a rest thaws it.
+ * cold, as a plate at rest does not. A harvest or a rest thaws it. A harvest frees the plate for some minutes, and can fall between two readings that are further apart:
+ * so a reading speaks for {@value #SPEAKS_FOR_MILLIS} ms at most, and only what readings speak for is counted.
  */
 final class CooledPlate {
     private static final double FROZEN_CELSIUS = -5;
     private static final double THAWED_CELSIUS = -1;
     private static final double MOVES_KELVIN = 3;
     private static final long GAP_MILLIS = 30 * 60_000L;
-    /** A harvest warms the plate for two to four minutes: between readings that are further apart one may have gone unseen [common practice] ... */
-    private static final long UNSEEN_MILLIS = 3 * 60_000L;
-    /** ... and has where the plate is by so much warmer then than when this freeze was first seen. One that tells what changes alone is silent for longer, too. */
-    private static final double WARMER_KELVIN = 2;
-
+    private static final long SPEAKS_FOR_MILLIS = 90_000;
     private static final long NONE = Long.MIN_VALUE;
 
     private long frozenSince = NONE;
@@ -26,9 +23,11 @@ final class CooledPlate {
 
     void see(double celsius, long millis) {
         boolean isGap = newest == NONE || millis - newest > GAP_MILLIS;
-        boolean mayHaveThawed = !isGap && millis - newest > UNSEEN_MILLIS && celsius > high + WARMER_KELVIN;
+        if (frozenSince != NONE) {
+            frozenSince += Math.max(0, millis - newest - SPEAKS_FOR_MILLIS);
+        }
         newest = millis;
-        if (celsius > THAWED_CELSIUS || isGap || mayHaveThawed) {
+        if (celsius > THAWED_CELSIUS || isGap) {
             frozenSince = NONE;
         }
         if (frozenSince != NONE) {
@@ -45,7 +44,7 @@ final class CooledPlate {
         return frozenSince != NONE && high - low >= MOVES_KELVIN;
     }
 
-    /** For how long it has been frozen on end, ms; 0 where it is not. */
+    /** For how long it has been seen frozen on end, ms; 0 where it is not. */
     long frozenMillis() {
         return frozenSince == NONE ? 0 : newest - frozenSince;
     }

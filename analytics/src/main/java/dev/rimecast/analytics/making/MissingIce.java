@@ -170,15 +170,15 @@ final class MissingIce {
                         List.of("It may be that much more ice is taken."))));
     }
 
-    /** No freeze takes so long, even with little charge [common practice]. */
-    static final long FROZEN_MILLIS = 150 * 60_000L;
+    /** Controllers end a freeze after an hour; and no longer one is taken for a freeze at all [common practice]. */
+    static final long FROZEN_MILLIS = 100 * 60_000L;
 
     private static final Threshold FROZEN = new Threshold.BuiltIn("frozen_minutes", FROZEN_MILLIS / 60_000.0, "min");
 
     static Assessment withoutHarvest(long frozenMillis) {
         String text = String.format(
                 Locale.ROOT,
-                "The plate has been frozen for %.1f h on end and goes on being cooled: no harvest frees it.",
+                "The plate has been seen frozen for %.1f h on end and goes on being cooled: no harvest frees it.",
                 frozenMillis / 3_600_000.0);
         List<String> words = List.of(text);
         return Assessment.of(Stage.STOPPED, Priority.HIGH, text, FROZEN)

@@ -99,7 +99,7 @@ public final class MachineWatch {
             context.report(sign.condition(), millis, atLimit(sign, context));
         } else if (changed.isPresent() && !isOpen && features.isCleanedOff(changed.get(), context)) {
             features.relearnAfterCleaning(context);
-        } else if (changed.isPresent()) {
+        } else if (changed.isPresent() && !(isOpen && isGoing(changed.get(), policy))) {
             early(sign, changed.get(), conditions, millis, context);
         } else if (isOpen && isOver(sign, millis, policy, context)) {
             over(sign, millis, Ending.of(sign.changes().get(0).feature()), context);
@@ -150,9 +150,23 @@ public final class MachineWatch {
             int cycles = (int) policy.get(PolicyNumber.CLEAR_CYCLES_AFTER_WORK);
             return features.isOver(sign, context.machine(), cycles, policy);
         }
-        return millis - raisedAt >= policy.get(PolicyNumber.CLEAR_HOURS) * HOUR_MILLIS
+        boolean isLongOpen = millis - raisedAt >= policy.get(PolicyNumber.CLEAR_HOURS) * HOUR_MILLIS;
+        return (isLongOpen || isPassedBy(sign, raisedAt, policy, context))
                 && features.isOver(sign, context.machine(), (int) policy.get(PolicyNumber.CLEAR_CYCLES), policy)
                 && features.isOverForADay(sign, context.machine(), policy);
+    }
+
+    /** What has come back once is not over so soon again: a fault of each afternoon is well each night. */
+    private boolean isPassedBy(Sign sign, long raisedAt, GroupPolicy policy, RuleContext context) {
+        return sign.mayPass()
+                && context.isEarly(sign.condition())
+                && !context.hasComeBack(sign.condition())
+                && features.isStepOver(sign, context.machine(), raisedAt, policy);
+    }
+
+    /** While a change is on its way out, its cause stays what it was. */
+    private boolean isGoing(Sign.Change change, GroupPolicy policy) {
+        return features.get(change.feature()).orElseThrow().isGoing(change.upward(), policy);
     }
 
     private void early(Sign sign, Sign.Change change, Conditions now, long millis, RuleContext context) {

@@ -65,6 +65,11 @@ enum Sign {
         return new Change(feature, false, false);
     }
 
+    /** Whether it is what a box before a grille, or an open lid, does for some hours, and what is gone once that is put right. */
+    boolean mayPass() {
+        return this == SLOW_PULL_DOWN || this == RISING_CONDENSING || this == LONG_FREEZE;
+    }
+
     Condition condition() {
         return condition;
     }

@@ -70,6 +70,11 @@ final class Watched {
     /** From this layout of a machine's state on it has how large a change was when it was reported. */
     private static final int WITH_RAISED_SHARE = 11;
 
+    /** What is worth a finding did not come at once where the days before were on their way there. */
+    static final int DAYS_BEFORE = 3;
+
+    static final double ON_ITS_WAY_SHARE = 0.4;
+
     private static final int PERCENT = 100;
 
     private final Feature feature;
@@ -204,6 +209,24 @@ final class Watched {
         double sign = upward ? 1 : -1;
         return sinceMark >= cycles
                 && sign * track.recent(cycles) < policy.get(PolicyNumber.CLEAR_SHARE) * raised(policy);
+    }
+
+    /**
+     * Whether what was reported had come at once, and no third of the last {@value ResidualTrack#RECENT} cycles shows it any more: a box before a grille was taken
+     * away, a lid was shut. What has crept up goes to and fro on its way, and is not over so soon.
+     */
+    boolean isStepOver(boolean upward, long raisedAtMillis, GroupPolicy policy) {
+        double before = (upward ? 1 : -1)
+                * track.levelBefore(raisedAtMillis, DAYS_BEFORE).orElse(0);
+        return sinceMark >= ResidualTrack.RECENT
+                && track.mostOfThirds(upward) < raised(policy)
+                && before < ON_ITS_WAY_SHARE * raised(policy)
+                && raisedAtMillis - track.slowSinceMillis(upward) <= ResidualTrack.DAY_MILLIS;
+    }
+
+    /** Whether the last cycle was as it should be: then what is left of a change in those before it says nothing new. */
+    boolean isGoing(boolean upward, GroupPolicy policy) {
+        return (upward ? 1 : -1) * newest() < policy.get(PolicyNumber.CLEAR_SHARE) * raised(policy);
     }
 
     boolean isOverForADay(boolean upward, GroupPolicy policy) {

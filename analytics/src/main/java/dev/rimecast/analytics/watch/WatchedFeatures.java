@@ -43,10 +43,11 @@ final class WatchedFeatures {
     /** What is worth a finding so soon after it began did not grow, unless the days before were on their way there. */
     private static final long AT_ONCE_MILLIS = 86_400_000L;
 
-    private static final int DAYS_BEFORE = 3;
-    private static final double ON_ITS_WAY_SHARE = 0.4;
     /** A machine that does what it does is within so much of how machines of a group differ. */
     private static final double RELEARN_SHARE = 0.5;
+
+    /** Of what is worth a finding: more than the probe wanders with the place. */
+    private static final double WARM_END_SHARE = 2;
 
     private static final Set<Feature> OF_CLEANING =
             EnumSet.of(Feature.PULL_DOWN, Feature.FREEZE, Feature.HARVEST, Feature.SPLIT, Feature.EVAPORATOR_END);
@@ -135,6 +136,16 @@ final class WatchedFeatures {
                         .orElse(true));
     }
 
+    /** Whether each of a sign's changes had come at once, and is over. */
+    boolean isStepOver(Sign sign, Machine machine, long raisedAtMillis, GroupPolicy policy) {
+        return sign.changes().stream()
+                .filter(change -> change.countsFor(machine))
+                .allMatch(change -> get(change.feature())
+                        .filter(Watched::hasLevel)
+                        .map(one -> one.isStepOver(change.upward(), raisedAtMillis, policy))
+                        .orElse(false));
+    }
+
     /** The same by the mean of about a day. */
     boolean isOverForADay(Sign sign, Machine machine, GroupPolicy policy) {
         return sign.changes().stream()
@@ -152,7 +163,16 @@ final class WatchedFeatures {
     List<ProbableCause> causes(Sign.Change change, boolean inWords, RuleContext context) {
         Watched about = get(change.feature()).orElseThrow();
         long began = began(about, change.upward(), context.policy());
-        return ColdRoom.first(Diagnosis.of(observed(change, context), inWords), began, context);
+        List<ProbableCause> causes = Diagnosis.of(observed(change, context), inWords);
+        return isWarmEnd(context.policy()) ? causes : ColdRoom.first(causes, began, context);
+    }
+
+    /** Cold starves the evaporator, which makes it colder: a freeze that ends kelvins too warm is no doing of the room. */
+    private boolean isWarmEnd(GroupPolicy policy) {
+        return get(Feature.EVAPORATOR_END)
+                .filter(Watched::hasLevel)
+                .filter(end -> end.level(policy) >= WARM_END_SHARE * end.material(policy))
+                .isPresent();
     }
 
     /**
@@ -222,8 +242,8 @@ final class WatchedFeatures {
         if (about.track().lastMillis() - began > AT_ONCE_MILLIS) {
             return false;
         }
-        double before = about.track().levelBefore(began, DAYS_BEFORE).orElse(0);
-        return before / about.level(policy) < ON_ITS_WAY_SHARE;
+        double before = about.track().levelBefore(began, Watched.DAYS_BEFORE).orElse(0);
+        return before / about.level(policy) < Watched.ON_ITS_WAY_SHARE;
     }
 
     /** What came with an engineer's work an hour ago is no open lid. */

@@ -77,6 +77,26 @@ class DiagnosisTest {
                 .isLessThanOrEqualTo(1);
     }
 
+    /** A sump plug is pulled: the freeze is short at once. Scale grows layer by layer. */
+    @Test
+    void greatStep_isNoScale() {
+        Map<Feature, Observed.Level> levels = new EnumMap<>(Feature.class);
+        levels.put(Feature.PULL_DOWN, new Observed.Level(Math.log(0.45), 0.03, 0.09, 0.05));
+        levels.put(Feature.FREEZE, new Observed.Level(Math.log(0.5), 0.012, 0.04, 0.02));
+        double asStep = probability(diagnose(Feature.FREEZE, false, levels, Course.STEP, false), Cause.SCALE);
+        double asDrift = probability(diagnose(Feature.FREEZE, false, levels, Course.DRIFT, false), Cause.SCALE);
+
+        assertThat(asDrift).isGreaterThan(0.2);
+        assertThat(asStep).isLessThan(0.05);
+    }
+
+    private static double probability(List<ProbableCause> causes, Cause cause) {
+        return causes.stream()
+                .filter(each -> each.cause() == cause)
+                .mapToDouble(ProbableCause::probability)
+                .sum();
+    }
+
     /**
      * Medians of faulty machines, over what they did before, in a simulator by another hand (the detection page names it): lines
      * of the matrix come from it, so this only holds them in place.

@@ -72,6 +72,22 @@ class ReturnsTest {
         }
     }
 
+    /** What passes by itself does not rest, but that it has come back is known, so that it is not over so soon again. */
+    @Test
+    void changeThatComesBack_isAnAlertEachTime_andIsKnownToHaveComeBack() {
+        Condition change = Condition.LONG_FREEZE;
+        afternoon(change, Stage.EARLY, 0);
+        assertThat(book.hasComeBack(change)).isFalse();
+        afternoon(change, Stage.EARLY, 1);
+        assertThat(book.hasComeBack(change)).isTrue();
+        assertThat(steps()).containsExactly("RAISED", "CLEARED", "RAISED", "CLEARED");
+
+        book.passed(START + 5 * 24 * HOUR, condition -> policy, told::add);
+        afternoon(change, Stage.EARLY, 9);
+
+        assertThat(book.hasComeBack(change)).isFalse();
+    }
+
     /** Earlier versions had stops rest, too: one that is back is told, and not taken for one that stays away. */
     @Test
     void stopThatRestedInAnEarlierVersion_isAStopLikeAnyOther() {

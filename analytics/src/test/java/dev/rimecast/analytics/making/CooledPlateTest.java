@@ -65,44 +65,24 @@ class CooledPlateTest {
         assertThat(plate.isCooled()).isFalse();
     }
 
-    /** A plate of cycles of 20 minutes that is above freezing for four of them at most, as in a harvest [common practice], °C. */
-    private static double ofACycle(int minute) {
-        int at = minute % 20;
-        return at < 2 ? 3 - 4 * at : at < 17 ? -5 - 0.7 * (at - 2) : -15.5 + 6 * (at - 17);
-    }
-
-    /** The longest that it counts as frozen. */
-    private long longest(int minutesApart) {
-        long longest = 0;
-        for (int minute = 7; minute < 720; minute += minutesApart) {
-            now += minutesApart * 60_000L;
-            plate.see(ofACycle(minute), now);
-            longest = Math.max(longest, plate.frozenMillis());
+    /** A harvest of four minutes falls between two readings that are five minutes apart, for hours where cycles are a multiple of that. */
+    @Test
+    void harvestsBetweenReadingsFarApart_areNoFrozenPlate() {
+        for (int minute = 0; minute < 300; minute += 5) {
+            now += 5 * 60_000;
+            plate.see(cooled(minute % 25), now);
         }
-        return longest;
-    }
-
-    @Test
-    void soundMachineThatIsReadEachMinute_isFrozenNoLongerThanACycle() {
-        assertThat(longest(1)).isBetween(HOUR / 4, HOUR / 3);
-    }
-
-    @Test
-    void soundMachineWhoseEveryThawFallsBetweenTwoReadings_isNotFrozenOnEnd() {
-        // At minutes 7, 12, 17 and 2 of each cycle.
-        assertThat(ofACycle(22)).isLessThan(-1);
-        assertThat(longest(5)).isEqualTo(HOUR / 6);
-    }
-
-    @Test
-    void plateThatTellsOnlyWhatChanges_isFrozenWhileItIsSilent_andWhileHarvestsFail() {
-        double[] told = {-6, -10, -14, -17, -19, -20, -21, -22, -15, -9, -14, -18, -20, -21, -22};
-        for (double celsius : told) {
-            now += 10 * 60_000;
-            plate.see(celsius, now);
-        }
-        assertThat(plate.frozenMillis()).isEqualTo((told.length - 1) * HOUR / 6);
         assertThat(plate.isCooled()).isTrue();
+        assertThat(plate.frozenMillis()).isLessThan(MissingIce.FROZEN_MILLIS);
+    }
+
+    @Test
+    void plateThatIsReadSeldom_isFoundLater() {
+        for (int minute = 0; minute < 12 * 60; minute += 5) {
+            now += 5 * 60_000;
+            plate.see(cooled(minute), now);
+        }
+        assertThat(plate.frozenMillis()).isGreaterThan(MissingIce.FROZEN_MILLIS);
     }
 
     @Test

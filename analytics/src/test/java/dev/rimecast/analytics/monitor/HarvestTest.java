@@ -61,6 +61,25 @@ class HarvestTest {
         assertThat(found.causes()).extracting(Finding.ProbableCause::cause).contains(Cause.HOT_GAS_VALVE_NOT_OPENING);
     }
 
+    /** Cold starves a plate, which makes it colder: one that ends its freeze kelvins too warm has lost its probe, or its charge. */
+    @Test
+    void plateThatEndsTooWarmInAColdRoom_isNotTheRoom() {
+        plate.ambientCelsius = 3;
+        harvest(10, 200, 12);
+        plate.pullDownSeconds *= 4;
+        harvest(10, 200, 12);
+
+        List<Finding> found = findings().stream()
+                .filter(finding -> finding.condition() == Condition.SLOW_PULL_DOWN)
+                .toList();
+        assertThat(findings()).extracting(Finding::condition).contains(Condition.AMBIENT_OUT_OF_RANGE);
+        assertThat(found).isNotEmpty();
+        assertThat(found.get(found.size() - 1).causes())
+                .extracting(Finding.ProbableCause::cause)
+                .isNotEmpty()
+                .doesNotContain(Cause.ROOM_TOO_COLD);
+    }
+
     @Test
     void oneColdHarvest_isNoFinding() {
         harvest(-6, 600, 1);

@@ -93,6 +93,28 @@ class RemoteCondenserTest {
                 .contains(Condition.RISING_CONDENSING_TEMPERATURE, Condition.LONG_FREEZE);
     }
 
+    /** Freezes that are too long for the condenser's own temperature are so by something else: less air would have warmed it. */
+    @Test
+    void lostCapacityWithoutAWarmerCondenser_isNoWantOfAir() {
+        PlateModel plate = new PlateModel(60, 0.2, true, true, false, 3);
+        for (int day = 0; day < 20; day++) {
+            plate.cycles(44).rest(2 * 3600, Phase.IDLE);
+        }
+        plate.freezeSeconds *= 1.25;
+        plate.pullDownSeconds *= 1.25;
+        Scene scene = watch(plate.cycles(60), Machine.Cooling.REMOTE);
+
+        List<Finding> found = scene.findings.stream()
+                .filter(finding -> finding.condition() == Condition.LONG_FREEZE)
+                .toList();
+        assertThat(found)
+                .isNotEmpty()
+                .allSatisfy(finding -> assertThat(finding.causes())
+                        .isNotEmpty()
+                        .extracting(Finding.ProbableCause::cause)
+                        .doesNotContain(Cause.AIRFLOW_RESTRICTED, Cause.FAN_WEAK, Cause.FAN_FAILED));
+    }
+
     /** The register was wrong about it: from the correction on another air counts, and nothing that was learned before. */
     @Test
     void correctedRegister_letsItLearnAnew() {
