@@ -192,8 +192,14 @@ public final class FeatureModel {
                 + (theta[2] * theta[2] + covariance[2 * TERMS + 2]) * water * water;
     }
 
-    /** Learns one healthy cycle; {@code value} is on the scale. */
-    public void learn(Feature feature, double value, Conditions conditions, GroupPolicy policy) {
+    /**
+     * Learns one healthy cycle.
+     *
+     * @param value on the scale
+     * @param standing the median of the last dozen residuals, on the scale, 0 where there are fewer: when that alone is beyond the noise of one cycle it is no
+     *     noise, and would hide what grows slowly if it were learned as such
+     */
+    public void learn(Feature feature, double value, Conditions conditions, double standing, GroupPolicy policy) {
         double[] x = terms(conditions);
         double[] spread = spread(x);
         double ofPlace = ofPlace(feature, conditions);
@@ -204,7 +210,8 @@ public final class FeatureModel {
         double weight = StrictMath.abs(error) <= reach ? 1 : reach / StrictMath.abs(error);
         double settled = 1 + cycles / policy.get(PolicyNumber.SETTLED_CYCLES);
         double observed = (noiseVariance + ofPlace) * policy.get(PolicyNumber.CORRELATED_CYCLES) * settled / weight;
-        learnNoise(feature, error, ofModel + ofPlace, policy);
+        boolean isNoise = StrictMath.abs(standing) <= StrictMath.sqrt(noiseVariance);
+        learnNoise(feature, isNoise ? error : error - standing, isNoise ? ofModel + ofPlace : 0, policy);
         move(error, spread, ofModel + observed, isLearnable(conditions));
         learned += (float) (1 / settled);
         meanAmbient += (float) ((conditions.ambientCelsius() - meanAmbient) / settled / learned);

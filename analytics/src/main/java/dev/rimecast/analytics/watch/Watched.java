@@ -101,9 +101,14 @@ final class Watched {
             sinceMark++;
         }
         if (mayLearn) {
-            model.learn(feature, value, conditions, policy);
+            model.learn(feature, value, conditions, standing(), policy);
         }
         return isUsable ? Optional.of(inUnits(measured, expected)) : Optional.empty();
+    }
+
+    /** What all of its last cycles have in common, on the scale; 0 where there are too few to say. */
+    private double standing() {
+        return track.recentCount() < ResidualTrack.RECENT ? 0 : track.recent(ResidualTrack.RECENT);
     }
 
     private Residual inUnits(double measured, Expected expected) {

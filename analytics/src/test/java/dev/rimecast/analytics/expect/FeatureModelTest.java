@@ -47,7 +47,7 @@ class FeatureModelTest {
             x[i][0] = 20 + 15 * random.nextDouble();
             x[i][1] = 8 + 15 * random.nextDouble();
             y[i] = 14 + 0.2 * (x[i][0] - 25) - 0.1 * (x[i][1] - 15) + 0.5 * random.nextGaussian();
-            model.learn(Feature.SPLIT, y[i], at(x[i][0], x[i][1]), FLAT);
+            model.learn(Feature.SPLIT, y[i], at(x[i][0], x[i][1]), 0, FLAT);
         }
         OLSMultipleLinearRegression oracle = new OLSMultipleLinearRegression();
         oracle.newSampleData(y, x);
@@ -82,7 +82,7 @@ class FeatureModelTest {
         Random random = new Random(9);
         FeatureModel model = FeatureModel.prior(Feature.FREEZE, STANDARD);
         for (int i = 0; i < 20; i++) {
-            model.learn(Feature.FREEZE, Math.log(1600) + 0.03 * random.nextGaussian(), at(22 + i % 5, 14), STANDARD);
+            model.learn(Feature.FREEZE, Math.log(1600) + 0.03 * random.nextGaussian(), at(22 + i % 5, 14), 0, STANDARD);
         }
 
         Expected near = model.expect(Feature.FREEZE, at(24, 14), STANDARD);
@@ -93,11 +93,37 @@ class FeatureModelTest {
         assertThat(far.unsure()).as("far from what was seen").isGreaterThan(4 * near.unsure());
     }
 
+    /** @param told what is said to stand on one side of the last cycles, of what does, 0.12 */
+    private static Expected afterAMonthOnOneSide(double told) {
+        Random random = new Random(9);
+        FeatureModel model = FeatureModel.prior(Feature.FREEZE, STANDARD);
+        for (int i = 0; i < 600; i++) {
+            double value = Math.log(1600) + 0.01 * random.nextGaussian();
+            model.learn(Feature.FREEZE, value, at(22 + i % 5, 8), 0, STANDARD);
+        }
+        for (int i = 0; i < 600; i++) {
+            // Of the warmer water that came meanwhile nobody knows how much it does.
+            double expected =
+                    model.expect(Feature.FREEZE, at(22 + i % 5, 14), STANDARD).mean();
+            double value = expected + 0.12 + 0.01 * random.nextGaussian();
+            model.learn(Feature.FREEZE, value, at(22 + i % 5, 14), told, STANDARD);
+        }
+        return model.expect(Feature.FREEZE, at(24, 14), STANDARD);
+    }
+
+    @Test
+    void whatAllOfTheLastCyclesHaveInCommon_isNoNoise() {
+        assertThat(Math.sqrt(afterAMonthOnOneSide(0.12).noise())).isLessThan(0.02);
+        assertThat(Math.sqrt(afterAMonthOnOneSide(0).noise()))
+                .as("learned as noise it would hide what goes on growing")
+                .isGreaterThan(0.05);
+    }
+
     @Test
     void model_wildCycles_hardlyMoveIt() {
         FeatureModel model = FeatureModel.prior(Feature.SPLIT, STANDARD);
         for (int i = 0; i < 200; i++) {
-            model.learn(Feature.SPLIT, i % 10 == 9 ? 60 : 14, at(25, 15), STANDARD);
+            model.learn(Feature.SPLIT, i % 10 == 9 ? 60 : 14, at(25, 15), 0, STANDARD);
         }
 
         assertThat(model.expect(Feature.SPLIT, at(25, 15), STANDARD).mean()).isCloseTo(14, within(0.5));
@@ -107,7 +133,7 @@ class FeatureModelTest {
     void model_ambientUnknown_saysSoInTheSplit() {
         FeatureModel model = FeatureModel.prior(Feature.SPLIT, STANDARD);
         for (int i = 0; i < 200; i++) {
-            model.learn(Feature.SPLIT, 14, at(25, 15), STANDARD);
+            model.learn(Feature.SPLIT, 14, at(25, 15), 0, STANDARD);
         }
 
         Expected unsure = model.expect(Feature.SPLIT, new Conditions(25, 3, "condenser", 15, 0, "sensor"), STANDARD);
@@ -125,7 +151,7 @@ class FeatureModelTest {
         double[][] seen = {{10, 292}, {21, 222}, {25, 208}, {32.2, 178}};
         for (int i = 0; i < 400; i++) {
             double[] one = seen[i % seen.length];
-            model.learn(Feature.HARVEST, Math.log(one[1]), at(one[0], 15), STANDARD);
+            model.learn(Feature.HARVEST, Math.log(one[1]), at(one[0], 15), 0, STANDARD);
         }
 
         for (double[] one : seen) {
@@ -150,6 +176,7 @@ class FeatureModelTest {
                     Feature.SPLIT,
                     Math.max(30, room + 15) - room + 0.3 * random.nextGaussian(),
                     at(room, 12),
+                    0,
                     STANDARD);
         }
         for (double room : new double[] {17, 18, 20, 22}) {
@@ -178,7 +205,7 @@ class FeatureModelTest {
         for (int i = 0; i < 1500; i++) {
             double water = 13 + 9 * random.nextDouble();
             double value = Math.log(10 * (water + plateKelvin)) + 0.03 * random.nextGaussian();
-            model.learn(Feature.PULL_DOWN, value, at(25, water), STANDARD);
+            model.learn(Feature.PULL_DOWN, value, at(25, water), 0, STANDARD);
         }
 
         for (double water : new double[] {9, 10, 12, 15, 20}) {
@@ -194,7 +221,7 @@ class FeatureModelTest {
         for (Feature feature : new Feature[] {Feature.PULL_DOWN, Feature.SPLIT}) {
             FeatureModel model = FeatureModel.prior(feature, STANDARD);
             for (int i = 0; i < 60; i++) {
-                model.learn(feature, 5 + 0.01 * (i % 7), at(20 + i % 9, 10 + i % 5), STANDARD);
+                model.learn(feature, 5 + 0.01 * (i % 7), at(20 + i % 9, 10 + i % 5), 0, STANDARD);
             }
             StateWriter out = new StateWriter();
             model.save(out);
@@ -212,7 +239,7 @@ class FeatureModelTest {
         Random random = new Random(3);
         for (int i = 0; i < 2000; i++) {
             double ambient = 22 + 2 * random.nextGaussian();
-            model.learn(Feature.HARVEST, Math.log(200) - 0.03 * (ambient - 25), at(ambient, 15), STANDARD);
+            model.learn(Feature.HARVEST, Math.log(200) - 0.03 * (ambient - 25), at(ambient, 15), 0, STANDARD);
         }
 
         double known =

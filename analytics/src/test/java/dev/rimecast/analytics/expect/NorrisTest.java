@@ -46,7 +46,7 @@ class NorrisTest {
     void line_norris_isTheCertifiedOne() {
         FeatureModel model = FeatureModel.prior(Feature.SPLIT, PLAIN);
         for (int i = 0; i < X.length; i++) {
-            model.learn(Feature.SPLIT, Y[i], at(X[i]), PLAIN);
+            model.learn(Feature.SPLIT, Y[i], at(X[i]), 0, PLAIN);
         }
         Expected low = model.expect(Feature.SPLIT, at(0), PLAIN);
         Expected high = model.expect(Feature.SPLIT, at(1000), PLAIN);

@@ -3,11 +3,11 @@ package dev.rimecast.app.faults;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
+import dev.rimecast.analytics.stream.StageSettings;
 import dev.rimecast.app.server.LoopbackSettings;
 import dev.rimecast.app.server.Server;
 import dev.rimecast.simulator.gateway.GatewayLine;
 import dev.rimecast.simulator.gateway.SimulatedGateway;
-import dev.rimecast.telemetry.cycle.CycleJson;
 import dev.rimecast.telemetry.log.Topics;
 import dev.rimecast.telemetry.senml.SenmlJsonEncoder;
 import java.nio.file.Path;
@@ -86,20 +86,15 @@ public final class ToyServer implements AutoCloseable {
         timer.shutdownNow();
     }
 
-    /** Returns when nothing is decided any more. */
-    public void awaitDecided() {
-        int[] before = {-1};
-        await().atMost(Duration.ofSeconds(60))
-                .pollInterval(Duration.ofSeconds(1))
-                .until(() -> {
-                    int cycles = Aftermath.values(server.kafka(), Topics.CYCLES, CycleJson::decode)
-                            .size();
-                    boolean settled = cycles > 0
-                            && cycles == before[0]
-                            && server.analytics().lagRecords() == 0;
-                    before[0] = cycles;
-                    return settled;
-                });
+    /** Returns when all that was published is decided, and what came of it can be read. */
+    public void awaitDecided() throws Exception {
+        try (Backlog backlog = Backlog.of(server.kafka())) {
+            await().during(Duration.ofSeconds(1))
+                    .atMost(Duration.ofSeconds(60))
+                    .untilAsserted(
+                            () -> assertThat(backlog.lines(StageSettings.APPLICATION_ID, Topics.SITES, Topics.CYCLES))
+                                    .isEmpty());
+        }
         assertThat(server.alerts().health().problems()).isEmpty();
     }
 
