@@ -35,6 +35,8 @@ final class Place {
     /** Pipes of one site differ by so much with the rooms that they run through, and so do sensors that take turns [common practice]. */
     private static final double OF_SITE_SPREAD_KELVIN = 1;
 
+    private static final double LEARNED_DAYS = 20;
+
     private static final long STOOD_MILLIS = 3_600_000;
     /** From this layout of a machine's state on it has the weight of its water. */
     private static final int WITH_WEIGHT = 16;
@@ -100,16 +102,23 @@ final class Place {
                     : Conditions.CONDENSER;
         }
         if (cycle.waterCelsius().isEmpty()) {
-            boolean isOfSite = waterShift.isMeasured();
+            // What it learned by a sensor of its own is held to what that showed, and the site's is only how it goes.
+            boolean isOfSite = waterShift.isMeasured() && !isWaterMeasured();
             double unknown = policy.get(PolicyNumber.WATER_UNKNOWN_SPREAD_KELVIN);
-            double spread = isOfSite ? Math.min(OF_SITE_SPREAD_KELVIN, unknown) : unknown;
-            double shift = isOfSite || !isWaterMeasured() ? waterShift.kelvin() : 0;
+            double spread = isOfSite ? spreadOfSite(waterShift.days(), unknown) : unknown;
+            double shift = isWaterMeasured() ? 0 : waterShift.kelvin();
             double season = waterOfSeason(cycle.freezeStartMillis(), policy) + shift;
             return new Conditions(air, airSpread, airSource, season, spread, isOfSite ? Conditions.OF_SITE : SEASON);
         }
         double spread = policy.get(PolicyNumber.PLACE_SENSOR_SPREAD_KELVIN);
         followWater(cycle.waterCelsius().getAsDouble(), cycle);
         return new Conditions(air, airSpread, airSource, water, spread, SENSOR);
+    }
+
+    /** Which water that was is learned with the machine's cycles, and what was learned before by the season with them. */
+    private static double spreadOfSite(int days, double unknown) {
+        double known = Math.min(1, days / LEARNED_DAYS);
+        return unknown - known * Math.max(0, unknown - OF_SITE_SPREAD_KELVIN);
     }
 
     /**

@@ -24,6 +24,10 @@ final class SiteWater {
     /** Quicker, but a sensor that is away for a day may not leave a step of its error behind. */
     private static final double GAIN_OF_SENSORS_A_DAY = 0.5;
 
+    /** Mains that come through the ground change by less in a day, and by a sag of the mean's two days [common practice]. */
+    private static final double MOST_OF_A_DAY_KELVIN = 1.5;
+
+    private static final int MOST_DAYS = 100;
     private static final double MOST_OFF_KELVIN = 4;
     private static final double MOST_SHIFT_KELVIN = 12;
     /** The day before may not be over yet for another machine. */
@@ -37,9 +41,13 @@ final class SiteWater {
     /**
      * What to add to the season's water.
      *
-     * @param isMeasured whether sensors of the site tell how it goes
+     * @param days for how many sensors of the site have told how it goes, {@value #MOST_DAYS} at most; 0 where none does
      */
-    record Shift(double kelvin, boolean isMeasured) {}
+    record Shift(double kelvin, int days) {
+        boolean isMeasured() {
+            return days > 0;
+        }
+    }
 
     private final Supplier<Collection<WaterSigns>> signs;
     private final MeasuredWater measured = new MeasuredWater();
@@ -47,9 +55,12 @@ final class SiteWater {
     /** Of the newest day and of those before it, by the day's number. */
     private final double[] shift = new double[KEPT];
 
-    private final boolean[] isMeasured = new boolean[KEPT];
+    /** Likewise, for how many days sensors had told. */
+    private final int[] days = new int[KEPT];
     /** By how much more than the shift sensors showed when they were first heard, K; not a number while none is. */
     private double offset = Double.NaN;
+    /** Days in a row on which they told nothing, or what no mains do. */
+    private int silentDays;
 
     SiteWater(Supplier<Collection<WaterSigns>> signs) {
         this.signs = signs;
@@ -68,36 +79,48 @@ final class SiteWater {
         if (day - newest > KEPT) {
             // Nothing was heard for days: what was known last still is the best guess.
             Arrays.fill(shift, shift[at(newest)]);
-            Arrays.fill(isMeasured, false);
+            Arrays.fill(days, 0);
             offset = Double.NaN;
+            silentDays = 0;
             newest = day - 1;
         }
         while (newest < day) {
             next();
         }
         int at = at(Math.max(day, newest - KEPT + 1));
-        return new Shift(shift[at], isMeasured[at]);
+        return new Shift(shift[at], days[at]);
     }
 
     /** Whether sensors tell how it goes, as of the newest day. */
     boolean isMeasured() {
-        return newest != NONE && isMeasured[at(newest)];
+        return newest != NONE && days[at(newest)] > 0;
     }
 
     private void next() {
         double before = shift[at(newest)];
+        int daysBefore = days[at(newest)];
         newest++;
         int at = at(newest);
-        OptionalDouble told = measured.on(newest - DAYS_BACK);
-        isMeasured[at] = told.isPresent();
-        if (told.isEmpty()) {
+        long day = newest - DAYS_BACK;
+        OptionalDouble told = measured.on(day);
+        if (told.isPresent() && Double.isNaN(offset)) {
+            offset = told.getAsDouble() - before;
+            silentDays = 0;
+        }
+        double warmer = told.isPresent() ? told.getAsDouble() - offset - before : 0;
+        // A probe that comes off its pipe, or one of two that falls silent, shows what mains don't do in a day.
+        boolean isTold = told.isPresent() && Math.abs(warmer) <= MOST_OF_A_DAY_KELVIN;
+        silentDays = isTold ? 0 : silentDays + 1;
+        if (silentDays >= KEPT) {
             offset = Double.NaN;
-            double off = bounded(off(newest - DAYS_BACK, before), MOST_OFF_KELVIN);
+        }
+        if (Double.isNaN(offset)) {
+            days[at] = 0;
+            double off = bounded(off(day, before), MOST_OFF_KELVIN);
             shift[at] = bounded(before + GAIN_A_DAY * off, MOST_SHIFT_KELVIN);
         } else {
-            offset = Double.isNaN(offset) ? told.getAsDouble() - before : offset;
-            double off = bounded(told.getAsDouble() - offset - before, MOST_OFF_KELVIN);
-            shift[at] = bounded(before + GAIN_OF_SENSORS_A_DAY * off, MOST_SHIFT_KELVIN);
+            days[at] = Math.min(daysBefore + 1, MOST_DAYS);
+            shift[at] = bounded(before + (isTold ? GAIN_OF_SENSORS_A_DAY * warmer : 0), MOST_SHIFT_KELVIN);
         }
     }
 
@@ -129,10 +152,10 @@ final class SiteWater {
             for (double kelvin : shift) {
                 out.real(kelvin);
             }
-            for (boolean is : isMeasured) {
-                out.flag(is);
+            for (int each : days) {
+                out.u8(each);
             }
-            out.real(offset);
+            out.real(offset).whole(silentDays);
         }
         measured.save(out);
     }
@@ -150,9 +173,10 @@ final class SiteWater {
         }
         if (newest != NONE) {
             for (int i = 0; i < KEPT; i++) {
-                isMeasured[i] = in.flag();
+                days[i] = in.u8();
             }
             offset = in.real();
+            silentDays = in.wholeInt();
         }
         measured.restore(in);
     }

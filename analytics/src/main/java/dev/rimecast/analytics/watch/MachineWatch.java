@@ -99,7 +99,7 @@ public final class MachineWatch {
             context.report(sign.condition(), millis, atLimit(sign, context));
         } else if (changed.isPresent() && !isOpen && features.isCleanedOff(changed.get(), context)) {
             features.relearnAfterCleaning(context);
-        } else if (changed.isPresent() && !(isOpen && isGoing(changed.get(), policy))) {
+        } else if (changed.isPresent() && !(context.isEarly(sign.condition()) && isGoing(changed.get(), policy))) {
             early(sign, changed.get(), conditions, millis, context);
         } else if (isOpen && isOver(sign, millis, policy, context)) {
             over(sign, millis, Ending.of(sign.changes().get(0).feature()), context);

@@ -171,6 +171,38 @@ class SiteWaterTest {
     }
 
     @Test
+    void siteThatIsClosedOnSundays_goesOnWithItsSensors() {
+        for (long day = FIRST; day < FIRST + DAYS; day++) {
+            if (day % 7 == 0) {
+                water.on(day);
+            } else {
+                measured(day, 5 + 0.25 * (day - FIRST));
+            }
+        }
+
+        assertThat(water.on(FIRST + DAYS).kelvin()).isBetween(0.25 * (DAYS - 6), 0.25 * (DAYS - 2));
+        assertThat(water.on(FIRST + DAYS).days()).isGreaterThan(30);
+    }
+
+    @Test
+    void probeThatComesOffItsPipe_andOneOfTwoThatFallsSilent_areNoMains() {
+        for (long day = FIRST; day < FIRST + 20; day++) {
+            measured(day, 1, 6);
+        }
+        double before = water.on(FIRST + 20).kelvin();
+        for (long day = FIRST + 20; day < FIRST + 40; day++) {
+            measured(day, 6);
+        }
+        assertThat(water.on(FIRST + 40).kelvin()).as("of 1 and 6 K, 6").isCloseTo(before, within(0.01));
+        assertThat(water.on(FIRST + 40).isMeasured()).isTrue();
+
+        for (long day = FIRST + 40; day < FIRST + 60; day++) {
+            measured(day, 16);
+        }
+        assertThat(water.on(FIRST + 60).kelvin()).as("10 K in a day").isCloseTo(before, within(0.01));
+    }
+
+    @Test
     void sensorsInAnyOrder_areTheSameToTheBit() {
         double[] said = new Random(5).doubles(60, -3, 6).toArray();
         SiteWater forwards = new SiteWater(List::of);
@@ -200,7 +232,7 @@ class SiteWaterTest {
         StateVersion.SITE.require(in);
         water.restore(in);
 
-        assertThat(water.on(FIRST + 1)).isEqualTo(new SiteWater.Shift(1.5, false));
+        assertThat(water.on(FIRST + 1)).isEqualTo(new SiteWater.Shift(1.5, 0));
         assertThat(in.u8()).as("what comes behind it").isEqualTo(77);
     }
 
