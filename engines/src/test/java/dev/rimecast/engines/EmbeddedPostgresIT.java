@@ -149,8 +149,9 @@ class EmbeddedPostgresIT {
                 .hasMessageContaining("PostgreSQL 17");
     }
 
+    /** A smart shutdown would wait for it, for a minute at least: the bound tells the two apart on a busy machine, too. */
     @Test
-    void close_withAnOpenTransaction_takesLessThanThreeSeconds() throws Exception {
+    void close_withAnOpenTransaction_doesNotWaitForIt() throws Exception {
         EmbeddedPostgres postgres = EmbeddedPostgres.start(directory, SETTINGS);
         try (Connection connection =
                 DriverManager.getConnection(postgres.jdbcUrl(), postgres.owner(), postgres.ownerPassword())) {
@@ -158,7 +159,7 @@ class EmbeddedPostgresIT {
             connection.createStatement().execute("CREATE TABLE undone (n int)");
             long start = System.nanoTime();
             postgres.close();
-            assertThat(Duration.ofNanos(System.nanoTime() - start)).isLessThan(Duration.ofSeconds(3));
+            assertThat(Duration.ofNanos(System.nanoTime() - start)).isLessThan(Duration.ofSeconds(30));
         }
     }
 
