@@ -24,7 +24,7 @@ final class SiteWater {
     /** Quicker, but a sensor that is away for a day may not leave a step of its error behind. */
     private static final double GAIN_OF_SENSORS_A_DAY = 0.5;
 
-    /** Mains that come through the ground change by less in a day, and by a sag of the mean's two days [common practice]. */
+    /** Mains that come through the ground change by less between two days, with what the shift is behind them [common practice]. */
     private static final double MOST_OF_A_DAY_KELVIN = 1.5;
 
     private static final int MOST_DAYS = 100;
