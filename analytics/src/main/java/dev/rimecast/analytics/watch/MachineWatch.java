@@ -99,7 +99,7 @@ public final class MachineWatch {
             context.report(sign.condition(), millis, atLimit(sign, context));
         } else if (changed.isPresent() && !isOpen && features.isCleanedOff(changed.get(), context)) {
             features.relearnAfterCleaning(context);
-        } else if (changed.isPresent() && !(context.isEarly(sign.condition()) && isGoing(changed.get(), policy))) {
+        } else if (changed.isPresent() && !features.isGoing(sign, changed.get(), context)) {
             early(sign, changed.get(), conditions, millis, context);
         } else if (isOpen && isOver(sign, millis, policy, context)) {
             over(sign, millis, Ending.of(sign.changes().get(0).feature()), context);
@@ -162,11 +162,6 @@ public final class MachineWatch {
                 && context.isEarly(sign.condition())
                 && !context.hasComeBack(sign.condition())
                 && features.isStepOver(sign, context.machine(), raisedAt, policy);
-    }
-
-    /** While a change is on its way out, its cause stays what it was. */
-    private boolean isGoing(Sign.Change change, GroupPolicy policy) {
-        return features.get(change.feature()).orElseThrow().isGoing(change.upward(), policy);
     }
 
     private void early(Sign sign, Sign.Change change, Conditions now, long millis, RuleContext context) {

@@ -146,7 +146,14 @@ final class WatchedFeatures {
                         .orElse(false));
     }
 
-    /** The same by the mean of about a day. */
+    /** Whether an early finding is on its way out: its cause stays what it was. */
+    boolean isGoing(Sign sign, Sign.Change change, RuleContext context) {
+        GroupPolicy policy = context.policy(sign.condition());
+        return context.isEarly(sign.condition())
+                && get(change.feature()).orElseThrow().isGoing(change.upward(), policy);
+    }
+
+    /** Whether none of them is left, by the mean of about a day. */
     boolean isOverForADay(Sign sign, Machine machine, GroupPolicy policy) {
         return sign.changes().stream()
                 .filter(change -> change.countsFor(machine))
