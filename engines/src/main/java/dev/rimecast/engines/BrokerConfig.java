@@ -60,6 +60,9 @@ final class BrokerConfig {
         p.setProperty("offsets.topic.segment.bytes", String.valueOf(16 << 20));
         p.setProperty("transaction.state.log.segment.bytes", String.valueOf(16 << 20));
         p.setProperty("metadata.log.segment.bytes", String.valueOf(16 << 20));
+        // By default the only controller writes and forces an empty record twice a second, to be seen by others that
+        // are not there. Each has a buffer of 8 MiB; two at once after a pause of the machine, and both stay for good.
+        p.setProperty("metadata.max.idle.interval.ms", "60000");
         p.setProperty("log.index.size.max.bytes", String.valueOf(2 << 20));
         // The default buffer of the cleaner is 128 MiB of heap: as much as the rest of the broker together.
         p.setProperty("log.cleaner.dedupe.buffer.size", String.valueOf(8 << 20));
