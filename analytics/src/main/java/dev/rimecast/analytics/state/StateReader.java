@@ -71,7 +71,7 @@ public final class StateReader {
     }
 
     public double real() {
-        return Double.longBitsToDouble(((long) bits32() << 32) | (bits32() & 0xFFFF_FFFFL));
+        return Double.longBitsToDouble((long) StateWriter.LONG.get(bytes, ahead(8)));
     }
 
     public short short16() {
@@ -79,7 +79,7 @@ public final class StateReader {
     }
 
     public float real32() {
-        return Float.intBitsToFloat(bits32());
+        return Float.intBitsToFloat((int) StateWriter.INT.get(bytes, ahead(4)));
     }
 
     public double measured() {
@@ -114,7 +114,13 @@ public final class StateReader {
         return position == bytes.length;
     }
 
-    private int bits32() {
-        return u8() << 24 | u8() << 16 | u8() << 8 | u8();
+    /** Where the next {@code length} bytes begin, which are then behind. */
+    private int ahead(int length) {
+        int from = position;
+        if (length > bytes.length - from) {
+            throw new IllegalStateException("the state ends at byte " + bytes.length + " in the middle of a value");
+        }
+        position = from + length;
+        return from;
     }
 }

@@ -1,5 +1,8 @@
 package dev.rimecast.analytics.state;
 
+import java.lang.invoke.MethodHandles;
+import java.lang.invoke.VarHandle;
+import java.nio.ByteOrder;
 import java.nio.charset.StandardCharsets;
 import java.util.Arrays;
 import java.util.Optional;
@@ -10,6 +13,9 @@ import java.util.OptionalDouble;
  * a {@code double} keeps all its bits. Whole numbers are zigzag variable-length (as in Protocol Buffers).
  */
 public final class StateWriter {
+    static final VarHandle LONG = MethodHandles.byteArrayViewVarHandle(long[].class, ByteOrder.BIG_ENDIAN);
+    static final VarHandle INT = MethodHandles.byteArrayViewVarHandle(int[].class, ByteOrder.BIG_ENDIAN);
+
     private byte[] bytes = new byte[1024];
     private int size;
     private long lastTime;
@@ -59,10 +65,8 @@ public final class StateWriter {
 
     public StateWriter real(double value) {
         room(8);
-        long bits = Double.doubleToRawLongBits(value);
-        for (int shift = 56; shift >= 0; shift -= 8) {
-            bytes[size++] = (byte) (bits >>> shift);
-        }
+        LONG.set(bytes, size, Double.doubleToRawLongBits(value));
+        size += 8;
         return this;
     }
 
@@ -73,10 +77,8 @@ public final class StateWriter {
     /** For values that are kept as {@code float} in memory, too: nothing is rounded here. */
     public StateWriter real32(float value) {
         room(4);
-        int bits = Float.floatToRawIntBits(value);
-        for (int shift = 24; shift >= 0; shift -= 8) {
-            bytes[size++] = (byte) (bits >>> shift);
-        }
+        INT.set(bytes, size, Float.floatToRawIntBits(value));
+        size += 4;
         return this;
     }
 
