@@ -41,6 +41,8 @@ final class Part {
         COUNT("counting"),
         DECODE("decode"),
         MONITOR("monitor"),
+        MONITORS("monitors"),
+        STATES("states"),
         ANALYTICS("analytics"),
         PARSE("bare parse"),
         SENML("SenML"),
@@ -85,6 +87,8 @@ final class Part {
                 case COUNT -> counting(directory);
                 case DECODE -> decode();
                 case MONITOR -> monitor();
+                case MONITORS -> new Monitors(site, clones, false).run(places());
+                case STATES -> new Monitors(site, clones, true).run(places());
                 case ANALYTICS -> analytics(directory);
                 case PARSE -> Parsing.bare(site);
                 case SENML -> Parsing.senml(site);

@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 
 /** Medians of the rounds, and what is held against what. */
 final class Report {
@@ -36,6 +37,29 @@ final class Report {
         ratio("SenML / bare parse, packs a second", "packs/s", Name.SENML, Name.PARSE);
         ratio("SenML / DuckDB, packs a second", "packs/s", Name.SENML, Name.DUCKDB);
         streams();
+        perPack(
+                "monitors of all sites / (decode + one monitor)",
+                List.of(Name.MONITORS),
+                List.of(Name.DECODE, Name.MONITOR));
+        perPack(
+                "states written behind each pack / monitors of all sites",
+                List.of(Name.STATES),
+                List.of(Name.MONITORS));
+    }
+
+    private void perPack(String title, List<Name> above, List<Name> below) {
+        if (figures.keySet()
+                .containsAll(Stream.concat(above.stream(), below.stream())
+                        .map(Name::label)
+                        .toList())) {
+            put(title, micros(above) / micros(below));
+        }
+    }
+
+    private double micros(List<Name> parts) {
+        return parts.stream()
+                .mapToDouble(part -> figures.get(part.label()).getOrDefault("us/pack", Double.NaN))
+                .sum();
     }
 
     private interface Value {
