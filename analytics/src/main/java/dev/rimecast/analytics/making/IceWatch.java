@@ -140,7 +140,7 @@ public final class IceWatch {
         }
         if (doing == Doing.RESTING && bin.isCalledTooLong(millis, context)) {
             boolean isAfterCleaning = around.isAfterCleaning(pauses.current().hours(), millis);
-            Assessment stop = MissingIce.notStarting(pauses, phaseIsKnown, isAfterCleaning);
+            Assessment stop = MissingIce.notStarting(pauses, phaseIsKnown, isAfterCleaning, current.power(millis));
             context.report(Condition.NOT_MAKING_ICE, millis, WentBefore.added(stop, millis, context, causes));
             return;
         }

@@ -256,7 +256,14 @@ final class MissingIce {
     }
 
     /** Called for and powered, by the channel of the bin, but its compressor rests; its phase is unknown, or idle. */
-    static Assessment notStarting(Pauses pauses, boolean saysIdle, boolean isAfterCleaning) {
+    static Assessment notStarting(Pauses pauses, boolean saysIdle, boolean isAfterCleaning, Power power) {
+        if (!saysIdle && power == Power.OFF) {
+            String text = String.format(
+                    Locale.ROOT,
+                    "The bin is not full, but the machine has not run for %.1f h and draws no current.",
+                    pauses.current().hoursOnEnd());
+            return notStarting(text, List.of(cause(Cause.POWER_OFF, 0.9, List.of(text), List.of())));
+        }
         String text = String.format(
                 Locale.ROOT,
                 saysIdle

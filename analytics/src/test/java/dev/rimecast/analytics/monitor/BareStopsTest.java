@@ -157,6 +157,47 @@ class BareStopsTest {
                 .anySatisfy(cause -> assertThat(cause.evidenceFor()).contains("It draws current, so it has power."));
     }
 
+    /** With a bin that still says that there is room; its signal comes from elsewhere than the machine. */
+    private List<ProbableCause> calledFor8Hours(double ampere) {
+        long from = plate.now();
+        for (int day = 0; day < 10; day++) {
+            cycles(40);
+            bin(from, false);
+            from = plate.now();
+            rests(8 * HOUR, 0.05);
+            bin(from, true);
+            from = plate.now();
+        }
+        cycles(10);
+        rests(8 * HOUR, ampere);
+        bin(from, false);
+        List<Finding> found = watch().of(Condition.NOT_MAKING_ICE);
+        assertThat(found).hasSize(1);
+        assertThat(hours(found.get(0), plate.now())).isLessThan(-4);
+        return found.get(0).causes();
+    }
+
+    private void bin(long from, boolean isFull) {
+        for (long at = from; at < plate.now(); at += 60_000) {
+            currents.add(Reading.flag(PlateModel.MACHINE, Channel.BIN_FULL, at, isFull));
+        }
+    }
+
+    @Test
+    void callWithoutAnyCurrent_isAMachineWithoutPower() {
+        List<ProbableCause> causes = calledFor8Hours(0);
+
+        assertThat(causes.get(0).cause()).isEqualTo(Cause.POWER_OFF);
+        assertThat(causes.get(0).probability()).isGreaterThan(0.8);
+        assertThat(causes.get(0).evidenceFor())
+                .anySatisfy(words -> assertThat(words).contains("draws no current"));
+    }
+
+    @Test
+    void callWithALittleCurrent_isACompressorThatRests() {
+        assertThat(calledFor8Hours(0.05).get(0).cause()).isEqualTo(Cause.COMPRESSOR_NOT_STARTING);
+    }
+
     /** Near its limit within minutes and cold again, twice; then it is repaired. */
     private List<Reading> twoHotStarts(boolean withPhase) {
         PlateModel hot = new PlateModel(60, 0.2, true, withPhase, false, 6);
