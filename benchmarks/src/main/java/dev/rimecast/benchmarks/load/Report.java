@@ -58,7 +58,8 @@ final class Report {
 
     private double micros(List<Name> parts) {
         return parts.stream()
-                .mapToDouble(part -> figures.get(part.label()).getOrDefault("us/pack", Double.NaN))
+                .mapToDouble(
+                        part -> figures.getOrDefault(part.label(), Map.of()).getOrDefault("us/pack", Double.NaN))
                 .sum();
     }
 
