@@ -197,18 +197,25 @@ public final class IceWatch {
                 || context.isOpen(Condition.CLEANING_TOO_LONG);
     }
 
-    /** A cycle has ended. Without a phase one that could not be seen whole counts, too: the machine runs. */
-    public void cycle(RawCycle raw, boolean phaseIsKnown, RuleContext context) {
+    /**
+     * A cycle has ended. Without a phase one that could not be seen whole counts, too: the machine runs.
+     *
+     * @param isIceMade false where the harvests fail: the machine runs and is not at rest, but nothing falls into its bin
+     */
+    public void cycle(RawCycle raw, boolean phaseIsKnown, boolean isIceMade, RuleContext context) {
         if (!raw.complete() && phaseIsKnown) {
             return;
         }
         cold.cycle();
         current.cycle();
-        long millis = raw.endMillis();
-        cycleAt = millis;
         bin.cycle(newest);
         pauses.cycle(newest);
         called = false;
+        if (!isIceMade) {
+            return;
+        }
+        long millis = raw.endMillis();
+        cycleAt = millis;
         run.cycle((raw.endMillis() - raw.freezeStartMillis()) / 1000.0, millis);
         if (raw.complete()) {
             running.completed(millis, context);
