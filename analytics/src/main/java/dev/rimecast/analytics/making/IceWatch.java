@@ -69,7 +69,7 @@ public final class IceWatch {
             Supplier<List<ProbableCause>> causes) {
         if (newest == NONE || millis - newest > GAP_MILLIS) {
             firstSeen = firstSeen == NONE ? millis : firstSeen;
-            run.begin();
+            run.unseenUntil(millis);
             bin.begin(millis);
         }
         newest = millis;
@@ -122,8 +122,9 @@ public final class IceWatch {
         pauses.pass(doing, millis);
         bin.pass(doing, !isSaid(context), millis);
         // A bin that is full again by itself shows that its sensor works, and that so much ice was taken.
-        run.pass(pauses.current(), saidNeverFull && around.wasWorkedOnSince(run.fullAtMillis()), millis);
-        if (saidNeverFull && run.cycles() == 0) {
+        boolean isFull =
+                run.pass(pauses.current(), saidNeverFull && around.wasWorkedOnSince(run.fullAtMillis()), millis);
+        if (saidNeverFull && isFull) {
             saidNeverFull = false;
             context.clear(Condition.BIN_FULL_IMPLAUSIBLE, millis, "The bin is full again: the machine has rested.");
         }
