@@ -153,7 +153,12 @@ public final class IceWatch {
             return;
         }
         Optional<Pauses.TooLong> why = pauses.tooLong(around, millis, context);
-        if (why.isPresent()) {
+        if (why.isPresent() && why.get() == Pauses.TooLong.OFF && around.isOffTogether()) {
+            pauses.special();
+            if (around.speaksForAll()) {
+                context.report(Condition.NOT_MAKING_ICE, millis, MissingIce.offTogether(pauses));
+            }
+        } else if (why.isPresent()) {
             report(why.get(), millis, context, causes);
         }
         boolean isLearned = millis - firstSeen >= context.policy().get(PolicyNumber.HABIT_DAYS) * DAY_MILLIS;

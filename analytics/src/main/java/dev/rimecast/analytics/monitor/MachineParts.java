@@ -241,6 +241,11 @@ final class MachineParts {
         return isHotLately() ? List.of() : fills.causes(window.newestMillis());
     }
 
+    long offSinceMillis() {
+        boolean isOff = tracker.phase(window.newestMillis()).equals(Optional.of(Phase.OFF));
+        return isOff ? tracker.phaseSinceMillis() : Long.MIN_VALUE;
+    }
+
     /** Somebody has worked on the machine. */
     void worked(long millis) {
         states.worked();
