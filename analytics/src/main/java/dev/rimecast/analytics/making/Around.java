@@ -32,6 +32,7 @@ final class Around {
     private boolean isFirst;
     /** Hours for which that holds still. */
     private int togetherHours;
+
     private long workAt = NONE;
     private long cleanedAt = NONE;
     private int busyHours;

@@ -63,6 +63,7 @@ class SwitchedOffTogetherTest {
         PlateModel one = routine().rest(60 * HOUR, Phase.OFF).cycles(40);
         PlateModel two = routine().rest(75 * HOUR, Phase.OFF);
 
-        assertThat(said(one, two)).anySatisfy(found -> assertThat(found.machine()).contains(OTHER));
+        assertThat(said(one, two))
+                .anySatisfy(found -> assertThat(found.machine()).contains(OTHER));
     }
 }
