@@ -288,7 +288,6 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         return parts.making.cycleMillis();
     }
 
-    /** Since when it says that it is switched off; {@link Long#MIN_VALUE} where it does not. */
     long offSinceMillis() {
         return parts.offSinceMillis();
     }

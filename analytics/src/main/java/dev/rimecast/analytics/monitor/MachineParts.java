@@ -241,6 +241,7 @@ final class MachineParts {
         return isHotLately() ? List.of() : fills.causes(window.newestMillis());
     }
 
+    /** Since when it says that it is switched off; {@link Long#MIN_VALUE} where it does not. */
     long offSinceMillis() {
         boolean isOff = tracker.phase(window.newestMillis()).equals(Optional.of(Phase.OFF));
         return isOff ? tracker.phaseSinceMillis() : Long.MIN_VALUE;
