@@ -70,6 +70,17 @@ class CaseRulesTest {
                 .satisfies(only -> assertThat(only.machines()).hasSize(12));
     }
 
+    /** A breaker that falls in the evening: each machine is missed by its own habit, the last one in the morning. */
+    @Test
+    void site_powerOffMissedOneByOneOverANight_isOneCase() {
+        Placement evening = place("ice-1", Condition.MACHINE_SILENT, NOON, Cause.POWER_OFF, 0.6);
+        Placement night = place("ice-2", Condition.NOT_MAKING_ICE, NOON.plusSeconds(5 * 3600), Cause.POWER_OFF, 0.9);
+        Placement morning = place("ice-3", Condition.NOT_MAKING_ICE, NOON.plusSeconds(16 * 3600), Cause.POWER_OFF, 0.6);
+
+        assertThat(night.id()).isEqualTo(evening.id());
+        assertThat(morning.id()).isEqualTo(evening.id());
+    }
+
     @Test
     void site_powerOffDaysApart_isTwoCases() {
         Placement monday = place("ice-1", Condition.MACHINE_SILENT, NOON, Cause.POWER_OFF, 0.6);

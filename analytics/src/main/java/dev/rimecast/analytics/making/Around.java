@@ -18,12 +18,21 @@ final class Around {
 
     private static final int CLOSED = 1;
     private static final int CLOSED_DAY = 2;
+    private static final int FIRST = 4;
+    private static final int TOGETHER_SHIFT = 3;
+    /** Whoever opens goes from machine to machine; h, beginning with the last one in which all were off. */
+    private static final int TOGETHER_HOURS = 3;
 
     private static final long AFTER_TROUBLE_MILLIS = 3 * 86_400_000L;
     private static final long NONE = Long.MIN_VALUE;
 
     private boolean closed;
     private boolean isClosedDay;
+    /** Whether this machine speaks for all that were switched off together. */
+    private boolean isFirst;
+    /** Hours for which that holds still. */
+    private int togetherHours;
+
     private long workAt = NONE;
     private long cleanedAt = NONE;
     private int busyHours;
@@ -77,6 +86,8 @@ final class Around {
             site = busyHours >= BUSY_HOURS ? Site.BUSY : Site.UNKNOWN;
         }
         isClosedDay = others.isClosedDay();
+        isFirst = others.isFirst();
+        togetherHours = others.areOffTogether() ? TOGETHER_HOURS : Math.max(0, togetherHours - 1);
         if (others.isOneOut()) {
             neighbourOutAt = millis;
         }
@@ -90,6 +101,16 @@ final class Around {
     /** By what was written down, or since it is so on this day of each week. */
     boolean isClosed() {
         return closed || isClosedDay;
+    }
+
+    /** Whether the whole site was switched off together, and not long ago was so still. */
+    boolean isOffTogether() {
+        return togetherHours > 0;
+    }
+
+    /** Whether this machine is the one to say so: all are off still. */
+    boolean speaksForAll() {
+        return isFirst && togetherHours == TOGETHER_HOURS;
     }
 
     Site site() {
@@ -111,7 +132,10 @@ final class Around {
     }
 
     void save(StateWriter out) {
-        out.u8((closed ? CLOSED : 0) | (isClosedDay ? CLOSED_DAY : 0))
+        out.u8((closed ? CLOSED : 0)
+                        | (isClosedDay ? CLOSED_DAY : 0)
+                        | (isFirst ? FIRST : 0)
+                        | togetherHours << TOGETHER_SHIFT)
                 .time(workAt)
                 .time(cleanedAt)
                 .u8(busyHours | hoursAtIt << HOURS_AT_IT_SHIFT)
@@ -124,6 +148,8 @@ final class Around {
         int closed = in.u8();
         around.closed = (closed & CLOSED) != 0;
         around.isClosedDay = (closed & CLOSED_DAY) != 0;
+        around.isFirst = (closed & FIRST) != 0;
+        around.togetherHours = closed >> TOGETHER_SHIFT;
         around.workAt = in.time();
         around.cleanedAt = in.time();
         int hours = in.u8();

@@ -9,6 +9,8 @@ package dev.rimecast.analytics.making;
  * @param isAnyAtIt one of them has ended a cycle within the hour
  * @param areAllMaking all of them have made ice in the last hours
  * @param isOneOut one of them makes no ice, so that people take from this machine what they took from that
+ * @param areOffTogether all of them, and this one, say that they were switched off, at about the same time
+ * @param isFirst this one comes before them, and speaks for all
  * @param isClosedDay nobody is there, since it is a day on which the site is closed
  */
 public record Beside(
@@ -18,4 +20,6 @@ public record Beside(
         boolean isAnyAtIt,
         boolean areAllMaking,
         boolean isOneOut,
+        boolean areOffTogether,
+        boolean isFirst,
         boolean isClosedDay) {}

@@ -61,8 +61,11 @@ final class EndlessRun {
     private boolean wasFull;
     private float cycleSeconds;
 
-    /** @param pause what the machine does now */
-    void pass(Pause pause, boolean isSpecial, long millis) {
+    /**
+     * @param pause what the machine does now
+     * @return whether its bin is full now
+     */
+    boolean pass(Pause pause, boolean isSpecial, long millis) {
         boolean isFull =
                 pause.doing() == Doing.FULL || (pause.doing() == Doing.RESTING && pause.hoursOnEnd() >= REST_HOURS);
         if (isFull) {
@@ -75,6 +78,7 @@ final class EndlessRun {
             useOpenAt = millis;
             knownDays = firstAt == NONE ? 0 : (millis - firstAt) / DAY_MILLIS;
         }
+        return isFull;
     }
 
     private void settleUse() {
@@ -119,7 +123,17 @@ final class EndlessRun {
         closedAt = millis;
     }
 
-    /** Begins anew: cycles were missed. */
+    /**
+     * Nothing was heard until now. The bin may have been full as late as this, so it is taken to have been: what is made from here on must be
+     * too much by itself. What was used a day is known from before.
+     */
+    void unseenUntil(long millis) {
+        settleUse();
+        cycles = 0;
+        fullAt = wasFull ? millis : fullAt;
+    }
+
+    /** Begins anew: nobody knows any more when it was full. */
     void begin() {
         cycles = 0;
         wasFull = false;

@@ -69,7 +69,7 @@ public final class IceWatch {
             Supplier<List<ProbableCause>> causes) {
         if (newest == NONE || millis - newest > GAP_MILLIS) {
             firstSeen = firstSeen == NONE ? millis : firstSeen;
-            run.begin();
+            run.unseenUntil(millis);
             bin.begin(millis);
         }
         newest = millis;
@@ -122,8 +122,9 @@ public final class IceWatch {
         pauses.pass(doing, millis);
         bin.pass(doing, !isSaid(context), millis);
         // A bin that is full again by itself shows that its sensor works, and that so much ice was taken.
-        run.pass(pauses.current(), saidNeverFull && around.wasWorkedOnSince(run.fullAtMillis()), millis);
-        if (saidNeverFull && run.cycles() == 0) {
+        boolean isFull =
+                run.pass(pauses.current(), saidNeverFull && around.wasWorkedOnSince(run.fullAtMillis()), millis);
+        if (saidNeverFull && isFull) {
             saidNeverFull = false;
             context.clear(Condition.BIN_FULL_IMPLAUSIBLE, millis, "The bin is full again: the machine has rested.");
         }
@@ -152,7 +153,12 @@ public final class IceWatch {
             return;
         }
         Optional<Pauses.TooLong> why = pauses.tooLong(around, millis, context);
-        if (why.isPresent()) {
+        if (why.isPresent() && why.get() == Pauses.TooLong.OFF && around.isOffTogether()) {
+            pauses.special();
+            if (around.speaksForAll()) {
+                context.report(Condition.NOT_MAKING_ICE, millis, MissingIce.offTogether(pauses));
+            }
+        } else if (why.isPresent()) {
             report(why.get(), millis, context, causes);
         }
         boolean isLearned = millis - firstSeen >= context.policy().get(PolicyNumber.HABIT_DAYS) * DAY_MILLIS;
@@ -197,18 +203,25 @@ public final class IceWatch {
                 || context.isOpen(Condition.CLEANING_TOO_LONG);
     }
 
-    /** A cycle has ended. Without a phase one that could not be seen whole counts, too: the machine runs. */
-    public void cycle(RawCycle raw, boolean phaseIsKnown, RuleContext context) {
+    /**
+     * A cycle has ended. Without a phase one that could not be seen whole counts, too: the machine runs.
+     *
+     * @param isIceMade false where the harvests fail: the machine runs and is not at rest, but nothing falls into its bin
+     */
+    public void cycle(RawCycle raw, boolean phaseIsKnown, boolean isIceMade, RuleContext context) {
         if (!raw.complete() && phaseIsKnown) {
             return;
         }
         cold.cycle();
         current.cycle();
-        long millis = raw.endMillis();
-        cycleAt = millis;
         bin.cycle(newest);
         pauses.cycle(newest);
         called = false;
+        if (!isIceMade) {
+            return;
+        }
+        long millis = raw.endMillis();
+        cycleAt = millis;
         run.cycle((raw.endMillis() - raw.freezeStartMillis()) / 1000.0, millis);
         if (raw.complete()) {
             running.completed(millis, context);

@@ -74,6 +74,17 @@ final class MissingIce {
         return found(words, also, by).causes(List.of(new ProbableCause(Cause.POWER_OFF, 0.95, words, List.of())));
     }
 
+    /** One machine says it for all of its site. */
+    static Assessment offTogether(Pauses pauses) {
+        String text = String.format(
+                Locale.ROOT,
+                "All machines of the site were switched off together and have been off for %.0f h: it seems to be closed.",
+                pauses.current().hoursOnEnd());
+        return Assessment.of(
+                        Stage.STOPPED, Priority.LOW, text, List.of(PolicyNumber.OFF_HOURS, PolicyNumber.HABIT_FACTOR))
+                .causes(List.of(new ProbableCause(Cause.POWER_OFF, 0.95, List.of(text), List.of())));
+    }
+
     private static Assessment resting(
             Pauses pauses, List<String> also, boolean isAfterCleaning, Power power, List<PolicyNumber> by) {
         String text = String.format(

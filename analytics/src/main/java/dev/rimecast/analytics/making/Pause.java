@@ -6,10 +6,13 @@ import java.util.Arrays;
 
 /**
  * The time since a machine last finished a cycle, and what it did in it. A gap in the readings of more than
- * {@value #GAP_MILLIS} ms begins it anew: what was not seen is not counted.
+ * {@value #GAP_MILLIS} ms begins it anew: what was not seen is not counted. A full bin on both sides of a gap of {@value #LONGEST_GAP_MILLIS} ms at most, and a quarter of
+ * the rest before it, goes on without the time of the gap.
  */
 final class Pause {
     private static final long GAP_MILLIS = 30 * 60_000L;
+    private static final long LONGEST_GAP_MILLIS = 2 * 3_600_000L;
+    private static final double SHARE_OF_REST = 0.25;
     private static final double HOUR_MILLIS = 3_600_000;
     private static final long NONE = Long.MIN_VALUE;
 
@@ -24,7 +27,11 @@ final class Pause {
         long passed = newest == NONE ? 0 : millis - newest;
         newest = millis;
         if (passed > GAP_MILLIS) {
-            begin(now, millis);
+            if (now == Doing.FULL && doing == Doing.FULL && isShortBesideTheRest(passed)) {
+                doingSince += passed;
+            } else {
+                begin(now, millis);
+            }
             return;
         }
         millisOf[doing.ordinal()] += passed;
@@ -32,6 +39,11 @@ final class Pause {
             doing = now;
             doingSince = millis;
         }
+    }
+
+    /** A bin that was said to be full for hours, and is so again after a gap that is short beside them, has hardly been emptied and filled in it. */
+    private boolean isShortBesideTheRest(long gapMillis) {
+        return gapMillis <= LONGEST_GAP_MILLIS && gapMillis <= SHARE_OF_REST * millisOf[Doing.FULL.ordinal()];
     }
 
     /** A cycle is over, or something else from which on time counts anew. */

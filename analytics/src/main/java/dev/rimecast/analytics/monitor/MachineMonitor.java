@@ -288,6 +288,10 @@ final class MachineMonitor implements ReorderWindow.Sink, CycleTracker.Sink {
         return parts.making.cycleMillis();
     }
 
+    long offSinceMillis() {
+        return parts.offSinceMillis();
+    }
+
     /** Cycles since its bin was last full. */
     int cyclesSinceFull() {
         return parts.making.cyclesSinceFull();

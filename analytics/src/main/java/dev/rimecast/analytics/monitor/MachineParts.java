@@ -19,6 +19,7 @@ import dev.rimecast.analytics.sensor.SensorCheck;
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateVersion;
 import dev.rimecast.analytics.state.StateWriter;
+import dev.rimecast.analytics.watch.FailedHarvests;
 import dev.rimecast.analytics.watch.JudgedCycle;
 import dev.rimecast.analytics.watch.MachineWatch;
 import dev.rimecast.telemetry.finding.Condition;
@@ -43,6 +44,7 @@ final class MachineParts {
 
     private static final int WITH_SILENT_HOURS = 17;
     private static final int WITH_HOT_STARTS = 18;
+    private static final int WITH_FAILED_HARVESTS = 19;
     /** From this layout of what it has learned on: by the air there, where its condenser stands out of doors. */
     private static final int BY_AIR_OUT_OF_DOORS = 14;
 
@@ -73,6 +75,7 @@ final class MachineParts {
     final WaterSigns waterSigns;
     final AcceptanceWatch acceptance;
     final SilentHours silentHours;
+    final FailedHarvests failedHarvests;
 
     private MachineParts(GroupPolicy policy) {
         window = new ReorderWindow();
@@ -93,6 +96,7 @@ final class MachineParts {
         waterSigns = new WaterSigns();
         acceptance = new AcceptanceWatch();
         silentHours = new SilentHours();
+        failedHarvests = new FailedHarvests();
     }
 
     /** In the order of {@link #save}. */
@@ -115,6 +119,7 @@ final class MachineParts {
         fills = version >= WITH_FILL ? FillWatch.restore(in) : FillWatch.of(making.cycleMillis() != Long.MIN_VALUE);
         silentHours = version >= WITH_SILENT_HOURS ? SilentHours.restore(in) : new SilentHours();
         hotStarts = version >= WITH_HOT_STARTS ? HotStarts.restore(in) : new HotStarts();
+        failedHarvests = version >= WITH_FAILED_HARVESTS ? FailedHarvests.restore(in) : new FailedHarvests();
     }
 
     /** Reads what {@link #saveLearned} wrote. */
@@ -165,6 +170,9 @@ final class MachineParts {
                 && hotStarts.condenser(value, millis, context, causesOfHeat)) {
             states.foundStopped();
         }
+        if (channel == Channel.EVAPORATOR_TEMPERATURE) {
+            failedHarvests.plate(value, millis, phase, tracker.phaseSinceMillis(), context);
+        }
         fills.read(channel, value, millis, phase, context);
         states.read(phase, tracker.phaseSinceMillis(), millis, context, causes);
         making.read(channel, value, millis, phase, tracker.phaseSinceMillis(), place.isAtRest(), context, causes);
@@ -186,7 +194,8 @@ final class MachineParts {
             fills.completed();
         }
         care.cycle(raw, context);
-        making.cycle(raw, tracker.phase(millis).isPresent(), context);
+        boolean isIceMade = !failedHarvests.isFailing();
+        making.cycle(raw, tracker.phase(millis).isPresent(), isIceMade, context);
     }
 
     /** A condenser that stands elsewhere now: what was learned was against another air than what it is judged by from here on. */
@@ -214,6 +223,9 @@ final class MachineParts {
         if (!beforeCycles.isEmpty()) {
             return beforeCycles;
         }
+        if (failedHarvests.isFailing()) {
+            return failedHarvests.causes(window.newestMillis(), context);
+        }
         return isHotLately() ? causesOfHeat(context) : watch.causes(context);
     }
 
@@ -227,6 +239,12 @@ final class MachineParts {
             return IceWatch.COMPRESSOR_CAUSES;
         }
         return isHotLately() ? List.of() : fills.causes(window.newestMillis());
+    }
+
+    /** Since when it says that it is switched off; {@link Long#MIN_VALUE} where it does not. */
+    long offSinceMillis() {
+        boolean isOff = tracker.phase(window.newestMillis()).equals(Optional.of(Phase.OFF));
+        return isOff ? tracker.phaseSinceMillis() : Long.MIN_VALUE;
     }
 
     /** Somebody has worked on the machine. */
@@ -301,6 +319,7 @@ final class MachineParts {
         fills.save(out);
         silentHours.save(out);
         hotStarts.save(out);
+        failedHarvests.save(out);
     }
 
     /** What {@link #save} leaves out: most of the bytes, and seldom changed. */

@@ -18,6 +18,9 @@ final class Neighbours {
     private static final long QUIET_MILLIS = 6 * 3_600_000L;
     private static final long OUT_MILLIS = 24 * 3_600_000L;
     private static final long TOGETHER_MILLIS = 30 * 60_000L;
+    /** Whoever closes goes from machine to machine within this [common practice]. */
+    private static final long OFF_TOGETHER_MILLIS = 2 * 3_600_000L;
+
     private static final long HOUR_MILLIS = 3_600_000L;
     /** A full bin that melts is filled up by a batch or two now and then, though nobody takes ice. */
     private static final int MORE_THAN_MELTS = 3;
@@ -45,7 +48,11 @@ final class Neighbours {
         boolean isAnyInARun = false;
         boolean isAnyAtIt = false;
         boolean isOneOut = false;
+        boolean areOffTogether = machine.offSinceMillis() != NONE;
+        boolean isFirst = true;
+        boolean isBefore = true;
         for (MachineMonitor other : machines) {
+            isBefore &= other != machine;
             if (other != machine && other.newestMillis() != NONE && other.cycleMillis() != NONE) {
                 others++;
                 boolean isLately = now - other.cycleMillis() <= QUIET_MILLIS;
@@ -53,6 +60,8 @@ final class Neighbours {
                 isAnyInARun |= isLately && other.cyclesSinceFull() >= MORE_THAN_MELTS;
                 isAnyAtIt |= now - other.cycleMillis() <= HOUR_MILLIS;
                 isOneOut |= now - other.cycleMillis() > OUT_MILLIS;
+                areOffTogether &= isOffWith(machine, other);
+                isFirst &= !isBefore;
             }
         }
         machine.neighbours(new Beside(
@@ -62,7 +71,14 @@ final class Neighbours {
                 isAnyAtIt,
                 others > 0 && lately == others,
                 isOneOut,
+                others > 0 && areOffTogether,
+                isFirst,
                 closedDays.isClosedAt(now)));
+    }
+
+    private static boolean isOffWith(MachineMonitor machine, MachineMonitor other) {
+        return other.offSinceMillis() != NONE
+                && Math.abs(other.offSinceMillis() - machine.offSinceMillis()) <= OFF_TOGETHER_MILLIS;
     }
 
     /** Of the air out of doors nobody in the room knows anything, nor does a sensor there of the room. */

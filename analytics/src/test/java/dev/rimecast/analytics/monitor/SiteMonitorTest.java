@@ -281,7 +281,7 @@ class SiteMonitorTest {
             });
         }
         assertThat(Objects.requireNonNull(before.get(ICE))[1]).isEqualTo((byte) 8);
-        assertThat(Objects.requireNonNull(scene.states.get(ICE))[1]).isEqualTo((byte) 18);
+        assertThat(Objects.requireNonNull(scene.states.get(ICE))[1]).isEqualTo((byte) 19);
 
         int sent = plate.readings.size();
         List<Reading> next = List.copyOf(
@@ -324,6 +324,6 @@ class SiteMonitorTest {
         Objects.requireNonNull(scene.states.get(ICE))[1] = 7;
         assertThatThrownBy(() -> SiteMonitor.restore(Scene.SITE, scene.states))
                 .isInstanceOf(IllegalStateException.class)
-                .hasMessageContaining("version 18, found kind M version 7");
+                .hasMessageContaining("version 19, found kind M version 7");
     }
 }
