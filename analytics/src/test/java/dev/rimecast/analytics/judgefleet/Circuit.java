@@ -91,8 +91,11 @@ final class Circuit {
             reject(power, sink, ills, dt);
             return 0;
         }
+        boolean remote = design.cooling() == Cooling.REMOTE;
+        double loss = remote ? 0 : size * 5 * (condensing - sink);
         double fromCoil = size * 10 * Math.max(0, condensing - Math.max(plate, 0)) * flow;
-        condensing += dt / (size * COIL) * (-fromCoil + 0.45 * power - size * 5 * (condensing - sink));
+        condensing += dt / (size * COIL) * (-fromCoil + 0.45 * power - loss);
+        condensing = Math.max(condensing, remote ? 22 : -40);
         evaporating = plate;
         return fromCoil + 0.95 * power * flow;
     }

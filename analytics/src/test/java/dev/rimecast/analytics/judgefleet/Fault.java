@@ -63,8 +63,12 @@ record Fault(Cause cause, double onset, double growth, double severity, double b
             case LEFT_IN_CLEANING -> ills.cleaning = true;
             case POWER_OFF -> ills.switchedOff = true;
             case START_DELAY_SET -> ills.delay = between(3600, 10_800);
-            case SCALE -> ills.scale += u * between(0.4, 1.6);
-            case CIRCULATION_PUMP_WEAK -> ills.circulation = 1 - u * between(0.45, 0.85);
+            case SCALE -> ills.scale += u * between(0.9, 3.6);
+            case CIRCULATION_PUMP_WEAK -> {
+                // hollow and missing pieces, as the trade says against the lumped model
+                ills.circulation = 1 - u * between(0.45, 0.85);
+                ills.dryShare = u * between(0.08, 0.25);
+            }
             case SPRAY_JETS_BLOCKED -> {
                 ills.dryShare = u * between(0.12, 0.4);
                 ills.circulation = 1 - u * between(0.1, 0.25);

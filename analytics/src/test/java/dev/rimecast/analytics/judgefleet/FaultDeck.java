@@ -30,10 +30,12 @@ final class FaultDeck {
     private static final double DAY = 86_400;
 
     private final Random random;
+    private final long seed;
     private final int days;
     private final List<Cause> waiting = new ArrayList<>();
 
-    FaultDeck(Random random, int days) {
+    FaultDeck(Random random, int days, long seed) {
+        this.seed = seed;
         this.random = random;
         this.days = days;
     }
@@ -48,7 +50,9 @@ final class FaultDeck {
             }
             List<Cause> more = new ArrayList<>(EnumSet.complementOf(EnumSet.of(CONTROLLER_FAILED, WATER_LOSS)));
             more.removeAll(OF_SITE);
-            Collections.shuffle(more, random);
+            // one order for all fleets, each begins elsewhere: a few fleets together have every cause
+            Collections.shuffle(more, new Random(4711));
+            Collections.rotate(more, (int) -(seed * 17 % more.size()));
             waiting.addAll(more);
             if (round > 2) {
                 throw new IllegalStateException("no cause suits " + design.name());

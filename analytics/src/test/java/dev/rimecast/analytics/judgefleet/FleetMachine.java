@@ -39,6 +39,7 @@ final class FleetMachine {
     private int resets;
     private double emptySince = -1;
     private boolean called;
+    private double barrenAt = Double.NaN;
     private Ills ills = new Ills();
 
     FleetMachine(Machine registered, IceMachine machine, Place place, Fault fault, Speaker speaker, Upkeep upkeep,
@@ -74,6 +75,7 @@ final class FleetMachine {
                 nextLook = t + 60;
                 ills = look();
                 people(i);
+                noteStop();
             }
             double room = Double.isNaN(ills.room) ? blend(place.room, i) : roomByFault(i);
             double outdoor = blend(place.outdoor, i);
@@ -120,6 +122,14 @@ final class FleetMachine {
         return now;
     }
 
+    /** No ice for twelve hours though it is powered and called for counts as stopped, too. */
+    private void noteStop() {
+        boolean due = fault != null && t > fault.onset() && t - Math.max(machine.madeAt, fault.onset()) > 43_200;
+        if (due && Double.isNaN(barrenAt) && t < mendedAt) {
+            barrenAt = t;
+        }
+    }
+
     /** Staff resets what has locked out, an engineer comes some days later; a guest house without ice rings up. */
     private void people(int i) {
         if (machine.locked && Double.isNaN(visitAt)) {
@@ -159,6 +169,8 @@ final class FleetMachine {
     /** Moment at which the controller gave up because of the fault, s. */
     Optional<Double> stopped() {
         boolean of = fault != null && machine.lockedAt >= fault.onset();
-        return of ? Optional.of(machine.lockedAt) : Optional.empty();
+        double at = of ? machine.lockedAt : Double.NaN;
+        at = Double.isNaN(at) || barrenAt < at ? barrenAt : at;
+        return Double.isNaN(at) ? Optional.empty() : Optional.of(at);
     }
 }

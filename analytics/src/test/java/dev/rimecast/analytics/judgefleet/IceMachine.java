@@ -44,6 +44,9 @@ final class IceMachine {
     /** First time the controller gave up, NaN for never. */
     double lockedAt = Double.NaN;
 
+    /** When ice last fell, s, put off while none is asked for. */
+    double madeAt;
+
     private double since;
     private double coldSince = Double.NaN;
     private boolean crossed;
@@ -75,7 +78,7 @@ final class IceMachine {
         this.store = 0.6 * design.binKg();
         this.evaporatorProbe = start;
         this.condenserProbe = start;
-        this.harvestTime = 230 + 30 * random.nextDouble();
+        this.harvestTime = 300 + 30 * random.nextDouble();
     }
 
     boolean binFull() {
@@ -103,6 +106,9 @@ final class IceMachine {
         }
         control(t, dt, sink, room, mains, pressure, ills);
         bin(dt, room, asked, ills);
+        if (phase == Phase.OFF || phase == Phase.IDLE && ills.binStuck == 0) {
+            madeAt = t;
+        }
         if (phase != Phase.OFF && design.drain() == DrainKind.PUMP && waste.step(t, dt, ills, told)) {
             trip(t, 1800);
         }
@@ -230,7 +236,7 @@ final class IceMachine {
         plate.lose(dumped);
         waste.take(dumped);
         gasOpens = random.nextDouble() >= ills.hotGasStuck;
-        plate.bond = design.size() * 0.95 * meltShare * (1 + 0.25 * ills.scale) * Math.exp(0.05 * random.nextGaussian());
+        plate.bond = design.size() * 0.95 * meltShare * (1 + 0.22 * ills.scale) * Math.exp(0.05 * random.nextGaussian());
         plate.melted = 0;
         filledInHarvest = 0;
         letGo = false;
@@ -250,10 +256,11 @@ final class IceMachine {
             letGo = true;
             store += plate.ice;
             iceMade += plate.ice;
+            madeAt = t;
             plate.ice = 0;
         }
         boolean end = design.harvestEnds() == EndsBy.TIME
-                ? lasted >= harvestTime
+                ? lasted >= harvestTime && evaporatorProbe >= 4
                 : evaporatorProbe >= 9 && lasted > 50;
         if (end || lasted >= 420) {
             if (filledInHarvest > 0) {

@@ -47,7 +47,7 @@ final class JudgeFleetBuilder {
         this.scope = scope;
         this.soundShare = soundShare;
         this.start = STARTS[(int) (seed & 3)];
-        this.deck = new FaultDeck(random, days);
+        this.deck = new FaultDeck(random, days, seed);
     }
 
     /** The remainder of the seed by four gives the season: 0 from spring, 1 from May, 2 from October, 3 from July. */
@@ -61,8 +61,8 @@ final class JudgeFleetBuilder {
             String id = String.format("place-%02d", i + 1);
             places.add(place);
             ids.add(id);
-            // one site in seven or so has a fault of the whole room or link
-            Cause shared = i % 5 == 3 && sites >= 8 && i / 5 < ofSite.size() ? ofSite.get(i / 5) : null;
+            // one site of a dozen has a fault of the whole room or link
+            Cause shared = i % 12 == 3 && sites >= 6 ? ofSite.get((int) ((seed + i / 12) % ofSite.size())) : null;
             builder.site(id, place, shared);
         }
         return new JudgeFleet(builder.machines, places, ids, builder.start, days);

@@ -79,7 +79,7 @@ final class Place {
             }
             double sun = Math.cos(TWO_PI * (hour - 15) / 24);
             double out = yearMean + yearSwing * season + weather + (4 + 1.5 * season) * sun + (waveLeft > 0 ? 6 : 0);
-            outdoor[i] = (float) Math.min(out, 39);
+            outdoor[i] = (float) Math.min(out, 37);
             slow = 0.96 * slow + 0.16 * random.nextGaussian();
             door = door > 0.2 ? 0.7 * door : random.nextDouble() < 0.004 ? 1 + 3 * random.nextDouble() : 0;
             double meal = isOpen(i) ? Math.exp(-sq((hour - 13) / 1.6)) + 1.3 * Math.exp(-sq((hour - 19.5) / 1.8)) : 0;

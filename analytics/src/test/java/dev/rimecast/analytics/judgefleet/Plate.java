@@ -87,7 +87,7 @@ final class Plate {
     /** A step of harvest, W from the gas; true when the ice has let go. */
     boolean harvest(double heat, double room, Ills ills, double dt) {
         if (ice > 0.02 * size && celsius >= 0) {
-            double conductance = size * 60 / (1 + 0.15 * ills.scale);
+            double conductance = size * 60 / (1 + 0.08 * ills.scale);
             double toIce = Math.min(conductance * (celsius + 0.5), 3 * heat + 50);
             double melt = Math.max(0, toIce) / FUSION * dt;
             melted += melt;
