@@ -18,11 +18,13 @@ final class Circuit {
     private final double pumpScatter;
     /** Condensing temperature and that of the coil, °C. */
     double condensing;
+
     double evaporating;
     /** Cold at the plate, W. */
     double cold;
     /** Shaft and motor, W. */
     double power;
+
     boolean fanOn;
 
     Circuit(Design design, double condenserScatter, double pumpScatter, double start) {

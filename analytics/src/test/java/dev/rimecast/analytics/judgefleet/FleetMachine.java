@@ -1,8 +1,8 @@
 package dev.rimecast.analytics.judgefleet;
 
 import dev.rimecast.analytics.fleetfiles.Row;
-import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.file.EventRow;
+import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.log.EventKind;
 import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.machine.Machine;
@@ -42,8 +42,15 @@ final class FleetMachine {
     private double barrenAt = Double.NaN;
     private Ills ills = new Ills();
 
-    FleetMachine(Machine registered, IceMachine machine, Place place, Fault fault, Speaker speaker, Upkeep upkeep,
-            long startMillis, long seed) {
+    FleetMachine(
+            Machine registered,
+            IceMachine machine,
+            Place place,
+            Fault fault,
+            Speaker speaker,
+            Upkeep upkeep,
+            long startMillis,
+            long seed) {
         this.registered = registered;
         this.machine = machine;
         this.place = place;
@@ -62,8 +69,14 @@ final class FleetMachine {
     }
 
     private void say(double at, EventKind kind, String detail, String by) {
-        events.add(new EventRow(Instant.ofEpochMilli(startMillis + (long) (at * 1000)), Optional.of(registered.id()),
-                Optional.empty(), kind, detail, by, ""));
+        events.add(new EventRow(
+                Instant.ofEpochMilli(startMillis + (long) (at * 1000)),
+                Optional.of(registered.id()),
+                Optional.empty(),
+                kind,
+                detail,
+                by,
+                ""));
     }
 
     /** Lives on and gives its rows. */
@@ -83,7 +96,8 @@ final class FleetMachine {
             double asked = place.demand[i] * machine.design.ratedKgPerDay() / DAY;
             t += machine.step(t, place.powered[i], room, outdoor, mains, place.pressure[i], asked, ills);
             boolean gap = place.linkBack[i] > 0;
-            boolean lost = ills.linkDown || gap && (!place.powered[i] || !place.gatewayHasStore)
+            boolean lost = ills.linkDown
+                    || gap && (!place.powered[i] || !place.gatewayHasStore)
                     || ills.switchedOff && silentWhenOff;
             long late = gap ? startMillis + (long) place.linkBack[i] * Place.STEP * 1000L : 0;
             if (lost) {
@@ -105,7 +119,9 @@ final class FleetMachine {
 
     private double roomByFault(int i) {
         double own = blend(place.room, i);
-        return ills.room > 25 ? Math.max(own, ills.room + 0.2 * (own - 22)) : Math.min(own, ills.room + 0.2 * (own - 22));
+        return ills.room > 25
+                ? Math.max(own, ills.room + 0.2 * (own - 22))
+                : Math.min(own, ills.room + 0.2 * (own - 22));
     }
 
     private double blend(float[] values, int i) {

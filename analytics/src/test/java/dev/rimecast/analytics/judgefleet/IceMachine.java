@@ -86,7 +86,14 @@ final class IceMachine {
     }
 
     /** One step; powered and demand (kg/s) come from the place. Gives the length of the step, s. */
-    double step(double t, boolean powered, double room, double outdoor, double mains, double pressure, double asked,
+    double step(
+            double t,
+            boolean powered,
+            double room,
+            double outdoor,
+            double mains,
+            double pressure,
+            double asked,
             Ills ills) {
         boolean works = phase == Phase.FREEZE || phase == Phase.HARVEST || phase == Phase.FILL;
         double dt = works ? 2 : 10;
@@ -236,7 +243,8 @@ final class IceMachine {
         plate.lose(dumped);
         waste.take(dumped);
         gasOpens = random.nextDouble() >= ills.hotGasStuck;
-        plate.bond = design.size() * 0.95 * meltShare * (1 + 0.22 * ills.scale) * Math.exp(0.05 * random.nextGaussian());
+        plate.bond =
+                design.size() * 0.95 * meltShare * (1 + 0.22 * ills.scale) * Math.exp(0.05 * random.nextGaussian());
         plate.melted = 0;
         filledInHarvest = 0;
         letGo = false;

@@ -40,12 +40,15 @@ final class Ills {
     double contact = 1;
     /** K by which the evaporator probe reads too much. */
     double evaporatorOffset;
+
     boolean evaporatorMissing;
     /** K by which the condenser probe reads too much. */
     double condenserOffset;
+
     boolean condenserStuck;
     /** -1 never full, 1 always full. */
     int binStuck;
+
     boolean swapped;
     boolean cleaning;
     boolean switchedOff;
@@ -53,5 +56,6 @@ final class Ills {
     double delay;
     /** Room air, °C, instead of its own; NaN for its own. */
     double room = Double.NaN;
+
     boolean linkDown;
 }

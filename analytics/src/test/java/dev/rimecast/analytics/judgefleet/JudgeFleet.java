@@ -43,8 +43,7 @@ final class JudgeFleet implements LivingFleet {
         for (int i = 0; i < places.size(); i++) {
             sites.add(site(siteIds.get(i), places.get(i)));
         }
-        this.register = new Register(
-                machines.stream().map(m -> m.registered).toList(), sites);
+        this.register = new Register(machines.stream().map(m -> m.registered).toList(), sites);
     }
 
     private Site site(String id, Place place) {
@@ -52,9 +51,17 @@ final class JudgeFleet implements LivingFleet {
         if (place.closedWeekday >= 0) {
             closed.add(start.plusDays(place.closedWeekday).getDayOfWeek());
         }
-        return new Site(id, id, ZoneId.of("UTC"), Optional.of(LocalTime.of(place.open, 0)),
-                Optional.of(LocalTime.of(place.close, 0)), closed, Optional.empty(), Optional.empty(),
-                OptionalDouble.empty(), OptionalDouble.empty());
+        return new Site(
+                id,
+                id,
+                ZoneId.of("UTC"),
+                Optional.of(LocalTime.of(place.open, 0)),
+                Optional.of(LocalTime.of(place.close, 0)),
+                closed,
+                Optional.empty(),
+                Optional.empty(),
+                OptionalDouble.empty(),
+                OptionalDouble.empty());
     }
 
     @Override
@@ -66,7 +73,8 @@ final class JudgeFleet implements LivingFleet {
 
     @Override
     public List<Row> advanceTo(double untilSeconds) {
-        List<List<Row>> parts = machines.parallelStream().map(m -> m.advance(untilSeconds)).toList();
+        List<List<Row>> parts =
+                machines.parallelStream().map(m -> m.advance(untilSeconds)).toList();
         parts.forEach(held::addAll);
         boolean last = untilSeconds >= days * 86_400.0;
         long until = start.atStartOfDay(ZoneOffset.UTC).toInstant().toEpochMilli() + (long) (untilSeconds * 1000);
@@ -91,13 +99,20 @@ final class JudgeFleet implements LivingFleet {
     public List<EventRow> events() {
         List<EventRow> all = new ArrayList<>();
         Instant end = at(days * 86_400.0);
-        machines.forEach(m -> m.events.stream().filter(e -> e.at().isBefore(end)).forEach(all::add));
+        machines.forEach(
+                m -> m.events.stream().filter(e -> e.at().isBefore(end)).forEach(all::add));
         for (int i = 0; i < places.size(); i++) {
             Place place = places.get(i);
             for (int d = 1; d < days; d++) {
                 if (place.holiday[d] != place.holiday[d - 1]) {
-                    all.add(new EventRow(at(d * 86_400.0 + 3600), Optional.empty(), Optional.of(siteIds.get(i)),
-                            place.holiday[d] ? EventKind.CLOSED_FROM : EventKind.CLOSED_TO, "", "staff", ""));
+                    all.add(new EventRow(
+                            at(d * 86_400.0 + 3600),
+                            Optional.empty(),
+                            Optional.of(siteIds.get(i)),
+                            place.holiday[d] ? EventKind.CLOSED_FROM : EventKind.CLOSED_TO,
+                            "",
+                            "staff",
+                            ""));
                 }
             }
         }
@@ -125,16 +140,20 @@ final class JudgeFleet implements LivingFleet {
         List<TruthRow> rows = new ArrayList<>();
         for (FleetMachine m : machines) {
             if (m.fault == null) {
-                rows.add(new TruthRow(m.registered.id(), Optional.empty(), Optional.empty(), Optional.empty(),
-                        Optional.empty()));
+                rows.add(new TruthRow(
+                        m.registered.id(), Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty()));
                 continue;
             }
             double deadline = m.fault.deadline();
             if (m.fault.growth() > 0) {
                 deadline = Math.min(deadline, m.stopped().orElse(1e15));
             }
-            rows.add(new TruthRow(m.registered.id(), Optional.of(m.fault.cause()), Optional.of(at(m.fault.onset())),
-                    m.stopped().map(this::at), Optional.of(at(deadline))));
+            rows.add(new TruthRow(
+                    m.registered.id(),
+                    Optional.of(m.fault.cause()),
+                    Optional.of(at(m.fault.onset())),
+                    m.stopped().map(this::at),
+                    Optional.of(at(deadline))));
         }
         return rows;
     }

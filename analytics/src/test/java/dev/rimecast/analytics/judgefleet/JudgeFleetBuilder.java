@@ -93,7 +93,8 @@ final class JudgeFleetBuilder {
         }
     }
 
-    private void add(String site, Place place, Design design, Set<Channel> channels, boolean edges, Fault fault, int k) {
+    private void add(
+            String site, Place place, Design design, Set<Channel> channels, boolean edges, Fault fault, int k) {
         String id = site.replace("place", "judge") + "-" + (char) ('a' + k);
         long millis = start.atStartOfDay(ZoneOffset.UTC).toInstant().toEpochMilli();
         double each = scope == Scope.MIXED && random.nextDouble() < 0.2 ? 2 * period : period;

@@ -14,7 +14,8 @@ class JudgeFleetTest {
     private static final double DAY = 86_400;
 
     /** What a day shows: kg, and means of pull-down, freeze and harvest in s, hottest condenser, coldest evaporator in °C. */
-    private record Shown(double kilograms, double pullDown, double freeze, double harvest, double hottest, double coldest) {}
+    private record Shown(
+            double kilograms, double pullDown, double freeze, double harvest, double hottest, double coldest) {}
 
     private static Shown day(Design design, double ambient, double mains, Ills ills) {
         IceMachine machine = new IceMachine(design, new Random(3), ambient);
@@ -32,12 +33,21 @@ class JudgeFleetTest {
                 coldest = Math.min(coldest, machine.evaporatorProbe);
             }
         }
-        return new Shown(machine.iceMade - before, mean(machine.told, Channel.PULL_DOWN_TIME),
-                mean(machine.told, Channel.FREEZE_TIME), mean(machine.told, Channel.HARVEST_TIME), hottest, coldest);
+        return new Shown(
+                machine.iceMade - before,
+                mean(machine.told, Channel.PULL_DOWN_TIME),
+                mean(machine.told, Channel.FREEZE_TIME),
+                mean(machine.told, Channel.HARVEST_TIME),
+                hottest,
+                coldest);
     }
 
     private static double mean(List<Told> told, Channel channel) {
-        return told.stream().filter(x -> x.channel() == channel).mapToDouble(Told::value).average().orElse(Double.NaN);
+        return told.stream()
+                .filter(x -> x.channel() == channel)
+                .mapToDouble(Told::value)
+                .average()
+                .orElse(Double.NaN);
     }
 
     private static Ills with(Cause cause, double severity) {
@@ -117,7 +127,8 @@ class JudgeFleetTest {
     void soundFleet_twentyDays_locksOutNothing() {
         JudgeFleet fleet = JudgeFleetBuilder.build(5, 3, 40, 60, JudgeFleetBuilder.Scope.FULL, 1);
         fleet.advanceTo(20 * DAY);
-        assertThat(fleet.machines()).allSatisfy(m -> assertThat(m.machine.lockedAt).isNaN());
+        assertThat(fleet.machines())
+                .allSatisfy(m -> assertThat(m.machine.lockedAt).isNaN());
         assertThat(fleet.truth()).allSatisfy(t -> assertThat(t.cause()).isEmpty());
     }
 
@@ -127,7 +138,8 @@ class JudgeFleetTest {
     }
 
     private static List<Row> twoDays() {
-        return JudgeFleetBuilder.build(6, 2, 60, 60, JudgeFleetBuilder.Scope.MIXED, 0.5).advanceTo(2 * DAY);
+        return JudgeFleetBuilder.build(6, 2, 60, 60, JudgeFleetBuilder.Scope.MIXED, 0.5)
+                .advanceTo(2 * DAY);
     }
 
     @Test

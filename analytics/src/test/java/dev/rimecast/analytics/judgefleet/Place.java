@@ -18,10 +18,12 @@ final class Place {
     final float[] mains;
     /** Ice asked for, as a multiple of an even day's rate. */
     final float[] demand;
+
     final float[] pressure;
     final boolean[] powered;
     /** Step at which the link is back, 0 where it is up. */
     final int[] linkBack;
+
     final boolean[] holiday;
     final double[] maximum;
 

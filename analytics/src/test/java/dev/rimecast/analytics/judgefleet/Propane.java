@@ -5,7 +5,11 @@ final class Propane {
     private static final double CRITICAL_PA = 4_251_200;
     private static final double REDUCING_K = 369.89;
     private static final double[] N = {
-        -23.998635747391152, 18.313017605233238, -0.42240851966839504, -2.7378298813798962, 0.257888414168987,
+        -23.998635747391152,
+        18.313017605233238,
+        -0.42240851966839504,
+        -2.7378298813798962,
+        0.257888414168987,
         -1.3113462226130785
     };
     private static final double[] T = {1.05, 1.084, 2.259, 4.287, 7.66, 18.584};

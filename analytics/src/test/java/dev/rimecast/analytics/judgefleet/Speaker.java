@@ -58,11 +58,19 @@ final class Speaker {
             number(readings, Channel.EVAPORATOR_TEMPERATURE, millis, ills.swapped ? condenser : evaporator, quantum);
         }
         number(readings, Channel.CONDENSER_TEMPERATURE, millis, ills.swapped ? evaporator : condenser, quantum);
-        number(readings, Channel.AMBIENT_TEMPERATURE, millis,
-                ambient + ambientBias + 0.1 * random.nextGaussian(), quantum);
+        number(
+                readings,
+                Channel.AMBIENT_TEMPERATURE,
+                millis,
+                ambient + ambientBias + 0.1 * random.nextGaussian(),
+                quantum);
         number(readings, Channel.WATER_TEMPERATURE, millis, water + waterBias + 0.1 * random.nextGaussian(), quantum);
-        number(readings, Channel.SUPPLY_CURRENT, millis,
-                Math.max(0, machine.amperes() * clampGain * (1 + 0.01 * random.nextGaussian())), 0.01);
+        number(
+                readings,
+                Channel.SUPPLY_CURRENT,
+                millis,
+                Math.max(0, machine.amperes() * clampGain * (1 + 0.01 * random.nextGaussian())),
+                0.01);
         if (channels.contains(Channel.PHASE)) {
             readings.add(Reading.phase(id, millis, machine.phase));
         }

@@ -40,7 +40,9 @@ final class Upkeep {
         if (fault != null && fault.cause() == Cause.LEFT_IN_CLEANING) {
             done.add(new Done(fault.onset(), EventKind.CLEANED, "", random.nextDouble() < 0.5));
         }
-        for (double day = Place.exponential(random, crateEvery); day < days; day += Place.exponential(random, crateEvery)) {
+        for (double day = Place.exponential(random, crateEvery);
+                day < days;
+                day += Place.exponential(random, crateEvery)) {
             crates.add(day * DAY);
         }
     }
@@ -56,8 +58,11 @@ final class Upkeep {
     }
 
     private static boolean keepsAway(Cause cause) {
-        return cause == Cause.AIRFLOW_RESTRICTED || cause == Cause.SCALE || cause == Cause.SPRAY_JETS_BLOCKED
-                || cause == Cause.LEVEL_PROBES_FOULED || cause == Cause.LEFT_IN_CLEANING;
+        return cause == Cause.AIRFLOW_RESTRICTED
+                || cause == Cause.SCALE
+                || cause == Cause.SPRAY_JETS_BLOCKED
+                || cause == Cause.LEVEL_PROBES_FOULED
+                || cause == Cause.LEFT_IN_CLEANING;
     }
 
     private static boolean afterVisit(Cause cause) {
