@@ -62,7 +62,8 @@ final class JudgeFleetBuilder {
             places.add(place);
             ids.add(id);
             // one site of a dozen has a fault of the whole room or link
-            Cause shared = i % 12 == 3 && sites >= 6 ? ofSite.get((int) ((seed + i / 12) % ofSite.size())) : null;
+            boolean shares = i % 12 == 3 && sites >= 6 && soundShare < 1;
+            Cause shared = shares ? ofSite.get((int) ((seed + i / 12) % ofSite.size())) : null;
             builder.site(id, place, shared);
         }
         return new JudgeFleet(builder.machines, places, ids, builder.start, days);
@@ -84,7 +85,7 @@ final class JudgeFleetBuilder {
             owed += 1 - soundShare;
             if (fault != null) {
                 owed -= 1;
-            } else if (shared == null && owed > 0.5 + random.nextGaussian() * 0.4) {
+            } else if (shared == null && owed > 0.5 + random.nextGaussian() * 0.4 && soundShare < 1) {
                 owed -= 1;
                 fault = deck.deal(
                         deck.next(design, edges, channels.contains(Channel.BIN_FULL), place.switchedOffAtNight), place);
