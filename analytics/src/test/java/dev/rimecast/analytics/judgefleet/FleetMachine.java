@@ -13,6 +13,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Random;
 import java.util.Set;
+import org.jspecify.annotations.Nullable;
 
 /** A machine in its place: what it lives through, what it sends, and what people do about it. */
 final class FleetMachine {
@@ -22,7 +23,7 @@ final class FleetMachine {
     final IceMachine machine;
     final Place place;
     /** Null for a sound machine. */
-    final Fault fault;
+    final @Nullable Fault fault;
 
     final List<EventRow> events = new ArrayList<>();
     private final Speaker speaker;
@@ -46,7 +47,7 @@ final class FleetMachine {
             Machine registered,
             IceMachine machine,
             Place place,
-            Fault fault,
+            @Nullable Fault fault,
             Speaker speaker,
             Upkeep upkeep,
             long startMillis,

@@ -13,6 +13,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Random;
 import java.util.Set;
+import org.jspecify.annotations.Nullable;
 
 /** Draws a fleet from a seed. */
 final class JudgeFleetBuilder {
@@ -63,22 +64,22 @@ final class JudgeFleetBuilder {
             ids.add(id);
             // one site of a dozen has a fault of the whole room or link
             boolean shares = i % 12 == 3 && sites >= 6 && soundShare < 1;
-            Cause shared = shares ? ofSite.get((int) ((seed + i / 12) % ofSite.size())) : null;
+            @Nullable Cause shared = shares ? ofSite.get((int) ((seed + i / 12) % ofSite.size())) : null;
             builder.site(id, place, shared);
         }
         return new JudgeFleet(builder.machines, places, ids, builder.start, days);
     }
 
-    private void site(String id, Place place, Cause shared) {
+    private void site(String id, Place place, @Nullable Cause shared) {
         int count = 2 + random.nextInt(4);
-        Fault sharedFault = shared == null ? null : deck.deal(shared, place);
+        @Nullable Fault sharedFault = shared == null ? null : deck.deal(shared, place);
         int first = random.nextInt(Design.GROUPS.length);
         for (int k = 0; k < count; k++) {
             // sites mostly buy two of a kind
             Design design = Design.GROUPS[(first + k / 2 * (1 + random.nextInt(2))) % Design.GROUPS.length];
             Set<Channel> channels = channels();
             boolean edges = channels.contains(Channel.FREEZE_TIME);
-            Fault fault = sharedFault;
+            @Nullable Fault fault = sharedFault;
             if (shared != null && shared != Cause.GATEWAY_LINK_DOWN && design.cooling() != Cooling.AIR) {
                 fault = null;
             }
@@ -95,7 +96,7 @@ final class JudgeFleetBuilder {
     }
 
     private void add(
-            String site, Place place, Design design, Set<Channel> channels, boolean edges, Fault fault, int k) {
+            String site, Place place, Design design, Set<Channel> channels, boolean edges, @Nullable Fault fault, int k) {
         String id = site.replace("place", "judge") + "-" + (char) ('a' + k);
         long millis = start.atStartOfDay(ZoneOffset.UTC).toInstant().toEpochMilli();
         double each = scope == Scope.MIXED && random.nextDouble() < 0.2 ? 2 * period : period;

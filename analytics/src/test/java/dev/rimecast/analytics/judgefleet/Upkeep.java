@@ -5,6 +5,7 @@ import dev.rimecast.telemetry.log.EventKind;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
+import org.jspecify.annotations.Nullable;
 
 /** Planned care of one machine and the slow soiling between: filters washed, cleanings, visits that change nothing. */
 final class Upkeep {
@@ -20,7 +21,7 @@ final class Upkeep {
     private final List<Double> crates = new ArrayList<>();
     private final double crateSeconds;
 
-    Upkeep(Random random, Place place, int days, Fault fault) {
+    Upkeep(Random random, Place place, int days, @Nullable Fault fault) {
         dustPerDay = 0.0002 + 0.0012 * random.nextDouble();
         scalePerDay = 0.0002 + 0.0006 * random.nextDouble();
         crateEvery = 45 + 60 * random.nextDouble();
