@@ -96,7 +96,13 @@ final class JudgeFleetBuilder {
     }
 
     private void add(
-            String site, Place place, Design design, Set<Channel> channels, boolean edges, @Nullable Fault fault, int k) {
+            String site,
+            Place place,
+            Design design,
+            Set<Channel> channels,
+            boolean edges,
+            @Nullable Fault fault,
+            int k) {
         String id = site.replace("place", "judge") + "-" + (char) ('a' + k);
         long millis = start.atStartOfDay(ZoneOffset.UTC).toInstant().toEpochMilli();
         double each = scope == Scope.MIXED && random.nextDouble() < 0.2 ? 2 * period : period;
