@@ -75,7 +75,7 @@ public final class MachineWatch {
                 residuals,
                 change -> features.of(change.feature(), context.policy()).material(context.policy()));
         for (Sign sign : Sign.ALL) {
-            evaluate(sign, place, millis, context);
+            evaluate(sign, place, millis, raw.cyclesSinceRest(), context);
         }
         return new JudgedCycle(raw, place, room.ofSplit(), values, residuals);
     }
@@ -89,9 +89,9 @@ public final class MachineWatch {
         }
     }
 
-    private void evaluate(Sign sign, Conditions conditions, long millis, RuleContext context) {
+    private void evaluate(Sign sign, Conditions conditions, long millis, int cyclesSinceRest, RuleContext context) {
         GroupPolicy policy = context.policy(sign.condition());
-        Optional<Sign.Change> changed = features.firstAlarm(sign, context.machine(), policy);
+        Optional<Sign.Change> changed = features.firstAlarm(sign, cyclesSinceRest, context.machine(), policy);
         boolean isOpen = context.isOpen(sign.condition());
         if (isOpen && isPutRight(sign, policy, context)) {
             over(sign, millis, Ending.putRight(putRight.atMillis(), PutRight.CYCLES), context);

@@ -104,15 +104,34 @@ final class WatchedFeatures {
                 .orElse(NONE);
     }
 
-    /** The first of a sign's changes that has happened. */
-    Optional<Sign.Change> firstAlarm(Sign sign, Machine machine, GroupPolicy policy) {
+    /**
+     * The first of a sign's changes that has happened.
+     *
+     * @param cyclesSinceRest complete cycles before the last one since the machine rested
+     */
+    Optional<Sign.Change> firstAlarm(Sign sign, int cyclesSinceRest, Machine machine, GroupPolicy policy) {
         for (Sign.Change change : sign.changes()) {
             Watched one = watched.get(change.feature());
-            if (one != null && change.countsFor(machine) && one.hasLevel() && isChanged(one, change, machine, policy)) {
+            if (one != null
+                    && change.countsFor(machine)
+                    && one.hasLevel()
+                    && isChanged(one, change, machine, policy)
+                    && !isStillWarm(one, change, cyclesSinceRest, policy)) {
                 return Optional.of(change);
             }
         }
         return Optional.empty();
+    }
+
+    /**
+     * After a rest or a hot start the sump and all around the plate are warm, and so is the end of the first freeze that is judged: a step
+     * to the warm side waits for a second one that shows it. What has been so for days does not.
+     */
+    private static boolean isStillWarm(Watched one, Sign.Change change, int cyclesSinceRest, GroupPolicy policy) {
+        return change.feature() == Feature.EVAPORATOR_END
+                && change.upward()
+                && cyclesSinceRest < policy.get(PolicyNumber.EXCLUDED_CYCLES)
+                && one.share(true, policy) < 1;
     }
 
     private boolean isChanged(Watched one, Sign.Change change, Machine machine, GroupPolicy policy) {
