@@ -11,13 +11,17 @@ import java.util.ArrayList;
 import java.util.List;
 
 /**
- * Two sites with a gateway and two machines each, whose condensers get far too hot for half an hour once in three hours:
- * alerts come and go as fast as the readings are sent. Not physics: what matters here is that none gets lost.
+ * Two sites with a gateway and two machines each, whose condensers get far too hot for half an hour, the first's every seven
+ * hours, the second's every 49: alerts are revised, come and go as fast as the readings are sent. Not physics: what matters here is that none gets lost.
  */
 public final class ToyFleet {
     public static final Instant START = Instant.parse("2026-03-01T00:00:00Z");
     public static final List<String> SITES = List.of("harbour", "ward");
     private static final int CYCLE_MINUTES = 30;
+    /** Seven hours: what comes back within two days keeps its alert, so that one is revised again and again. */
+    private static final int OFTEN_CYCLES = 14;
+    /** 49 hours: the next one is an alert of its own. */
+    private static final int SELDOM_CYCLES = 98;
 
     private ToyFleet() {}
 
@@ -47,8 +51,7 @@ public final class ToyFleet {
                 number++;
                 int inCycle = minute % CYCLE_MINUTES;
                 boolean freezing = inCycle < 26;
-                // In the third hour, then every seven: an alert of it is over after six.
-                boolean hot = (minute / CYCLE_MINUTES + number) % 14 == 6;
+                boolean hot = (minute / CYCLE_MINUTES + number) % (number == 1 ? OFTEN_CYCLES : SELDOM_CYCLES) == 6;
                 double plate = freezing ? 12 - 1.1 * inCycle : -16 + 9.0 * (inCycle - 26);
                 readings.add(Reading.number(machine, Channel.EVAPORATOR_TEMPERATURE, at, plate));
                 readings.add(Reading.number(machine, Channel.CONDENSER_TEMPERATURE, at, hot ? 72 : 39));
