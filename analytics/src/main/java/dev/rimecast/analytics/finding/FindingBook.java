@@ -34,7 +34,7 @@ import java.util.stream.Stream;
  */
 public final class FindingBook {
     /** Version of what decides, in every cycle and finding; goes up with every change of meaning. */
-    public static final String DETECTOR_VERSION = "5";
+    public static final String DETECTOR_VERSION = "6";
 
     /** The summary of a revision that only an answer has brought. */
     private static final String AS_BEFORE = "";

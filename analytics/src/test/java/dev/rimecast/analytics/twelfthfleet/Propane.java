@@ -1,4 +1,4 @@
-package dev.rimecast.analytics.judgefleet;
+package dev.rimecast.analytics.twelfthfleet;
 
 /** Saturated propane (R290): pressure, density and what a kilogram carries. */
 final class Propane {

@@ -1,4 +1,4 @@
-package dev.rimecast.analytics.judgefleet;
+package dev.rimecast.analytics.twelfthfleet;
 
 /** What is wrong with a machine at a moment; as made, nothing is. Factors are 1 and shares 0 when sound. */
 final class Ills {

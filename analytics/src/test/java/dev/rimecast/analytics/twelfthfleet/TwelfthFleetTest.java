@@ -1,4 +1,4 @@
-package dev.rimecast.analytics.judgefleet;
+package dev.rimecast.analytics.twelfthfleet;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
@@ -10,7 +10,7 @@ import java.util.Random;
 import org.junit.jupiter.api.Test;
 
 /** The simulator against the trade's published and tabled values; tells nothing of any detector. */
-class JudgeFleetTest {
+class TwelfthFleetTest {
     private static final double DAY = 86_400;
 
     /** What a day shows: kg, and means of pull-down, freeze and harvest in s, hottest condenser, coldest evaporator in °C. */
@@ -125,7 +125,7 @@ class JudgeFleetTest {
 
     @Test
     void soundFleet_twentyDays_locksOutNothing() {
-        JudgeFleet fleet = JudgeFleetBuilder.build(5, 3, 40, 60, JudgeFleetBuilder.Scope.FULL, 1);
+        TwelfthFleet fleet = TwelfthFleetBuilder.build(5, 3, 40, 60, TwelfthFleetBuilder.Scope.FULL, 1);
         fleet.advanceTo(20 * DAY);
         assertThat(fleet.machines())
                 .allSatisfy(m -> assertThat(m.machine.lockedAt).isNaN());
@@ -138,7 +138,7 @@ class JudgeFleetTest {
     }
 
     private static List<Row> twoDays() {
-        return JudgeFleetBuilder.build(6, 2, 60, 60, JudgeFleetBuilder.Scope.MIXED, 0.5)
+        return TwelfthFleetBuilder.build(6, 2, 60, 60, TwelfthFleetBuilder.Scope.MIXED, 0.5)
                 .advanceTo(2 * DAY);
     }
 

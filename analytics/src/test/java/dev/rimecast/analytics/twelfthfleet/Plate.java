@@ -1,4 +1,4 @@
-package dev.rimecast.analytics.judgefleet;
+package dev.rimecast.analytics.twelfthfleet;
 
 /** Evaporator with the ice on it, and the water that runs over it. Quasi-steady conduction through the ice (Stefan). */
 final class Plate {

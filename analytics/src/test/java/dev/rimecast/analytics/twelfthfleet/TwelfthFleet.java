@@ -1,4 +1,4 @@
-package dev.rimecast.analytics.judgefleet;
+package dev.rimecast.analytics.twelfthfleet;
 
 import dev.rimecast.analytics.fleetfiles.LivingFleet;
 import dev.rimecast.analytics.fleetfiles.Row;
@@ -24,7 +24,7 @@ import java.util.OptionalDouble;
 import java.util.Set;
 
 /** The whole fleet: machines on sites, all drawn from one seed. */
-final class JudgeFleet implements LivingFleet {
+final class TwelfthFleet implements LivingFleet {
     private final List<FleetMachine> machines;
     private final List<Place> places;
     private final List<String> siteIds;
@@ -33,7 +33,7 @@ final class JudgeFleet implements LivingFleet {
     private final Register register;
     private List<Row> held = new ArrayList<>();
 
-    JudgeFleet(List<FleetMachine> machines, List<Place> places, List<String> siteIds, LocalDate start, int days) {
+    TwelfthFleet(List<FleetMachine> machines, List<Place> places, List<String> siteIds, LocalDate start, int days) {
         this.machines = machines;
         this.places = places;
         this.siteIds = siteIds;

@@ -5,6 +5,6 @@
  * <p>Physics: saturation pressure of R290 by the ancillary equation fitted to Lemmon et al. 2009; compressor by displacement,
  * volumetric efficiency and polytropic work (textbook forms, constants from memory); condenser by effectiveness and NTU
  * (Kays and London, from memory); ice by quasi-steady conduction (Stefan; flat, or inward in a cup); faults as the trade's
- * symptom matrix says. {@link dev.rimecast.analytics.judgefleet.JudgeFleetFiles} writes a fleet.
+ * symptom matrix says. {@link dev.rimecast.analytics.twelfthfleet.TwelfthFleetFiles} writes a fleet.
  */
-package dev.rimecast.analytics.judgefleet;
+package dev.rimecast.analytics.twelfthfleet;

@@ -1,25 +1,25 @@
-package dev.rimecast.analytics.judgefleet;
+package dev.rimecast.analytics.twelfthfleet;
 
 import dev.rimecast.analytics.fleetfiles.FleetFiles;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.Locale;
 
-/** Writes a fleet: {@code JudgeFleetFiles DIR SEED SITES DAYS SAMPLE_SECONDS full|mixed|bare SOUND_SHARE}. */
-public final class JudgeFleetFiles {
-    private JudgeFleetFiles() {}
+/** Writes a fleet: {@code TwelfthFleetFiles DIR SEED SITES DAYS SAMPLE_SECONDS full|mixed|bare SOUND_SHARE}. */
+public final class TwelfthFleetFiles {
+    private TwelfthFleetFiles() {}
 
     public static void main(String[] arguments) throws IOException {
         if (arguments.length != 7) {
             throw new IllegalArgumentException("DIR SEED SITES DAYS SAMPLE_SECONDS full|mixed|bare SOUND_SHARE");
         }
         int days = Integer.parseInt(arguments[3]);
-        JudgeFleet fleet = JudgeFleetBuilder.build(
+        TwelfthFleet fleet = TwelfthFleetBuilder.build(
                 Long.parseLong(arguments[1]),
                 Integer.parseInt(arguments[2]),
                 days,
                 Double.parseDouble(arguments[4]),
-                JudgeFleetBuilder.Scope.valueOf(arguments[5].toUpperCase(Locale.ROOT)),
+                TwelfthFleetBuilder.Scope.valueOf(arguments[5].toUpperCase(Locale.ROOT)),
                 Double.parseDouble(arguments[6]));
         FleetFiles.write(fleet, days, Path.of(arguments[0]));
         fleet.machines().stream()

@@ -1,4 +1,4 @@
-package dev.rimecast.analytics.judgefleet;
+package dev.rimecast.analytics.twelfthfleet;
 
 import dev.rimecast.telemetry.finding.Cause;
 import dev.rimecast.telemetry.machine.Channel;
@@ -16,7 +16,7 @@ import java.util.Set;
 import org.jspecify.annotations.Nullable;
 
 /** Draws a fleet from a seed. */
-final class JudgeFleetBuilder {
+final class TwelfthFleetBuilder {
     /** What gateways send. */
     enum Scope {
         /** All channels, most machines without a weighing of ice. */
@@ -41,7 +41,7 @@ final class JudgeFleetBuilder {
     private final List<FleetMachine> machines = new ArrayList<>();
     private double owed;
 
-    private JudgeFleetBuilder(long seed, int days, double period, Scope scope, double soundShare) {
+    private TwelfthFleetBuilder(long seed, int days, double period, Scope scope, double soundShare) {
         this.random = new Random(seed * 7919 + 17);
         this.days = days;
         this.period = period;
@@ -52,8 +52,8 @@ final class JudgeFleetBuilder {
     }
 
     /** The remainder of the seed by four gives the season: 0 from spring, 1 from May, 2 from October, 3 from July. */
-    static JudgeFleet build(long seed, int sites, int days, double period, Scope scope, double soundShare) {
-        JudgeFleetBuilder builder = new JudgeFleetBuilder(seed, days, period, scope, soundShare);
+    static TwelfthFleet build(long seed, int sites, int days, double period, Scope scope, double soundShare) {
+        TwelfthFleetBuilder builder = new TwelfthFleetBuilder(seed, days, period, scope, soundShare);
         List<Place> places = new ArrayList<>();
         List<String> ids = new ArrayList<>();
         List<Cause> ofSite = new ArrayList<>(FaultDeck.OF_SITE);
@@ -67,7 +67,7 @@ final class JudgeFleetBuilder {
             @Nullable Cause shared = shares ? ofSite.get((int) ((seed + i / 12) % ofSite.size())) : null;
             builder.site(id, place, shared);
         }
-        return new JudgeFleet(builder.machines, places, ids, builder.start, days);
+        return new TwelfthFleet(builder.machines, places, ids, builder.start, days);
     }
 
     private void site(String id, Place place, @Nullable Cause shared) {

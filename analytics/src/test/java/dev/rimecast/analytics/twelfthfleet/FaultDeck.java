@@ -1,4 +1,4 @@
-package dev.rimecast.analytics.judgefleet;
+package dev.rimecast.analytics.twelfthfleet;
 
 import static dev.rimecast.telemetry.finding.Cause.*;
 
