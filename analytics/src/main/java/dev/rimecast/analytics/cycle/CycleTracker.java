@@ -70,6 +70,9 @@ public final class CycleTracker implements Boundaries {
     private Stage stage = Stage.BETWEEN;
     private long newest = NONE;
     private long plateAt = NONE;
+    /** Between the last two readings of the plate that could show a turn, ms. */
+    private long plateApart;
+
     private double condenser = Double.NaN;
     private long condenserAt = NONE;
     private float ambient = Float.NaN;
@@ -187,9 +190,16 @@ public final class CycleTracker implements Boundaries {
             // Too seldom to show a turn. Where the machine times its cycles itself, that is no loss.
             hasGap |= plateAt != NONE && !timed.hasFreezeSince(millis - LONG_GAP_MILLIS);
             plateSignal.restart(celsius, millis, witness);
+            plateAt = millis;
         }
+        plateApart = millis - plateAt;
         plateAt = millis;
+        boolean wasFreezing = stage == Stage.FREEZING;
         plateSignal.on(celsius, millis, witness, this);
+        if (wasFreezing && stage == Stage.HARVESTING) {
+            // The turn is seen late, and this reading may be the only one of a short harvest.
+            trace.harvestPlate(celsius);
+        }
     }
 
     private void freezeTimed(long end, double seconds) {
@@ -284,10 +294,8 @@ public final class CycleTracker implements Boundaries {
 
     @Override
     public void interrupted(long millis) {
-        if (stage == Stage.FREEZING) {
-            finish(Math.max(millis, freezeStart), false, false);
-        } else if (stage == Stage.HARVESTING) {
-            finish(Math.max(millis, freezeEnd), false, false);
+        if (stage != Stage.BETWEEN) {
+            finish(Math.max(millis, stage == Stage.FREEZING ? freezeStart : freezeEnd), false, false);
         }
         lastEnd = NONE;
         sinceRest = 0;
@@ -295,13 +303,17 @@ public final class CycleTracker implements Boundaries {
 
     private void finish(long end, boolean isComplete, boolean hasHarvest) {
         release();
-        held = Optional.of(new FinishedCycle(freezeStart, freezeEnd, end, isComplete, hasHarvest, sinceRest)
+        held = Optional.of(new FinishedCycle(freezeStart, freezeEnd, end, isComplete, hasHarvest, apart(end), sinceRest)
                 .toRaw(trace, crossing, timed, drain, meters));
         drain.nextCycle();
         sinceRest = isComplete ? sinceRest + 1 : 0;
         lastEnd = end;
         ranAt = end;
         stage = Stage.BETWEEN;
+    }
+
+    private long apart(long now) {
+        return phaseSignal.isTrusted(now) ? phaseSignal.apartMillis() : plateApart;
     }
 
     private void release() {

@@ -4,11 +4,18 @@ import java.util.OptionalDouble;
 
 /** The turning points of a cycle that is over, to be joined with what was seen during it. */
 record FinishedCycle(
-        long freezeStart, long freezeEnd, long end, boolean isComplete, boolean hasHarvest, int cyclesSinceRest) {
+        long freezeStart,
+        long freezeEnd,
+        long end,
+        boolean isComplete,
+        boolean hasHarvest,
+        long apartMillis,
+        int cyclesSinceRest) {
 
     RawCycle toRaw(FreezeTrace trace, ZeroCrossing crossing, TimedLengths timed, DrainTrace drain, Meters meters) {
         boolean isCounted = isComplete && cyclesSinceRest > 0;
         boolean hasFreeze = freezeEnd != Long.MIN_VALUE;
+        OptionalDouble timedFreeze = timed.freezeOf(freezeStart);
         return new RawCycle(
                 freezeStart,
                 end,
@@ -16,7 +23,7 @@ record FinishedCycle(
                         timed.pullDownOf(freezeStart),
                         crossing.isKnown() && crossing.millis() <= (hasFreeze ? freezeEnd : end),
                         crossing.millis() - freezeStart),
-                orElse(timed.freezeOf(freezeStart), hasFreeze, freezeEnd - freezeStart),
+                orElse(timedFreeze, hasFreeze, freezeEnd - freezeStart),
                 orElse(OptionalDouble.empty(), hasFreeze && hasHarvest, end - freezeEnd),
                 trace.condenserPeak(),
                 trace.condenserMean(),
@@ -32,6 +39,7 @@ record FinishedCycle(
                 meters.litres(isCounted),
                 meters.kilograms(isCounted),
                 isComplete,
+                timedFreeze.isPresent() ? 0 : Math.toIntExact((apartMillis + 500) / 1000),
                 cyclesSinceRest);
     }
 

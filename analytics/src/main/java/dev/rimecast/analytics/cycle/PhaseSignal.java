@@ -21,6 +21,8 @@ final class PhaseSignal {
     private long since;
     private long seen = Long.MIN_VALUE;
     private long step;
+    /** Between the two samples of the newest change; 0 where it was told as it came. */
+    private long apart;
 
     void on(Phase next, long millis, Boundaries out) {
         long gap = seen == Long.MIN_VALUE ? 0 : millis - seen;
@@ -31,6 +33,7 @@ final class PhaseSignal {
         }
         boolean isSampled = step > 0 && gap <= LONGEST_SAMPLING_MILLIS && Math.abs(gap - step) * 5 <= step;
         long at = isSampled ? millis - gap / 2 : millis;
+        apart = isSampled ? gap : 0;
         int before = phase;
         phase = next.ordinal();
         current = Optional.of(next);
@@ -73,6 +76,11 @@ final class PhaseSignal {
 
     Optional<Phase> phase() {
         return current;
+    }
+
+    /** While a change is announced: how far the two samples are apart between which it came, ms; 0 where it was told as it came. */
+    long apartMillis() {
+        return apart;
     }
 
     /** When the phase began. */

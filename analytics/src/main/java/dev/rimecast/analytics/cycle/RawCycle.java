@@ -14,6 +14,8 @@ import java.util.OptionalInt;
  * @param waterLitres water taken in per cycle, the mean of the last cycles; now and then, where there is a meter
  * @param iceKilograms ice made per cycle, in the same way
  * @param complete false where a gap, a power cut or a stop cut it short
+ * @param apartSeconds how far apart the readings were between which its freeze and harvest turned; 0 where the machine timed them, or said them as they
+ *     came
  * @param cyclesSinceRest complete cycles directly before it, without a rest, a stop or a gap between
  */
 public record RawCycle(
@@ -36,7 +38,10 @@ public record RawCycle(
         OptionalDouble waterLitres,
         OptionalDouble iceKilograms,
         boolean complete,
+        int apartSeconds,
         int cyclesSinceRest) {
+    /** Layout of a machine's state from which on how far apart readings were is saved. */
+    private static final int WITH_APART = 19;
 
     /** The same with a harvest that its machine timed itself. */
     RawCycle withHarvest(long end, double seconds) {
@@ -60,6 +65,7 @@ public record RawCycle(
                 waterLitres,
                 iceKilograms,
                 complete,
+                0,
                 cyclesSinceRest);
     }
 
@@ -73,7 +79,7 @@ public record RawCycle(
         out.whole(drainRuns.orElse(-1));
         out.optionalReal(drainLevelMaxSeconds).optionalReal(drainRunMaxSeconds);
         out.optionalReal(waterLitres).optionalReal(iceKilograms);
-        out.flag(complete).whole(cyclesSinceRest);
+        out.flag(complete).whole(apartSeconds).whole(cyclesSinceRest);
     }
 
     public static RawCycle restore(StateReader in) {
@@ -98,6 +104,7 @@ public record RawCycle(
                 in.optionalReal(),
                 in.optionalReal(),
                 in.flag(),
+                in.hasLayout(WITH_APART) ? in.wholeInt() : 0,
                 in.wholeInt());
     }
 

@@ -135,12 +135,17 @@ public final class FeatureModel {
     }
 
     public Expected expect(Feature feature, Conditions conditions, GroupPolicy policy) {
+        return expect(feature, conditions, 0, policy);
+    }
+
+    /** @param readings standard deviation, on the scale, of what comes of when the readings were taken: the noise is no less, however alike some cycles were */
+    public Expected expect(Feature feature, Conditions conditions, double readings, GroupPolicy policy) {
         double[] x = terms(conditions);
         double ofModel = StrictMath.max(0, product(x, spread(x)));
         double bend = policy.get(feature, FeatureNumber.BEND) * beyondExperience(feature, conditions, policy);
         double cold = COLD_MAY_END * coldThatMayEnd(conditions);
         double unsure = ofModel + bend * bend + cold * cold + ofPlace(feature, conditions);
-        return new Expected(mean(x), noiseVariance, unsure, cold * cold);
+        return new Expected(mean(x), StrictMath.max(noiseVariance, readings * readings), unsure, cold * cold);
     }
 
     /** How far what this machine does is beside what its kind does, at the conditions that were learned in the mean. */

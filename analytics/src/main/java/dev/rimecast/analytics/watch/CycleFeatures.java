@@ -18,7 +18,23 @@ import java.util.OptionalDouble;
  * split and the end of the freeze settle sooner and are judged from the second. Lengths that a clock ends are no measure of anything.
  */
 final class CycleFeatures {
+    /** Of what lies anywhere between two readings (uniform): variance of its error over the square of how far they are apart. */
+    private static final double VARIANCE_OF_ONE_TURN = 1.0 / 12;
+
     private CycleFeatures() {}
+
+    /**
+     * Standard deviation of a length, s, since its turns lie somewhere between two readings: two turns of a freeze and of a harvest, one of a pull-down,
+     * whose end is a line through 0 °C. A machine whose cycle is a whole number of the gateway's steps makes the same error all day, and one that shifts to and fro between two
+     * numbers seems to have hardly any, so this can't be learned from how its cycles scatter.
+     */
+    static double ofReadings(Feature feature, RawCycle raw) {
+        return switch (feature) {
+            case FREEZE, HARVEST -> raw.apartSeconds() * StrictMath.sqrt(2 * VARIANCE_OF_ONE_TURN);
+            case PULL_DOWN -> raw.apartSeconds() * StrictMath.sqrt(VARIANCE_OF_ONE_TURN);
+            case FILL, DRAIN_LEVEL, DRAIN_RUN, WATER_USE, ICE_MADE, SPLIT, EVAPORATOR_END -> 0;
+        };
+    }
 
     static Map<Feature, Double> of(RawCycle raw, Optional<Conditions> ofSplit, RuleContext context) {
         Map<Feature, Double> features = new EnumMap<>(Feature.class);

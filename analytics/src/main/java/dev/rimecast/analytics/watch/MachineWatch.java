@@ -58,7 +58,7 @@ public final class MachineWatch {
         Map<Feature, Double> values = CycleFeatures.of(raw, room.ofSplit(), context);
         values.forEach((feature, value) -> features.of(feature, context.policy())
                 .take(
-                        value,
+                        new Watched.Measured(value, CycleFeatures.ofReadings(feature, raw)),
                         feature == Feature.SPLIT ? room.ofSplit().orElse(place) : place,
                         millis,
                         Sign.isOpenAbout(feature, context),

@@ -90,10 +90,25 @@ final class Watched {
         this.track = new ResidualTrack(policy);
     }
 
-    /** Takes a cycle's value in the feature's unit; returns it against the expectation once there is one. */
+    /**
+     * A cycle's value.
+     *
+     * @param value in the feature's unit
+     * @param ofReadings standard deviation of it that comes of when readings were taken, in the same unit
+     */
+    record Measured(double value, double ofReadings) {}
+
+    /** Takes a value that the machine measured itself, in the feature's unit; returns it against the expectation once there is one. */
     Optional<Residual> take(double measured, Conditions conditions, long millis, boolean isOpen, GroupPolicy policy) {
+        return take(new Measured(measured, 0), conditions, millis, isOpen, policy);
+    }
+
+    /** Takes a cycle's value; returns it against the expectation once there is one. */
+    Optional<Residual> take(Measured cycle, Conditions conditions, long millis, boolean isOpen, GroupPolicy policy) {
+        double measured = cycle.value();
         double value = FeatureScale.toScale(feature, measured);
-        Expected expected = model.expect(feature, conditions, policy);
+        double ofReadings = FeatureScale.isRatio(feature) ? cycle.ofReadings() / measured : cycle.ofReadings();
+        Expected expected = model.expect(feature, conditions, ofReadings, policy);
         boolean isUsable = isUsable(policy);
         boolean mayLearn = !isOpen && !(isUsable && isSuspect(policy));
         if (isUsable) {

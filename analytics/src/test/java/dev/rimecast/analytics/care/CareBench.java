@@ -116,6 +116,7 @@ abstract class CareBench {
                 litres,
                 none,
                 true,
+                0,
                 5);
     }
 

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.within;
 
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
+import dev.rimecast.telemetry.machine.Channel;
 import dev.rimecast.telemetry.machine.Phase;
 import dev.rimecast.telemetry.reading.Reading;
 import java.util.ArrayList;
@@ -55,6 +56,39 @@ class CycleTrackerTest {
                 assertThat(cycle.ambientCelsius().orElseThrow()).isCloseTo(25, within(0.3));
             }
         }
+    }
+
+    /** A turn is seen one reading late, and of a harvest of 200 s there are two: the warmer one is the harvest's. */
+    @Test
+    void tracker_platesReadEachTwoMinutes_areAsWarmInTheHarvestAsTheyWereRead() {
+        PlateModel plate = new PlateModel(120, 0, true, false, false, 11).cycles(30);
+        plate.harvestSeconds = 240;
+
+        List<RawCycle> whole =
+                track(plate.readings).stream().filter(RawCycle::complete).toList();
+
+        assertThat(whole).hasSizeGreaterThan(20).allSatisfy(cycle -> {
+            long from = cycle.freezeStartMillis()
+                    + Math.round(1000 * cycle.freezeSeconds().orElseThrow());
+            double warmest = plate.readings.stream()
+                    .filter(reading -> reading.channel() == Channel.EVAPORATOR_TEMPERATURE)
+                    .filter(reading -> reading.timeMillis() >= from && reading.timeMillis() <= cycle.endMillis())
+                    .mapToDouble(Reading::value)
+                    .max()
+                    .orElseThrow();
+            assertThat(cycle.harvestWarmestCelsius().orElseThrow()).isGreaterThanOrEqualTo(warmest - 0.01);
+        });
+    }
+
+    /** How far apart the readings were between which a cycle turned; what the machine timed has no such doubt. */
+    @ParameterizedTest
+    @CsvSource({"60, true, false, 60", "10, true, false, 10", "60, false, false, 60", "10, true, true, 0"})
+    void tracker_saysHowFarApartItsReadingsWere(int step, boolean phase, boolean lengths, int apart) {
+        PlateModel plate = new PlateModel(step, 0.2, true, phase, lengths, 13).cycles(8);
+
+        assertThat(track(plate.readings).stream().filter(RawCycle::complete))
+                .hasSizeGreaterThan(4)
+                .allSatisfy(cycle -> assertThat(cycle.apartSeconds()).isEqualTo(apart));
     }
 
     @ParameterizedTest

@@ -140,6 +140,7 @@ class ProofWatchTest {
                 none,
                 none,
                 true,
+                0,
                 5);
     }
 

@@ -34,6 +34,7 @@ class ColdHarvestTest {
                 none,
                 none,
                 true,
+                0,
                 5);
     }
 
