@@ -178,7 +178,7 @@ public final class CycleTracker implements Boundaries {
         if (stage == Stage.FREEZING) {
             trace.evaporator(celsius);
         } else if (stage == Stage.HARVESTING && crossing.isJoinedTo(millis)) {
-            trace.harvestPlate(celsius);
+            trace.harvestPlate(celsius, millis);
         }
         crossing.on(celsius, millis);
         double witness = condenserAt != NONE && millis - condenserAt <= WITNESS_MILLIS ? condenser : Double.NaN;
@@ -198,7 +198,7 @@ public final class CycleTracker implements Boundaries {
         plateSignal.on(celsius, millis, witness, this);
         if (wasFreezing && stage == Stage.HARVESTING) {
             // The turn is seen late, and this reading may be the only one of a short harvest.
-            trace.harvestPlate(celsius);
+            trace.harvestPlate(celsius, millis);
         }
     }
 

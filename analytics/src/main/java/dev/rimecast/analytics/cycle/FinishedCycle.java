@@ -29,7 +29,7 @@ record FinishedCycle(
                 trace.condenserMean(),
                 trace.condenserAtEnd(),
                 trace.coldest(),
-                trace.harvestWarmest(),
+                trace.harvestWarmest(end),
                 trace.ambient(),
                 trace.water(),
                 timed.takeFill(),

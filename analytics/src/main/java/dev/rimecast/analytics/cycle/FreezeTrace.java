@@ -10,6 +10,11 @@ import java.util.OptionalDouble;
  * time.
  */
 final class FreezeTrace {
+    /** A plate that was last read so long before its harvest ended may have become warm after that. */
+    private static final long SPEAKS_FOR_END_MILLIS = 75_000;
+    /** From this layout of a machine's state on it has when that was. */
+    private static final int WITH_READ_AT = 19;
+
     /** The condenser's weighted mean looks back about this long. */
     private static final double LOOK_BACK_MILLIS = 240_000;
 
@@ -28,6 +33,8 @@ final class FreezeTrace {
     private int ambientCount;
     private WaterTrace water;
     private float harvestWarmest = Float.NaN;
+    /** When the plate was last read in the harvest. */
+    private long harvestReadAt = Long.MIN_VALUE;
 
     FreezeTrace() {
         this(new WaterTrace());
@@ -46,7 +53,8 @@ final class FreezeTrace {
         }
     }
 
-    void harvestPlate(double celsius) {
+    void harvestPlate(double celsius, long millis) {
+        harvestReadAt = millis;
         harvestWarmest = Float.isNaN(harvestWarmest) ? (float) celsius : Math.max(harvestWarmest, (float) celsius);
     }
 
@@ -98,9 +106,10 @@ final class FreezeTrace {
         return hasColdest ? OptionalDouble.of(coldest) : OptionalDouble.empty();
     }
 
-    /** How warm the plate has become in the harvest; absent where it is read too seldom to say. */
-    OptionalDouble harvestWarmest() {
-        return Float.isNaN(harvestWarmest) ? OptionalDouble.empty() : OptionalDouble.of(harvestWarmest);
+    /** How warm the plate has become in the harvest; absent where it is read too seldom to say. It gets warm in the last minute. */
+    OptionalDouble harvestWarmest(long end) {
+        boolean isKnown = !Float.isNaN(harvestWarmest) && end - harvestReadAt <= SPEAKS_FOR_END_MILLIS;
+        return isKnown ? OptionalDouble.of(harvestWarmest) : OptionalDouble.empty();
     }
 
     OptionalDouble ambient() {
@@ -121,7 +130,7 @@ final class FreezeTrace {
         out.time(condenserAt).real(condenserAtColdest).flag(hasColdest).real(coldest);
         out.real(ambientSum).whole(ambientCount);
         water.save(out);
-        out.real32(harvestWarmest);
+        out.real32(harvestWarmest).time(harvestReadAt);
     }
 
     static FreezeTrace restore(StateReader in) {
@@ -138,6 +147,7 @@ final class FreezeTrace {
         trace.ambientCount = in.wholeInt();
         trace.water = WaterTrace.restore(in);
         trace.harvestWarmest = in.real32();
+        trace.harvestReadAt = in.hasLayout(WITH_READ_AT) ? in.time() : Long.MAX_VALUE / 2;
         return trace;
     }
 }

@@ -11,14 +11,14 @@ public enum StateVersion {
      * open has come back; 14 when its condenser was last heard; 15 when it was descaled;
      * 16 the water between its cycles, and its fill; 17 how often a sensor or a cycle that was missed came back by itself, and the hours
      * in which it is silent; 18 for how long its plate has been frozen, and starts that ended at its limit; 19 harvests
-     * that failed.
+     * that failed, and how far apart the readings were of a cycle that is over.
      */
     MACHINE('M', 19, 8),
     /**
      * A machine's row and what its cycles have taught; counted on from what {@link #MACHINE} had of it. 13 has how warm its harvests are; 14 the air out of doors in place of the room's, of a condenser that stands there; 15 nothing of a curve that there is not, and its cleaning; 16 how much of
-     * what is unsure is beyond what it has shown.
+     * what is unsure is beyond what it has shown; 17 whether its cycles are read as equally long.
      */
-    LEARNED('L', 16, 12),
+    LEARNED('L', 17, 12),
     /** 2 is packed. */
     POLICY('P', 2, 1);
 

@@ -55,10 +55,11 @@ public final class MachineWatch {
         days.see(place.ambientCelsius(), place.waterCelsius(), millis);
         seePeak(raw);
         List<Residual> residuals = new ArrayList<>();
+        features.seen(raw);
         Map<Feature, Double> values = CycleFeatures.of(raw, room.ofSplit(), context);
         values.forEach((feature, value) -> features.of(feature, context.policy())
                 .take(
-                        new Watched.Measured(value, CycleFeatures.ofReadings(feature, raw)),
+                        features.measured(feature, value, raw),
                         feature == Feature.SPLIT ? room.ofSplit().orElse(place) : place,
                         millis,
                         Sign.isOpenAbout(feature, context),
@@ -81,10 +82,9 @@ public final class MachineWatch {
     }
 
     private void seePeak(RawCycle raw) {
-        if (raw.condensingPeakCelsius().isPresent()
-                && raw.condensingEndCelsius().isPresent()) {
-            double peak = raw.condensingPeakCelsius().getAsDouble()
-                    - raw.condensingEndCelsius().getAsDouble();
+        double end = raw.condensingEndCelsius().orElse(Double.NaN);
+        double peak = raw.condensingPeakCelsius().orElse(Double.NaN) - end;
+        if (!Double.isNaN(peak)) {
             peakKelvin += (peak - peakKelvin) * (peakKelvin == 0 ? 1 : PEAK_GAIN);
         }
     }

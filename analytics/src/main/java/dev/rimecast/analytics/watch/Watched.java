@@ -27,6 +27,11 @@ final class Watched {
     /** However calm a machine is, the end of its freeze wanders by so much with its probe [common practice]. */
     private static final double PLATE_WANDERS_KELVIN = 0.9;
 
+    /** Deviations that two turns can be wrong by at most, each by half of what lies between two readings: a triangle's end; and one from which something is read. */
+    private static final double MOST_OF_TWO_TURNS = StrictMath.sqrt(6);
+
+    private static final double MOST_OF_ONE = StrictMath.sqrt(12);
+
     static final int LEVEL_CYCLES = 6;
     private static final int STEP_CYCLES = 3;
     private static final double STEP_SHARE = 1.5;
@@ -95,12 +100,13 @@ final class Watched {
      *
      * @param value in the feature's unit
      * @param ofReadings standard deviation of it that comes of when readings were taken, in the same unit
+     * @param isOfReadingsTheSame whether that error is the same for cycle after cycle
      */
-    record Measured(double value, double ofReadings) {}
+    record Measured(double value, double ofReadings, boolean isOfReadingsTheSame) {}
 
     /** Takes a value that the machine measured itself, in the feature's unit; returns it against the expectation once there is one. */
     Optional<Residual> take(double measured, Conditions conditions, long millis, boolean isOpen, GroupPolicy policy) {
-        return take(new Measured(measured, 0), conditions, millis, isOpen, policy);
+        return take(new Measured(measured, 0, false), conditions, millis, isOpen, policy);
     }
 
     /** Takes a cycle's value; returns it against the expectation once there is one. */
@@ -112,7 +118,13 @@ final class Watched {
         boolean isUsable = isUsable(policy);
         boolean mayLearn = !isOpen && !(isUsable && isSuspect(policy));
         if (isUsable) {
-            track.add(value - expected.mean(), expected, conditions.isMeasured(), millis, policy);
+            double residual = value - expected.mean();
+            if (cycle.isOfReadingsTheSame()) {
+                double most = feature == Feature.EVAPORATOR_END ? MOST_OF_ONE : MOST_OF_TWO_TURNS;
+                double rest = StrictMath.abs(residual) - most * ofReadings;
+                residual = StrictMath.copySign(StrictMath.max(0, rest), residual);
+            }
+            track.add(residual, expected, conditions.isMeasured(), millis, policy);
             sinceMark++;
         }
         if (mayLearn) {

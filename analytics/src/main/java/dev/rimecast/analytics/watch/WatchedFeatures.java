@@ -1,5 +1,6 @@
 package dev.rimecast.analytics.watch;
 
+import dev.rimecast.analytics.cycle.RawCycle;
 import dev.rimecast.analytics.diagnosis.Course;
 import dev.rimecast.analytics.diagnosis.Diagnosis;
 import dev.rimecast.analytics.diagnosis.Observed;
@@ -32,6 +33,8 @@ final class WatchedFeatures {
     private static final long NONE = Long.MIN_VALUE;
     /** From this layout of what a machine has learned on: its cleaning. */
     private static final int WITH_CLEANED = 15;
+    /** From this one on: whether its cycles are read as equally long. */
+    private static final int WITH_EVEN = 17;
 
     private static final long AFTER_WORK_MILLIS = 4 * 86_400_000L;
     /** Work that was written down some hours late still went before the change. */
@@ -54,10 +57,21 @@ final class WatchedFeatures {
 
     private final Map<Feature, Watched> watched = new EnumMap<>(Feature.class);
     private SignalScatter drainSignals = new SignalScatter();
+    private EvenCycles evenCycles = new EvenCycles();
     private long workAt = NONE;
     private long visitAt = NONE;
     /** The last cleaning of which no change has been taken for its doing. */
     private long cleanedAt = NONE;
+
+    /** A cycle's value with what the moments of reading do to it; {@link #seen} first. */
+    Watched.Measured measured(Feature feature, double value, RawCycle raw) {
+        return new Watched.Measured(value, CycleFeatures.ofReadings(feature, raw), evenCycles.isErrorTheSame(feature));
+    }
+
+    /** Takes a finished cycle. */
+    void seen(RawCycle raw) {
+        evenCycles.see(raw);
+    }
 
     /** The feature; watched from now on if it was not. */
     Watched of(Feature feature, GroupPolicy policy) {
@@ -362,6 +376,7 @@ final class WatchedFeatures {
         });
         drainSignals.save(out);
         out.time(workAt).time(visitAt).time(cleanedAt);
+        evenCycles.save(out);
     }
 
     static WatchedFeatures restore(StateReader in, GroupPolicy policy) {
@@ -374,6 +389,7 @@ final class WatchedFeatures {
         features.workAt = in.time();
         features.visitAt = in.time();
         features.cleanedAt = in.hasLayout(WITH_CLEANED) ? in.time() : NONE;
+        features.evenCycles = in.hasLayout(WITH_EVEN) ? EvenCycles.restore(in) : new EvenCycles();
         return features;
     }
 }

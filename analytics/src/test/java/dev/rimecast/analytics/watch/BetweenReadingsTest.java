@@ -7,6 +7,8 @@ import dev.rimecast.analytics.cycle.RawCycle;
 import dev.rimecast.analytics.expect.Conditions;
 import dev.rimecast.analytics.policy.GroupPolicy;
 import dev.rimecast.analytics.policy.Policy;
+import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateWriter;
 import dev.rimecast.telemetry.cycle.Feature;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -23,6 +25,7 @@ class BetweenReadingsTest {
     private static final Conditions PLACE = new Conditions(24, 0.3, "sensor", 15, 0.3, "sensor");
     private static final int APART = 60;
 
+    private boolean isTheSame;
     private long now = 1_777_800_000_000L;
 
     private static RawCycle read(int apartSeconds) {
@@ -30,13 +33,13 @@ class BetweenReadingsTest {
         return new RawCycle(
                 0,
                 1_260_000,
-                none,
+                OptionalDouble.of(150),
                 OptionalDouble.of(1020),
                 OptionalDouble.of(240),
                 none,
                 none,
                 none,
-                none,
+                OptionalDouble.of(-18),
                 none,
                 none,
                 none,
@@ -76,7 +79,7 @@ class BetweenReadingsTest {
     }
 
     private void take(Watched watched, double seconds, double ofReadings) {
-        watched.take(new Watched.Measured(seconds, ofReadings), PLACE, now, false, POLICY);
+        watched.take(new Watched.Measured(seconds, ofReadings, isTheSame), PLACE, now, false, POLICY);
         now += 21 * 60_000L;
     }
 
@@ -122,5 +125,100 @@ class BetweenReadingsTest {
         assertThat(cycles)
                 .as("cycles until it is said; it is 8 %% longer after a hundred")
                 .isLessThan(120);
+    }
+
+    /** A clock ends each cycle after 28 minutes, 14 readings: each day's run has an error of its own, and none that its cycles could average out. */
+    @Test
+    void lengthsOfAClocksCycles_areNoBetterKnownThanOneOfThem() {
+        double ofReadings = CycleFeatures.ofReadings(Feature.FREEZE, read(2 * APART));
+        assertThat(isSaidAfterARun(ofReadings, true)).isFalse();
+        assertThat(isSaidAfterARun(ofReadings, false)).isTrue();
+    }
+
+    /** Forty runs of twenty cycles, each with its own small error, then one of two hundred whose error is large: 80 s of 1,330. */
+    private boolean isSaidAfterARun(double ofReadings, boolean isTheSame) {
+        this.isTheSame = isTheSame;
+        Watched freeze = new Watched(Feature.FREEZE, POLICY);
+        Random random = new Random(8);
+        for (int run = 0; run < 40; run++) {
+            double length = 1330 + 10 * (2 * random.nextDouble() - 1);
+            for (int i = 0; i < 20; i++) {
+                take(freeze, length + random.nextGaussian(), ofReadings);
+            }
+        }
+        for (int i = 0; i < 200; i++) {
+            take(freeze, 1410 + random.nextGaussian(), ofReadings);
+        }
+        return freeze.isAlarm(true, false, POLICY);
+    }
+
+    /** 1.6 times the mean below 0 °C, of a plate that falls to -18 °C in 870 s after its pull-down. */
+    @Test
+    void endOfAFreeze_isReadUpToAStepTooWarm() {
+        double kelvinPerSecond = 1.6 * 18 / (1020 - 150);
+        assertThat(CycleFeatures.ofReadings(Feature.EVAPORATOR_END, read(APART)))
+                .isCloseTo(APART * kelvinPerSecond / Math.sqrt(12), within(1e-9));
+    }
+
+    @Test
+    void errorIsTheSame_whereCyclesAreReadAsEquallyLong_untilOneIsNot() {
+        EvenCycles cycles = seen(new EvenCycles(), 4);
+        assertThat(cycles.isErrorTheSame(Feature.FREEZE)).isTrue();
+        assertThat(cycles.isErrorTheSame(Feature.EVAPORATOR_END)).isFalse();
+        seen(cycles, 5);
+        assertThat(cycles.isErrorTheSame(Feature.EVAPORATOR_END)).isTrue();
+
+        StateWriter out = new StateWriter();
+        cycles.save(out);
+        EvenCycles restored = EvenCycles.restore(new StateReader(out.toBytes()));
+        assertThat(restored.isErrorTheSame(Feature.EVAPORATOR_END)).isTrue();
+        restored.see(longer());
+        assertThat(restored.isErrorTheSame(Feature.FREEZE)).isFalse();
+        assertThat(restored.isErrorTheSame(Feature.EVAPORATOR_END))
+                .as("its harvest was longer, not its freeze")
+                .isTrue();
+    }
+
+    @Test
+    void errorOfWhatTheMachineTimes_isNone() {
+        EvenCycles cycles = new EvenCycles();
+        for (int i = 0; i < 10; i++) {
+            cycles.see(read(0));
+        }
+        assertThat(cycles.isErrorTheSame(Feature.FREEZE)).isFalse();
+    }
+
+    private static EvenCycles seen(EvenCycles cycles, int times) {
+        for (int i = 0; i < times; i++) {
+            cycles.see(read(APART));
+        }
+        return cycles;
+    }
+
+    private static RawCycle longer() {
+        RawCycle raw = read(APART);
+        OptionalDouble none = OptionalDouble.empty();
+        return new RawCycle(
+                raw.freezeStartMillis(),
+                raw.endMillis() + 60_000,
+                none,
+                raw.freezeSeconds(),
+                raw.harvestSeconds(),
+                none,
+                none,
+                none,
+                none,
+                none,
+                none,
+                none,
+                none,
+                OptionalInt.empty(),
+                none,
+                none,
+                none,
+                none,
+                true,
+                APART,
+                5);
     }
 }

@@ -1,0 +1,57 @@
+package dev.rimecast.analytics.watch;
+
+import dev.rimecast.analytics.cycle.RawCycle;
+import dev.rimecast.analytics.state.StateReader;
+import dev.rimecast.analytics.state.StateWriter;
+import dev.rimecast.telemetry.cycle.Feature;
+
+/**
+ * Cycles that are read as equally long one after the other, as those that a clock ends are where a whole number of readings fits in. Each turn then lies
+ * at the same place between two readings until the machine rests, and what that does to a length is the same for all of them; so it is with the end of freezes
+ * that are equally long.
+ */
+final class EvenCycles {
+    private static final int IN_A_ROW = 3;
+    /** A freeze of no clock is read as so long as the one before by chance, mostly; not so often. */
+    private static final int FREEZES_IN_A_ROW = 8;
+
+    private static final long SAME_MILLIS = 2_000;
+
+    private long latest;
+    private int row;
+    private long latestFreeze;
+    private int freezes;
+
+    /** Takes a finished cycle. */
+    void see(RawCycle raw) {
+        if (!raw.complete() || raw.apartSeconds() == 0) {
+            row = 0;
+            freezes = 0;
+            return;
+        }
+        long length = raw.endMillis() - raw.freezeStartMillis();
+        row = Math.abs(length - latest) <= SAME_MILLIS ? Math.min(IN_A_ROW, row + 1) : 0;
+        latest = length;
+        long freeze = Math.round(1000 * raw.freezeSeconds().orElse(0));
+        freezes = Math.abs(freeze - latestFreeze) <= SAME_MILLIS ? Math.min(FREEZES_IN_A_ROW, freezes + 1) : 0;
+        latestFreeze = freeze;
+    }
+
+    /** Whether when they were read puts the same error on this feature of the last cycles. */
+    boolean isErrorTheSame(Feature feature) {
+        return feature == Feature.EVAPORATOR_END ? freezes >= FREEZES_IN_A_ROW : row >= IN_A_ROW;
+    }
+
+    void save(StateWriter out) {
+        out.whole(latest).u8(row).whole(latestFreeze).u8(freezes);
+    }
+
+    static EvenCycles restore(StateReader in) {
+        EvenCycles cycles = new EvenCycles();
+        cycles.latest = in.whole();
+        cycles.row = in.u8();
+        cycles.latestFreeze = in.whole();
+        cycles.freezes = in.u8();
+        return cycles;
+    }
+}
