@@ -303,7 +303,15 @@ public final class CycleTracker implements Boundaries {
 
     private void finish(long end, boolean isComplete, boolean hasHarvest) {
         release();
-        held = Optional.of(new FinishedCycle(freezeStart, freezeEnd, end, isComplete, hasHarvest, apart(end), sinceRest)
+        held = Optional.of(new FinishedCycle(
+                        freezeStart,
+                        freezeEnd,
+                        end,
+                        isComplete,
+                        hasHarvest,
+                        apart(end),
+                        crossing.apartMillis(),
+                        sinceRest)
                 .toRaw(trace, crossing, timed, drain, meters));
         drain.nextCycle();
         sinceRest = isComplete ? sinceRest + 1 : 0;

@@ -10,6 +10,7 @@ record FinishedCycle(
         boolean isComplete,
         boolean hasHarvest,
         long apartMillis,
+        long plateApartMillis,
         int cyclesSinceRest) {
 
     RawCycle toRaw(FreezeTrace trace, ZeroCrossing crossing, TimedLengths timed, DrainTrace drain, Meters meters) {
@@ -39,8 +40,13 @@ record FinishedCycle(
                 meters.litres(isCounted),
                 meters.kilograms(isCounted),
                 isComplete,
-                timedFreeze.isPresent() ? 0 : Math.toIntExact((apartMillis + 500) / 1000),
+                timedFreeze.isPresent() ? 0 : seconds(apartMillis),
+                seconds(plateApartMillis),
                 cyclesSinceRest);
+    }
+
+    private static int seconds(long millis) {
+        return Math.toIntExact((millis + 500) / 1000);
     }
 
     private static OptionalDouble orElse(OptionalDouble timed, boolean isSeen, long seenMillis) {

@@ -16,6 +16,7 @@ import java.util.OptionalInt;
  * @param complete false where a gap, a power cut or a stop cut it short
  * @param apartSeconds how far apart the readings were between which its freeze and harvest turned; 0 where the machine timed them, or said them as they
  *     came
+ * @param plateApartSeconds how far apart the readings of the plate were
  * @param cyclesSinceRest complete cycles directly before it, without a rest, a stop or a gap between
  */
 public record RawCycle(
@@ -39,6 +40,7 @@ public record RawCycle(
         OptionalDouble iceKilograms,
         boolean complete,
         int apartSeconds,
+        int plateApartSeconds,
         int cyclesSinceRest) {
     /** Layout of a machine's state from which on how far apart readings were is saved. */
     private static final int WITH_APART = 19;
@@ -66,6 +68,7 @@ public record RawCycle(
                 iceKilograms,
                 complete,
                 0,
+                plateApartSeconds,
                 cyclesSinceRest);
     }
 
@@ -79,7 +82,7 @@ public record RawCycle(
         out.whole(drainRuns.orElse(-1));
         out.optionalReal(drainLevelMaxSeconds).optionalReal(drainRunMaxSeconds);
         out.optionalReal(waterLitres).optionalReal(iceKilograms);
-        out.flag(complete).whole(apartSeconds).whole(cyclesSinceRest);
+        out.flag(complete).whole(apartSeconds).whole(plateApartSeconds).whole(cyclesSinceRest);
     }
 
     public static RawCycle restore(StateReader in) {
@@ -104,6 +107,7 @@ public record RawCycle(
                 in.optionalReal(),
                 in.optionalReal(),
                 in.flag(),
+                in.hasLayout(WITH_APART) ? in.wholeInt() : 0,
                 in.hasLayout(WITH_APART) ? in.wholeInt() : 0,
                 in.wholeInt());
     }

@@ -13,6 +13,7 @@ final class ZeroCrossing {
     private boolean hasBefore;
     private double before;
     private long beforeAt;
+    private long apart;
     private long latest = NONE;
     private long ofFreeze = NONE;
     private long freezeStart = Long.MAX_VALUE;
@@ -24,6 +25,7 @@ final class ZeroCrossing {
                 ofFreeze = latest;
             }
         }
+        apart = hasBefore && millis - beforeAt <= LONGEST_STEP_MILLIS ? millis - beforeAt : 0;
         hasBefore = true;
         before = celsius;
         beforeAt = millis;
@@ -32,6 +34,11 @@ final class ZeroCrossing {
     /** Whether the reading before this time is near enough for what lies between to be known. */
     boolean isJoinedTo(long millis) {
         return hasBefore && millis - beforeAt <= LONGEST_STEP_MILLIS;
+    }
+
+    /** Between the last two readings, ms; 0 where they don't belong together. */
+    long apartMillis() {
+        return apart;
     }
 
     /** A freeze has started, now or a little while ago. */

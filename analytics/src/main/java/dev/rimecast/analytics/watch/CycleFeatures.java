@@ -35,7 +35,8 @@ final class CycleFeatures {
         return switch (feature) {
             case FREEZE, HARVEST -> raw.apartSeconds() * StrictMath.sqrt(2 * VARIANCE_OF_ONE_TURN);
             case PULL_DOWN -> raw.apartSeconds() * StrictMath.sqrt(VARIANCE_OF_ONE_TURN);
-            case EVAPORATOR_END -> raw.apartSeconds() * endKelvinPerSecond(raw) * StrictMath.sqrt(VARIANCE_OF_ONE_TURN);
+            case EVAPORATOR_END ->
+                raw.plateApartSeconds() * endKelvinPerSecond(raw) * StrictMath.sqrt(VARIANCE_OF_ONE_TURN);
             case FILL, DRAIN_LEVEL, DRAIN_RUN, WATER_USE, ICE_MADE, SPLIT -> 0;
         };
     }

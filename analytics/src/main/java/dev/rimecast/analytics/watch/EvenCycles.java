@@ -24,13 +24,13 @@ final class EvenCycles {
 
     /** Takes a finished cycle. */
     void see(RawCycle raw) {
-        if (!raw.complete() || raw.apartSeconds() == 0) {
+        if (!raw.complete()) {
             row = 0;
             freezes = 0;
             return;
         }
         long length = raw.endMillis() - raw.freezeStartMillis();
-        row = Math.abs(length - latest) <= SAME_MILLIS ? Math.min(IN_A_ROW, row + 1) : 0;
+        row = raw.apartSeconds() > 0 && Math.abs(length - latest) <= SAME_MILLIS ? Math.min(IN_A_ROW, row + 1) : 0;
         latest = length;
         long freeze = Math.round(1000 * raw.freezeSeconds().orElse(0));
         freezes = Math.abs(freeze - latestFreeze) <= SAME_MILLIS ? Math.min(FREEZES_IN_A_ROW, freezes + 1) : 0;

@@ -117,6 +117,7 @@ abstract class CareBench {
                 none,
                 true,
                 0,
+                0,
                 5);
     }
 

@@ -141,6 +141,7 @@ class ProofWatchTest {
                 none,
                 true,
                 0,
+                0,
                 5);
     }
 

@@ -51,6 +51,7 @@ class BetweenReadingsTest {
                 none,
                 true,
                 apartSeconds,
+                APART,
                 5);
     }
 
@@ -186,6 +187,9 @@ class BetweenReadingsTest {
             cycles.see(read(0));
         }
         assertThat(cycles.isErrorTheSame(Feature.FREEZE)).isFalse();
+        assertThat(cycles.isErrorTheSame(Feature.EVAPORATOR_END))
+                .as("its plate is read all the same")
+                .isTrue();
     }
 
     private static EvenCycles seen(EvenCycles cycles, int times) {
@@ -218,6 +222,7 @@ class BetweenReadingsTest {
                 none,
                 none,
                 true,
+                APART,
                 APART,
                 5);
     }

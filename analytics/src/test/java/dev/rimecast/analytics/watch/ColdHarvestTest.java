@@ -35,6 +35,7 @@ class ColdHarvestTest {
                 none,
                 true,
                 0,
+                0,
                 5);
     }
 
