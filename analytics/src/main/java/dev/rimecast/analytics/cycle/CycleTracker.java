@@ -70,9 +70,6 @@ public final class CycleTracker implements Boundaries {
     private Stage stage = Stage.BETWEEN;
     private long newest = NONE;
     private long plateAt = NONE;
-    /** Between the last two readings of the plate that could show a turn, ms. */
-    private long plateApart;
-
     private double condenser = Double.NaN;
     private long condenserAt = NONE;
     private float ambient = Float.NaN;
@@ -190,9 +187,7 @@ public final class CycleTracker implements Boundaries {
             // Too seldom to show a turn. Where the machine times its cycles itself, that is no loss.
             hasGap |= plateAt != NONE && !timed.hasFreezeSince(millis - LONG_GAP_MILLIS);
             plateSignal.restart(celsius, millis, witness);
-            plateAt = millis;
         }
-        plateApart = millis - plateAt;
         plateAt = millis;
         boolean wasFreezing = stage == Stage.FREEZING;
         plateSignal.on(celsius, millis, witness, this);
@@ -303,15 +298,7 @@ public final class CycleTracker implements Boundaries {
 
     private void finish(long end, boolean isComplete, boolean hasHarvest) {
         release();
-        held = Optional.of(new FinishedCycle(
-                        freezeStart,
-                        freezeEnd,
-                        end,
-                        isComplete,
-                        hasHarvest,
-                        apart(end),
-                        crossing.apartMillis(),
-                        sinceRest)
+        held = Optional.of(new FinishedCycle(freezeStart, freezeEnd, end, isComplete, hasHarvest, apart(end), sinceRest)
                 .toRaw(trace, crossing, timed, drain, meters));
         drain.nextCycle();
         sinceRest = isComplete ? sinceRest + 1 : 0;
@@ -321,7 +308,7 @@ public final class CycleTracker implements Boundaries {
     }
 
     private long apart(long now) {
-        return phaseSignal.isTrusted(now) ? phaseSignal.apartMillis() : plateApart;
+        return phaseSignal.isTrusted(now) ? phaseSignal.apartMillis() : crossing.apartMillis();
     }
 
     private void release() {

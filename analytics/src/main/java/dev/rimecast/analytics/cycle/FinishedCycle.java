@@ -10,7 +10,6 @@ record FinishedCycle(
         boolean isComplete,
         boolean hasHarvest,
         long apartMillis,
-        long plateApartMillis,
         int cyclesSinceRest) {
 
     RawCycle toRaw(FreezeTrace trace, ZeroCrossing crossing, TimedLengths timed, DrainTrace drain, Meters meters) {
@@ -41,7 +40,7 @@ record FinishedCycle(
                 meters.kilograms(isCounted),
                 isComplete,
                 timedFreeze.isPresent() ? 0 : seconds(apartMillis),
-                seconds(plateApartMillis),
+                seconds(crossing.apartMillis()),
                 cyclesSinceRest);
     }
 

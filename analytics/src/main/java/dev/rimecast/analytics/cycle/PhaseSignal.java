@@ -14,6 +14,9 @@ final class PhaseSignal {
     /** A phase that was not sent again for so long is not relied upon. */
     private static final long TRUSTED_MILLIS = 2 * 3_600_000L;
 
+    /** From this layout of a machine's state on it has how far the samples of the newest change are apart. */
+    private static final int WITH_APART = 19;
+
     private static final long LONGEST_SAMPLING_MILLIS = 150_000;
 
     private int phase = -1;
@@ -89,7 +92,7 @@ final class PhaseSignal {
     }
 
     void save(StateWriter out) {
-        out.whole(phase).whole(since).whole(seen).whole(step);
+        out.whole(phase).whole(since).whole(seen).whole(step).whole(apart);
     }
 
     static PhaseSignal restore(StateReader in) {
@@ -99,6 +102,7 @@ final class PhaseSignal {
         signal.since = in.whole();
         signal.seen = in.whole();
         signal.step = in.whole();
+        signal.apart = in.hasLayout(WITH_APART) ? in.whole() : 0;
         return signal;
     }
 }

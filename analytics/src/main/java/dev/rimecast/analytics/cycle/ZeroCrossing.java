@@ -8,6 +8,9 @@ final class ZeroCrossing {
     /** Two readings further apart than this are not joined by a line. */
     private static final long LONGEST_STEP_MILLIS = 180_000;
 
+    /** From this layout of a machine's state on it has how far the last two readings are apart. */
+    private static final int WITH_APART = 19;
+
     private static final long NONE = Long.MIN_VALUE;
 
     private boolean hasBefore;
@@ -62,7 +65,8 @@ final class ZeroCrossing {
                 .time(beforeAt)
                 .whole(latest)
                 .whole(ofFreeze)
-                .time(freezeStart);
+                .time(freezeStart)
+                .whole(apart);
     }
 
     static ZeroCrossing restore(StateReader in) {
@@ -73,6 +77,7 @@ final class ZeroCrossing {
         crossing.latest = in.whole();
         crossing.ofFreeze = in.whole();
         crossing.freezeStart = in.time();
+        crossing.apart = in.hasLayout(WITH_APART) ? in.whole() : 0;
         return crossing;
     }
 }
