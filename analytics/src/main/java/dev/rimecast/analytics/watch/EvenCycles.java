@@ -16,6 +16,8 @@ final class EvenCycles {
     private static final int FREEZES_IN_A_ROW = 8;
 
     private static final long SAME_MILLIS = 2_000;
+    /** Readings this far apart show turns by lines that are prolonged over a minute and more, so that even a clock's cycles come out unlike by a half of that. */
+    private static final int COARSE_SECONDS = 90;
 
     private long latest;
     private int row;
@@ -30,7 +32,8 @@ final class EvenCycles {
             return;
         }
         long length = raw.endMillis() - raw.freezeStartMillis();
-        row = raw.apartSeconds() > 0 && Math.abs(length - latest) <= SAME_MILLIS ? Math.min(IN_A_ROW, row + 1) : 0;
+        long same = raw.apartSeconds() < COARSE_SECONDS ? SAME_MILLIS : 500L * raw.apartSeconds();
+        row = raw.apartSeconds() > 0 && Math.abs(length - latest) <= same ? Math.min(IN_A_ROW, row + 1) : 0;
         latest = length;
         long freeze = Math.round(1000 * raw.freezeSeconds().orElse(0));
         freezes = Math.abs(freeze - latestFreeze) <= SAME_MILLIS ? Math.min(FREEZES_IN_A_ROW, freezes + 1) : 0;

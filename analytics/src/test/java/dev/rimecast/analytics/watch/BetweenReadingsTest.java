@@ -192,6 +192,21 @@ class BetweenReadingsTest {
                 .isTrue();
     }
 
+    @Test
+    void cyclesReadEachTwoMinutes_areEvenWithinAMinute() {
+        EvenCycles coarse = new EvenCycles();
+        for (int i = 0; i < 6; i++) {
+            coarse.see(lasting(1_680_000 + 50_000 * (i % 2), 2 * APART));
+        }
+        assertThat(coarse.isErrorTheSame(Feature.FREEZE)).isTrue();
+
+        EvenCycles fine = new EvenCycles();
+        for (int i = 0; i < 6; i++) {
+            fine.see(lasting(1_680_000 + 50_000 * (i % 2), APART));
+        }
+        assertThat(fine.isErrorTheSame(Feature.FREEZE)).isFalse();
+    }
+
     private static EvenCycles seen(EvenCycles cycles, int times) {
         for (int i = 0; i < times; i++) {
             cycles.see(read(APART));
@@ -200,11 +215,15 @@ class BetweenReadingsTest {
     }
 
     private static RawCycle longer() {
-        RawCycle raw = read(APART);
+        return lasting(1_320_000, APART);
+    }
+
+    private static RawCycle lasting(long millis, int apartSeconds) {
+        RawCycle raw = read(apartSeconds);
         OptionalDouble none = OptionalDouble.empty();
         return new RawCycle(
                 raw.freezeStartMillis(),
-                raw.endMillis() + 60_000,
+                millis,
                 none,
                 raw.freezeSeconds(),
                 raw.harvestSeconds(),
@@ -222,7 +241,7 @@ class BetweenReadingsTest {
                 none,
                 none,
                 true,
-                APART,
+                apartSeconds,
                 APART,
                 5);
     }
