@@ -56,6 +56,8 @@ class IceClockTest {
 
         assertThat(IceClock.run(MONDAY, List.of(stopped, neighbour)))
                 .isEqualTo(new IceOutlook.Enough(MONDAY.plus(Duration.ofDays(7))));
+        assertThat(IceWords.of(IceClock.run(MONDAY, List.of(stopped, neighbour)), UTC))
+                .isEqualTo("The site has ice for at least a week.");
     }
 
     @Test
@@ -71,8 +73,9 @@ class IceClockTest {
         assertThat(Duration.between(MONDAY, out.late().orElseThrow()).toMinutes())
                 .isEqualTo(750);
         assertThat(IceWords.of(out, ZoneId.of("Europe/Berlin")))
-                .isEqualTo("The site runs out of ice on Monday 12:00 (between Monday 09:30 and Monday 14:30),"
-                        + " 48 kg short in the 24 hours after.");
+                .isEqualTo(
+                        "The site runs out of ice on Monday 4 May 12:00 (between Monday 4 May 09:30 and Monday 4 May 14:30),"
+                                + " 48 kg short in the 24 hours after.");
     }
 
     @Test
