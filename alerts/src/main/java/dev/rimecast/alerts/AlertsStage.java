@@ -155,8 +155,7 @@ public final class AlertsStage implements AutoCloseable {
                 visitStore,
                 clock,
                 settings.isOneOfSeveral() ? () -> VisitPass.at(clock.instant(), visitStore.mark()) : () -> "");
-        this.calendars =
-                new CalendarLinks(new StoredCalendarLinks(database), visits, people.entrance()::enabled, clock);
+        this.calendars = new CalendarLinks(new StoredCalendarLinks(database), visits, people.entrance()::seeing, clock);
         VisitPass visitPass = new VisitPass(visits::plan, visitStore::mark, System::nanoTime);
         Backlog backlog = new Backlog(database, meters, System::nanoTime);
         this.upkeep = new Upkeep(

@@ -63,6 +63,25 @@ class LiveTest {
         }
     }
 
+    @Test
+    void events_moreThanOneMayHave_areRefusedWithWhatToDo() throws Exception {
+        try (FakeServer server = FakeServer.start(FakeFleets::small)) {
+            HttpRequest asked = request(server, "/api/v1/events").build();
+            for (int i = 0; i < 20; i++) {
+                assertThat(client.send(asked, BodyHandlers.ofInputStream()).statusCode())
+                        .isEqualTo(200);
+            }
+
+            HttpResponse<String> refused = client.send(asked, BodyHandlers.ofString());
+            assertThat(refused.statusCode()).isEqualTo(429);
+            assertThat(refused.body()).contains("too-many-streams", "20 live streams", "close pages");
+            assertThat(client.send(request(server, "/api/v1/events").build(), BodyHandlers.ofInputStream())
+                            .statusCode())
+                    .as("somebody else")
+                    .isEqualTo(200);
+        }
+    }
+
     /** They stay open for as long as somebody looks; the bound is for a busy machine. */
     @RepeatedTest(5)
     void close_withTwentyOpenStreams_waitsForNone() {

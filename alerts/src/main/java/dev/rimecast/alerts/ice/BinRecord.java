@@ -45,6 +45,20 @@ public record BinRecord(
         cycles = List.copyOf(cycles);
     }
 
+    /**
+     * The same with a bin that is full now taken for full until the machine was heard last: of one that has fallen silent
+     * nobody knows that it is still, and what people take has left it since.
+     */
+    public BinRecord heardUntil(Instant last) {
+        if (fulls.isEmpty() || fulls.get(fulls.size() - 1).to().isPresent()) {
+            return this;
+        }
+        List<Full> ended = new ArrayList<>(fulls);
+        Instant from = ended.remove(ended.size() - 1).from();
+        ended.add(new Full(from, Optional.of(last.isBefore(from) ? from : last)));
+        return new BinRecord(ratedKgPerDay, binKg, ended, batches, cycles);
+    }
+
     /** kg in a batch; 0 where no cycle was seen. */
     double batchKg() {
         return ratedKgPerDay * median(cycles) / Duration.ofDays(1).toSeconds();

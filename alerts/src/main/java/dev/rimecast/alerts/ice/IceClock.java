@@ -89,7 +89,12 @@ public final class IceClock {
         double kgShort = 0;
         for (int hour = 0; hour < HORIZON_HOURS + SHORT_HOURS; hour++) {
             Instant from = now.plus(Duration.ofHours(hour));
-            double change = change(machines, from, from.plus(Duration.ofHours(1)), adverse);
+            Instant nextHour = from.plus(Duration.ofHours(1));
+            // what is missing is that of a day to the minute, not to the end of its last hour
+            Instant to = out.map(at -> at.plus(Duration.ofHours(SHORT_HOURS)))
+                    .filter(end -> end.isBefore(nextHour))
+                    .orElse(nextHour);
+            double change = change(machines, from, to, adverse);
             double next = stock + change;
             if (next < -1e-9) {
                 if (out.isEmpty()) {
@@ -103,7 +108,7 @@ public final class IceClock {
                 next = 0;
             }
             stock = Math.min(bins, next);
-            if (out.isPresent() && Duration.between(out.get(), from).toHours() >= SHORT_HOURS - 1) {
+            if (out.isPresent() && !to.isBefore(out.get().plus(Duration.ofHours(SHORT_HOURS)))) {
                 break;
             }
         }

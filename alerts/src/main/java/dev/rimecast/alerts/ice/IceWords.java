@@ -7,7 +7,7 @@ import java.util.Locale;
 
 /** The outlook in the customer's unit: kilograms short, at what hour of the site. */
 public final class IceWords {
-    private static final DateTimeFormatter HOUR = DateTimeFormatter.ofPattern("EEEE HH:mm", Locale.ENGLISH);
+    private static final DateTimeFormatter HOUR = DateTimeFormatter.ofPattern("EEEE d MMMM HH:mm", Locale.ENGLISH);
 
     private IceWords() {}
 
@@ -15,8 +15,9 @@ public final class IceWords {
         if (outlook instanceof IceOutlook.NotKnown unknown) {
             return "Not known when the site runs out of ice: " + unknown.why() + '.';
         }
-        if (outlook instanceof IceOutlook.Enough enough) {
-            return "The site has ice beyond " + hour(enough.until(), zone) + '.';
+        if (outlook instanceof IceOutlook.Enough) {
+            // as far as the clock goes; its end always has the weekday of now
+            return "The site has ice for at least a week.";
         }
         IceOutlook.Short out = (IceOutlook.Short) outlook;
         String between = "between " + hour(out.early(), zone) + " and "

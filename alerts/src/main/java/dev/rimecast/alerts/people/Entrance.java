@@ -73,9 +73,10 @@ public final class Entrance {
                 Optional.empty()));
     }
 
-    /** The account, where it is not disabled. */
-    public Optional<Account> enabled(UUID account) {
-        return store.account(account).filter(Account::isEnabled);
+    /** The account, where it may see anything now: neither disabled nor without a second factor that it must have. */
+    public Optional<Account> seeing(UUID account) {
+        return store.account(account)
+                .filter(found -> found.isEnabled() && allowed(found).contains(Permission.SEE));
     }
 
     /** Who made this API token, with the rights that both have; empty where it is unknown or over. */

@@ -15,13 +15,15 @@ public final class Links {
     private static final String BY_ITSELF = "Rimecast";
 
     private final PeopleStore store;
+    private final RoleBook roles;
     private final PasswordHasher hasher;
     private final Entrance entrance;
     private final InstantSource wall;
     private final PasswordRules rules = new PasswordRules();
 
-    Links(PeopleStore store, PasswordHasher hasher, Entrance entrance, InstantSource wall) {
+    Links(PeopleStore store, RoleBook roles, PasswordHasher hasher, Entrance entrance, InstantSource wall) {
         this.store = store;
+        this.roles = roles;
         this.hasher = hasher;
         this.entrance = entrance;
         this.wall = wall;
@@ -66,10 +68,16 @@ public final class Links {
         return made ? new Answer.Done<>(first) : new Answer.Refused<>("the link was used, or the name is taken");
     }
 
-    /** A link by which somebody chooses a password; an older one of theirs no longer works. */
+    /**
+     * A link by which somebody chooses a password; an older one of theirs no longer works. Refused for an account that may
+     * do more than whoever asks, who could use the link in its place.
+     */
     public Answer<String> offer(Visitor by, Account account) {
         if (account.isDemo()) {
             return new Answer.Refused<>("an account of the demonstration has no password");
+        }
+        if (!roles.covers(by.account().role(), account.role())) {
+            return new Answer.Refused<>("the account may do more than you");
         }
         String secret = Secret.make();
         Instant now = now();

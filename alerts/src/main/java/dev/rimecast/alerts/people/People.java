@@ -41,7 +41,7 @@ public record People(
                 new SignIn(store, hasher, entrance, factors, wall),
                 entrance,
                 new Accounts(store, roles, entrance, wall),
-                new Links(store, hasher, entrance, wall),
+                new Links(store, roles, hasher, entrance, wall),
                 new Tokens(store, roles, entrance, wall),
                 factors);
     }

@@ -34,7 +34,7 @@ public interface PeopleStore {
     /** Writes role, sites and whether it is disabled, and ends all of its sessions. */
     void change(Account account, AccountNote note);
 
-    /** Writes the hash and ends all of its sessions and links. */
+    /** Writes the hash and ends all of its sessions and links, those of its calendars, too: a thief may have made one. */
     void setPassword(UUID account, String hash, AccountNote note);
 
     /** Writes a better hash of the same password. */

@@ -13,24 +13,30 @@ import java.util.Map;
  * anywhere; the last has the shortest wait, so that strangers who guess cost the person seconds, not the access.
  *
  * <p>An attempt counts as failed until {@link #succeeded} takes it back, so many at once don't slip through. What nobody
- * failed at for an hour is forgotten. The newest {@value #MOST} counts are kept in memory; a restart forgets them.
+ * failed at for an hour is forgotten, of an account's one-time codes after a day: otherwise whoever guesses would rest for
+ * an hour and begin with the free ones again. The newest {@value #MOST} counts are kept in memory; a restart forgets them.
  */
 final class Throttle {
     private static final int MOST = 10_000;
-    private static final Duration FORGOTTEN_AFTER = Duration.ofHours(1);
-
-    /** @param free failures that cost no wait */
-    private record Limit(String prefix, int free, Duration longestWait) {}
-
-    private static final Limit ADDRESS = new Limit("address", 30, Duration.ofMinutes(5));
-    private static final Limit PAIR = new Limit("pair", 5, Duration.ofMinutes(5));
-    private static final Limit ACCOUNT = new Limit("account", 50, Duration.ofSeconds(10));
+    private static final Duration AN_HOUR = Duration.ofHours(1);
 
     /**
-     * Of one-time codes: three of a million are right at any time, so that this lets somebody who has the password find one in 10,000 hours
-     * of guessing from everywhere with a chance of one in nine hundred. Who guesses can keep the person waiting, too, and is in the audit.
+     * @param free attempts that may fail at once; the next one waits for a second
+     * @param forgottenAfter so long after the last failure it begins anew
      */
-    private static final Limit ACCOUNT_CODES = new Limit("account", 10, Duration.ofMinutes(15));
+    private record Limit(String prefix, int free, Duration longestWait, Duration forgottenAfter) {}
+
+    private static final Limit ADDRESS = new Limit("address", 30, Duration.ofMinutes(5), AN_HOUR);
+    private static final Limit PAIR = new Limit("pair", 5, Duration.ofMinutes(5), AN_HOUR);
+    private static final Limit ACCOUNT = new Limit("account", 50, Duration.ofSeconds(10), AN_HOUR);
+
+    /**
+     * Of one-time codes: three of a million are right at any time. Somebody who has the password and guesses from everywhere
+     * has 20 guesses within the first half an hour and then four an hour, or those 20 once a day: at most 40,000 in 10,000
+     * hours (14 months), which find one with a chance of 1 - (1 - 3e-6)^40,000 = 11 in 100. Who guesses can keep the person
+     * waiting, too, and each guess is in the audit.
+     */
+    private static final Limit ACCOUNT_CODES = new Limit("account", 10, Duration.ofMinutes(15), Duration.ofDays(1));
 
     private record Count(int failures, Instant last, Duration waitAfter) {}
 
@@ -75,7 +81,10 @@ final class Throttle {
         return longest;
     }
 
-    /** Takes the attempt back, and forgets the failures of this account from this address. */
+    /**
+     * Takes the attempt back, and forgets the failures of this account from this address; not those from elsewhere, or a
+     * person who signs in each morning would give whoever guesses the free ones again.
+     */
     synchronized void succeeded(String name, String address) {
         List<Key> keys = keys(name, address);
         counts.remove(keys.get(0));
@@ -94,7 +103,7 @@ final class Throttle {
 
     private Duration left(Key key, Instant now) {
         Count count = counts.get(key);
-        if (count == null || isForgotten(count, now)) {
+        if (count == null || isForgotten(key, count, now)) {
             return Duration.ZERO;
         }
         Duration left = Duration.between(now, count.last().plus(count.waitAfter()));
@@ -103,15 +112,15 @@ final class Throttle {
 
     private void count(Key key, Instant now) {
         Count before = counts.get(key);
-        int failures = before == null || isForgotten(before, now) ? 1 : before.failures() + 1;
+        int failures = before == null || isForgotten(key, before, now) ? 1 : before.failures() + 1;
         counts.put(key, new Count(failures, now, wait(key.limit(), failures)));
     }
 
-    private static boolean isForgotten(Count count, Instant now) {
-        return count.last().plus(FORGOTTEN_AFTER).isBefore(now);
+    private static boolean isForgotten(Key key, Count count, Instant now) {
+        return count.last().plus(key.limit().forgottenAfter()).isBefore(now);
     }
 
-    /** 1 s after the first failure that is not free, then twice as long each time. */
+    /** 1 s after the last failure that is free, then twice as long each time. */
     private static Duration wait(Limit limit, int failures) {
         int beyond = failures - limit.free();
         if (beyond < 0) {

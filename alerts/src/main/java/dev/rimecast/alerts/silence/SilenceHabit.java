@@ -17,7 +17,9 @@ import java.util.Optional;
  * </table>
  *
  * <p>Times of day are local, so a habit follows the clocks when they change. {@link #SLACK} on either side bears with
- * people who close a little later. The numbers are common practice, no source.
+ * people who close a little later. A silence that is too long for the habit ({@link #DAY_LONGEST}, {@link #WEEK_LONGEST})
+ * shows none: one outage of five days was silent at any time of five days, and is not a bar that switches off at night.
+ * The numbers are common practice, no source.
  */
 public final class SilenceHabit {
     static final int DAYS = 7;
@@ -25,6 +27,10 @@ public final class SilenceHabit {
     static final int WEEKS = 4;
     static final int WEEKS_LEAST = 3;
     static final Duration SLACK = Duration.ofMinutes(60);
+    /** A place that opens daily is on for four hours at least. */
+    static final Duration DAY_LONGEST = Duration.ofHours(20);
+    /** From Saturday evening to Monday morning. */
+    static final Duration WEEK_LONGEST = Duration.ofHours(36);
 
     /** How far back spells are needed. */
     public static final Duration LOOKS_BACK = Duration.ofDays(7 * WEEKS + 2);
@@ -41,14 +47,20 @@ public final class SilenceHabit {
      * @return in words how usual; empty where it is not
      */
     public static Optional<String> usual(ZoneId zone, List<Spell> spells, Instant now) {
-        int days = seen(zone, spells, now, DAYS, 1);
+        int days = seen(zone, notLonger(spells, DAY_LONGEST), now, DAYS, 1);
         if (days >= DAYS_LEAST) {
             return Optional.of("on " + days + " of the last " + DAYS + " days");
         }
-        int weeks = seen(zone, spells, now, WEEKS, 7);
+        int weeks = seen(zone, notLonger(spells, WEEK_LONGEST), now, WEEKS, 7);
         return weeks >= WEEKS_LEAST
                 ? Optional.of("on this day in " + weeks + " of the last " + WEEKS + " weeks")
                 : Optional.empty();
+    }
+
+    private static List<Spell> notLonger(List<Spell> spells, Duration longest) {
+        return spells.stream()
+                .filter(spell -> Duration.between(spell.from(), spell.to()).compareTo(longest) <= 0)
+                .toList();
     }
 
     private static int seen(ZoneId zone, List<Spell> spells, Instant now, int times, int daysApart) {

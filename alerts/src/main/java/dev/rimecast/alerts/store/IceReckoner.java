@@ -106,8 +106,9 @@ final class IceReckoner {
                 .map((row, context) -> new Made(
                         row.getTimestamp(1).toInstant(), row.getTimestamp(2).toInstant(), row.getBoolean(3)))
                 .list();
-        List<BinRecord.Full> fulls = handle.createQuery("select began, ended from bin_full"
-                        + " where machine = :machine and began >= :from and began <= :now order by began")
+        List<BinRecord.Full> fulls = handle.createQuery(
+                        "select began, ended from bin_full"
+                                + " where machine = :machine and began <= :now and (ended is null or ended >= :from) order by began")
                 .bind("machine", machine.id())
                 .bind("from", from)
                 .bind("now", now)
@@ -118,7 +119,7 @@ final class IceReckoner {
                             Optional.ofNullable(ended).map(Timestamp::toInstant));
                 })
                 .list();
-        return new BinRecord(
+        BinRecord record = new BinRecord(
                 machine.ratedKgPerDay(),
                 machine.binKg(),
                 fulls,
@@ -127,5 +128,15 @@ final class IceReckoner {
                         .filter(Made::complete)
                         .map(cycle -> Duration.between(cycle.start(), cycle.end()))
                         .toList());
+        return lastHeard(handle, machine.id())
+                .map(last -> record.heardUntil(last.isBefore(now) ? last : now))
+                .orElse(record);
+    }
+
+    private static Optional<Instant> lastHeard(Handle handle, String machine) {
+        return handle.createQuery("select newest from latest_row where machine = :machine")
+                .bind("machine", machine)
+                .map((row, context) -> row.getTimestamp(1).toInstant())
+                .findOne();
     }
 }

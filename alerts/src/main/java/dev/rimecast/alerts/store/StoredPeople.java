@@ -89,6 +89,12 @@ public final class StoredPeople implements PeopleStore {
         handle.createUpdate("delete from account_link where account = :account")
                 .bind("account", account)
                 .execute();
+        handle.createUpdate("update calendar_link set revoked_by = :who, revoked_at = :at"
+                        + " where account = :account and revoked_at is null")
+                .bind("who", note.who())
+                .bind("at", note.at())
+                .bind("account", account)
+                .execute();
         PeopleRows.append(handle, note);
     }
 

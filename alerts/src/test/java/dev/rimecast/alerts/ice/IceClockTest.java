@@ -38,6 +38,17 @@ class IceClockTest {
     }
 
     @Test
+    void clock_outWithinAnHour_countsWhatIsMissingInADayExactly() {
+        // 21 kg at 2 kg/h: out at half past ten; to half past ten of the next day 48 kg are missing, to eleven 49
+        MachineIce alone = new MachineIce(21, 21, 0, 0, 0, DrawProfile.even(UTC, 48, 0));
+
+        IceOutlook.Short out = (IceOutlook.Short) IceClock.run(MONDAY, List.of(alone));
+
+        assertThat(out.likely()).contains(MONDAY.plus(Duration.ofMinutes(630)));
+        assertThat(out.kgShort()).isCloseTo(48, within(1e-6));
+    }
+
+    @Test
     void clock_neighbourHasEnoughToSpare_isEnough() {
         MachineIce stopped = new MachineIce(20, 20, 2, 0, 0.15, DrawProfile.even(UTC, 24, 0.2));
         // makes 3 kg/h; both together draw 2 kg/h, 2.4 at the worst, and it still makes 2.55 then
@@ -45,6 +56,8 @@ class IceClockTest {
 
         assertThat(IceClock.run(MONDAY, List.of(stopped, neighbour)))
                 .isEqualTo(new IceOutlook.Enough(MONDAY.plus(Duration.ofDays(7))));
+        assertThat(IceWords.of(IceClock.run(MONDAY, List.of(stopped, neighbour)), UTC))
+                .isEqualTo("The site has ice for at least a week.");
     }
 
     @Test
@@ -60,8 +73,9 @@ class IceClockTest {
         assertThat(Duration.between(MONDAY, out.late().orElseThrow()).toMinutes())
                 .isEqualTo(750);
         assertThat(IceWords.of(out, ZoneId.of("Europe/Berlin")))
-                .isEqualTo("The site runs out of ice on Monday 12:00 (between Monday 09:30 and Monday 14:30),"
-                        + " 48 kg short in the 24 hours after.");
+                .isEqualTo(
+                        "The site runs out of ice on Monday 4 May 12:00 (between Monday 4 May 09:30 and Monday 4 May 14:30),"
+                                + " 48 kg short in the 24 hours after.");
     }
 
     @Test
@@ -148,6 +162,30 @@ class IceClockTest {
         assertThat(new BinRecord(60, 20, List.of(), batches, List.of()).now(noon, draw, true))
                 .as("never full: not known")
                 .isEmpty();
+    }
+
+    /** It fell silent with a full bin at noon: 3 kg/h have left since, whoever can't say so. */
+    @Test
+    void bin_fullWhenTheMachineFellSilent_countsDownFromThen() {
+        Instant noon = MONDAY.plus(Duration.ofHours(12));
+        BinRecord full = new BinRecord(
+                60,
+                20,
+                List.of(new BinRecord.Full(MONDAY, Optional.empty())),
+                List.of(),
+                List.of(Duration.ofMinutes(24)));
+        DrawProfile draw = DrawProfile.even(UTC, 72, 0.2);
+
+        assertThat(full.heardUntil(noon)
+                        .now(noon.plus(Duration.ofHours(4)), draw, false)
+                        .orElseThrow()
+                        .stockKg())
+                .isCloseTo(20 - 12, within(1e-9));
+        assertThat(full.heardUntil(noon).now(noon, draw, true).orElseThrow().stockKg())
+                .as("heard just now")
+                .isEqualTo(20);
+        assertThat(full.heardUntil(MONDAY.minusSeconds(1)).fulls())
+                .containsExactly(new BinRecord.Full(MONDAY, Optional.of(MONDAY)));
     }
 
     /** A machine whose draw is as large as its output never fills its bin: all that it makes is taken. */

@@ -240,6 +240,16 @@ class PeopleTest {
         assertThat(signIn("Noor", "a second phrase of hers")).isInstanceOf(Outcome.In.class);
     }
 
+    /** Whoever holds the link chooses the password, and so comes in as the account. */
+    @Test
+    void resetLink_forAnAccountThatMayDoMore_isRefused() {
+        person("Mara", Role.MANAGER, SiteScope.EVERY);
+        Visitor manager = visitor(signIn("Mara", PHRASE));
+
+        refused(people.links().offer(manager, admin.account()), "more than you");
+        done(people.links().offer(manager, person("Noor", Role.VIEWER, ONE)));
+    }
+
     @Test
     void token_neverHasMoreThanItsMaker_alsoLater() {
         Account noor = person("Noor", Role.OPERATOR, SiteScope.of(List.of("site-1", "site-2")));

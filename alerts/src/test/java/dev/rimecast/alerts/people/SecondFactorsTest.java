@@ -219,9 +219,14 @@ class SecondFactorsTest {
         assertThat(ada.permissions()).isEmpty();
         assertThat(people.entrance().byToken(token).orElseThrow().permissions()).isEmpty();
         assertThat(in("Ben", "").permissions()).as("no administrator").isNotEmpty();
+        assertThat(people.entrance().seeing(ada.account().id()))
+                .as("whose calendars show nothing, too")
+                .isEmpty();
+        assertThat(people.entrance().seeing(ben.id())).isPresent();
 
         enrolled(ada);
         assertThat(in("Ada", code(ada.account())).permissions()).contains(Permission.MANAGE_ACCOUNTS);
+        assertThat(people.entrance().seeing(ada.account().id())).isPresent();
         assertThat(people.entrance().byToken(token).orElseThrow().permissions()).contains(Permission.MANAGE_ACCOUNTS);
         now = now.plus(Totp.STEP);
         assertThat(people.removeFactor(ada, PHRASE, code(ada.account()), HERE))

@@ -71,6 +71,33 @@ class SilenceHabitTest {
                 .isEmpty();
     }
 
+    /** Common practice: who closes daily opens daily, and who closes on a day of the week opens on the next. */
+    @Test
+    void usual_oneOutageOfManyDays_isNoHabitOfEach() {
+        Spell outage = new Spell(
+                at(UTC, LocalDate.parse("2026-05-01"), "10:00"), at(UTC, LocalDate.parse("2026-05-07"), "09:00"));
+
+        assertThat(SilenceHabit.usual(UTC, List.of(outage), at(UTC, LocalDate.parse("2026-05-07"), "14:00")))
+                .as("silent again within hours of an outage of six days")
+                .isEmpty();
+    }
+
+    @Test
+    void usual_dayOfTheWeek_isASilenceOfAtMostADayAndAHalf() {
+        LocalDate sunday = LocalDate.parse("2026-05-03");
+        List<Spell> untilMondayMorning = new ArrayList<>();
+        List<Spell> tooLong = new ArrayList<>();
+        for (int week = 0; week < 3; week++) {
+            Instant evening = at(UTC, sunday.plusWeeks(week).minusDays(1), "20:00");
+            untilMondayMorning.add(new Spell(evening, evening.plus(Duration.ofHours(36))));
+            tooLong.add(new Spell(evening, evening.plus(Duration.ofHours(37))));
+        }
+        Instant fourth = at(UTC, sunday.plusWeeks(3), "12:00");
+
+        assertThat(SilenceHabit.usual(UTC, untilMondayMorning, fourth)).isPresent();
+        assertThat(SilenceHabit.usual(UTC, tooLong, fourth)).isEmpty();
+    }
+
     @Test
     void kinds_areToldApart() {
         assertThat(Silence.of(false, false, false, 1)).isEqualTo(Silence.MACHINE);

@@ -48,6 +48,9 @@ public final class PullDownLimit {
         } else if (seconds <= limitSeconds * WELL_WITHIN) {
             good++;
             beyond = beyond && good < GOOD_CYCLES;
+        } else {
+            // neither: it stays as it is, and the row of good ones is broken
+            good = 0;
         }
     }
 

@@ -1,10 +1,13 @@
 package dev.rimecast.dashboard.access;
 
+import dev.rimecast.alerts.people.ApiToken;
 import dev.rimecast.alerts.people.Entrance;
+import dev.rimecast.alerts.people.Session;
 import dev.rimecast.alerts.people.Visitor;
 import dev.rimecast.alerts.view.SiteScope;
 import java.time.Duration;
 import java.util.Optional;
+import java.util.UUID;
 import java.util.function.BooleanSupplier;
 import java.util.function.LongSupplier;
 import java.util.function.Supplier;
@@ -36,6 +39,17 @@ public final class StillIn implements BooleanSupplier {
     /** The sites that they came in for; with others, they have to come in anew. */
     public SiteScope sites() {
         return visitor.sites();
+    }
+
+    /**
+     * What is told apart where there is a bound for each: an account, or a token of it, since all the walls of a firm may
+     * have links by one person. An account of a demonstration is everybody's, so there it is the session.
+     */
+    public UUID countedAs() {
+        Optional<UUID> token = visitor.token().map(ApiToken::id);
+        Optional<UUID> session = visitor.session().map(Session::id);
+        return token.or(() -> visitor.account().isDemo() ? session : Optional.empty())
+                .orElse(visitor.account().id());
     }
 
     @Override

@@ -264,9 +264,9 @@ public final class Api {
                 .post("/api/v1/visits/{id}/release", visits::release, plan)
                 .post("/api/v1/visits/{id}/cancel", visits::cancel, plan)
                 .post("/api/v1/visits/{id}/done", visits::done, Access.may(Permission.REPORT))
-                .get("/api/v1/calendars", calendars::list, Access.IN_PERSON)
-                .post("/api/v1/calendars", calendars::make, Access.IN_PERSON)
-                .delete("/api/v1/calendars/{id}", calendars::revoke, Access.IN_PERSON)
+                .get("/api/v1/calendars", calendars::list, Access.inPerson(Permission.SEE))
+                .post("/api/v1/calendars", calendars::make, Access.inPerson(Permission.SEE))
+                .delete("/api/v1/calendars/{id}", calendars::revoke, Access.inPerson(Permission.SEE))
                 .get("/calendar/{name}", calendars::read, Access.OPEN);
     }
 

@@ -5,8 +5,10 @@ import dev.rimecast.dashboard.http.Problem;
 import dev.rimecast.dashboard.http.Query;
 import io.javalin.http.Context;
 import java.io.IOException;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.UUID;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.TimeUnit;
@@ -45,9 +47,8 @@ public final class LiveEndpoint implements AutoCloseable {
         LiveFilter filter = new LiveFilter(stillIn.sites(), kinds, Query.id(ctx, "machine"));
         // a browser sends the header by itself; the parameter is for a page that opens the stream anew
         Optional<String> seen = Optional.ofNullable(ctx.header("Last-Event-ID")).or(() -> Query.text(ctx, "after"));
-        Outbox outbox = hub.open(filter, seen)
-                .orElseThrow(() -> Problem.unavailable("too many live viewers, or the server is stopping")
-                        .asException());
+        Outbox outbox = hub.open(stillIn.countedAs(), filter, seen)
+                .orElseThrow(() -> refusal(stillIn.countedAs()).asException());
         ctx.header("Content-Type", "text/event-stream; charset=utf-8")
                 .header("Cache-Control", "no-store")
                 .header("X-Accel-Buffering", "no");
@@ -57,6 +58,18 @@ public final class LiveEndpoint implements AutoCloseable {
                     task.timeout = 0;
                 },
                 () -> write(ctx, outbox, stillIn));
+    }
+
+    private Problem refusal(UUID who) {
+        return hub.hasMost(who)
+                ? new Problem(
+                        429,
+                        "too-many-streams",
+                        "Too many pages are open",
+                        "You have " + LiveHub.MOST_OF_ONE
+                                + " live streams already: close pages that you don't look at.",
+                        Map.of())
+                : Problem.unavailable("too many live viewers, or the server is stopping");
     }
 
     private void write(Context ctx, Outbox outbox, StillIn stillIn) {

@@ -8,6 +8,7 @@ import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.UUID;
 import java.util.concurrent.CopyOnWriteArraySet;
 import java.util.concurrent.atomic.AtomicLong;
 import tools.jackson.databind.json.JsonMapper;
@@ -24,8 +25,10 @@ public final class LiveHub implements AutoCloseable {
     private static final int RING = 1024;
     private static final int OUTBOX = 256;
     private static final int MOST_VIEWERS = 500;
+    /** A browser keeps six lines to a server; a person may have three. */
+    static final int MOST_OF_ONE = 20;
 
-    private record Viewer(LiveFilter filter, Outbox outbox) {}
+    private record Viewer(UUID who, LiveFilter filter, Outbox outbox) {}
 
     private final String boot;
     private final JsonMapper json;
@@ -109,16 +112,22 @@ public final class LiveHub implements AutoCloseable {
      * Opens a screen's outbox, filled with what it missed.
      *
      * @param lastEventId the last id that the screen has seen
-     * @return empty where there are too many already, or this is closing
+     * @param who of whom there may be only so many, so that nobody has all of them
+     * @return empty where there are too many already, of them or in all, or this is closing
      */
-    synchronized Optional<Outbox> open(LiveFilter filter, Optional<String> lastEventId) {
-        if (closed || viewers.size() >= MOST_VIEWERS) {
+    synchronized Optional<Outbox> open(UUID who, LiveFilter filter, Optional<String> lastEventId) {
+        if (closed || viewers.size() >= MOST_VIEWERS || hasMost(who)) {
             return Optional.empty();
         }
         Outbox outbox = new Outbox(OUTBOX);
         lastEventId.ifPresent(id -> resume(outbox, filter, id));
-        viewers.add(new Viewer(filter, outbox));
+        viewers.add(new Viewer(who, filter, outbox));
         return Optional.of(outbox);
+    }
+
+    /** Whether somebody has as many screens as one may have. */
+    boolean hasMost(UUID who) {
+        return viewers.stream().filter(viewer -> viewer.who().equals(who)).count() >= MOST_OF_ONE;
     }
 
     private void resume(Outbox outbox, LiveFilter filter, String id) {

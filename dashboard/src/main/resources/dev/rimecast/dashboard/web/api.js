@@ -129,7 +129,7 @@ import { call, change, list, onVersion, post } from './http.js';
  *   current: boolean}} Session
  * @typedef {{id: string, name: string, role: Role, sites?: string[], madeAt: string, endsAt: string, usedAt?: string,
  *   secret?: string}} Token
- * @typedef {{site: string, name: string, mail?: string}} Site
+ * @typedef {{site: string, name: string, timeZone: string, mail?: string}} Site
  * @typedef {{id: number, time: string, site: string, machine?: string, event: string, detail: string, text?: string, by: string, job: string,
  *   enteredBy?: string, enteredAt?: string, caseId?: string}} HappenedEvent
  * @typedef {{question: string, who: 'site' | 'operator' | 'engineer', about: string, ask: string, answers: {answer: string, text: string}[]}} QuestionText

@@ -2,11 +2,10 @@
 import { html, nothing } from './lib/lit-html/lit-html.js';
 import { api } from './api.js';
 import { ask } from './ask.js';
-import { now } from './clock.js';
 import { newId } from './new-id.js';
 import { t } from './texts.js';
 import { prose } from './units.js';
-import { plusDays } from './visit-parts.js';
+import { plusDays, todayIn } from './visit-parts.js';
 
 /** @typedef {import('./api.js').NewVisitEffect} NewVisitEffect */
 
@@ -31,7 +30,8 @@ export async function askForNew(site, engineers, changed) {
   const [sites, fleet] = await Promise.all([api.sites(), api.fleet()]);
   // the same for as long as the dialog is open: sent twice, it is one visit
   const id = newId();
-  const wanted = { site: site || (sites[0]?.site ?? ''), day: plusDays(new Date(now()).toISOString().slice(0, 10), 1), from: '09:00', to: '10:00', engineer: engineers[0]?.name ?? '' };
+  const home = site || (sites[0]?.site ?? '');
+  const wanted = { site: home, day: plusDays(todayIn(sites.find((s) => s.site === home)?.timeZone), 1), from: '09:00', to: '10:00', engineer: engineers[0]?.name ?? '' };
   /** @type {NewVisitEffect | null} */
   let effect = null;
   let failed = '';

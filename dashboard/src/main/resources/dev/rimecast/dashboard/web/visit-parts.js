@@ -97,8 +97,11 @@ export const partsOf = (needs) => [...new Set(needs.flatMap((n) => n.parts))].fi
 
 /** @typedef {NonNullable<Visit['orders']>[number]} Order */
 
+/** The day that it is in a zone; without one, where the reader is. @param {string} [zone] */
+export const todayIn = (zone) => new Intl.DateTimeFormat('en-CA', { timeZone: zone }).format(new Date(now()));
+
 /** As a day of the site. @param {Visit} visit */
-const todayAt = (visit) => new Intl.DateTimeFormat('en-CA', { timeZone: visit.timeZone }).format(new Date(now()));
+const todayAt = (visit) => todayIn(visit.timeZone);
 
 /** The last day on which it can be ordered for this visit; a sheet that was kept by an older version lacks it. @param {Order} order @param {Visit} visit */
 const orderBy = (order, visit) => order.orderBy ?? plusDays(visit.day, -order.days);

@@ -11,7 +11,7 @@ import { t } from './texts.js';
 import { keepAhead } from './visit-ahead.js';
 import { calendarPart } from './visit-calendar.js';
 import { askForNew } from './visit-new.js';
-import { askToAct, askToMove, awayPart, dayBrief, dayLong, dayParts, historyLine, needsList, ordersPart, partsLine, plusDays, requestPart, waitingList } from './visit-parts.js';
+import { askToAct, askToMove, awayPart, dayBrief, dayLong, dayParts, historyLine, needsList, ordersPart, partsLine, plusDays, requestPart, todayIn, waitingList } from './visit-parts.js';
 
 /** @typedef {import('./api.js').Visit} Visit */
 
@@ -118,7 +118,7 @@ const target = (day) => ({
 
 /** The next days at a glance: how many visits each has, and a place to drop one on. @param {Visit[]} open */
 function strip(open) {
-  const today = new Date(now()).toISOString().slice(0, 10);
+  const today = todayIn();
   const days = Array.from({ length: STRIP_DAYS }, (_, i) => plusDays(today, i));
   return html`
     ${can('plan-visits') ? html`<p class="hint drag-hint">${t.visits.dragHint}</p>` : nothing}

@@ -34,7 +34,7 @@ class FleetBySiteIT extends Bench {
                         "Orchard School");
         assertThat(text("site-4"))
                 .contains("stopped", "ice-0014", "1 of 4 machines affected", "nobody yet")
-                .contains("runs out of ice on Friday 18:10", "38 kg short");
+                .contains("runs out of ice on Friday 8 May 18:10", "38 kg short");
         assertThat(text("site-5"))
                 .as("two machines of one site, each with its own trouble")
                 .contains("2 of 4 machines affected", "ice-0018", "ice-0020", "Noor");

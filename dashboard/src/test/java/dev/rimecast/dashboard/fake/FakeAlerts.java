@@ -253,7 +253,7 @@ final class FakeAlerts {
                 stage == Stage.STOPPED
                         ? new SiteIce(
                                 Clocks.Ice.SHORT,
-                                "The site runs out of ice on Friday 18:10 (between Friday 14:00 and Friday 23:30),"
+                                "The site runs out of ice on Friday 8 May 18:10 (between Friday 8 May 14:00 and Friday 8 May 23:30),"
                                         + " 38 kg short in the 24 hours after.")
                         : new SiteIce(
                                 Clocks.Ice.NOT_KNOWN,

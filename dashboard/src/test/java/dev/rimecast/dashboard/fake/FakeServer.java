@@ -78,7 +78,7 @@ public final class FakeServer implements AutoCloseable {
         fleet = fleets.apply(clock, changes);
         siteLinks = new FakeSiteLinks(fleet, changes, clock);
         visits = FakeVisits.of(fleet, changes, clock);
-        calendars = new CalendarLinks(new MemoryCalendarLinkStore(), visits, people.entrance()::enabled, clock);
+        calendars = new CalendarLinks(new MemoryCalendarLinkStore(), visits, people.entrance()::seeing, clock);
         rules = new RuleDesk(
                 ruleStore, new BooksInForce(), book -> FakeJudgement.of(fleet, book, clock.instant()), clock, () -> {});
         FakeEvents events = FakeEvents.small(fleet, changes, clock);

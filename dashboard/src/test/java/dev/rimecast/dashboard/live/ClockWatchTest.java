@@ -9,6 +9,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.Optional;
 import java.util.Set;
+import java.util.UUID;
 import org.junit.jupiter.api.Test;
 
 class ClockWatchTest {
@@ -16,7 +17,9 @@ class ClockWatchTest {
     private long nanos;
     private final LiveHub hub = new LiveHub(new FakeChanges(), "boot", WireFormat.mapper());
     private final Outbox screen = hub.open(
-                    new LiveFilter(SiteScope.EVERY, Set.of("alert"), Optional.empty()), Optional.empty())
+                    UUID.randomUUID(),
+                    new LiveFilter(SiteScope.EVERY, Set.of("alert"), Optional.empty()),
+                    Optional.empty())
             .orElseThrow();
     private final ClockWatch watch = new ClockWatch(hub, () -> now, () -> nanos, () -> now.toString());
 

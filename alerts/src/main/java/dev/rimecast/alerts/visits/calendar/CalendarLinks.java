@@ -21,7 +21,7 @@ import java.util.UUID;
 import java.util.function.Function;
 import java.util.stream.Stream;
 
-/** Makes links, takes them back, and gives what they open: nothing once its maker may not come in any more. */
+/** Makes links, takes them back, and gives what they open: nothing once its maker may not see anything any more. */
 public final class CalendarLinks {
     /** How long a calendar program is told of a visit that was cancelled, or is over. */
     static final Duration KEPT = Duration.ofDays(30);
@@ -33,7 +33,7 @@ public final class CalendarLinks {
     private final Function<UUID, Optional<Account>> accounts;
     private final InstantSource clock;
 
-    /** @param accounts those that may come in */
+    /** @param accounts those that may see something now */
     public CalendarLinks(
             CalendarLinkStore store, Visits visits, Function<UUID, Optional<Account>> accounts, InstantSource clock) {
         this.store = store;
