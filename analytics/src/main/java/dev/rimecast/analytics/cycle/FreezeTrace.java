@@ -11,7 +11,7 @@ import java.util.OptionalDouble;
  */
 final class FreezeTrace {
     /** A plate that was last read so long before its harvest ended may have become warm after that. */
-    private static final long SPEAKS_FOR_END_MILLIS = 75_000;
+    private static final long SPEAKS_FOR_END_MILLIS = 45_000;
     /** From this layout of a machine's state on it has when that was. */
     private static final int WITH_READ_AT = 19;
 

@@ -1,6 +1,7 @@
 package dev.rimecast.analytics.cycle;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
 
 import dev.rimecast.analytics.state.StateReader;
 import dev.rimecast.analytics.state.StateWriter;
@@ -63,5 +64,17 @@ class FreezeTraceTest {
         FreezeTrace restored = FreezeTrace.restore(new StateReader(out.toBytes()));
         restored.water(13, 24);
         assertThat(restored.water()).hasValue(12);
+    }
+
+    /** A plate stays at its ice's 0 °C, or a probe's little less, and gets warm when that has gone: in the last minute [common practice]. */
+    @Test
+    void harvestThatWasReadLongBeforeItsEnd_saysNothingOfHowWarmItBecame() {
+        FreezeTrace trace = new FreezeTrace();
+        trace.harvestPlate(-12, 1_000_000);
+        trace.harvestPlate(-3.3, 1_120_000);
+        assertThat(trace.harvestWarmest(1_180_000)).isEmpty();
+        assertThat(trace.harvestWarmest(1_150_000).orElseThrow()).isCloseTo(-3.3, within(1e-6));
+        trace.harvestPlate(9.7, 1_240_000);
+        assertThat(trace.harvestWarmest(1_240_000).orElseThrow()).isCloseTo(9.7, within(1e-6));
     }
 }
