@@ -108,7 +108,9 @@ final class FreezeTrace {
 
     /** How warm the plate has become in the harvest; absent where it is read too seldom to say. It gets warm in the last minute. */
     OptionalDouble harvestWarmest(long end) {
-        boolean isKnown = !Float.isNaN(harvestWarmest) && end - harvestReadAt <= SPEAKS_FOR_END_MILLIS;
+        boolean isKnown = !Float.isNaN(harvestWarmest)
+                && harvestReadAt != Long.MIN_VALUE
+                && end - harvestReadAt <= SPEAKS_FOR_END_MILLIS;
         return isKnown ? OptionalDouble.of(harvestWarmest) : OptionalDouble.empty();
     }
 
@@ -147,7 +149,7 @@ final class FreezeTrace {
         trace.ambientCount = in.wholeInt();
         trace.water = WaterTrace.restore(in);
         trace.harvestWarmest = in.real32();
-        trace.harvestReadAt = in.hasLayout(WITH_READ_AT) ? in.time() : Long.MAX_VALUE / 2;
+        trace.harvestReadAt = in.hasLayout(WITH_READ_AT) ? in.time() : Long.MIN_VALUE;
         return trace;
     }
 }

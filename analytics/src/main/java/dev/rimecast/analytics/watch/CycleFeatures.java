@@ -27,17 +27,16 @@ final class CycleFeatures {
     private CycleFeatures() {}
 
     /**
-     * Standard deviation of a length, s, or of the end of a freeze, K, since its turns lie somewhere between two readings: two turns of a freeze and of a harvest, one of a pull-down,
-     * whose end is a line through 0 °C. A machine whose cycle is a whole number of the gateway's steps makes the same error all day, and one that shifts to and fro between two
-     * numbers seems to have hardly any, so this can't be learned from how its cycles scatter.
+     * Standard deviation of a freeze or harvest, s, since its turns lie somewhere between two readings, and of the end of a freeze, K, since the lowest one was read
+     * somewhere before it. A machine whose cycle is a whole number of the gateway's steps makes the same error all day, and one that shifts to and fro between two
+     * numbers seems to have hardly any, so this can't be learned from how its cycles scatter. A pull-down ends with a line through 0 °C, and its scatter is learned.
      */
     static double ofReadings(Feature feature, RawCycle raw) {
         return switch (feature) {
             case FREEZE, HARVEST -> raw.apartSeconds() * StrictMath.sqrt(2 * VARIANCE_OF_ONE_TURN);
-            case PULL_DOWN -> raw.apartSeconds() * StrictMath.sqrt(VARIANCE_OF_ONE_TURN);
             case EVAPORATOR_END ->
                 raw.plateApartSeconds() * endKelvinPerSecond(raw) * StrictMath.sqrt(VARIANCE_OF_ONE_TURN);
-            case FILL, DRAIN_LEVEL, DRAIN_RUN, WATER_USE, ICE_MADE, SPLIT -> 0;
+            case PULL_DOWN, FILL, DRAIN_LEVEL, DRAIN_RUN, WATER_USE, ICE_MADE, SPLIT -> 0;
         };
     }
 

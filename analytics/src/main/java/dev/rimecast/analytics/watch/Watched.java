@@ -27,10 +27,10 @@ final class Watched {
     /** However calm a machine is, the end of its freeze wanders by so much with its probe [common practice]. */
     private static final double PLATE_WANDERS_KELVIN = 0.9;
 
-    /** Deviations that two turns can be wrong by at most, each by half of what lies between two readings: a triangle's end; and one from which something is read. */
+    /** Deviations that two turns can be wrong by at most, each by half of what lies between two readings: a triangle's end. */
     private static final double MOST_OF_TWO_TURNS = StrictMath.sqrt(6);
-
-    private static final double MOST_OF_ONE = StrictMath.sqrt(12);
+    /** The same of one turn: a rectangle's. */
+    private static final double MOST_OF_ONE_TURN = StrictMath.sqrt(3);
 
     static final int LEVEL_CYCLES = 6;
     private static final int STEP_CYCLES = 3;
@@ -114,13 +114,15 @@ final class Watched {
         double measured = cycle.value();
         double value = FeatureScale.toScale(feature, measured);
         double ofReadings = FeatureScale.isRatio(feature) ? cycle.ofReadings() / measured : cycle.ofReadings();
-        Expected expected = model.expect(feature, conditions, ofReadings, policy);
+        Expected expected = model.expect(feature, conditions, cycle.isOfReadingsTheSame() ? 0 : ofReadings, policy);
         boolean isUsable = isUsable(policy);
         boolean mayLearn = !isOpen && !(isUsable && isSuspect(policy));
         if (isUsable) {
             double residual = value - expected.mean();
             if (cycle.isOfReadingsTheSame()) {
-                double most = feature == Feature.EVAPORATOR_END ? MOST_OF_ONE : MOST_OF_TWO_TURNS;
+                // No noise, since it does not come and go: all that it can be is left out.
+                double most =
+                        feature == Feature.FREEZE || feature == Feature.HARVEST ? MOST_OF_TWO_TURNS : MOST_OF_ONE_TURN;
                 double rest = StrictMath.abs(residual) - most * ofReadings;
                 residual = StrictMath.copySign(StrictMath.max(0, rest), residual);
             }

@@ -8,7 +8,10 @@ import dev.rimecast.telemetry.finding.Condition;
 import dev.rimecast.telemetry.finding.Finding;
 import dev.rimecast.telemetry.finding.Finding.Step;
 import dev.rimecast.telemetry.machine.Phase;
-import java.util.Arrays;
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.charset.StandardCharsets;
+import java.util.Base64;
 import java.util.List;
 import java.util.Objects;
 import org.junit.jupiter.api.Test;
@@ -20,8 +23,6 @@ import org.junit.jupiter.api.Test;
 class FailedHarvestsTest {
     private static final int BEFORE = 30;
     /** Two bytes of counts and two times. */
-    private static final int BYTES_OF_NOTHING_SEEN = 4;
-
     private static PlateModel temperatures(int stepSeconds) {
         PlateModel plate = new PlateModel(stepSeconds, 0.2, true, false, false, 1);
         plate.hasAmbientSensor = false;
@@ -143,14 +144,18 @@ class FailedHarvestsTest {
                         found -> assertThat(found.causes().get(0).cause()).isEqualTo(Cause.HOT_GAS_VALVE_NOT_OPENING));
     }
 
-    /** A state of layout 18 ends before its harvests. */
+    /** A state of layout 18 knows neither of its harvests nor of how far its readings are apart. */
     @Test
-    void stateOfTheLayoutBefore_goesOnWithNoHarvestSeen() {
+    void stateOfTheLayoutBefore_goesOnWithNoHarvestSeen() throws IOException {
         Scene scene = new Scene(PlateModel.MACHINE);
         scene.restart();
         byte[] now = Objects.requireNonNull(scene.states.get(PlateModel.MACHINE));
-        byte[] before = Arrays.copyOf(now, now.length - BYTES_OF_NOTHING_SEEN);
-        before[1] = 18;
+        byte[] before;
+        try (InputStream in = Objects.requireNonNull(
+                FailedHarvestsTest.class.getResourceAsStream("state-of-machine-layout-18.txt"))) {
+            before = Base64.getDecoder().decode(new String(in.readAllBytes(), StandardCharsets.US_ASCII).strip());
+        }
+        assertThat(before[1]).isEqualTo((byte) 18);
         scene.states.put(PlateModel.MACHINE, before);
 
         Scene restored = new Scene().goesOnFrom(scene.states);

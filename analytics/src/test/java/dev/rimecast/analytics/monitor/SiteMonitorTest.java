@@ -22,6 +22,7 @@ import java.util.Comparator;
 import java.util.EnumSet;
 import java.util.HashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Random;
@@ -310,9 +311,16 @@ class SiteMonitorTest {
                 .expected();
     }
 
+    /** To three digits and without its scatter: what was learned before knows nothing of how alike its cycles were read. */
     private static String asLearnedThen(Cycle cycle) {
         return cycle.residuals().stream()
                         .filter(residual -> LEARNED_ALIKE.contains(residual.feature()))
+                        .map(residual -> String.format(
+                                Locale.ROOT,
+                                "%s %.1f of %.3g",
+                                residual.feature(),
+                                residual.measured(),
+                                residual.expected()))
                         .toList()
                 + " " + cycle.freezeStart() + cycle.freezeSeconds() + cycle.condensingMeanCelsius();
     }

@@ -163,6 +163,19 @@ final class ClaimStore {
         written.forEach(id -> log(handle, id, now, "notices", state, outcome.detail()));
     }
 
+    /** It has ended before it left, whether for the first time or again after a process that had it is gone. */
+    static void end(Handle handle, Claim claim, String state, String why, Instant now) {
+        handle.createUpdate("""
+                update notice_delivery set state = :state, leased_until = null, detail = :why, ended_at = :now
+                where (id = :id or goes_with = :id) and state in ('waiting', 'sending')""")
+                .bind("id", claim.id())
+                .bind("state", state)
+                .bind("why", why)
+                .bind("now", now)
+                .execute();
+        log(handle, claim.id(), now, "notices", state, why);
+    }
+
     static void log(Handle handle, UUID delivery, Instant at, String who, String outcome, String detail) {
         handle.createUpdate("""
                 insert into notice_attempt (delivery, at, who, outcome, detail)

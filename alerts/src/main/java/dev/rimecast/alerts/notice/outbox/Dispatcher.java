@@ -22,6 +22,7 @@ import java.util.concurrent.Executor;
 import java.util.function.BiFunction;
 import java.util.stream.Stream;
 import org.jdbi.v3.core.Handle;
+import org.jdbi.v3.core.JdbiException;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -94,29 +95,56 @@ final class Dispatcher {
         }
     }
 
+    /** The next notice with what it says; one that ends here instead holds up no other. */
     private Optional<Ready> claim() {
-        Optional<Ready> ready = database.jdbi().inTransaction(handle -> {
+        Optional<Turn> turn = turn();
+        while (turn.isPresent() && turn.get().ready().isEmpty()) {
+            turn = turn();
+        }
+        turn.ifPresent(next -> checkpoint.passed(Step.CLAIMED));
+        return turn.flatMap(Turn::ready);
+    }
+
+    /** @param ready empty where it has ended */
+    private record Turn(Optional<Ready> ready) {
+        static final Turn ENDED = new Turn(Optional.empty());
+    }
+
+    /** Empty where it is nobody's turn. */
+    private Optional<Turn> turn() {
+        return database.jdbi().inTransaction(handle -> {
             Instant now = clock.instant();
             Optional<Claim> claim = ClaimStore.next(handle, underWay.blocked(), now);
-            if (claim.isEmpty()) {
-                return Optional.empty();
-            }
-            Content content = content(handle, claim.get(), now, together(handle, claim.get(), now));
-            Optional<Content> leaves = claim.get().kind() == Kind.LINK
-                    ? claim.get().siteLink().flatMap(link -> LinkMail.withSecret(handle, link, content, now))
-                    : Optional.of(content);
-            if (leaves.isEmpty()) {
-                DeliveryStore.cancel(handle, List.of(claim.get().id()), "its link has ended", now);
-                return Optional.empty();
-            }
-            ClaimStore.take(handle, claim.get(), content.toJson(), now);
-            checkpoint.passed(Step.CLAIM_WRITTEN);
-            return Optional.of(new Ready(claim.get(), leaves.get()));
+            return claim.map(next -> written(handle, next, now));
         });
-        if (ready.isPresent()) {
-            checkpoint.passed(Step.CLAIMED);
+    }
+
+    private Turn written(Handle handle, Claim claim, Instant now) {
+        Content content;
+        try {
+            content = content(handle, claim, now, together(handle, claim, now));
+        } catch (JdbiException e) {
+            throw e; // of the database, not of this notice
+        } catch (RuntimeException e) {
+            LOG.error(
+                    "notice {} to {} can't be written and is given up; please report it",
+                    claim.id(),
+                    claim.receiver(),
+                    e);
+            ClaimStore.end(handle, claim, "failed", "it can't be written: " + e, now);
+            meter.count(channel(claim).map(Channel::word).orElse("unknown"), NoticeMeter.Result.FAILED);
+            return Turn.ENDED;
         }
-        return ready;
+        Optional<Content> leaves = claim.kind() == Kind.LINK
+                ? claim.siteLink().flatMap(link -> LinkMail.withSecret(handle, link, content, now))
+                : Optional.of(content);
+        if (leaves.isEmpty()) {
+            ClaimStore.end(handle, claim, "cancelled", "its link has ended", now);
+            return Turn.ENDED;
+        }
+        ClaimStore.take(handle, claim, content.toJson(), now);
+        checkpoint.passed(Step.CLAIM_WRITTEN);
+        return new Turn(Optional.of(new Ready(claim, leaves.get())));
     }
 
     /** Who goes in the same mail; of one that has left before that is settled. */

@@ -245,6 +245,54 @@ class LinkMailIT {
         assertThat(notice().detail()).isEqualTo("its link has ended");
     }
 
+    /** A process had its mail and is gone, its link ends meanwhile: that holds up nobody. */
+    @Test
+    void linkThatEndedWhileItsMailWasUnderWay_endsIt_andWhatWaitsBehindItLeaves() {
+        Row link = asked();
+        bench.database().jdbi().useTransaction(handle -> {
+            handle.execute(
+                    "update notice_delivery set state = 'sending', attempts = 1, leased_until = ? where kind = 'link'",
+                    java.sql.Timestamp.from(bench.now().minusSeconds(1)));
+            SiteLinkStore.revoke(handle, link, "ada", bench.now());
+        });
+        bench.world().raise("site-c", "c-0", Condition.STOPPED_BY_PROTECTION, Priority.HIGH);
+        bench.round();
+        bench.pass(Duration.ofMinutes(30));
+        bench.round();
+
+        assertThat(bench.inboxes().messages(TO)).isEmpty();
+        assertThat(notice().state()).isEqualTo("cancelled");
+        assertThat(bench.notices().list(100))
+                .filteredOn(view -> !view.kind().equals("link"))
+                .isNotEmpty()
+                .extracting(NoticeView::state)
+                .containsOnly("sent");
+    }
+
+    /** What one notice says can't be made out of what is stored: it is given up with its reason, and the others leave. */
+    @Test
+    void noticeThatCannotBeWritten_isGivenUp_andHoldsUpNoOther() {
+        asked();
+        bench.database().jdbi().useHandle(handle -> {
+            // the table refuses it, and rightly
+            handle.execute("alter table notice_delivery disable trigger user");
+            handle.execute("update notice_delivery set content = '\"nothing\"'::jsonb where kind = 'link'");
+            handle.execute("alter table notice_delivery enable trigger user");
+        });
+        bench.world().raise("site-c", "c-0", Condition.STOPPED_BY_PROTECTION, Priority.HIGH);
+        bench.round();
+        bench.pass(Duration.ofMinutes(30));
+        bench.round();
+
+        assertThat(notice().state()).isEqualTo("failed");
+        assertThat(notice().detail()).startsWith("it can't be written: ");
+        assertThat(bench.notices().list(100))
+                .filteredOn(view -> !view.kind().equals("link"))
+                .isNotEmpty()
+                .extracting(NoticeView::state)
+                .containsOnly("sent");
+    }
+
     @Test
     void addressThatIsRefused_isGivenUp_andCanBeTriedByHand() {
         asked();
