@@ -14,7 +14,7 @@ final class PhaseSignal {
     /** A phase that was not sent again for so long is not relied upon. */
     private static final long TRUSTED_MILLIS = 2 * 3_600_000L;
 
-    /** From this layout of a machine's state on it has how far the samples of the newest change are apart. */
+    /** From this layout of a machine's state on it has how far the samples of the newest change are apart, and times by what went before. */
     private static final int WITH_APART = 19;
 
     private static final long LONGEST_SAMPLING_MILLIS = 150_000;
@@ -92,17 +92,18 @@ final class PhaseSignal {
     }
 
     void save(StateWriter out) {
-        out.whole(phase).whole(since).whole(seen).whole(step).whole(apart);
+        out.whole(phase).time(since).time(seen).whole(step).whole(apart);
     }
 
     static PhaseSignal restore(StateReader in) {
         PhaseSignal signal = new PhaseSignal();
         signal.phase = in.wholeInt();
         signal.current = signal.phase < 0 ? Optional.empty() : Optional.of(Phase.ofOrdinal(signal.phase));
-        signal.since = in.whole();
-        signal.seen = in.whole();
+        boolean isShort = in.hasLayout(WITH_APART);
+        signal.since = isShort ? in.time() : in.whole();
+        signal.seen = isShort ? in.time() : in.whole();
         signal.step = in.whole();
-        signal.apart = in.hasLayout(WITH_APART) ? in.whole() : 0;
+        signal.apart = isShort ? in.whole() : 0;
         return signal;
     }
 }

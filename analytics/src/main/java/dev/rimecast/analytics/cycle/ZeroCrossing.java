@@ -8,7 +8,7 @@ final class ZeroCrossing {
     /** Two readings further apart than this are not joined by a line. */
     private static final long LONGEST_STEP_MILLIS = 180_000;
 
-    /** From this layout of a machine's state on it has how far the last two readings are apart. */
+    /** From this layout of a machine's state on it has how far the last two readings are apart, and times by what went before. */
     private static final int WITH_APART = 19;
 
     private static final long NONE = Long.MIN_VALUE;
@@ -63,8 +63,8 @@ final class ZeroCrossing {
         out.flag(hasBefore)
                 .real(before)
                 .time(beforeAt)
-                .whole(latest)
-                .whole(ofFreeze)
+                .time(latest)
+                .time(ofFreeze)
                 .time(freezeStart)
                 .whole(apart);
     }
@@ -74,10 +74,11 @@ final class ZeroCrossing {
         crossing.hasBefore = in.flag();
         crossing.before = in.real();
         crossing.beforeAt = in.time();
-        crossing.latest = in.whole();
-        crossing.ofFreeze = in.whole();
+        boolean isShort = in.hasLayout(WITH_APART);
+        crossing.latest = isShort ? in.time() : in.whole();
+        crossing.ofFreeze = isShort ? in.time() : in.whole();
         crossing.freezeStart = in.time();
-        crossing.apart = in.hasLayout(WITH_APART) ? in.whole() : 0;
+        crossing.apart = isShort ? in.whole() : 0;
         return crossing;
     }
 }
