@@ -307,8 +307,8 @@ public final class CycleTracker implements Boundaries {
         stage = Stage.BETWEEN;
     }
 
-    private long apart(long now) {
-        return phaseSignal.isTrusted(now) ? phaseSignal.apartMillis() : crossing.apartMillis();
+    private int apart(long now) {
+        return phaseSignal.isTrusted(now) ? phaseSignal.apartSeconds() : crossing.apartSeconds();
     }
 
     private void release() {

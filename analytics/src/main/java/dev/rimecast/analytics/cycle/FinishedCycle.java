@@ -9,7 +9,7 @@ record FinishedCycle(
         long end,
         boolean isComplete,
         boolean hasHarvest,
-        long apartMillis,
+        int apartSeconds,
         int cyclesSinceRest) {
 
     RawCycle toRaw(FreezeTrace trace, ZeroCrossing crossing, TimedLengths timed, DrainTrace drain, Meters meters) {
@@ -39,13 +39,9 @@ record FinishedCycle(
                 meters.litres(isCounted),
                 meters.kilograms(isCounted),
                 isComplete,
-                timedFreeze.isPresent() ? 0 : seconds(apartMillis),
-                seconds(crossing.apartMillis()),
+                timedFreeze.isPresent() ? 0 : apartSeconds,
+                crossing.apartSeconds(),
                 cyclesSinceRest);
-    }
-
-    private static int seconds(long millis) {
-        return Math.toIntExact((millis + 500) / 1000);
     }
 
     private static OptionalDouble orElse(OptionalDouble timed, boolean isSeen, long seenMillis) {

@@ -25,7 +25,7 @@ final class PhaseSignal {
     private long seen = Long.MIN_VALUE;
     private long step;
     /** Between the two samples of the newest change; 0 where it was told as it came. */
-    private long apart;
+    private int apartSeconds;
 
     void on(Phase next, long millis, Boundaries out) {
         long gap = seen == Long.MIN_VALUE ? 0 : millis - seen;
@@ -36,7 +36,7 @@ final class PhaseSignal {
         }
         boolean isSampled = step > 0 && gap <= LONGEST_SAMPLING_MILLIS && Math.abs(gap - step) * 5 <= step;
         long at = isSampled ? millis - gap / 2 : millis;
-        apart = isSampled ? gap : 0;
+        apartSeconds = isSampled ? (int) ((gap + 500) / 1000) : 0;
         int before = phase;
         phase = next.ordinal();
         current = Optional.of(next);
@@ -81,9 +81,9 @@ final class PhaseSignal {
         return current;
     }
 
-    /** While a change is announced: how far the two samples are apart between which it came, ms; 0 where it was told as it came. */
-    long apartMillis() {
-        return apart;
+    /** While a change is announced: how far the two samples are apart between which it came, whole seconds; 0 where it was told as it came. */
+    int apartSeconds() {
+        return apartSeconds;
     }
 
     /** When the phase began. */
@@ -92,7 +92,7 @@ final class PhaseSignal {
     }
 
     void save(StateWriter out) {
-        out.whole(phase).time(since).time(seen).whole(step).whole(apart);
+        out.whole(phase).time(since).time(seen).whole(step).u8(apartSeconds);
     }
 
     static PhaseSignal restore(StateReader in) {
@@ -103,7 +103,7 @@ final class PhaseSignal {
         signal.since = isShort ? in.time() : in.whole();
         signal.seen = isShort ? in.time() : in.whole();
         signal.step = in.whole();
-        signal.apart = isShort ? in.whole() : 0;
+        signal.apartSeconds = isShort ? in.u8() : 0;
         return signal;
     }
 }

@@ -16,7 +16,7 @@ final class ZeroCrossing {
     private boolean hasBefore;
     private double before;
     private long beforeAt;
-    private long apart;
+    private int apartSeconds;
     private long latest = NONE;
     private long ofFreeze = NONE;
     private long freezeStart = Long.MAX_VALUE;
@@ -28,7 +28,7 @@ final class ZeroCrossing {
                 ofFreeze = latest;
             }
         }
-        apart = hasBefore && millis - beforeAt <= LONGEST_STEP_MILLIS ? millis - beforeAt : 0;
+        apartSeconds = isJoinedTo(millis) ? (int) ((millis - beforeAt + 500) / 1000) : 0;
         hasBefore = true;
         before = celsius;
         beforeAt = millis;
@@ -39,9 +39,9 @@ final class ZeroCrossing {
         return hasBefore && millis - beforeAt <= LONGEST_STEP_MILLIS;
     }
 
-    /** Between the last two readings, ms; 0 where they don't belong together. */
-    long apartMillis() {
-        return apart;
+    /** Between the last two readings, whole seconds; 0 where they don't belong together. */
+    int apartSeconds() {
+        return apartSeconds;
     }
 
     /** A freeze has started, now or a little while ago. */
@@ -66,7 +66,7 @@ final class ZeroCrossing {
                 .time(latest)
                 .time(ofFreeze)
                 .time(freezeStart)
-                .whole(apart);
+                .u8(apartSeconds);
     }
 
     static ZeroCrossing restore(StateReader in) {
@@ -78,7 +78,7 @@ final class ZeroCrossing {
         crossing.latest = isShort ? in.time() : in.whole();
         crossing.ofFreeze = isShort ? in.time() : in.whole();
         crossing.freezeStart = in.time();
-        crossing.apart = isShort ? in.whole() : 0;
+        crossing.apartSeconds = isShort ? in.u8() : 0;
         return crossing;
     }
 }

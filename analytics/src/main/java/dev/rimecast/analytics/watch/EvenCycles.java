@@ -15,13 +15,18 @@ final class EvenCycles {
     /** A freeze of no clock is read as so long as the one before by chance, mostly; not so often. */
     private static final int FREEZES_IN_A_ROW = 8;
 
-    private static final long SAME_MILLIS = 2_000;
+    private static final int SAME_SECONDS = 2;
     /** Readings this far apart show turns by lines that are prolonged over a minute and more, so that even a clock's cycles come out unlike by a half of that. */
     private static final int COARSE_SECONDS = 90;
 
-    private long latest;
+    private static final int ROW_BITS = 2;
+    private static final int ROW_MASK = 3;
+
+    /** Of the last cycle whose turns were read, s; 0 for one that its machine timed. */
+    private int latest;
+
     private int row;
-    private long latestFreeze;
+    private int latestFreeze;
     private int freezes;
 
     /** Takes a finished cycle. */
@@ -31,12 +36,13 @@ final class EvenCycles {
             freezes = 0;
             return;
         }
-        long length = raw.endMillis() - raw.freezeStartMillis();
-        long same = raw.apartSeconds() < COARSE_SECONDS ? SAME_MILLIS : 500L * raw.apartSeconds();
-        row = raw.apartSeconds() > 0 && Math.abs(length - latest) <= same ? Math.min(IN_A_ROW, row + 1) : 0;
+        boolean isRead = raw.apartSeconds() > 0;
+        int length = isRead ? Math.toIntExact((raw.endMillis() - raw.freezeStartMillis() + 500) / 1000) : 0;
+        int same = raw.apartSeconds() < COARSE_SECONDS ? SAME_SECONDS : raw.apartSeconds() / 2;
+        row = isRead && Math.abs(length - latest) <= same ? Math.min(IN_A_ROW, row + 1) : 0;
         latest = length;
-        long freeze = Math.round(1000 * raw.freezeSeconds().orElse(0));
-        freezes = Math.abs(freeze - latestFreeze) <= SAME_MILLIS ? Math.min(FREEZES_IN_A_ROW, freezes + 1) : 0;
+        int freeze = (int) Math.round(raw.freezeSeconds().orElse(0));
+        freezes = Math.abs(freeze - latestFreeze) <= SAME_SECONDS ? Math.min(FREEZES_IN_A_ROW, freezes + 1) : 0;
         latestFreeze = freeze;
     }
 
@@ -46,15 +52,16 @@ final class EvenCycles {
     }
 
     void save(StateWriter out) {
-        out.whole(latest).u8(row).whole(latestFreeze).u8(freezes);
+        out.whole(latest).whole(latestFreeze).u8(row | freezes << ROW_BITS);
     }
 
     static EvenCycles restore(StateReader in) {
         EvenCycles cycles = new EvenCycles();
-        cycles.latest = in.whole();
-        cycles.row = in.u8();
-        cycles.latestFreeze = in.whole();
-        cycles.freezes = in.u8();
+        cycles.latest = in.wholeInt();
+        cycles.latestFreeze = in.wholeInt();
+        int counts = in.u8();
+        cycles.row = counts & ROW_MASK;
+        cycles.freezes = counts >> ROW_BITS;
         return cycles;
     }
 }
