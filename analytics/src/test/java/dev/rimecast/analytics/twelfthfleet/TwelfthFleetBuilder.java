@@ -103,7 +103,7 @@ final class TwelfthFleetBuilder {
             boolean edges,
             @Nullable Fault fault,
             int k) {
-        String id = site.replace("place", "judge") + "-" + (char) ('a' + k);
+        String id = site.replace("place", "ice") + "-" + (char) ('a' + k);
         long millis = start.atStartOfDay(ZoneOffset.UTC).toInstant().toEpochMilli();
         double each = scope == Scope.MIXED && random.nextDouble() < 0.2 ? 2 * period : period;
         Speaker speaker = new Speaker(id, channels, each, edges, new Random(random.nextLong()));
