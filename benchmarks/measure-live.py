@@ -150,6 +150,26 @@ class Fleet(threading.Thread):
             self.rounds += 1
 
 
+STREAMS_OF_A_TOKEN = 20
+
+
+def tokens(port, viewers):
+    """As many tokens as so many streams need: each may have twenty."""
+    made = []
+    for number in range(-(-viewers // STREAMS_OF_A_TOKEN)):
+        ends = time.strftime("%Y-%m-%dT%H:%M:%SZ", time.gmtime(time.time() + 86_400))
+        body = json.dumps({"name": f"screens {number}", "role": "viewer", "sites": None, "endsAt": ends})
+        connection = http.client.HTTPConnection("127.0.0.1", port, timeout=60)
+        connection.request("POST", "/api/v1/tokens", body,
+                           {"Cookie": serve.HEADERS["Cookie"], "Content-Type": "application/json"})
+        answer = connection.getresponse()
+        text = answer.read()
+        if answer.status != 201:
+            sys.exit(f"no token: the server answered {answer.status} {text[:300]}")
+        made.append(json.loads(text)["secret"])
+    return made
+
+
 class Screens(threading.Thread):
     """
     Live streams as pages open them: every second one of the list of machines, the others of a machine each. The first one
@@ -161,12 +181,14 @@ class Screens(threading.Thread):
         self.waiting, self.seconds, self.bytes, self.going = {}, [], 0, True  # waiting: machine to when it was published
         self.selector = selectors.DefaultSelector()
         self.text = b""
+        secrets = tokens(port, viewers)
         for viewer in range(viewers):
             stream = socket.create_connection(("127.0.0.1", port), 30)
             wants = "alert" if viewer % 2 else f"alert,cycle,reading&machine={machines_of(PROBED_SITES + viewer)[0]}"
             wants = wants if viewer else "alert,reading"
             stream.sendall(f"GET /api/v1/events?kinds={wants} HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\n"
-                           f"Cookie: {serve.HEADERS['Cookie']}\r\nAccept: text/event-stream\r\n\r\n".encode())
+                           f"Authorization: Bearer {secrets[viewer // STREAMS_OF_A_TOKEN]}\r\n"
+                           "Accept: text/event-stream\r\n\r\n".encode())
             self.selector.register(stream, selectors.EVENT_READ, viewer == 0)
 
     def run(self):
