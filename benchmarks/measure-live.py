@@ -156,12 +156,14 @@ STREAMS_OF_A_TOKEN = 20
 def tokens(port, viewers):
     """As many tokens as so many streams need: each may have twenty."""
     made = []
+    forgery = serve.get(f"http://127.0.0.1:{port}/api/v1/session")["forgeryToken"]
     for number in range(-(-viewers // STREAMS_OF_A_TOKEN)):
         ends = time.strftime("%Y-%m-%dT%H:%M:%SZ", time.gmtime(time.time() + 86_400))
         body = json.dumps({"name": f"screens {number}", "role": "viewer", "sites": None, "endsAt": ends})
         connection = http.client.HTTPConnection("127.0.0.1", port, timeout=60)
         connection.request("POST", "/api/v1/tokens", body,
-                           {"Cookie": serve.HEADERS["Cookie"], "Content-Type": "application/json"})
+                           {"Cookie": serve.HEADERS["Cookie"], "Content-Type": "application/json",
+                            "Rimecast-Forgery-Token": forgery})
         answer = connection.getresponse()
         text = answer.read()
         if answer.status != 201:
